@@ -1,0 +1,54 @@
+"""The errors that Barwright raises on purpose; anything else is a fault of ours.
+
+BarwrightError
+├── RhythmError       a rhythm text or a measure that cannot be
+├── BlueprintError    a blueprint with faults; all of them at once
+├── ItemError         an item that cannot be made, or that the judge refuses
+├── CapacityError     fewer different items than the blueprint asks for
+├── StandardError     a standard that cannot express what it was given
+├── FontError         a music font that is not one, or lacks a glyph
+├── TemplateError     wording that is missing or broken
+└── OutputError       a folder or file that must not be overwritten
+"""
+
+from collections.abc import Iterable
+
+
+class BarwrightError(Exception):
+    """Base of all; its text is one line that a teacher can act on."""
+
+
+class RhythmError(BarwrightError):
+    """A rhythm text or measure that cannot be: says the measure, what it holds and what it needs."""
+
+
+class BlueprintError(BarwrightError):
+    """All faults of one blueprint: `faults` holds one line each, with file, line, value and mend."""
+
+    def __init__(self, faults: Iterable[str]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(self.faults))
+
+
+class ItemError(BarwrightError):
+    """An item that cannot be made, or that the judge refuses: says the item and the reason."""
+
+
+class CapacityError(BarwrightError):
+    """Fewer different items than asked for: says the part, what it can give and what would help."""
+
+
+class StandardError(BarwrightError):
+    """A standard that cannot express an interaction or option: names both."""
+
+
+class FontError(BarwrightError):
+    """A music font that cannot be read or lacks a glyph: names the file and the glyph."""
+
+
+class TemplateError(BarwrightError):
+    """Wording that is missing or broken: names the language, the template and the word."""
+
+
+class OutputError(BarwrightError):
+    """A folder or file that must not be overwritten: names it and the option that replaces it."""

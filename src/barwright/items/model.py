@@ -1,0 +1,98 @@
+"""Items as content: what is asked about which excerpt, and every choice with the misreading that leads to it.
+
+An item holds no words of any language, no pictures and no order of choices: those are the form's and the wording's.
+Its id is a hash of its content, so the same question made twice is one item.
+"""
+
+import hashlib
+import json
+from dataclasses import dataclass, fields
+from functools import cached_property
+from typing import Literal
+
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.text import format_excerpt
+
+# What the text of an answer is. Every answer is one canonical text, so equality, hashing and files are plain.
+#   symbols   rhythm text of a few symbols that fill a blank            "q. e"
+#   measures  rhythm text of whole measures                             "q q | h"
+#   row       a row of counts, one label a sound or rest                "1 (2) 3 | 1-2 3"
+#   meter     a time signature                                          "3/4"
+#   number    a count of bottom-number units, whole or broken           "1", "3/2"
+#   claim     a statement, its kind first, then its numbers             "fits 2 3" (see families)
+AnswerKind = Literal["symbols", "measures", "row", "meter", "number", "claim"]
+Interaction = Literal["figures", "texts", "several", "entry"]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Answer:
+    """One possible answer as canonical text; what `text` means depends on `kind` (table above)."""
+
+    kind: AnswerKind
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """An answer on offer, or for an entry item an answer that is foreseen.
+
+    A key has no misreadings. A wrong choice names the misreading it stands for first, then any other that leads to the
+    same answer here (then a pick cannot tell them apart).
+    """
+
+    answer: Answer
+    misreadings: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> bool:
+        """Whether this is a right answer."""
+        return not self.misreadings
+
+    @property
+    def misreading(self) -> str:
+        """The misreading the choice stands for; empty for a key."""
+        return self.misreadings[0] if self.misreadings else ""
+
+
+@dataclass(frozen=True)
+class Item:
+    """One question as content; `choices` are sorted by answer, so equal content is equal data.
+
+    `target` narrows what is asked where the excerpt leaves it open: `top` or `bottom` for `what-the-numbers-say`.
+    """
+
+    ask: str
+    excerpt: Excerpt
+    conventions: Conventions
+    choices: tuple[Choice, ...]
+    target: str = ""
+
+    @property
+    def keys(self) -> tuple[Choice, ...]:
+        """The right choices."""
+        return tuple(c for c in self.choices if c.key)
+
+    @property
+    def wrong(self) -> tuple[Choice, ...]:
+        """The distractors."""
+        return tuple(c for c in self.choices if not c.key)
+
+    @cached_property
+    def id(self) -> str:
+        """16 hex digits of the SHA-256 of the canonical content."""
+        text = json.dumps(item_content(self), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+        return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def item_content(item: Item) -> dict[str, object]:
+    """The content of an item as plain data for canonical JSON; conventions only where they differ from the default."""
+    usual = Conventions()
+    house = {f.name: getattr(item.conventions, f.name) for f in fields(Conventions)}
+    return {
+        "ask": item.ask,
+        "target": item.target,
+        "excerpt": format_excerpt(item.excerpt),
+        "conventions": {k: v for k, v in house.items() if v != getattr(usual, k)},
+        "choices": [[c.answer.kind, c.answer.text, list(c.misreadings)] for c in item.choices],
+    }

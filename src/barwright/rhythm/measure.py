@@ -1,0 +1,97 @@
+"""Symbols as printed in a measure, and the events and sounds they make."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from math import lcm
+from typing import Literal
+
+from barwright.errors import RhythmError
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import NoteValue
+
+Kind = Literal["note", "rest", "measure-rest", "blank"]
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """One printed note or rest, the full-measure rest, or a blank.
+
+    The full-measure rest has the sign of the whole rest but lasts the measure, whatever the meter.
+
+    `value` is None for the full-measure rest and the blank. `tied` means tied to the next note.
+    """
+
+    kind: Kind
+    value: NoteValue | None = None
+    tied: bool = False
+
+    def __post_init__(self) -> None:
+        if (self.value is None) != (self.kind in ("measure-rest", "blank")):
+            raise RhythmError(f"a {self.kind} {'needs' if self.value is None else 'has no'} note value")
+        if self.tied and self.kind != "note":
+            raise RhythmError(f"a {self.kind} cannot be tied: rests are never tied")
+
+    @property
+    def silent(self) -> bool:
+        """Whether it is a rest of either sort."""
+        return self.kind in ("rest", "measure-rest")
+
+
+Symbols = tuple[Symbol, ...]
+FULL_MEASURE_REST = Symbol("measure-rest")
+BLANK = Symbol("blank")
+
+
+def note(plain: Fraction | str, dots: int = 0, *, triplet: bool = False, tied: bool = False) -> Symbol:
+    """A note of this plain length in whole notes."""
+    return Symbol("note", NoteValue(Fraction(plain), dots, triplet), tied)
+
+
+def rest(plain: Fraction | str, dots: int = 0, *, triplet: bool = False) -> Symbol:
+    """A rest of this plain length in whole notes."""
+    return Symbol("rest", NoteValue(Fraction(plain), dots, triplet))
+
+
+def length_of(symbol: Symbol, meter: Meter) -> Fraction:
+    """Length of a symbol in whole notes; the full-measure rest lasts the capacity; a blank lasts 0."""
+    if symbol.value is not None:
+        return symbol.value.length
+    return meter.capacity if symbol.kind == "measure-rest" else Fraction(0)
+
+
+def total(symbols: Iterable[Symbol], meter: Meter) -> Fraction:
+    """Sum of the lengths in whole notes; blanks count 0."""
+    return sum((length_of(s, meter) for s in symbols), Fraction(0))
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """A symbol and where it stands: `onset` and `length` in whole notes, the onset from the start of its measure."""
+
+    symbol: Symbol
+    onset: Fraction
+    length: Fraction
+    measure: int
+    index: int
+
+
+def events(symbols: Symbols, meter: Meter, *, start: Fraction = Fraction(0), measure: int = 0) -> tuple[Event, ...]:
+    """The symbols of one measure with their onsets in whole notes; `start` is the first (a pickup starts late)."""
+    found, onset = [], start
+    for index, symbol in enumerate(symbols):
+        length = length_of(symbol, meter)
+        found.append(Event(symbol, onset, length, measure, index))
+        onset += length
+    return tuple(found)
+
+
+def check_full(symbols: Symbols, meter: Meter, *, number: int, need: Fraction | None = None) -> None:
+    """Nothing, if the measure holds exactly `need` (default: the capacity); else RhythmError, on one denominator."""
+    have, need = total(symbols, meter), meter.capacity if need is None else need
+    if have != need:
+        base = lcm(have.denominator, need.denominator, meter.bottom)
+        raise RhythmError(
+            f"measure {number} holds {have * base}/{base} but {meter} needs {need * base}/{base}: add or take away "
+            f"{abs(need - have) * base}/{base}"
+        )

@@ -1,0 +1,97 @@
+"""Meters as written: 3/4 and 6/8 stay apart, an additive meter keeps its groups.
+
+"Beat" has several meanings in music and in libraries; here every name says which:
+`unit` is the note value of the bottom number, a *felt beat* is what the foot taps
+(the bottom value in simple meters, the dotted quarter in 6/8, 9/8, 12/8, a group in additive meters).
+Source: Open University, An introduction to music theory, 3.6, 3.9 (simple, compound); G. Read 1979 (additive).
+"""
+
+import re
+from dataclasses import dataclass, field
+from fractions import Fraction
+from itertools import accumulate
+from typing import Literal
+
+from barwright.errors import RhythmError
+
+BOTTOMS = (2, 4, 8)
+COMPOUND_TOPS = (6, 9, 12)
+# Groups of an additive meter written with one top number; first the usual one (common practice: long first in five,
+# short first in seven). Asymmetrical meters: trade tables of 3+2 or 2+3, and 2+2+3, 2+3+2, 3+2+2.
+ADDITIVE_GROUPS = {5: ((3, 2), (2, 3)), 7: ((2, 2, 3), (2, 3, 2), (3, 2, 2))}
+
+_TEXT = re.compile(r"(\d+(?:\+\d+)*)/(\d+)")
+
+
+@dataclass(frozen=True, slots=True)
+class Meter:
+    """A time signature as written: top number, bottom number, and groups if it is written as a sum.
+
+    `capacity` is what a full measure holds, in whole notes.
+
+    >>> parse_meter("3/4").capacity == parse_meter("6/8").capacity
+    True
+    >>> parse_meter("3/4") == parse_meter("6/8")
+    False
+    """
+
+    top: int
+    bottom: int
+    groups: tuple[int, ...] = ()
+    capacity: Fraction = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        if self.bottom not in BOTTOMS:
+            raise RhythmError(f"time signature {self.top}/{self.bottom}: the bottom number must be 2, 4 or 8")
+        if not 1 <= self.top <= 12:
+            raise RhythmError(f"time signature {self.top}/{self.bottom}: the top number must be 1 to 12")
+        if self.groups and (sum(self.groups) != self.top or any(g not in (2, 3, 4) for g in self.groups)):
+            raise RhythmError(f"time signature {self}: groups of 2, 3 or 4 that add up to {self.top} are needed")
+        object.__setattr__(self, "capacity", Fraction(self.top, self.bottom))
+
+    def __str__(self) -> str:
+        top = "+".join(map(str, self.groups)) if self.groups else str(self.top)
+        return f"{top}/{self.bottom}"
+
+    @property
+    def unit(self) -> Fraction:
+        """The bottom number's note value, in whole notes."""
+        return Fraction(1, self.bottom)
+
+    @property
+    def kind(self) -> Literal["simple", "compound", "additive"]:
+        """3/8 counts as simple here (three eighth beats); the convention `three_eight` may feel it in one."""
+        if self.groups or (self.bottom == 8 and self.top in ADDITIVE_GROUPS):
+            return "additive"
+        return "compound" if self.bottom == 8 and self.top in COMPOUND_TOPS else "simple"
+
+    @property
+    def felt_beats(self) -> tuple[Fraction, ...]:
+        """Lengths of the felt beats in order, in whole notes.
+
+        >>> [str(b) for b in parse_meter("6/8").felt_beats]
+        ['3/8', '3/8']
+        """
+        if self.kind == "compound":
+            return (Fraction(3, 8),) * (self.top // 3)
+        if self.kind == "additive":
+            return tuple(g * self.unit for g in self.groups or ADDITIVE_GROUPS[self.top][0])
+        return (self.unit,) * self.top
+
+    @property
+    def felt_onsets(self) -> tuple[Fraction, ...]:
+        """Onsets of the felt beats, in whole notes from the start of the measure."""
+        return tuple(accumulate(self.felt_beats[:-1], initial=Fraction(0)))
+
+
+def parse_meter(text: str) -> Meter:
+    """The meter of `3/4`, `6/8`, `2+3/8`; raises RhythmError for anything else.
+
+    >>> str(parse_meter("2+2+3/8"))
+    '2+2+3/8'
+    """
+    match = _TEXT.fullmatch(text.strip())
+    if match is None:
+        raise RhythmError(f"time signature {text!r} cannot be read: write it as 3/4, 6/8 or 2+3/8")
+    tops = [int(t) for t in match[1].split("+")]
+    return Meter(sum(tops), int(match[2]), tuple(tops) if len(tops) > 1 else ())

@@ -1,0 +1,132 @@
+"""One-line rhythm text, both ways: `parse_excerpt` and `format_excerpt` are each other's inverse.
+
+    3/4 q. e q | h.        meter, then symbols; | is a barline
+    w h q e s              whole, half, quarter, eighth, sixteenth note; r before it makes a rest (rq)
+    . t ~                  after it: dot, triplet member, tie to the next note, in this order
+    rW                     full-measure rest; rw is a whole rest that means four quarters
+    _                      blank;   * before a symbol marks it (*q)
+
+A first measure that is too short, with another after it, is a pickup; the last measure may then be shorter by as much.
+"""
+
+import re
+from functools import cache
+
+from barwright.errors import RhythmError
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol, Symbols, check_full, total
+from barwright.rhythm.meter import Meter, parse_meter
+from barwright.rhythm.values import PLAIN, NoteValue
+
+LETTERS = {"w": "whole", "h": "half", "q": "quarter", "e": "eighth", "s": "sixteenth"}
+_LETTER_OF = {PLAIN[name]: letter for letter, name in LETTERS.items()}
+_TOKEN = re.compile(r"(r?)([whqes])(\.{0,2})(t?)(~?)")
+HOW = "write symbols as w h q e s, rests as rw rh rq re rs or rW, then . for a dot, t for a triplet, ~ for a tie"
+
+
+@cache
+def parse_symbol(token: str) -> Symbol:
+    """The symbol of one token; RhythmError for an unknown one.
+
+    >>> parse_symbol("rq").kind, parse_symbol("q.").value.dots
+    ('rest', 1)
+    """
+    if token == "_":
+        return BLANK
+    if token == "rW":
+        return FULL_MEASURE_REST
+    match = _TOKEN.fullmatch(token)
+    if match is None:
+        raise RhythmError(f"symbol {token!r} cannot be read: {HOW}")
+    silent, letter, dots, triplet, tie = match.groups()
+    value = NoteValue(PLAIN[LETTERS[letter]], len(dots), bool(triplet))
+    return Symbol("rest" if silent else "note", value, bool(tie))
+
+
+@cache
+def format_symbol(symbol: Symbol) -> str:
+    """The token of one symbol; the inverse of `parse_symbol`."""
+    if symbol.value is None:
+        return "_" if symbol.kind == "blank" else "rW"
+    value = symbol.value
+    dots, triplet, tie = "." * value.dots, "t" * value.triplet, "~" * symbol.tied
+    return f"{'r' * symbol.silent}{_LETTER_OF[value.plain]}{dots}{triplet}{tie}"
+
+
+def parse_symbols(text: str) -> Symbols:
+    """Symbols of one measure, e.g. `q. e`; RhythmError if empty or unknown."""
+    symbols = tuple(parse_symbol(token) for token in text.split())
+    if not symbols:
+        raise RhythmError(f"no symbols in {text!r}: {HOW}")
+    return symbols
+
+
+def format_symbols(symbols: Symbols) -> str:
+    """`q. e`; the inverse of `parse_symbols`."""
+    return " ".join(format_symbol(s) for s in symbols)
+
+
+def parse_measures(text: str) -> tuple[Symbols, ...]:
+    """Measures of `q q | h`."""
+    return tuple(parse_symbols(measure) for measure in text.split("|"))
+
+
+def format_measures(measures: tuple[Symbols, ...]) -> str:
+    """`q q | h`; the inverse of `parse_measures`."""
+    return " | ".join(format_symbols(m) for m in measures)
+
+
+def parse_excerpt(text: str, *, full: bool = True) -> Excerpt:
+    """The excerpt of `3/4 q. e q | h.`; with `full` every measure without a blank must be exactly full.
+
+    >>> format_excerpt(parse_excerpt("3/4 q | h q | q _"))
+    '3/4 q | h q | q _'
+
+    Raises RhythmError for an unknown symbol or meter, a second mark, or a measure that is not full.
+    """
+    signature, _, body = text.strip().partition(" ")
+    meter, mark, measures = parse_meter(signature), None, []
+    for number, part in enumerate(body.strip().removesuffix("|").split("|")):
+        tokens = part.split()
+        for index, token in enumerate(tokens):
+            if token.startswith("*"):
+                if mark is not None:
+                    raise RhythmError(f"{text!r} marks two symbols: mark one")
+                mark, tokens[index] = (number, index), token[1:]
+        measures.append(parse_symbols(" ".join(tokens)))
+    first = total(measures[0], meter)
+    pickup = len(measures) > 1 and first < meter.capacity and all(s.kind != "blank" for s in measures[0])
+    excerpt = Excerpt(meter, tuple(measures), pickup, mark)
+    if full:
+        _check(excerpt)
+    return excerpt
+
+
+def _check(excerpt: Excerpt) -> None:
+    last = len(excerpt.measures) - 1
+    for number, symbols in enumerate(excerpt.measures):
+        if any(s.kind == "blank" for s in symbols) or (excerpt.pickup and number == 0):
+            continue
+        need = excerpt.meter.capacity
+        if excerpt.pickup and number == last:
+            short = need - total(excerpt.measures[0], excerpt.meter)
+            need = short if total(symbols, excerpt.meter) == short else need
+        check_full(symbols, excerpt.meter, number=number + (not excerpt.pickup), need=need)
+    ends = excerpt.symbols
+    for symbol, after in zip(ends, (*ends[1:], None), strict=True):
+        if symbol.tied and (after is None or after.kind not in ("note", "blank")):
+            raise RhythmError(f"{format_symbol(symbol)!r} is tied to nothing: a note must follow a tie")
+
+
+def format_excerpt(excerpt: Excerpt) -> str:
+    """`3/4 q *e | h`; the inverse of `parse_excerpt`."""
+    measures = [[format_symbol(s) for s in m] for m in excerpt.measures]
+    if excerpt.mark is not None:
+        number, index = excerpt.mark
+        measures[number][index] = "*" + measures[number][index]
+    return f"{excerpt.meter} {' | '.join(' '.join(m) for m in measures)}"
+
+
+def format_rhythm(meter: Meter, *measures: Symbols) -> str:
+    """Rhythm text of bare measures, for messages."""
+    return f"{meter} {format_measures(measures)}"

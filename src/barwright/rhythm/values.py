@@ -1,0 +1,59 @@
+"""Note values and their exact lengths in whole notes.
+
+Source of the binary tree, the dots and the triplet: Open University, An introduction to music theory, 3.6;
+G. Read, Music Notation (2nd ed. 1979), chapters on notes and irregular groups.
+"""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from barwright.errors import RhythmError
+
+# Name -> length in whole notes (Read 1979: each value is half of the one before).
+PLAIN = {
+    "whole": Fraction(1),
+    "half": Fraction(1, 2),
+    "quarter": Fraction(1, 4),
+    "eighth": Fraction(1, 8),
+    "sixteenth": Fraction(1, 16),
+}
+NAMES = {plain: name for name, plain in PLAIN.items()}
+MOST_DOTS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class NoteValue:
+    """One written note value; `plain` is the undotted length in whole notes, `length` the exact one.
+
+    A dot adds half of what it follows; a triplet member lasts two thirds (three in the time of two).
+
+    >>> NoteValue(Fraction(1, 4), dots=1).length
+    Fraction(3, 8)
+    >>> NoteValue(Fraction(1, 8), triplet=True).length
+    Fraction(1, 12)
+
+    Raises RhythmError for a plain length outside whole to sixteenth, or more than two dots.
+    """
+
+    plain: Fraction
+    dots: int = 0
+    triplet: bool = False
+    length: Fraction = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        if self.plain not in NAMES:
+            raise RhythmError(f"note value {self.plain} of a whole note is not known: use {', '.join(PLAIN)}")
+        if not 0 <= self.dots <= MOST_DOTS:
+            raise RhythmError(f"{self.dots} dots on a {self.name} note: use 0 to {MOST_DOTS}")
+        dotted = self.plain * (2 - Fraction(1, 2**self.dots))
+        object.__setattr__(self, "length", dotted * Fraction(2, 3) if self.triplet else dotted)
+
+    @property
+    def name(self) -> str:
+        """US name of the undotted value, e.g. `quarter`."""
+        return NAMES[self.plain]
+
+    @property
+    def flags(self) -> int:
+        """Number of flags or beams: 0 down to the quarter, 1 for eighths, 2 for sixteenths."""
+        return {"eighth": 1, "sixteenth": 2}.get(self.name, 0)

@@ -1,0 +1,93 @@
+"""A form in words: what the writers of packages and pages get. Pictures are named here and drawn elsewhere."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from barwright.items.model import Interaction
+from barwright.rhythm.excerpt import Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawn figure: neutral file name, PNG bytes at twice the size, and the size to show it at in pixels."""
+
+    name: str
+    png: bytes = field(repr=False)
+    width_px: int
+    height_px: int
+
+
+Pictures = Mapping[Figure, Picture]
+
+
+@dataclass(frozen=True, slots=True)
+class WordedFigure:
+    """A figure and what a blind student is told of it: what a sighted one sees, never the answer."""
+
+    figure: Figure
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class WordedChoice:
+    """One choice as shown: text or figure. For entry items: one foreseen answer with all its accepted spellings.
+
+    `ident` is neutral (c1, c2 ... in shown order). `misreading` and `why` (the misreading in plain words for the
+    teacher) are for the proof and the record only: no package may hold them.
+    """
+
+    ident: str
+    text: str
+    figure: WordedFigure | None
+    key: bool
+    feedback: str
+    misreading: str = ""
+    why: str = ""
+    spellings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WordedItem:
+    """One question as shown. `stem` holds paragraphs of plain text; the figure, if any, stands after them.
+
+    `note` says how to type an entry or that several answers may be right. `general_feedback` serves an answer that is
+    not foreseen. `pinned` is True if the order of the choices must stay (logical order of numbers or signatures),
+    whatever the form says about shuffling. `category` is the ask, for banks.
+    """
+
+    ident: str
+    item_id: str
+    title: str
+    interaction: Interaction
+    stem: tuple[str, ...]
+    figure: WordedFigure | None
+    choices: tuple[WordedChoice, ...]
+    points: int
+    note: str = ""
+    general_feedback: str = ""
+    pinned: bool = False
+    category: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WordedForm:
+    """One section's quiz in words; `ident` is neutral and the same for the same content."""
+
+    ident: str
+    title: str
+    section: str
+    language: str
+    intro: tuple[str, ...]
+    items: tuple[WordedItem, ...]
+    shuffle: bool = True
+    feedback: bool = True
+
+
+def figures_of(form: WordedForm) -> tuple[Figure, ...]:
+    """Every different figure of a form, in the order of first use."""
+    seen: dict[Figure, None] = {}
+    for item in form.items:
+        for worded in (item.figure, *(c.figure for c in item.choices)):
+            if worded is not None:
+                seen.setdefault(worded.figure)
+    return tuple(seen)
