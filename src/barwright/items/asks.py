@@ -1,0 +1,69 @@
+"""What a family offers: its asks, the space they draw from, and the wrong answers that misreadings lead to."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from random import Random
+
+from barwright.items.model import Answer, AnswerKind, Interaction
+from barwright.items.taught import Taught
+from barwright.rhythm.capacity import Alphabet
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.text import format_excerpt
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """What one part of a blueprint may draw from: `meters` are this part's, `taught.meters` all of the class's."""
+
+    taught: Taught
+    alphabet: Alphabet
+    meters: tuple[Meter, ...]
+    conventions: Conventions
+    measures: int
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """An excerpt with its right answers, before any wrong ones; `target` as in Item."""
+
+    excerpt: Excerpt
+    keys: tuple[Answer, ...]
+    target: str = ""
+
+    @property
+    def text(self) -> str:
+        """What makes two questions the same: the excerpt and what is asked of it."""
+        return f"{format_excerpt(self.excerpt)} {self.target}".rstrip()
+
+
+Offers = Mapping[Answer, tuple[str, ...]]
+"""Wrong answers, each with the ids of every misreading that leads to it on this excerpt."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One row of a family.
+
+    `draw` gives a random question or None where this draw has none; `listed` gives every question once, in a fixed
+    order; `offers` the wrong answers; `clash` tells whether two answers may not stand in one item; `measures` is the
+    usual length of an excerpt; `needs_meters` how many meters of different length must be taught.
+    """
+
+    id: str
+    family: str
+    interaction: Interaction
+    answer: AnswerKind
+    draw: Callable[[Space, Random], Question | None]
+    listed: Callable[[Space], Iterator[Question]]
+    offers: Callable[[Question, Space, Random], Offers]
+    clash: Callable[[Question, Answer, Answer], bool]
+    measures: int = 1
+    needs_meters: int = 1
+    keys: int = 1
+
+
+def never(_question: Question, _one: Answer, _other: Answer) -> bool:
+    """False: any two different answers may stand together."""
+    return False

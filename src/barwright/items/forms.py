@@ -1,0 +1,28 @@
+"""Forms: the version of a quiz that one section gets."""
+
+from dataclasses import dataclass
+
+from barwright.items.model import Item
+
+
+@dataclass(frozen=True, slots=True)
+class FormItem:
+    """An item in its place: `order` gives the shown order of the choices as indices into `item.choices`."""
+
+    item: Item
+    order: tuple[int, ...]
+    points: int
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """One section's quiz; `ident` is neutral and a hash of its content."""
+
+    title: str
+    section: str
+    language: str
+    shuffle: bool
+    feedback: bool
+    items: tuple[FormItem, ...]
+    ident: str
