@@ -1,0 +1,130 @@
+"""What a package shows and says, before any standard: blocks of a stem, pictures by path, feedback by answer.
+
+Every writer starts here, so that all standards show the same stem, the same choices and the same feedback.
+"""
+
+from dataclasses import dataclass
+from html import escape
+
+from barwright.qti.package import Entry
+from barwright.wording.model import Picture, Pictures, WordedChoice, WordedFigure, WordedForm, WordedItem
+
+IMAGES = "images"
+
+
+@dataclass(frozen=True, slots=True)
+class Image:
+    """A picture as it stands in a text: `path` is from the top of the package, the size is what to show it at."""
+
+    path: str
+    alt: str
+    width_px: int
+    height_px: int
+
+
+Block = str | Image
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One choice, with its picture if it is a figure."""
+
+    choice: WordedChoice
+    image: Image | None
+
+
+@dataclass(frozen=True, slots=True)
+class Feedback:
+    """What is told to a student who gave this answer; `choice` is None for any answer that is not foreseen.
+
+    With several keys each ticked choice has its own, and None serves any answer that is not fully right.
+    """
+
+    choice: WordedChoice | None
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One item, ready for any standard: stem, figure and note in order, then the options and the feedback."""
+
+    item: WordedItem
+    stem: tuple[Block, ...]
+    options: tuple[Option, ...]
+    feedback: tuple[Feedback, ...]
+    shuffled: bool
+
+    @property
+    def keys(self) -> tuple[WordedChoice, ...]:
+        """The right choices."""
+        return tuple(c for c in self.item.choices if c.key)
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """A form, its questions, and one entry for each different picture, in the order of first use."""
+
+    form: WordedForm
+    questions: tuple[Question, ...]
+    images: tuple[Entry, ...]
+
+
+def content(form: WordedForm, pictures: Pictures) -> Content:
+    """The form with every figure looked up once; KeyError if a figure was not drawn."""
+    used: dict[str, Picture] = {}
+
+    def shown(worded: WordedFigure) -> Image:
+        picture = pictures[worded.figure]
+        first = used.setdefault(picture.name, picture)
+        assert first is picture or first.png == picture.png, f"two pictures share the name {picture.name!r}"
+        return Image(f"{IMAGES}/{picture.name}", worded.alt, picture.width_px, picture.height_px)
+
+    questions = []
+    for item in form.items:
+        figure: tuple[Block, ...] = (shown(item.figure),) if item.figure else ()
+        note: tuple[Block, ...] = (item.note,) if item.note else ()
+        options = tuple(Option(c, shown(c.figure) if c.figure else None) for c in item.choices)
+        said = answer_feedback(item) if form.feedback else ()
+        questions.append(Question(item, (*item.stem, *figure, *note), options, said, form.shuffle and not item.pinned))
+    return Content(form, tuple(questions), tuple(Entry(f"{IMAGES}/{p.name}", p.png) for p in used.values()))
+
+
+def answer_feedback(item: WordedItem) -> tuple[Feedback, ...]:
+    """What each answer is told, choices in shown order, then the rest; an answer without a text of its own is left out.
+
+    In a single choice every answer is foreseen: a wrong one without its own text gets the general one.
+    """
+    open_ended = item.interaction in ("several", "entry")
+    spare = "" if open_ended else item.general_feedback
+    own = [Feedback(c, c.feedback or ("" if c.key else spare)) for c in item.choices]
+    rest = [Feedback(None, item.general_feedback)] if open_ended else []
+    return tuple(f for f in (*own, *rest) if f.text)
+
+
+def html(blocks: tuple[Block, ...], *, base: str, language: str) -> str:
+    """The blocks as HTML paragraphs in one `div` of that language; `base` stands before the path of each picture.
+
+    >>> html(("Is 1 < 2?",), base="", language="en-US")
+    '<div lang="en-US"><p>Is 1 &lt; 2?</p></div>'
+    """
+    paragraphs = "".join(f"<p>{escape(b) if isinstance(b, str) else html_image(b, base=base)}</p>" for b in blocks)
+    return f'<div lang="{escape(language)}">{paragraphs}</div>'
+
+
+def html_image(image: Image, *, base: str, language: str = "") -> str:
+    """One `img` with alternative text and size.
+
+    >>> html_image(Image("images/a.png", 'the sign "c"', 80, 40), base="../")
+    '<img src="../images/a.png" alt="the sign &quot;c&quot;" width="80" height="40"/>'
+    """
+    source, alt = escape(base + image.path), escape(image.alt)
+    tongue = f' lang="{escape(language)}"' if language else ""
+    return f'<img src="{source}" alt="{alt}" width="{image.width_px}" height="{image.height_px}"{tongue}/>'
+
+
+def accepted(choice: WordedChoice) -> tuple[str, ...]:
+    """The spellings of a typed answer, canonical first, those that differ in case only told once."""
+    found: dict[str, str] = {}
+    for spelling in choice.spellings or (choice.text,):
+        found.setdefault(spelling.casefold(), spelling)
+    return tuple(found.values())

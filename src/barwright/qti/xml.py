@@ -1,0 +1,50 @@
+"""XML for every standard: namespaces, one way to make an element, one way to write a document."""
+
+from collections.abc import Mapping
+from typing import cast
+
+from lxml import etree
+
+from barwright.errors import StandardError
+
+LANG = "{http://www.w3.org/XML/1998/namespace}lang"
+XSI = "http://www.w3.org/2001/XMLSchema-instance"
+LOM = "http://ltsc.ieee.org/xsd/LOM"
+CONTENT_PACKAGING = "http://www.imsglobal.org/xsd/imscp_v1p1"
+QTI12 = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2"
+
+_NONE: Mapping[str, str] = {}
+
+
+def root_element(
+    namespace: str, name: str, *, attributes: Mapping[str, str], prefixes: Mapping[str, str] = _NONE
+) -> etree._Element:
+    """A new root in `namespace`, which needs no prefix; `prefixes` are declared beside it, and `xsi` always."""
+    declared: dict[str | None, str] = {None: namespace, "xsi": XSI}
+    declared.update(prefixes)
+    # lxml wants None for "no prefix"; its type stubs do not know that.
+    return etree.Element(f"{{{namespace}}}{name}", dict(attributes), cast(Mapping[str, str], declared))
+
+
+def child(
+    parent: etree._Element, tag: str, *, text: str = "", attributes: dict[str, str] | None = None
+) -> etree._Element:
+    """A new last child of `parent`; `tag` is `{namespace}name`.
+
+    Raises StandardError for text with a character that XML 1.0 cannot carry (section 2.2, Char).
+    """
+    try:
+        made = etree.SubElement(parent, tag, attributes)
+        if text:
+            made.text = text
+    except ValueError as error:
+        texts = (text, *(attributes or {}).values())
+        shown = next((t for t in texts if any(ord(c) < 32 for c in t)), text)
+        raise StandardError(f"{shown!r} holds a control character that XML cannot carry: take it out") from error
+    return made
+
+
+def document(root: etree._Element) -> bytes:
+    """The document as UTF-8 with an XML declaration, indented, with a newline at the end."""
+    body = etree.tostring(root, encoding="UTF-8", xml_declaration=False, pretty_print=True)
+    return b'<?xml version="1.0" encoding="UTF-8"?>\n' + body
