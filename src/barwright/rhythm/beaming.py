@@ -1,0 +1,141 @@
+"""Which notes share a beam, and whether the beams of a rhythm show its meter.
+
+Source: Open University, An introduction to music theory, 3.6, 3.9 (what handbooks allow and forbid); E. Gould,
+Behind Bars (2011) on beams in 4/4 (from memory); sixteenths break at each quarter beat (common practice).
+"""
+
+from fractions import Fraction
+from functools import cache
+from itertools import groupby, pairwise
+
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.grouping import group_onsets, shown_groups
+from barwright.rhythm.measure import Event, Symbols, events
+from barwright.rhythm.meter import Meter
+
+Groups = tuple[tuple[int, ...], ...]
+
+QUARTER, HALF, DOTTED_QUARTER, EIGHTH = Fraction(1, 4), Fraction(1, 2), Fraction(3, 8), Fraction(1, 8)
+BEAM_4_4 = ("quarter", "half")
+
+
+def beam_groups(symbols: Symbols, meter: Meter, conventions: Conventions, *, start: Fraction = Fraction(0)) -> Groups:
+    """Indices of the notes that share a beam, group by group; a note with a flag of its own is in none.
+
+    `start` is the onset of the first symbol in whole notes from the start of the measure. Rests, longer notes, barlines
+    and the ends of beats break a beam; triplet members beam only with their own triplet.
+
+    >>> from barwright.rhythm.text import parse_symbols
+    >>> beam_groups(parse_symbols("e e e e q"), Meter(3, 4), Conventions())
+    ((0, 1), (2, 3))
+    >>> beam_groups(parse_symbols("e e e e e e"), Meter(6, 8), Conventions())
+    ((0, 1, 2), (3, 4, 5))
+    """
+    return _beam_groups(symbols, meter, conventions.beam_4_4, start)
+
+
+@cache
+def _beam_groups(symbols: Symbols, meter: Meter, beam_4_4: str, start: Fraction) -> Groups:
+    cells = _cells(symbols, meter, beam_4_4, start)
+    found: list[tuple[int, ...]] = []
+    for run in _runs(events(symbols, meter, start=start)):
+        parts = _triplets(run) if _is_triplet(run[0]) else _parted(run, cells, meter.capacity)
+        found += [tuple(e.index for e in part) for part in parts if len(part) > 1]
+    return tuple(found)
+
+
+def _cells(symbols: Symbols, meter: Meter, beam_4_4: str, start: Fraction) -> tuple[Fraction, ...]:
+    """Where beams of plain eighths must begin anew, in whole notes, the end of the measure last."""
+    if meter.kind == "additive" and meter.bottom == 8:
+        return group_onsets(shown_groups(symbols, meter, start=start), meter)
+    step = QUARTER
+    if meter.kind == "compound" or (meter.top, meter.bottom) == (3, 8):
+        step = DOTTED_QUARTER
+    elif meter.bottom == 2 or ((meter.top, meter.bottom) == (4, 4) and beam_4_4 == "half"):
+        step = HALF
+    return (*(n * step for n in range(-(-meter.capacity // step))), meter.capacity)
+
+
+def _is_triplet(event: Event) -> bool:
+    return event.symbol.value is not None and event.symbol.value.triplet
+
+
+def _runs(measure: tuple[Event, ...]) -> list[list[Event]]:
+    """Neighbours that could share a beam: notes with flags, triplet members apart from the others."""
+
+    def sort(event: Event) -> tuple[bool, bool]:
+        value = event.symbol.value
+        return event.symbol.kind == "note" and value is not None and value.flags > 0, _is_triplet(event)
+
+    return [list(run) for (flagged, _), run in groupby(measure, sort) if flagged]
+
+
+def _triplets(run: list[Event]) -> list[list[Event]]:
+    """A run of triplet members cut at every full quarter, counted from its first note."""
+    first = run[0].onset
+    return [list(part) for _, part in groupby(run, lambda e: (e.onset - first) // QUARTER)]
+
+
+def _parted(run: list[Event], cells: tuple[Fraction, ...], capacity: Fraction) -> list[list[Event]]:
+    """The run cut at the cells; where a half-note cell holds sixteenths, at each quarter too."""
+
+    def cell(event: Event) -> tuple[Fraction, int]:
+        turn, within = divmod(event.onset, capacity)
+        return Fraction(turn), sum(c <= within for c in cells)
+
+    def quarter(event: Event) -> Fraction:
+        within = event.onset % capacity
+        return (within - max(c for c in cells if c <= within)) // QUARTER * QUARTER
+
+    parts = []
+    for (_, number), group in groupby(run, cell):
+        part = list(group)
+        wide = cells[number] - cells[number - 1] == HALF
+        mixed = any(e.symbol.value is not None and e.symbol.value.flags > 1 for e in part)
+        parts += [list(each) for _, each in groupby(part, quarter)] if wide and mixed else [part]
+    return parts
+
+
+def beams_decide(excerpt: Excerpt, other: Meter) -> bool:
+    """Whether the printed beams show the excerpt's own meter and rule out `other`, a meter of equal capacity.
+
+    They do if one beam joins notes that no handbook joins in `other`: three eighths in 3/4, or two eighths over the
+    middle of 6/8. Quarter notes never decide, and neither do beams between 4/4 and 2/2, where both groupings are in
+    use. The answer holds for every value of the convention `beam_4_4`.
+
+    >>> from barwright.rhythm.text import parse_excerpt
+    >>> beams_decide(parse_excerpt("3/4 e e e e e e"), Meter(6, 8))
+    True
+    >>> beams_decide(parse_excerpt("3/4 q q q"), Meter(6, 8))
+    False
+    """
+    return all(_foreign(excerpt, other, beam_4_4) for beam_4_4 in BEAM_4_4)
+
+
+def _foreign(excerpt: Excerpt, other: Meter, beam_4_4: str) -> bool:
+    for number, symbols in enumerate(excerpt.measures):
+        start = excerpt.start_of(number)
+        measure = events(symbols, excerpt.meter, start=start, measure=number)
+        for group in _beam_groups(symbols, excerpt.meter, beam_4_4, start):
+            notes = [measure[index] for index in group]
+            plain = all(e.length == EIGHTH for e in notes)
+            if not _in_use(notes[0].onset, notes[-1].onset + notes[-1].length, other, plain=plain):
+                return True
+    return False
+
+
+def _in_use(onset: Fraction, end: Fraction, meter: Meter, *, plain: bool) -> bool:
+    """Whether handbooks print one beam from `onset` to `end` in this meter; `plain`: over eighths only."""
+    if (meter.top, meter.bottom) in ((2, 4), (3, 8)) or (meter.kind == "additive" and not meter.groups):
+        return True
+    if meter.kind == "additive":
+        return any(a <= onset and end <= b for a, b in pairwise(group_onsets(meter.groups, meter)))
+    step = {"compound": DOTTED_QUARTER}.get(meter.kind, QUARTER)
+    if meter.bottom == 2 or (meter.top, meter.bottom) == (4, 4):
+        step = HALF
+    if end <= (onset // step + 1) * step:
+        return True
+    # 3/4: all six eighths in one beam, or four that stand for a half note (Open University 3.6)
+    on_beat = onset % QUARTER == 0
+    return meter.kind == "simple" and plain and on_beat and end - onset in (HALF, meter.capacity)
