@@ -47,8 +47,9 @@ class Ask:
     """One row of a family.
 
     `draw` gives a random question or None where this draw has none; `listed` gives every question once, in a fixed
-    order; `offers` the wrong answers; `clash` tells whether two answers may not stand in one item; `measures` is the
-    usual length of an excerpt; `needs_meters` how many meters of different length must be taught.
+    order; `offers` the wrong answers; `clash` tells whether two answers may not stand in one item; `farness` how little an
+    answer looks like the key (0: alike); `measures` is the usual length of an excerpt; `needs_meters` how many meters of
+    different length must be taught; `pinned` keeps the choices in logical order.
     """
 
     id: str
@@ -59,9 +60,11 @@ class Ask:
     listed: Callable[[Space], Iterator[Question]]
     offers: Callable[[Question, Space, Random], Offers]
     clash: Callable[[Question, Answer, Answer], bool]
+    farness: Callable[[Question, Answer], int] = lambda _question, _answer: 0
     measures: int = 1
     needs_meters: int = 1
     keys: int = 1
+    pinned: bool = False
 
 
 def never(_question: Question, _one: Answer, _other: Answer) -> bool:

@@ -1,0 +1,147 @@
+"""The command line: each command calls its task and prints the answer; heavy packages are imported where used."""
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated, NoReturn
+
+import typer
+
+from barwright import __version__
+from barwright.errors import BarwrightError
+
+app = typer.Typer(
+    rich_markup_mode=None,
+    no_args_is_help=True,
+    add_completion=False,
+    help="Rhythm-reading quizzes whose every wrong answer is a diagnosis. Start with: barwright start",
+)
+
+BlueprintFile = Annotated[Path, typer.Argument(metavar="BLUEPRINT", help="A blueprint file, e.g. quiz.toml.")]
+Rhythm = Annotated[str, typer.Argument(metavar="RHYTHM", help='Meter and symbols, e.g. "3/4 q. e q | h.".')]
+Replace = Annotated[bool, typer.Option("--replace", help="Write anew what exists already.")]
+Out = Annotated[Path, typer.Option("--out", help="The folder to write into.")]
+Font = Annotated[str, typer.Option("--music-font", help="Bravura, Leland, Leipzig, Petaluma, or a SMuFL font file.")]
+House = Annotated[list[str] | None, typer.Option("--convention", "-c", help="A house rule, e.g. held=onset_only.")]
+
+
+def run() -> NoReturn:
+    """The entry point: a BarwrightError is one message and exit code 1; wrong usage is 2."""
+    try:
+        app()
+    except BarwrightError as error:
+        typer.echo(str(error), err=True)
+        sys.exit(1)
+    sys.exit(0)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"barwright {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def main(
+    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
+) -> None:
+    """Every command explains itself: barwright COMMAND --help."""
+
+
+@app.command()
+def start(
+    name: Annotated[str, typer.Argument(help="The quiz's file name, e.g. unit-3.")] = "quiz",
+    out: Out = Path(),
+    replace: Replace = False,
+) -> None:
+    """Writes a commented starter blueprint to edit. Example: barwright start unit-3"""
+    from barwright.tasks.start import start as task
+
+    path = task(name, folder=out, replace=replace)
+    typer.echo(f"Wrote {path}.\nNext: edit it, then run  barwright make {path}")
+
+
+@app.command()
+def make(
+    blueprint: BlueprintFile,
+    out: Out = Path("out"),
+    seed: Annotated[int | None, typer.Option(min=0, help="Another number gives another quiz of the same kind.")] = None,
+    standard: Annotated[list[str] | None, typer.Option(help="cc11, cc12, cc13, qti12 or all; may be repeated.")] = None,
+    section: Annotated[list[str] | None, typer.Option(help="Only this section's packages; may be repeated.")] = None,
+    as_: Annotated[list[str] | None, typer.Option("--as", help="quiz (usual) or bank; may be repeated.")] = None,
+    music_font: Font = "Bravura",
+    replace: Replace = False,
+    verbose: Annotated[bool, typer.Option("--verbose", help="Also tell what the judge refused, and why.")] = False,
+) -> None:
+    """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
+    from barwright.tasks.make import Order, judgements, standards_of, shapes_of, summary
+    from barwright.tasks.make import make as task
+
+    order = Order(out, seed, standards_of(standard), shapes_of(as_), tuple(section or ()), replace, music_font)
+    made = task(blueprint, order, progress=_progress())
+    packages = [name for name in made.files if name.endswith((".imscc", ".zip"))]
+    for line in (*summary(made), *(judgements(made) if verbose else ())):
+        typer.echo(line)
+    typer.echo(f"Wrote {made.folder}: {len(packages)} packages with {made.figures} figures, proof.html, key.html, record.jsonl.")
+    typer.echo(f"Next: open {made.folder / 'proof.html'}, look through every item, then import {made.folder / packages[0]}")
+
+
+@app.command()
+def capacity(blueprint: BlueprintFile) -> None:
+    """Tells how many different items each part can give, and for how many sections. Example: barwright capacity quiz.toml"""
+    from barwright.tasks.capacity import capacity as task
+    from barwright.tasks.capacity import capacity_table
+
+    found, parts = task(blueprint)
+    for line in capacity_table(parts, len(found.sections)):
+        typer.echo(line)
+
+
+@app.command()
+def counts(rhythm: Rhythm, convention: House = None) -> None:
+    """Prints the counts under a rhythm. Example: barwright counts "4/4 h rq q" -c counting=takadimi"""
+    from barwright.tasks.counts import counts as task
+    from barwright.tasks.counts import house_of
+
+    for line in task(rhythm, house=house_of(tuple(convention or ()))):
+        typer.echo(line)
+
+
+@app.command()
+def draw(
+    rhythm: Rhythm,
+    output: Annotated[Path, typer.Option("--output", "-o", help="The picture to write, e.g. rhythm.png.")],
+    musicxml: Annotated[bool, typer.Option("--musicxml", help="Write MusicXML for a notation program instead.")] = False,
+    with_counts: Annotated[bool, typer.Option("--counts", help="Print the counts under the notes.")] = False,
+    numbers: Annotated[bool, typer.Option("--numbers", help="Print measure numbers.")] = False,
+    convention: House = None,
+    music_font: Font = "Bravura",
+    replace: Replace = False,
+) -> None:
+    """Engraves one rhythm as a picture. Example: barwright draw "3/4 q. e q | h." -o rhythm.png"""
+    from barwright.tasks.counts import house_of
+    from barwright.tasks.draw import draw as task
+    from barwright.tasks.draw import draw_musicxml
+
+    if musicxml:
+        typer.echo(f"Wrote {draw_musicxml(rhythm, output, replace=replace)}.")
+        return
+    house = house_of(tuple(convention or ()))
+    path, width, height = task(
+        rhythm, output, house=house, music_font=music_font, counts=with_counts, numbers=numbers, replace=replace
+    )
+    typer.echo(f"Wrote {path}, to be shown {width} by {height} pixels large (the picture has twice as many, for sharp print).")
+
+
+def _progress() -> Callable[[str, int, int], None]:
+    """A counter on the error stream of a terminal; silent where the output goes to a file or another program."""
+    if not sys.stderr.isatty():
+        return lambda _what, _done, _of: None
+
+    def told(what: str, done: int, of: int) -> None:
+        if done % 10 == 0 or done == of:
+            end = "\n" if done == of else ""
+            sys.stderr.write(f"\r{what}: {done} of {of}{end}")
+            sys.stderr.flush()
+
+    return told

@@ -1,0 +1,143 @@
+"""Blueprints: what a quiz must hold, read from TOML text with every fault told at once, by line."""
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from barwright.items.asks import Ask, Space
+from barwright.items.families import ASKS
+from barwright.items.taught import Taught
+from barwright.rhythm.capacity import Alphabet, alphabet
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.meter import Meter, parse_meter
+from barwright.rhythm.text import LETTERS
+from barwright.rhythm.values import PLAIN
+
+ValueName = Literal["whole", "half", "quarter", "eighth", "sixteenth"]
+TripletName = Literal["eighth", "quarter"]
+LANGUAGES = ("en-US",)
+
+
+class Door(BaseModel):
+    """Strict and frozen: a key that is not named here is a fault."""
+
+    model_config = ConfigDict(strict=True, frozen=True, extra="forbid")
+
+
+class Elements(Door):
+    """The symbols and meters that the class has been taught; everything is off unless named."""
+
+    meters: list[str] = Field(min_length=1)
+    notes: list[ValueName] = Field(min_length=1)
+    rests: list[ValueName] = []
+    dots: list[ValueName] = []
+    double_dots: list[ValueName] = []
+    rest_dots: list[ValueName] = []
+    triplets: list[TripletName] = []
+    ties: bool = False
+
+
+class Quiz(Door):
+    """How the quiz is given; see the README's table of blueprint keys."""
+
+    choices: int = Field(default=4, ge=3, le=5)
+    fewer_choices: bool = True
+    shuffle: bool = True
+    points_per_item: int = Field(default=1, ge=1, le=100)
+    feedback: bool = True
+
+
+class Part(Door):
+    """So many items of one ask."""
+
+    family: str
+    ask: str
+    items: int = Field(ge=1, le=200)
+    points: int | None = Field(default=None, ge=1, le=100)
+    choices: int | None = Field(default=None, ge=3, le=5)
+    measures: int | None = Field(default=None, ge=1, le=4)
+    meters: list[str] | None = Field(default=None, min_length=1)
+    misreadings: list[str] = []
+
+
+class Blueprint(Door):
+    """A whole plan; `house` holds the class's conventions."""
+
+    title: str = Field(min_length=1, max_length=120)
+    language: str = "en-US"
+    seed: int = Field(default=1, ge=0)
+    sections: list[str] = Field(default=["All sections"], min_length=1, max_length=60)
+    elements: Elements
+    conventions: dict[str, Any] = {}
+    quiz: Quiz = Quiz()
+    part: list[Part] = Field(min_length=1)
+    curriculum: dict[str, list[str]] = {}
+
+    @property
+    def house(self) -> Conventions:
+        """The conventions, defaults filled in."""
+        return replace(Conventions(), **self.conventions)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One part ready to draw from: its ask, its space, and what is wanted of it."""
+
+    ask: Ask
+    space: Space
+    items: int
+    points: int
+    choices: int
+    fewer_choices: bool
+    focus: tuple[str, ...]
+
+
+def taught_by(elements: Elements) -> Taught:
+    """The tokens and meters of the elements, e.g. `h`, `q.`, `rq`; `rW` where the whole rest is taught."""
+    letter = {name: each for each, name in LETTERS.items()}
+    tokens = {letter[n] for n in elements.notes}
+    tokens |= {letter[n] + "." for n in elements.dots}
+    tokens |= {letter[n] + ".." for n in elements.double_dots}
+    tokens |= {"r" + letter[n] for n in elements.rests if n != "whole"}
+    tokens |= {"r" + letter[n] + "." for n in elements.rest_dots}
+    tokens |= {letter[n] + "t" for n in elements.triplets}
+    if "whole" in elements.rests:
+        tokens.add("rW")
+    return Taught(frozenset(tokens), elements.ties, tuple(parse_meter(m) for m in elements.meters))
+
+
+def alphabet_of(elements: Elements) -> Alphabet:
+    """The elements as the alphabet that measures are counted and drawn from."""
+
+    def lengths(names: list[ValueName] | list[TripletName]) -> frozenset[Fraction]:
+        return frozenset(PLAIN[n] for n in names)
+
+    return alphabet(
+        notes=lengths(elements.notes),
+        rests=lengths(elements.rests),
+        dotted_notes=lengths(elements.dots),
+        double_dotted_notes=lengths(elements.double_dots),
+        dotted_rests=lengths(elements.rest_dots),
+        triplets=lengths(elements.triplets),
+        ties=elements.ties,
+    )
+
+
+def plan_of(part: Part, blueprint: Blueprint) -> Plan:
+    """The part with its ask and space looked up; the blueprint has been checked."""
+    ask = ASKS[part.ask]
+    taught = taught_by(blueprint.elements)
+    meters: tuple[Meter, ...] = tuple(parse_meter(m) for m in part.meters) if part.meters else taught.meters
+    space = Space(taught, alphabet_of(blueprint.elements), meters, blueprint.house, part.measures or ask.measures)
+    quiz = blueprint.quiz
+    return Plan(
+        ask,
+        space,
+        part.items,
+        part.points or quiz.points_per_item,
+        part.choices or quiz.choices,
+        quiz.fewer_choices,
+        tuple(part.misreadings),
+    )

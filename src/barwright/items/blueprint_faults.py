@@ -1,0 +1,217 @@
+"""Reading a blueprint: TOML text to a Blueprint, or every fault of the file at once."""
+
+import tomllib
+from collections.abc import Iterable, Iterator
+from difflib import get_close_matches
+from typing import Any
+
+from pydantic import ValidationError
+
+from barwright.errors import BlueprintError, RhythmError
+from barwright.items.blueprint import LANGUAGES, Blueprint, Door, Elements, Part, Quiz
+from barwright.items.blueprint_lines import Path, Source, source_of
+from barwright.items.families import ASKS, FAMILIES
+from barwright.misreadings import MISREADINGS
+from barwright.rhythm.conventions import convention_values
+from barwright.rhythm.meter import parse_meter
+
+MOST_BYTES = 200_000
+Fault = tuple[Path, str]
+
+_TABLES: dict[str, type[Door]] = {"elements": Elements, "quiz": Quiz, "part": Part}
+
+
+def read_blueprint(text: str, name: str) -> tuple[Blueprint, Source]:
+    """The blueprint of a TOML text and where its keys stand; BlueprintError with all faults, one line each."""
+    blueprint, source, faults = examined(text, name)
+    if faults or blueprint is None:
+        raise BlueprintError(told(faults, source))
+    return blueprint, source
+
+
+def told(faults: Iterable[Fault], source: Source) -> list[str]:
+    """The faults as messages, in the order of the file."""
+    return [source.fault(path, text) for path, text in sorted(faults, key=lambda f: source.line(f[0]))]
+
+
+def examined(text: str, name: str) -> tuple[Blueprint | None, Source, list[Fault]]:
+    """What of the text is sound (parts with faults left out; None if too little is), its lines, and all faults."""
+    source = source_of(text, name)
+    if len(text.encode()) > MOST_BYTES:
+        return None, source, [((), f"the file has over {MOST_BYTES} bytes: a blueprint is a short text; is this the right file?")]
+    try:
+        raw = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        return None, source, [((), f"this is not TOML: {error}: check quotes, brackets and = near there")]
+    faults = [*_shape_faults(raw), *_sense_faults(raw)]
+    return _sound_rest(raw, faults), source, faults
+
+
+def _sound_rest(raw: dict[str, Any], faults: list[Fault]) -> Blueprint | None:
+    """The blueprint without its faulty parts and faulty optional keys."""
+    bad = {path[:2] if path[:1] == ("part",) else path[:1] for path, _ in faults}
+    if {(), ("elements",), ("conventions",), ("part",)} & bad:
+        return None
+    left = {k: v for k, v in raw.items() if (k,) not in bad}
+    left["part"] = [p for n, p in enumerate(raw.get("part", [])) if ("part", n) not in bad]
+    left.setdefault("title", "untitled")
+    try:
+        return Blueprint.model_validate(left)
+    except ValidationError:
+        return None
+
+
+def _shape_faults(raw: dict[str, Any]) -> Iterator[Fault]:
+    """What pydantic finds, in our words."""
+    try:
+        Blueprint.model_validate(raw)
+    except ValidationError as error:
+        for found in error.errors():
+            yield tuple(found["loc"]), _shape_text(found)
+
+
+def _shape_text(found: Any) -> str:
+    path, kind, value = found["loc"], found["type"], found["input"]
+    key = path[-1] if isinstance(path[-1], str) else f"{path[-2]} (entry {path[-1] + 1})"
+    context = found.get("ctx", {})
+    if kind == "missing":
+        return f"{key!r} is missing: add it"
+    if kind == "extra_forbidden":
+        return f"{key!r} is not a key here{_meant(str(key), _known_keys(path))}"
+    if kind == "literal_error":
+        return f"{key} = {value!r} is not allowed: use {context['expected'].replace(' or ', ', ')}"
+    if kind in ("greater_than_equal", "less_than_equal"):
+        bound = "at least" if kind.startswith("greater") else "at most"
+        return f"{key} = {value!r} is out of range: use {bound} {context.get('ge', context.get('le'))}"
+    if kind in ("too_short", "string_too_short"):
+        return f"{key} is empty: give it at least one entry"
+    return f"{key} = {value!r} is not of the right kind: {_KINDS.get(kind, found['msg'].lower())}"
+
+
+_KINDS = {
+    "int_type": "write a whole number, without quotes",
+    "string_type": "write text in quotes",
+    "bool_type": "write true or false, without quotes",
+    "list_type": "write a list in square brackets",
+    "dict_type": "write a table, its name in square brackets",
+    "model_type": "write a table, its name in square brackets",
+}
+
+
+def _known_keys(path: tuple[Any, ...]) -> list[str]:
+    model = _TABLES.get(str(path[0]), Blueprint) if len(path) > 1 else Blueprint
+    return list(model.model_fields)
+
+
+def _meant(word: str, known: Iterable[str]) -> str:
+    """`: did you mean 'x'?` or the list of what is known."""
+    choices = sorted(known)
+    close = get_close_matches(word, choices, n=1)
+    return f": did you mean {close[0]!r}?" if close else f": use {', '.join(choices)}"
+
+
+def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
+    """What no schema can say: names that must exist, elements that must be taught."""
+    language = raw.get("language", LANGUAGES[0])
+    if isinstance(language, str) and language not in LANGUAGES:
+        yield ("language",), f"language = {language!r} has no wording yet: use {', '.join(LANGUAGES)}"
+    yield from _section_faults(raw.get("sections", []))
+    elements = raw.get("elements", {})
+    if isinstance(elements, dict):
+        yield from _element_faults(elements)
+    yield from _convention_faults(raw.get("conventions", {}))
+    parts = raw.get("part", [])
+    for number, part in enumerate(parts if isinstance(parts, list) else []):
+        if isinstance(part, dict):
+            for key, text in _part_faults(part, elements if isinstance(elements, dict) else {}):
+                yield ("part", number, key), text
+    for key in raw.get("curriculum", {}) if isinstance(raw.get("curriculum"), dict) else ():
+        if key not in FAMILIES and key not in ASKS:
+            yield ("curriculum", key), f"{key!r} is neither a family nor an ask{_meant(key, [*FAMILIES, *ASKS])}"
+
+
+def _section_faults(sections: Any) -> Iterator[Fault]:
+    names = [s for s in sections if isinstance(s, str)] if isinstance(sections, list) else []
+    folders: dict[str, str] = {}
+    for name in names:
+        folder = folder_name(name)
+        if not folder:
+            yield ("sections",), f"section {name!r} has no letter or digit: give it a name such as 'Period 1'"
+        elif folder in folders:
+            yield ("sections",), f"sections {folders[folder]!r} and {name!r} would share the folder {folder!r}: rename one"
+        folders.setdefault(folder, name)
+
+
+def folder_name(name: str) -> str:
+    """A folder name of plain letters, digits and hyphens.
+
+    >>> folder_name("Period 1: Ms. Ö")
+    'period-1-ms'
+    """
+    kept = "".join(c if c.isascii() and c.isalnum() else " " for c in name.lower())
+    return "-".join(kept.split())
+
+
+def _element_faults(elements: dict[str, Any]) -> Iterator[Fault]:
+    for meter in _texts(elements.get("meters")):
+        try:
+            parse_meter(meter)
+        except RhythmError as error:
+            yield ("elements", "meters"), str(error)
+    pairs = (("dots", "notes"), ("double_dots", "dots"), ("rest_dots", "rests"), ("triplets", "notes"))
+    for key, base in pairs:
+        for name in _texts(elements.get(key)):
+            if name not in _texts(elements.get(base)):
+                yield ("elements", key), f"{key} names {name!r}, but {base} does not: add it to {base}"
+
+
+def _texts(value: Any) -> list[str]:
+    return [v for v in value if isinstance(v, str)] if isinstance(value, list) else []
+
+
+def _convention_faults(conventions: Any) -> Iterator[Fault]:
+    known = convention_values()
+    for key, value in conventions.items() if isinstance(conventions, dict) else ():
+        if key not in known:
+            yield ("conventions", key), f"{key!r} is not a convention{_meant(key, known)}"
+        elif value not in known[key]:
+            allowed = ", ".join(str(v).lower() if isinstance(v, bool) else repr(v) for v in known[key])
+            yield ("conventions", key), f"{key} = {value!r} is not allowed: use {allowed}"
+
+
+def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    family, ask_id = part.get("family"), part.get("ask")
+    if isinstance(family, str) and family not in FAMILIES:
+        yield "family", f"family = {family!r} is not known{_meant(family, FAMILIES)}"
+    taught = _texts(elements.get("meters"))
+    for meter in _texts(part.get("meters")):
+        if meter not in taught:
+            yield "meters", f"meter {meter!r} is not among the elements taught: add it to [elements] meters"
+    if not isinstance(ask_id, str):
+        return
+    if ask_id not in ASKS:
+        yield "ask", f"ask = {ask_id!r} is not known{_meant(ask_id, ASKS)}"
+        return
+    ask = ASKS[ask_id]
+    if family in FAMILIES and ask.family != family:
+        yield "ask", f"ask = {ask_id!r} belongs to the family {ask.family!r}, not {family!r}: change one of them"
+    lengths = {parse_meter(m).capacity for m in taught if _is_meter(m)}
+    if len(lengths) < ask.needs_meters:
+        yield "ask", (
+            f"ask = {ask_id!r} needs {ask.needs_meters} time signatures of different length, and {len(lengths)} "
+            f"{'is' if len(lengths) == 1 else 'are'} taught: name more in [elements] meters or take another ask"
+        )
+    for name in _texts(part.get("misreadings")):
+        if name not in MISREADINGS:
+            yield "misreadings", f"misreading {name!r} is not known{_meant(name, MISREADINGS)}"
+        elif ask_id not in MISREADINGS[name].asks:
+            able = sorted(m for m, each in MISREADINGS.items() if ask_id in each.asks)
+            yield "misreadings", f"misreading {name!r} cannot show in {ask_id!r}: use {', '.join(able)}"
+
+
+def _is_meter(text: str) -> bool:
+    try:
+        parse_meter(text)
+    except RhythmError:
+        return False
+    return True

@@ -1,0 +1,95 @@
+"""Count labeling: the counts under a rhythm, read or written, in the class's counting system."""
+
+from collections.abc import Iterator
+from random import Random
+
+from barwright.items.asks import Ask, Offers, Question, Space, never
+from barwright.items.drawing import drawn_excerpt, listed_excerpts
+from barwright.items.model import Answer
+from barwright.items.offers import label_offers, rhythm_offers, row_offers
+from barwright.rhythm.counting import count_labels, format_row, labelled_events
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.text import format_measures
+
+FAMILY = "count-labeling"
+
+
+def _row_question(excerpt: Excerpt, space: Space) -> Question:
+    return Question(excerpt, (Answer("row", format_row(count_labels(excerpt, space.conventions))),))
+
+
+def _rhythm_question(excerpt: Excerpt, _space: Space) -> Question:
+    return Question(excerpt, (Answer("measures", format_measures(excerpt.measures)),))
+
+
+def _marks(excerpt: Excerpt, space: Space) -> list[Question]:
+    """One question per labelled symbol: the excerpt with that symbol marked, keyed by its label."""
+    return [
+        Question(
+            Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup, (event.measure, event.index)), (Answer("row", label),)
+        )
+        for measure in labelled_events(excerpt, space.conventions)
+        for event, label in measure
+    ]
+
+
+def _draw_row(space: Space, rng: Random) -> Question | None:
+    return _row_question(drawn_excerpt(space, rng), space)
+
+
+def _listed_rows(space: Space) -> Iterator[Question]:
+    return (_row_question(excerpt, space) for excerpt in listed_excerpts(space))
+
+
+def _draw_rhythm(space: Space, rng: Random) -> Question | None:
+    return _rhythm_question(drawn_excerpt(space, rng), space)
+
+
+def _listed_rhythms(space: Space) -> Iterator[Question]:
+    return (_rhythm_question(excerpt, space) for excerpt in listed_excerpts(space))
+
+
+def _draw_mark(space: Space, rng: Random) -> Question | None:
+    marks = _marks(drawn_excerpt(space, rng), space)
+    return marks[rng.randrange(len(marks))]
+
+
+def _listed_marks(space: Space) -> Iterator[Question]:
+    for excerpt in listed_excerpts(space):
+        yield from _marks(excerpt, space)
+
+
+def _rows_to_pick(question: Question, space: Space, _rng: Random) -> Offers:
+    return row_offers("counts-for-rhythm", question.excerpt, space)
+
+
+def _rows_to_write(question: Question, space: Space, _rng: Random) -> Offers:
+    return row_offers("write-counts", question.excerpt, space)
+
+
+def _labels(question: Question, space: Space, _rng: Random) -> Offers:
+    return label_offers("count-under-mark", question, space)
+
+
+def _rhythms(question: Question, space: Space, rng: Random) -> Offers:
+    return rhythm_offers("rhythm-for-counts", question.excerpt, space, rng)
+
+
+ASKS = (
+    Ask(
+        "counts-for-rhythm", FAMILY, "texts", "row",
+        draw=_draw_row, listed=_listed_rows, offers=_rows_to_pick, clash=never, measures=2,
+    ),
+    Ask(
+        "rhythm-for-counts", FAMILY, "figures", "measures",
+        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never,
+    ),
+    Ask(
+        "count-under-mark", FAMILY, "entry", "row",
+        draw=_draw_mark, listed=_listed_marks, offers=_labels, clash=never, measures=2,
+    ),
+    Ask(
+        "write-counts", FAMILY, "entry", "row",
+        draw=_draw_row, listed=_listed_rows, offers=_rows_to_write, clash=never, measures=2,
+    ),
+)  # fmt: skip

@@ -1,0 +1,187 @@
+"""Measure completion: something is left out of a measure; what, or how much, is missing?
+
+Single-key traps: a gap is filled by every group of the right length, so only one of them is ever offered (unless the
+ask is to find all), and only a filling that may be printed at that place (common practice; handbooks on rest placement).
+"""
+
+from collections.abc import Iterator
+from functools import cache
+from random import Random
+
+from barwright.items.asks import Ask, Offers, Question, Space, never
+from barwright.items.drawing import drawn_excerpt, fillers, listed_excerpts
+from barwright.items.model import Answer
+from barwright.items.offers import filling_offers, number_offers
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.legality import is_legal
+from barwright.rhythm.measure import BLANK, Symbols, total
+from barwright.rhythm.text import format_symbols, parse_symbols
+
+FAMILY = "measure-completion"
+
+
+def _answer(symbols: Symbols) -> Answer:
+    return Answer("symbols", format_symbols(symbols))
+
+
+@cache
+def sort_of(text: str) -> str:
+    """Whether an answer is all `notes`, all `rests`, or `mixed`.
+
+    >>> sort_of("q rq"), sort_of("h")
+    ('mixed', 'notes')
+    """
+    silent = {s.silent for s in parse_symbols(text)}
+    return "mixed" if len(silent) == 2 else "rests" if True in silent else "notes"
+
+
+def _can_go(symbols: Symbols, index: int, width: int) -> bool:
+    """Whether these symbols can be left out: no tie into or out of them, no part of a triplet."""
+    ties = symbols[max(index - 1, 0) : index + width]
+    gone = symbols[index : index + width]
+    return not any(s.tied for s in ties) and not any(s.value is not None and s.value.triplet for s in gone)
+
+
+def _blanked(excerpt: Excerpt, number: int, index: int, width: int) -> tuple[Excerpt, Symbols]:
+    symbols = excerpt.measures[number]
+    left = (*symbols[:index], BLANK, *symbols[index + width :])
+    measures = (*excerpt.measures[:number], left, *excerpt.measures[number + 1 :])
+    return Excerpt(excerpt.meter, measures), symbols[index : index + width]
+
+
+def _question(excerpt: Excerpt, gone: Symbols, space: Space, rng: Random | None, several: bool) -> Question | None:
+    if not several:
+        return Question(excerpt, (_answer(gone),))
+    keys = [_answer(s) for s in _all_fillings(excerpt, space)]
+    if len(keys) < 2:
+        return None
+    if rng is not None:
+        keys = _mixed_up(keys, rng)
+    first = keys[0]
+    second = next((k for k in keys[1:] if not _same_sound(first, k)), None)
+    return None if second is None else Question(excerpt, tuple(sorted((first, second))))
+
+
+def _mixed_up(keys: list[Answer], rng: Random) -> list[Answer]:
+    left, found = list(keys), []
+    while left:
+        found.append(left.pop(rng.randrange(len(left))))
+    return found
+
+
+def _same_sound(one: Answer, other: Answer) -> bool:
+    """Two orders of the same symbols are one filling twice, as is any pair of plain rests."""
+    same_symbols = sorted(one.text.split()) == sorted(other.text.split())
+    return same_symbols or (sort_of(one.text) == sort_of(other.text) == "rests")
+
+
+def _all_fillings(excerpt: Excerpt, space: Space) -> list[Symbols]:
+    blank = excerpt.blank
+    assert blank is not None
+    gap = excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)
+    found = []
+    for symbols in (*fillers(space.taught.tokens, 1), *fillers(space.taught.tokens, 2)):
+        if total(symbols, excerpt.meter) == gap:
+            measure = excerpt.filled(symbols).measures[blank[0]]
+            if is_legal(measure, excerpt.meter, space.conventions):
+                found.append(symbols)
+    return found
+
+
+def _draw(space: Space, rng: Random, width: int, several: bool) -> Question | None:
+    excerpt = drawn_excerpt(space, rng)
+    number = rng.randrange(len(excerpt.measures))
+    symbols = excerpt.measures[number]
+    if len(symbols) < width:
+        return None
+    index = rng.randrange(len(symbols) - width + 1)
+    if not _can_go(symbols, index, width):
+        return None
+    return _question(*_blanked(excerpt, number, index, width), space, rng, several)
+
+
+def _listed(space: Space, width: int, several: bool) -> Iterator[Question]:
+    seen = set()
+    for excerpt in listed_excerpts(space):
+        for number, symbols in enumerate(excerpt.measures):
+            for index in range(len(symbols) - width + 1):
+                if _can_go(symbols, index, width):
+                    question = _question(*_blanked(excerpt, number, index, width), space, None, several)
+                    if question is not None and question.text not in seen:
+                        seen.add(question.text)
+                        yield question
+
+
+def _clash(question: Question, one: Answer, other: Answer) -> bool:
+    """Two answers of one length and one sort cannot both be told apart by a misreading of the length."""
+    meter = question.excerpt.meter
+    lengths = {total(parse_symbols(a.text), meter) for a in (one, other)}
+    return len(lengths) == 1 and sort_of(one.text) == sort_of(other.text)
+
+
+def _farness(question: Question, answer: Answer) -> int:
+    """Symbols that the key does not have, after the sort: a set of notes, or of rests, betrays nothing."""
+    key = question.keys[0]
+    strange = [t for t in answer.text.split() if t not in key.text.split()]
+    return 10 * (sort_of(answer.text) != sort_of(key.text)) + len(strange)
+
+
+def _one(question: Question, space: Space, _rng: Random) -> Offers:
+    return filling_offers("finish-measure", question.excerpt, space, fillers(space.taught.tokens, 1))
+
+
+def _two(question: Question, space: Space, _rng: Random) -> Offers:
+    return filling_offers("finish-measure-with-two", question.excerpt, space, fillers(space.taught.tokens, 2))
+
+
+def _any(question: Question, space: Space, _rng: Random) -> Offers:
+    candidates = (*fillers(space.taught.tokens, 1), *fillers(space.taught.tokens, 2))
+    return filling_offers("all-that-fit", question.excerpt, space, candidates)
+
+
+def _number_question(question: Question | None) -> Question | None:
+    if question is None:
+        return None
+    excerpt = question.excerpt
+    blank = excerpt.blank
+    assert blank is not None
+    gap = excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)
+    return Question(excerpt, (Answer("number", str(gap / excerpt.meter.unit)),))
+
+
+def _draw_number(space: Space, rng: Random) -> Question | None:
+    return _number_question(_draw(space, rng, 1, several=False))
+
+
+def _listed_numbers(space: Space) -> Iterator[Question]:
+    for question in _listed(space, 1, several=False):
+        found = _number_question(question)
+        assert found is not None
+        yield found
+
+
+def _numbers(question: Question, space: Space, _rng: Random) -> Offers:
+    return number_offers("beats-left", question.excerpt, space)
+
+
+ASKS = (
+    Ask(
+        "finish-measure", FAMILY, "figures", "symbols",
+        draw=lambda space, rng: _draw(space, rng, 1, several=False),
+        listed=lambda space: _listed(space, 1, several=False),
+        offers=_one, clash=_clash, farness=_farness,
+    ),
+    Ask(
+        "finish-measure-with-two", FAMILY, "figures", "symbols",
+        draw=lambda space, rng: _draw(space, rng, 2, several=False),
+        listed=lambda space: _listed(space, 2, several=False),
+        offers=_two, clash=_clash, farness=_farness,
+    ),
+    Ask("beats-left", FAMILY, "entry", "number", draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never),
+    Ask(
+        "all-that-fit", FAMILY, "several", "symbols",
+        draw=lambda space, rng: _draw(space, rng, 1, several=True),
+        listed=lambda space: _listed(space, 1, several=True),
+        offers=_any, clash=_clash, farness=_farness, keys=2,
+    ),
+)  # fmt: skip

@@ -1,0 +1,117 @@
+"""Meter identification: what a time signature says, and which rhythm or symbol goes with it."""
+
+from collections.abc import Iterator
+from random import Random
+
+from barwright.items.asks import Ask, Offers, Question, Space, never
+from barwright.items.drawing import drawn_excerpt, fillers, listed_excerpts
+from barwright.items.model import Answer
+from barwright.items.offers import claim_offers, meter_offers, wrong_measure_offers
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import length_of
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.text import format_measures
+
+FAMILY = "meter-identification"
+TARGETS = ("top", "bottom")
+
+
+def _signature_question(excerpt: Excerpt) -> Question:
+    return Question(excerpt, (Answer("meter", str(excerpt.meter)),))
+
+
+def _draw_signature(space: Space, rng: Random) -> Question | None:
+    return _signature_question(drawn_excerpt(space, rng))
+
+
+def _listed_signatures(space: Space) -> Iterator[Question]:
+    return map(_signature_question, listed_excerpts(space))
+
+
+def _rhythm_question(excerpt: Excerpt) -> Question:
+    return Question(excerpt, (Answer("measures", format_measures(excerpt.measures)),))
+
+
+def _draw_rhythm(space: Space, rng: Random) -> Question | None:
+    return _rhythm_question(drawn_excerpt(space, rng))
+
+
+def _listed_rhythms(space: Space) -> Iterator[Question]:
+    return map(_rhythm_question, listed_excerpts(space))
+
+
+def fit_claim(excerpt: Excerpt) -> str:
+    """The true claim about the one symbol of an excerpt: `fits LASTS HOLDS` or `fits-not ...`, in bottom-number units."""
+    meter = excerpt.meter
+    length = length_of(excerpt.symbols[0], meter)
+    verdict = "fits" if length <= meter.capacity else "fits-not"
+    return f"{verdict} {length / meter.unit} {meter.capacity / meter.unit}"
+
+
+def _listed_fits(space: Space) -> Iterator[Question]:
+    for meter in space.meters:
+        for symbols in fillers(space.taught.tokens, 1):
+            excerpt = Excerpt(meter, (symbols,))
+            yield Question(excerpt, (Answer("claim", fit_claim(excerpt)),))
+
+
+def _draw_fit(space: Space, rng: Random) -> Question | None:
+    questions = tuple(_listed_fits(space))
+    return questions[rng.randrange(len(questions))]
+
+
+def number_claim(meter: Meter, target: str) -> str:
+    """The true claim about the top or bottom number (claims: see the model's table of answers)."""
+    return f"adds-up {meter.top} {meter.bottom}" if target == "top" else f"stands-for {meter.bottom}"
+
+
+def _number_question(excerpt: Excerpt, target: str) -> Question | None:
+    asked = excerpt.meter.top if target == "top" else excerpt.meter.bottom
+    if len(excerpt.symbols) == asked:
+        return None
+    return Question(excerpt, (Answer("claim", number_claim(excerpt.meter, target)),), target)
+
+
+def _draw_number(space: Space, rng: Random) -> Question | None:
+    return _number_question(drawn_excerpt(space, rng), TARGETS[rng.randrange(2)])
+
+
+def _listed_numbers(space: Space) -> Iterator[Question]:
+    for excerpt in listed_excerpts(space):
+        for target in TARGETS:
+            question = _number_question(excerpt, target)
+            if question is not None:
+                yield question
+
+
+def _signatures(question: Question, space: Space, _rng: Random) -> Offers:
+    return meter_offers("time-signature-for-rhythm", question.excerpt, space)
+
+
+def _rhythms(question: Question, space: Space, rng: Random) -> Offers:
+    return wrong_measure_offers("rhythm-for-time-signature", question.excerpt, space, rng)
+
+
+def _fits(question: Question, space: Space, _rng: Random) -> Offers:
+    return claim_offers("does-it-fit", question, space)
+
+
+def _numbers(question: Question, space: Space, _rng: Random) -> Offers:
+    return claim_offers("what-the-numbers-say", question, space)
+
+
+ASKS = (
+    Ask(
+        "time-signature-for-rhythm", FAMILY, "texts", "meter",
+        draw=_draw_signature, listed=_listed_signatures, offers=_signatures, clash=never, needs_meters=3, pinned=True,
+    ),
+    Ask(
+        "rhythm-for-time-signature", FAMILY, "figures", "measures",
+        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, needs_meters=2,
+    ),
+    Ask("does-it-fit", FAMILY, "texts", "claim", draw=_draw_fit, listed=_listed_fits, offers=_fits, clash=never),
+    Ask(
+        "what-the-numbers-say", FAMILY, "texts", "claim",
+        draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
+    ),
+)  # fmt: skip

@@ -1,0 +1,37 @@
+"""Whether one item of a form answers another, or asks the same again (item-writing rule: no cueing between items)."""
+
+from barwright.items.asks import Question
+from barwright.items.families import ASKS
+from barwright.rhythm.text import format_symbols
+
+# Asks whose figure shows full measures under their time signature.
+_SIGNATURE_SHOWN = frozenset({"counts-for-rhythm", "count-under-mark", "write-counts", "what-the-numbers-say"})
+_SIGNATURE_ASKED = frozenset({"time-signature-for-rhythm", "rhythm-for-time-signature"})
+
+
+def traces(ask_id: str, question: Question) -> tuple[frozenset[str], frozenset[str]]:
+    """What the question shows or settles, and what it must not meet elsewhere in the form; two sets of plain texts.
+
+    Two questions may stand in one form unless one of them settles what the other must not meet.
+    """
+    ask = ASKS[ask_id]
+    meter = question.excerpt.meter
+    measures = {f"{meter} {format_symbols(m)}" for m in question.excerpt.measures}
+    same = {f"same {ask_id} {question.text}"}
+    settles, guards = set(same), set(same)
+    if ask.family == "count-labeling":
+        rhythm = {f"counted {m}" for m in measures}
+        row = {f"row {k.text}" for k in question.keys if ask_id != "count-under-mark"}
+        settles |= rhythm | row
+        guards |= rhythm | row
+    if ask_id in _SIGNATURE_SHOWN:
+        settles |= {f"signature {m}" for m in measures}
+        guards |= {f"asked {m}" for m in measures}
+    if ask_id in _SIGNATURE_ASKED:
+        settles |= {f"asked {m}" for m in measures}
+        guards |= {f"signature {m}" for m in measures}
+    if ask_id == "what-the-numbers-say":
+        idea = {f"number {question.target} of {meter}"}
+        settles |= idea
+        guards |= idea
+    return frozenset(settles), frozenset(guards)

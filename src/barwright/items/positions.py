@@ -1,0 +1,84 @@
+"""The shown order of choices: keys spread evenly over the positions, no more than two alike in a row.
+
+Source of the bounds: item-writing guidelines on key position (Haladyna, Downing & Rodriguez 2002), stricter by design.
+"""
+
+from collections import Counter
+from collections.abc import Sequence
+from random import Random
+
+from barwright.items.families import ASKS
+from barwright.items.model import Item
+from barwright.rhythm.meter import parse_meter
+
+LONGEST_RUN = 2
+
+
+def shown_orders(items: Sequence[Item], rng: Random) -> tuple[tuple[int, ...], ...]:
+    """For each item the order of its choices as indices.
+
+    Signatures stand in logical order, entries as they are, several keys at random; the single keys of all other items
+    take each position about equally often, with no run of three.
+    """
+    placed: list[int | None] = [_fixed_place(item) for item in items]
+    used: Counter[int] = Counter(p for p in placed if p is not None)
+    for index, item in enumerate(items):
+        if placed[index] is None and _free(item):
+            able = [p for p in range(len(item.choices)) if not _runs(placed, index, p)]
+            place = min(able or range(len(item.choices)), key=lambda p: (used[p], rng.getrandbits(32)))
+            placed[index] = place
+            used[place] += 1
+    return tuple(_order(item, place, rng) for item, place in zip(items, placed, strict=True))
+
+
+def longest_run(places: Sequence[int | None]) -> int:
+    """The longest run of equal neighbouring places; None (no single key) breaks a run.
+
+    >>> longest_run([0, 1, 1, None, 1])
+    2
+    """
+    longest = run = 0
+    before: int | None = None
+    for place in places:
+        run = run + 1 if place is not None and place == before else int(place is not None)
+        longest, before = max(longest, run), place
+    return longest
+
+
+def _runs(placed: list[int | None], index: int, place: int) -> bool:
+    """Whether this place would make a run longer than allowed among those placed so far, before and after."""
+    window = [*placed[max(index - LONGEST_RUN, 0) : index], place, *placed[index + 1 : index + 1 + LONGEST_RUN]]
+    return longest_run(window) > LONGEST_RUN
+
+
+def _free(item: Item) -> bool:
+    return ASKS[item.ask].interaction in ("figures", "texts") and not ASKS[item.ask].pinned
+
+
+def _logical(item: Item) -> list[int]:
+    def rank(index: int) -> tuple[int, int]:
+        meter = parse_meter(item.choices[index].answer.text)
+        return meter.bottom, meter.top
+
+    return sorted(range(len(item.choices)), key=rank)
+
+
+def _fixed_place(item: Item) -> int | None:
+    if not ASKS[item.ask].pinned:
+        return None
+    return next(place for place, index in enumerate(_logical(item)) if item.choices[index].key)
+
+
+def _order(item: Item, place: int | None, rng: Random) -> tuple[int, ...]:
+    if ASKS[item.ask].interaction == "entry":
+        return tuple(range(len(item.choices)))
+    if ASKS[item.ask].pinned:
+        return tuple(_logical(item))
+    left = [i for i, c in enumerate(item.choices) if place is None or not c.key]
+    order = []
+    while left:
+        order.append(left.pop(rng.randrange(len(left))))
+    if place is not None:
+        order.insert(place, next(i for i, c in enumerate(item.choices) if c.key))
+    return tuple(order)
+

@@ -1,0 +1,106 @@
+"""`capacity`: how many different items each part can give, exactly, and how many sections that serves."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+from random import Random
+
+from barwright.items.blueprint import Blueprint, Plan, plan_of
+from barwright.items.blueprint_faults import Fault, read_blueprint
+from barwright.items.making import Tally, made_item
+from barwright.rhythm.capacity import measure_count
+from barwright.rhythm.text import format_excerpt
+from barwright.tasks.files import read_text
+
+MOST_LISTED = 4_000
+
+
+@dataclass(frozen=True, slots=True)
+class PartCapacity:
+    """What one part can give.
+
+    `measures` is the exact number of legal measures of its meters, `excerpts` of different excerpts, `items` of those
+    that give an item; `exact` is False where more than MOST_LISTED questions exist: then the last two are at least so many.
+    """
+
+    number: int
+    ask: str
+    wanted: int
+    measures: int
+    excerpts: int
+    items: int
+    exact: bool
+
+    @property
+    def sections(self) -> int:
+        """How many sections can have this part without a common excerpt."""
+        return self.items // self.wanted
+
+
+def capacity(path: Path) -> tuple[Blueprint, tuple[PartCapacity, ...]]:
+    """The capacity of every part of a blueprint file; BlueprintError with all its faults."""
+    blueprint, _ = read_blueprint(read_text(path), str(path))
+    return blueprint, tuple(
+        part_capacity(number, plan_of(part, blueprint)) for number, part in enumerate(blueprint.part, start=1)
+    )
+
+
+def part_capacity(number: int, plan: Plan, *, enough: int | None = None) -> PartCapacity:
+    """Counts by listing every question and building its item; with `enough` it stops at so many items."""
+    space = plan.space
+    measures = sum(measure_count(space.alphabet, m, space.conventions) for m in space.meters)
+    excerpts: set[str] = set()
+    able: set[str] = set()
+    exact = True
+    questions = plan.ask.listed(space)
+    for question in islice(questions, MOST_LISTED):
+        text = _identity(plan, format_excerpt(question.excerpt), question.target)
+        excerpts.add(text)
+        if text not in able and made_item(plan, question, fewer=int(plan.fewer_choices), tally=Tally(), rng=Random(text)):
+            able.add(text)
+        if enough is not None and len(able) >= enough:
+            return PartCapacity(number, plan.ask.id, plan.items, measures, len(excerpts), len(able), exact=False)
+    exact = next(questions, None) is None
+    return PartCapacity(number, plan.ask.id, plan.items, measures, len(excerpts), len(able), exact)
+
+
+def _identity(plan: Plan, excerpt: str, target: str) -> str:
+    """What makes two items of one form different; what a number says is one question for each number and meter."""
+    return f"{excerpt.split(' ')[0]} {target}" if plan.ask.id == "what-the-numbers-say" else excerpt
+
+
+def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str, ...]:
+    """A table for the teacher: one line a part, and a last line that says what binds."""
+    lines = [f"{'part':<5}{'ask':<28}{'measures':>10}{'excerpts':>10}{'items':>10}{'a form':>8}{'sections':>10}"]
+    for part in parts:
+        least = "" if part.exact else "+"
+        lines.append(
+            f"{part.number:<5}{part.ask:<28}{part.measures:>10,}{f'{part.excerpts:,}{least}':>10}"
+            f"{f'{part.items:,}{least}':>10}{part.wanted:>8}{f'{part.sections:,}{least}':>10}"
+        )
+    tight = min(parts, key=lambda p: p.sections)
+    enough = tight.sections >= sections
+    lines.append(
+        f"{sections} sections need no common excerpt."
+        if enough
+        else f"Part {tight.number} ({tight.ask}) serves {tight.sections} sections without a common excerpt, and there are "
+        f"{sections}: some excerpts will be shared."
+    )
+    if not all(p.exact for p in parts):
+        lines.append(f"+ at least so many: of more than {MOST_LISTED:,} questions only these were built. Measures are exact.")
+    return tuple(lines)
+
+
+def capacity_faults(blueprint: Blueprint) -> Iterator[Fault]:
+    """A fault for every part that cannot fill even one form."""
+    for number, part in enumerate(blueprint.part):
+        plan = plan_of(part, blueprint)
+        found = part_capacity(number + 1, plan, enough=plan.items)
+        if found.items < plan.items:
+            text = (
+                f"items = {plan.items}: only {found.items} different {plan.ask.id!r} items can be made from what is "
+                "taught: ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
+            )
+            yield ("part", number, "items"), text
+

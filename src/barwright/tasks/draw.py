@@ -1,0 +1,29 @@
+"""`draw`: one rhythm as a picture or as MusicXML, for a worksheet or the board."""
+
+from pathlib import Path
+
+from barwright.engrave.draw import drawn
+from barwright.engrave.font import load_font
+from barwright.engrave.musicxml import musicxml
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.counting import count_labels
+from barwright.rhythm.excerpt import Figure
+from barwright.rhythm.text import parse_excerpt
+from barwright.tasks.files import write_new
+
+
+def draw(
+    text: str, path: Path, *, house: Conventions, music_font: str, counts: bool, numbers: bool, replace: bool
+) -> tuple[Path, int, int]:
+    """Writes the PNG of a rhythm text; gives back the path and the size to show it at, in pixels."""
+    excerpt = parse_excerpt(text)
+    labels = count_labels(excerpt, house) if counts else ()
+    png, width_px, height_px = drawn(Figure(excerpt, counts=labels, numbers=numbers), load_font(music_font), house)
+    write_new(path, png, replace=replace)
+    return path, width_px, height_px
+
+
+def draw_musicxml(text: str, path: Path, *, replace: bool) -> Path:
+    """Writes the MusicXML of a rhythm text and gives back its path."""
+    write_new(path, musicxml(parse_excerpt(text)), replace=replace)
+    return path
