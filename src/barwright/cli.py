@@ -43,7 +43,9 @@ def _version(wanted: bool) -> None:
 
 @app.callback()
 def main(
-    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
 ) -> None:
     """Every command explains itself: barwright COMMAND --help."""
 
@@ -74,7 +76,7 @@ def make(
     verbose: Annotated[bool, typer.Option("--verbose", help="Also tell what the judge refused, and why.")] = False,
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
-    from barwright.tasks.make import Order, judgements, standards_of, shapes_of, summary
+    from barwright.tasks.make import Order, judgements, shapes_of, standards_of, summary
     from barwright.tasks.make import make as task
 
     order = Order(out, seed, standards_of(standard), shapes_of(as_), tuple(section or ()), replace, music_font)
@@ -82,13 +84,17 @@ def make(
     packages = [name for name in made.files if name.endswith((".imscc", ".zip"))]
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         typer.echo(line)
-    typer.echo(f"Wrote {made.folder}: {len(packages)} packages with {made.figures} figures, proof.html, key.html, record.jsonl.")
-    typer.echo(f"Next: open {made.folder / 'proof.html'}, look through every item, then import {made.folder / packages[0]}")
+    typer.echo(
+        f"Wrote {made.folder}: {len(packages)} packages, {made.figures} figures, proof.html, key.html, record.jsonl."
+    )
+    typer.echo(
+        f"Next: open {made.folder / 'proof.html'}, look through every item, then import {made.folder / packages[0]}"
+    )
 
 
 @app.command()
 def capacity(blueprint: BlueprintFile) -> None:
-    """Tells how many different items each part can give, and for how many sections. Example: barwright capacity quiz.toml"""
+    """Tells how many different items each part can give. Example: barwright capacity quiz.toml"""
     from barwright.tasks.capacity import capacity as task
     from barwright.tasks.capacity import capacity_table
 
@@ -111,7 +117,9 @@ def counts(rhythm: Rhythm, convention: House = None) -> None:
 def draw(
     rhythm: Rhythm,
     output: Annotated[Path, typer.Option("--output", "-o", help="The picture to write, e.g. rhythm.png.")],
-    musicxml: Annotated[bool, typer.Option("--musicxml", help="Write MusicXML for a notation program instead.")] = False,
+    musicxml: Annotated[
+        bool, typer.Option("--musicxml", help="Write MusicXML for a notation program instead.")
+    ] = False,
     with_counts: Annotated[bool, typer.Option("--counts", help="Print the counts under the notes.")] = False,
     numbers: Annotated[bool, typer.Option("--numbers", help="Print measure numbers.")] = False,
     convention: House = None,
@@ -130,7 +138,7 @@ def draw(
     path, width, height = task(
         rhythm, output, house=house, music_font=music_font, counts=with_counts, numbers=numbers, replace=replace
     )
-    typer.echo(f"Wrote {path}, to be shown {width} by {height} pixels large (the picture has twice as many, for sharp print).")
+    typer.echo(f"Wrote {path}: show it {width} by {height} pixels large (it has twice as many, for sharp print).")
 
 
 def _progress() -> Callable[[str, int, int], None]:

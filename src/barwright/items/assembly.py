@@ -119,7 +119,7 @@ def _too_few(plan: Plan, number: int, found: int) -> str:
 
 
 def _next_item(plan: Plan, desk: _Desk, rng: Random) -> Item | None:
-    """A new item for the desk: drawn while draws succeed, then listed; of another section's excerpts only at the end."""
+    """A new item for the desk: drawn while draws succeed, then listed; a shared excerpt only at the end."""
     spare: tuple[Question, Item] | None = None
     for drawn in range(MOST_DRAWS):
         question = plan.ask.draw(plan.space, rng)

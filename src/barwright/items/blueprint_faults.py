@@ -38,7 +38,11 @@ def examined(text: str, name: str) -> tuple[Blueprint | None, Source, list[Fault
     """What of the text is sound (parts with faults left out; None if too little is), its lines, and all faults."""
     source = source_of(text, name)
     if len(text.encode()) > MOST_BYTES:
-        return None, source, [((), f"the file has over {MOST_BYTES} bytes: a blueprint is a short text; is this the right file?")]
+        return (
+            None,
+            source,
+            [((), f"the file has over {MOST_BYTES} bytes: a blueprint is a short text; is this the right file?")],
+        )
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -138,7 +142,10 @@ def _section_faults(sections: Any) -> Iterator[Fault]:
         if not folder:
             yield ("sections",), f"section {name!r} has no letter or digit: give it a name such as 'Period 1'"
         elif folder in folders:
-            yield ("sections",), f"sections {folders[folder]!r} and {name!r} would share the folder {folder!r}: rename one"
+            yield (
+                ("sections",),
+                f"sections {folders[folder]!r} and {name!r} would share the folder {folder!r}: rename one",
+            )
         folders.setdefault(folder, name)
 
 
@@ -197,9 +204,12 @@ def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tup
         yield "ask", f"ask = {ask_id!r} belongs to the family {ask.family!r}, not {family!r}: change one of them"
     lengths = {parse_meter(m).capacity for m in taught if _is_meter(m)}
     if len(lengths) < ask.needs_meters:
-        yield "ask", (
-            f"ask = {ask_id!r} needs {ask.needs_meters} time signatures of different length, and {len(lengths)} "
-            f"{'is' if len(lengths) == 1 else 'are'} taught: name more in [elements] meters or take another ask"
+        yield (
+            "ask",
+            (
+                f"ask = {ask_id!r} needs {ask.needs_meters} time signatures of different length, and {len(lengths)} "
+                f"{'is' if len(lengths) == 1 else 'are'} taught: name more in [elements] meters or take another ask"
+            ),
         )
     for name in _texts(part.get("misreadings")):
         if name not in MISREADINGS:

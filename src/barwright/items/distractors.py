@@ -14,7 +14,14 @@ MOST_FORESEEN = 8
 
 
 def chosen(
-    ask: Ask, question: Question, offers: Offers, *, wanted: int, focus: Sequence[str], offered: Counter[str], rng: Random
+    ask: Ask,
+    question: Question,
+    offers: Offers,
+    *,
+    wanted: int,
+    focus: Sequence[str],
+    offered: Counter[str],
+    rng: Random,
 ) -> tuple[Choice, ...]:
     """Up to `wanted` wrong choices, each credited to another misreading; fewer if no more can be told apart.
 

@@ -14,9 +14,11 @@ from barwright.rhythm.text import parse_symbol
 
 
 def drawn_excerpt(space: Space, rng: Random) -> Excerpt:
-    """Legal full measures: the meter is drawn first, all alike, so that a quiz mixes them; then each measure uniformly."""
+    """Legal full measures: the meter is drawn first, so that a quiz mixes them, then each measure uniformly."""
     meter = space.meters[rng.randrange(len(space.meters))]
-    return Excerpt(meter, tuple(drawn_measure(space.alphabet, meter, space.conventions, rng=rng) for _ in range(space.measures)))
+    return Excerpt(
+        meter, tuple(drawn_measure(space.alphabet, meter, space.conventions, rng=rng) for _ in range(space.measures))
+    )
 
 
 def listed_excerpts(space: Space) -> Iterator[Excerpt]:

@@ -81,4 +81,3 @@ def _order(item: Item, place: int | None, rng: Random) -> tuple[int, ...]:
     if place is not None:
         order.insert(place, next(i for i, c in enumerate(item.choices) if c.key))
     return tuple(order)
-

@@ -4,8 +4,8 @@ from barwright.items.families import ASKS
 from barwright.items.model import Item
 from barwright.rhythm.text import format_symbol
 
-# Features that made rhythm recognition harder in a study of 2,146 band students (Virginia Tech dissertation 1988: mainly
-# the number of sounds); the others are common practice. `barwright` counts them, it does not weigh them here.
+# Features that made rhythm recognition harder in a study of 2,146 band students (Virginia Tech dissertation 1988:
+# mainly the number of sounds); the others are common practice. They are counted here, not weighed.
 
 
 def features(item: Item) -> dict[str, int]:

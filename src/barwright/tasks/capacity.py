@@ -21,7 +21,7 @@ class PartCapacity:
     """What one part can give.
 
     `measures` is the exact number of legal measures of its meters, `excerpts` of different excerpts, `items` of those
-    that give an item; `exact` is False where more than MOST_LISTED questions exist: then the last two are at least so many.
+    that give an item; `exact` is False where more than MOST_LISTED questions exist: then the last two are lower bounds.
     """
 
     number: int
@@ -57,7 +57,9 @@ def part_capacity(number: int, plan: Plan, *, enough: int | None = None) -> Part
     for question in islice(questions, MOST_LISTED):
         text = _identity(plan, format_excerpt(question.excerpt), question.target)
         excerpts.add(text)
-        if text not in able and made_item(plan, question, fewer=int(plan.fewer_choices), tally=Tally(), rng=Random(text)):
+        if text not in able and made_item(
+            plan, question, fewer=int(plan.fewer_choices), tally=Tally(), rng=Random(text)
+        ):
             able.add(text)
         if enough is not None and len(able) >= enough:
             return PartCapacity(number, plan.ask.id, plan.items, measures, len(excerpts), len(able), exact=False)
@@ -88,7 +90,7 @@ def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str,
         f"{sections}: some excerpts will be shared."
     )
     if not all(p.exact for p in parts):
-        lines.append(f"+ at least so many: of more than {MOST_LISTED:,} questions only these were built. Measures are exact.")
+        lines.append(f"+ at least so many: only {MOST_LISTED:,} questions were built. Measures are exact.")
     return tuple(lines)
 
 
@@ -103,4 +105,3 @@ def capacity_faults(blueprint: Blueprint) -> Iterator[Fault]:
                 "taught: ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
             )
             yield ("part", number, "items"), text
-

@@ -38,4 +38,6 @@ def counts(text: str, *, house: Conventions) -> tuple[str, str]:
         widths = [max(len(a), len(b)) for a, b in pairs]
         above.append(" ".join(a.ljust(w) for (a, _), w in zip(pairs, widths, strict=True)))
         below.append(" ".join(b.ljust(w) for (_, b), w in zip(pairs, widths, strict=True)))
-    return f"{excerpt.meter} {' | '.join(above)}".rstrip(), (" " * (len(str(excerpt.meter)) + 1) + " | ".join(below)).rstrip()
+    return f"{excerpt.meter} {' | '.join(above)}".rstrip(), (
+        " " * (len(str(excerpt.meter)) + 1) + " | ".join(below)
+    ).rstrip()

@@ -26,6 +26,7 @@ from barwright.wording.model import Picture, WordedForm, figures_of
 USUAL_STANDARDS = ("cc13", "qti12")
 SHAPES = ("quiz", "bank")
 
+
 def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
     """The standards of the command line, `all` spelled out; BarwrightError for an unknown one."""
     wanted = [s for name in names or USUAL_STANDARDS for s in (WRITERS if name == "all" else [name])]
@@ -71,7 +72,7 @@ class Made:
 
 
 def make(path: Path, order: Order, *, progress: Progress) -> Made:
-    """Builds everything that design says `make` writes; BlueprintError with all faults, or OutputError, before any work."""
+    """Builds and writes everything; BlueprintError with all faults, or OutputError, before any work."""
     blueprint, _ = sound_blueprint(path, order)
     folder = order.out / (folder_name(path.stem) or "quiz")
     check_free(folder, replace=order.replace)
@@ -88,7 +89,7 @@ def make(path: Path, order: Order, *, progress: Progress) -> Made:
 
 
 def sound_blueprint(path: Path, order: Order) -> tuple[Blueprint, Source]:
-    """The blueprint of a file with the order's seed and sections; BlueprintError with every fault, capacity included."""
+    """The blueprint of a file with the order's seed; BlueprintError with every fault, capacity included."""
     blueprint, source, faults = examined(read_text(path), str(path))
     if blueprint is not None:
         faults = [*faults, *capacity_faults(blueprint)]

@@ -26,7 +26,8 @@ def _marks(excerpt: Excerpt, space: Space) -> list[Question]:
     """One question per labelled symbol: the excerpt with that symbol marked, keyed by its label."""
     return [
         Question(
-            Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup, (event.measure, event.index)), (Answer("row", label),)
+            Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup, (event.measure, event.index)),
+            (Answer("row", label),),
         )
         for measure in labelled_events(excerpt, space.conventions)
         for event, label in measure

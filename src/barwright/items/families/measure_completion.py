@@ -1,7 +1,7 @@
 """Measure completion: something is left out of a measure; what, or how much, is missing?
 
 Single-key traps: a gap is filled by every group of the right length, so only one of them is ever offered (unless the
-ask is to find all), and only a filling that may be printed at that place (common practice; handbooks on rest placement).
+ask is to find all), and only a filling that may be printed at that place (handbooks on rest placement).
 """
 
 from collections.abc import Iterator
@@ -177,7 +177,10 @@ ASKS = (
         listed=lambda space: _listed(space, 2, several=False),
         offers=_two, clash=_clash, farness=_farness,
     ),
-    Ask("beats-left", FAMILY, "entry", "number", draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never),
+    Ask(
+        "beats-left", FAMILY, "entry", "number",
+        draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
+    ),
     Ask(
         "all-that-fit", FAMILY, "several", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=True),

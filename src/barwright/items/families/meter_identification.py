@@ -41,7 +41,7 @@ def _listed_rhythms(space: Space) -> Iterator[Question]:
 
 
 def fit_claim(excerpt: Excerpt) -> str:
-    """The true claim about the one symbol of an excerpt: `fits LASTS HOLDS` or `fits-not ...`, in bottom-number units."""
+    """The true claim about the one symbol of an excerpt: `fits LASTS HOLDS` or `fits-not ...`, in bottom units."""
     meter = excerpt.meter
     length = length_of(excerpt.symbols[0], meter)
     verdict = "fits" if length <= meter.capacity else "fits-not"

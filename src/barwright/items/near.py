@@ -1,0 +1,126 @@
+"""Rhythms near a rhythm: the candidates for wrong figures under a row of counts.
+
+Where a meter has few legal measures they are all candidates; else those one step away: a note for a rest and the other
+way round, two symbols joined into one, one split in two, neighbours exchanged, a tie set or taken away.
+"""
+
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+from random import Random
+
+from barwright.items.asks import Space
+from barwright.items.taught import untaught
+from barwright.rhythm.capacity import all_measures, measure_count
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.legality import is_legal
+from barwright.rhythm.measure import Symbol, Symbols
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.text import parse_symbol
+
+FEW_MEASURES = 60
+
+
+def near_rhythms(excerpt: Excerpt, space: Space, rng: Random) -> Iterator[Excerpt]:
+    """Legal excerpts of taught symbols that differ from this one, in a random order."""
+    found: dict[Excerpt, None] = {}
+    for number, symbols in enumerate(excerpt.measures):
+        for other in _near_measures(symbols, excerpt.meter, space):
+            measures = (*excerpt.measures[:number], other, *excerpt.measures[number + 1 :])
+            found[Excerpt(excerpt.meter, measures, excerpt.pickup)] = None
+    everywhere = Excerpt(excerpt.meter, tuple(_sounding(m) for m in excerpt.measures), excerpt.pickup)
+    if everywhere != excerpt and all(_able(m, excerpt.meter, space) for m in everywhere.measures):
+        found[everywhere] = None
+    left = list(found)
+    while left:
+        index = rng.randrange(len(left))
+        left[index], left[-1] = left[-1], left[index]
+        yield left.pop()
+
+
+@cache
+def _few(space: Space, meter: Meter) -> tuple[Symbols, ...]:
+    """All legal measures of a meter if they are few, else none."""
+    if measure_count(space.alphabet, meter, space.conventions) > FEW_MEASURES:
+        return ()
+    return tuple(all_measures(space.alphabet, meter, space.conventions))
+
+
+@cache
+def _near_measures(symbols: Symbols, meter: Meter, space: Space) -> tuple[Symbols, ...]:
+    few = _few(space, meter)
+    if few:
+        return tuple(s for s in few if s != symbols)
+    steps = {
+        *_turned(symbols),
+        *_joined(symbols, space),
+        *_split(symbols, space),
+        *_exchanged(symbols),
+        *_tied(symbols),
+    }
+    return tuple(sorted((s for s in steps if s != symbols and _able(s, meter, space)), key=repr))
+
+
+def _able(symbols: Symbols, meter: Meter, space: Space) -> bool:
+    return not untaught(symbols, space.taught) and is_legal(symbols, meter, space.conventions)
+
+
+def _turn(symbol: Symbol) -> Symbol:
+    if symbol.value is None:
+        return symbol
+    return Symbol("rest" if symbol.kind == "note" else "note", symbol.value)
+
+
+def _sounding(symbols: Symbols) -> Symbols:
+    """Every rest a note of the same value."""
+    return tuple(_turn(s) if s.kind == "rest" else s for s in symbols)
+
+
+def _turned(symbols: Symbols) -> Iterator[Symbols]:
+    yield _sounding(symbols)
+    for index, symbol in enumerate(symbols):
+        yield (*symbols[:index], _turn(symbol), *symbols[index + 1 :])
+
+
+@cache
+def _by_length(space: Space) -> dict[Fraction, tuple[Symbol, ...]]:
+    found: dict[Fraction, tuple[Symbol, ...]] = {}
+    for token in sorted(space.taught.tokens):
+        symbol = parse_symbol(token)
+        if symbol.value is not None and not symbol.value.triplet:
+            found[symbol.value.length] = (*found.get(symbol.value.length, ()), symbol)
+    return found
+
+
+def _joined(symbols: Symbols, space: Space) -> Iterator[Symbols]:
+    """Neighbours as one symbol of their length: the second of them held, or all silent."""
+    for index in range(len(symbols) - 1):
+        one, other = symbols[index : index + 2]
+        if one.value is not None and other.value is not None:
+            for symbol in _by_length(space).get(one.value.length + other.value.length, ()):
+                yield (*symbols[:index], symbol, *symbols[index + 2 :])
+
+
+def _split(symbols: Symbols, space: Space) -> Iterator[Symbols]:
+    """One symbol as two of its length together, sounding or silent."""
+    lengths = _by_length(space)
+    for index, symbol in enumerate(symbols):
+        if symbol.value is None:
+            continue
+        for first in lengths:
+            for one in lengths[first]:
+                for other in lengths.get(symbol.value.length - first, ()):
+                    yield (*symbols[:index], one, other, *symbols[index + 1 :])
+
+
+def _exchanged(symbols: Symbols) -> Iterator[Symbols]:
+    for index in range(len(symbols) - 1):
+        one, other = symbols[index : index + 2]
+        if not one.tied and not other.tied:
+            yield (*symbols[:index], other, one, *symbols[index + 2 :])
+
+
+def _tied(symbols: Symbols) -> Iterator[Symbols]:
+    for index, symbol in enumerate(symbols[:-1]):
+        if symbol.kind == "note" and symbols[index + 1].kind == "note":
+            yield (*symbols[:index], Symbol("note", symbol.value, not symbol.tied), *symbols[index + 1 :])

@@ -1,0 +1,120 @@
+"""The arrows between the layers, and the rules of house that a machine can hold."""
+
+import ast
+import sys
+from pathlib import Path
+
+import pytest
+
+SRC = Path(__file__).parents[1] / "src" / "barwright"
+FILES = sorted(SRC.rglob("*.py"))
+
+# Layer -> what it may import of ours: the arrow and all further along.
+_ITEMS = {"items", "misreadings", "rhythm", "errors"}
+_WORDING = {"wording", *_ITEMS}
+_BRANCHES = {"qti", "pages", "bank", "results", "engrave", *_WORDING}
+MAY_IMPORT = {
+    "errors": set(),
+    "rhythm": {"errors"},
+    "misreadings": {"rhythm", "errors"},
+    "items": _ITEMS,
+    "wording": _WORDING,
+    "qti": _WORDING,
+    "pages": _WORDING,
+    "bank": _ITEMS,
+    "results": _ITEMS,
+    "engrave": {"rhythm", "errors"},
+    "tasks": _BRANCHES,
+    "cli": {"tasks", "errors"},
+    "__init__": set(),
+}
+MOST_LINES = 300
+MOST_FUNCTION_LINES = 40
+
+
+def layer_of(path: Path) -> str:
+    return path.relative_to(SRC).parts[0].removesuffix(".py")
+
+
+def imports_of(path: Path) -> list[ast.Import | ast.ImportFrom]:
+    return [n for n in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(n, ast.Import | ast.ImportFrom)]
+
+
+def imported_modules(path: Path) -> set[str]:
+    """Full names of all modules that a file imports; a relative import is a fault."""
+    found: set[str] = set()
+    for node in imports_of(path):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        else:
+            assert node.level == 0, f"{path} has a relative import in line {node.lineno}"
+            found.add(node.module or "")
+    return found
+
+
+def imported_layers(path: Path) -> set[str]:
+    return {m.split(".")[1] for m in imported_modules(path) if m.startswith("barwright.")}
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: str(p.relative_to(SRC)))
+def test_nothing_points_back(path: Path) -> None:
+    layer = layer_of(path)
+    bad = imported_layers(path) - {layer, *MAY_IMPORT[layer]}
+    assert not bad, f"{path} imports {sorted(bad)}"
+
+
+def test_the_rhythm_core_needs_the_standard_library_only() -> None:
+    for path in (SRC / "rhythm").glob("*.py"):
+        foreign = {m.split(".")[0] for m in imported_modules(path)} - {"barwright", *sys.stdlib_module_names}
+        assert not foreign, f"{path} imports {sorted(foreign)}"
+
+
+def test_the_judge_shares_only_rhythm_with_the_makers_of_items() -> None:
+    judge = SRC / "items" / "judge"
+    for path in judge.rglob("*.py"):
+        ours = {m for m in imported_modules(path) if m.startswith("barwright.")}
+        allowed = ("barwright.rhythm", "barwright.items.model", "barwright.items.taught", "barwright.items.judge")
+        bad = {m for m in ours if not m.startswith(allowed)}
+        assert not bad, f"{path} imports {sorted(bad)}"
+
+
+def test_only_drawing_imports_pillow_and_nothing_imports_verovio() -> None:
+    for path in FILES:
+        modules = {m.split(".")[0] for m in imported_modules(path)}
+        assert "verovio" not in modules, path
+        assert "PIL" not in modules or path == SRC / "engrave" / "draw.py", path
+
+
+@pytest.mark.parametrize("layer", ["rhythm", "misreadings", "items"])
+def test_music_is_exact_so_no_float_is_near(layer: str) -> None:
+    for path in (SRC / layer).rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            inexact = (isinstance(node, ast.Constant) and isinstance(node.value, float)) or (
+                isinstance(node, ast.Name) and node.id == "float"
+            )
+            assert not inexact, f"{path}:{node.lineno} has a float"
+
+
+def test_no_clock_no_network_no_hidden_chance() -> None:
+    banned = {"datetime", "time", "uuid", "socket", "urllib", "http", "requests", "secrets"}
+    for path in FILES:
+        bad = {m.split(".")[0] for m in imported_modules(path)} & banned
+        assert not bad, f"{path} imports {sorted(bad)}"
+        assert "random.seed(" not in path.read_text("utf-8")
+
+
+def test_modules_and_functions_fit_a_screen() -> None:
+    for path in FILES:
+        text = path.read_text("utf-8")
+        assert text.count("\n") <= MOST_LINES, f"{path} has {text.count(chr(10))} lines"
+        for node in ast.walk(ast.parse(text)):
+            if isinstance(node, ast.FunctionDef):
+                lines = (node.end_lineno or node.lineno) - node.lineno + 1
+                assert lines <= MOST_FUNCTION_LINES, f"{path}:{node.lineno} {node.name} has {lines} lines"
+
+
+def test_every_public_name_says_what_comes_back() -> None:
+    for path in FILES:
+        for node in ast.parse(path.read_text("utf-8")).body:
+            if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+                assert ast.get_docstring(node), f"{path}:{node.lineno} {node.name} has no docstring"
