@@ -47,9 +47,9 @@ class Ask:
     """One row of a family.
 
     `draw` gives a random question or None where this draw has none; `listed` gives every question once, in a fixed
-    order; `offers` the wrong answers; `clash` tells whether two answers may not stand in one item; `farness` how little an
-    answer looks like the key (0: alike); `measures` is the usual length of an excerpt; `needs_meters` how many meters of
-    different length must be taught; `pinned` keeps the choices in logical order.
+    order; `offers` the wrong answers; `clash` tells whether two answers may not stand in one item; `farness` how little
+    an answer looks like the key (0: alike); `measures` is the usual length of an excerpt; `needs_meters` how many
+    meters of different length must be taught; `pinned` keeps the choices in logical order.
     """
 
     id: str

@@ -86,8 +86,8 @@ def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str,
     lines.append(
         f"{sections} sections need no common excerpt."
         if enough
-        else f"Part {tight.number} ({tight.ask}) serves {tight.sections} sections without a common excerpt, and there are "
-        f"{sections}: some excerpts will be shared."
+        else f"Part {tight.number} ({tight.ask}) serves {tight.sections} sections without a common excerpt, and "
+        f"there are {sections}: some excerpts will be shared."
     )
     if not all(p.exact for p in parts):
         lines.append(f"+ at least so many: only {MOST_LISTED:,} questions were built. Measures are exact.")
