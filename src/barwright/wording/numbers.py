@@ -1,0 +1,103 @@
+"""Numbers in words: as shown (1½), as typed (1 1/2, 1.5, one and a half), and with what they count (3 beats)."""
+
+from fractions import Fraction
+from functools import cache
+from itertools import product
+
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import NAMES
+from barwright.wording.language import Language
+
+# Unicode Standard, block Number Forms and Latin-1: the fractions with a sign of their own that rhythm needs.
+SIGNS = {
+    Fraction(1, 2): "½",
+    Fraction(1, 4): "¼",
+    Fraction(3, 4): "¾",
+    Fraction(1, 8): "⅛",
+    Fraction(3, 8): "⅜",
+    Fraction(5, 8): "⅝",
+    Fraction(7, 8): "⅞",
+    Fraction(1, 3): "⅓",
+    Fraction(2, 3): "⅔",
+}
+MOST_SPELLINGS = 32
+
+
+def number_text(number: Fraction) -> str:
+    """The number as shown: whole, with a fraction sign, or with a slash.
+
+    >>> number_text(Fraction(3)), number_text(Fraction(3, 2)), number_text(Fraction(1, 16))
+    ('3', '1½', '1/16')
+    """
+    whole, part = divmod(number, 1)
+    if not part:
+        return str(whole)
+    if part in SIGNS:
+        return f"{whole or ''}{SIGNS[part]}"
+    return f"{whole} {part}" if whole else str(part)
+
+
+def counts_in_beats(meter: Meter, conventions: Conventions) -> bool:
+    """Whether the bottom number's note is what the class calls a beat: so in 2/4, 3/4, 4/4, and in 2/2 taught in two.
+
+    Over 8 it is not said "beat", which could mean the dotted quarter as well (common practice).
+    """
+    return meter.bottom == 4 or (meter.bottom == 2 and conventions.cut_time == "in_two")
+
+
+def unit_names(meter: Meter, conventions: Conventions, words: Language) -> tuple[str, str]:
+    """What bottom-number units are called, one and several: (beat, beats) or (eighth note, eighth notes)."""
+    if counts_in_beats(meter, conventions):
+        return words.pair("words", "number.beat")
+    return words.pair("words", f"note.{NAMES[meter.unit]}")
+
+
+def amount(number: Fraction, names: tuple[str, str], words: Language) -> str:
+    """`3 beats`, `1 eighth note`, `½ beat`: a number up to 1 takes the first name."""
+    unit = names[number > 1]
+    return words.text("words", "number.amount", {"number": number_text(number), "unit": unit})
+
+
+def _decimals(whole: int, part: Fraction, mark: str) -> list[str]:
+    """`1.5` and `1,5`, or `.5` as well below 1; none where the decimals do not end (thirds)."""
+    if 10000 % part.denominator:
+        return []
+    digits = str(part * 10000).rjust(4, "0").rstrip("0")
+    marks = (mark, *(m for m in ".," if m != mark))
+    return [f"{w}{m}{digits}" for m in marks for w in ([str(whole)] if whole else ["0", ""])]
+
+
+def bare_spellings(number: Fraction, words: Language) -> tuple[str, ...]:
+    """Every way to type the number alone, the usual one first."""
+    whole, part = int(number // 1), number % 1
+    names = words.texts("words", "number.names")
+    name = names[whole] if whole < len(names) else str(whole)
+    if not part:
+        return (str(whole), name, f"{whole}{words.text('words', 'number.decimal_mark')}0")
+    found = [f"{whole} {part}" if whole else str(part)]
+    found += _decimals(whole, part, words.text("words", "number.decimal_mark"))
+    found += [number_text(number), str(number)]
+    if part == Fraction(1, 2):
+        tails = words.texts("words", "number.after_whole" if whole else "number.half")
+        found += [f"{start} {tail}" for tail, start in product(tails, (name, str(whole)))] if whole else list(tails)
+    return tuple(dict.fromkeys(found))
+
+
+@cache
+def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, words: Language) -> tuple[str, ...]:
+    """Every accepted way to type a number of bottom-number units, the usual one first, at most 32.
+
+    >>> from barwright.rhythm.meter import parse_meter
+    >>> from barwright.wording.language import language
+    >>> number_spellings(Fraction(2), parse_meter("3/4"), Conventions(), language("en-US"))[:4]
+    ('2', 'two', '2.0', '2 beats')
+    """
+    bare = bare_spellings(number, words)
+    units = [words.pair("words", f"note.{NAMES[meter.unit]}")]
+    if counts_in_beats(meter, conventions):
+        units.insert(0, words.pair("words", "number.beat"))
+    if meter.bottom == 8:
+        units.append(words.pair("words", "number.eighth"))
+    called = [pair[number > 1] for pair in units]
+    return tuple(dict.fromkeys([*bare, *(f"{b} {u}" for u in called for b in bare)]))[:MOST_SPELLINGS]
