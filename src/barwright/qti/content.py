@@ -107,8 +107,8 @@ def html(blocks: tuple[Block, ...], *, base: str, language: str) -> str:
     >>> html(("Is 1 < 2?",), base="", language="en-US")
     '<div lang="en-US"><p>Is 1 &lt; 2?</p></div>'
     """
-    paragraphs = "".join(f"<p>{escape(b) if isinstance(b, str) else html_image(b, base=base)}</p>" for b in blocks)
-    return f'<div lang="{escape(language)}">{paragraphs}</div>'
+    shown = (escape(b, quote=False) if isinstance(b, str) else html_image(b, base=base) for b in blocks)
+    return f'<div lang="{escape(language)}">{"".join(f"<p>{each}</p>" for each in shown)}</div>'
 
 
 def html_image(image: Image, *, base: str, language: str = "") -> str:

@@ -1,5 +1,6 @@
 """XML for every standard: namespaces, one way to make an element, one way to write a document."""
 
+import re
 from collections.abc import Mapping
 from typing import cast
 
@@ -13,6 +14,8 @@ LOM = "http://ltsc.ieee.org/xsd/LOM"
 CONTENT_PACKAGING = "http://www.imsglobal.org/xsd/imscp_v1p1"
 QTI12 = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2"
 
+# XML 1.0, section 2.2, production Char: what it leaves out.
+_NOT_CHAR = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _NONE: Mapping[str, str] = {}
 
 
@@ -31,16 +34,17 @@ def child(
 ) -> etree._Element:
     """A new last child of `parent`; `tag` is `{namespace}name`.
 
-    Raises StandardError for text with a character that XML 1.0 cannot carry (section 2.2, Char).
+    Raises StandardError for text with a character that XML cannot carry, such as most control characters.
     """
     try:
         made = etree.SubElement(parent, tag, attributes)
         if text:
             made.text = text
     except ValueError as error:
-        texts = (text, *(attributes or {}).values())
-        shown = next((t for t in texts if any(ord(c) < 32 for c in t)), text)
-        raise StandardError(f"{shown!r} holds a control character that XML cannot carry: take it out") from error
+        refused = [t for t in (text, *(attributes or {}).values()) if _NOT_CHAR.search(t)]
+        if not refused:
+            raise
+        raise StandardError(f"{refused[0]!r} holds a character that XML cannot carry: take it out") from error
     return made
 
 

@@ -1,0 +1,44 @@
+"""What all tests share: where the published standards' checker lies, and golden files with one switch to renew them."""
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+CHECKOUT = Path(__file__).parents[1]
+STANDARDS = Path(os.environ.get("BARWRIGHT_STANDARDS") or CHECKOUT.parent / "shared" / "standards")
+ABSENT = f"no standards checker at {STANDARDS}: set BARWRIGHT_STANDARDS to the folder that holds validate.py"
+
+Golden = Callable[[Path, bytes], None]
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--update-golden", action="store_true", help="write golden files anew instead of comparing")
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    if not (STANDARDS / "validate.py").is_file():
+        terminalreporter.write_line(f"skipped the checks against the standards: {ABSENT}")
+
+
+@pytest.fixture(scope="session")
+def standards() -> Path:
+    """The folder with validate.py and the schemas; skips where it is absent."""
+    if not (STANDARDS / "validate.py").is_file():
+        pytest.skip(ABSENT)
+    return STANDARDS
+
+
+@pytest.fixture
+def golden(request: pytest.FixtureRequest) -> Golden:
+    """`golden(path, data)` compares data with the file, or writes the file when pytest runs with --update-golden."""
+
+    def compare(path: Path, data: bytes) -> None:
+        if request.config.getoption("--update-golden"):
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data)
+        assert path.is_file(), f"{path} is missing: run pytest --update-golden and review the new file"
+        assert data.decode() == path.read_bytes().decode(), f"{path} differs: review, then run pytest --update-golden"
+
+    return compare

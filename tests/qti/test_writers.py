@@ -1,0 +1,63 @@
+"""The table of writers: names, files, and what is refused."""
+
+from dataclasses import replace
+
+import pytest
+
+from barwright.errors import StandardError
+from barwright.qti import WRITERS, written
+from barwright.wording.model import Pictures, WordedForm
+
+
+def test_file_names_never_meet() -> None:
+    names = [name for writer in WRITERS.values() for name in writer.files.values()]
+    assert len(set(names)) == len(names) == 2 * len(WRITERS)
+    assert {s: w.files["quiz"] for s, w in WRITERS.items()} == {
+        "cc11": "quiz-cc11.imscc",
+        "cc12": "quiz-cc12.imscc",
+        "cc13": "quiz.imscc",
+        "qti12": "quiz-qti12.zip",
+    }
+    assert WRITERS["cc13"].files["bank"] == "bank.imscc"
+
+
+def test_unknown_standard(form: WordedForm, pictures: Pictures) -> None:
+    with pytest.raises(StandardError) as caught:
+        written(form, pictures, standard="qti9", shape="quiz")
+    assert str(caught.value) == f"standard 'qti9' is not known: use one of {', '.join(WRITERS)}"
+
+
+def test_unknown_shape(form: WordedForm, pictures: Pictures) -> None:
+    with pytest.raises(StandardError) as caught:
+        written(form, pictures, standard="cc13", shape="poster")
+    assert str(caught.value) == "Common Cartridge 1.3 has no shape 'poster': use one of quiz, bank"
+
+
+def test_empty_form(form: WordedForm, pictures: Pictures) -> None:
+    with pytest.raises(StandardError) as caught:
+        written(replace(form, title="T", items=()), pictures, standard="qti12", shape="quiz")
+    assert str(caught.value) == "form 'T' has no items: plain QTI 1.2 needs at least one"
+
+
+@pytest.mark.parametrize(("standard", "name"), [("cc11", "Common Cartridge 1.1"), ("qti12", "plain QTI 1.2")])
+def test_interaction_that_the_standard_lacks(form: WordedForm, pictures: Pictures, standard: str, name: str) -> None:
+    odd = replace(form, items=(form.items[0], replace(form.items[1], interaction="gap-match")))
+    with pytest.raises(StandardError) as caught:
+        written(odd, pictures, standard=standard, shape="bank")
+    assert str(caught.value) == (
+        f"item 'q00a2' is answered by 'gap-match', which {name} cannot express: it has entry, figures, several, texts"
+    )
+
+
+@pytest.mark.parametrize("shape", ["quiz", "bank"])
+@pytest.mark.parametrize("standard", WRITERS)
+def test_two_runs_write_the_same_bytes(form: WordedForm, pictures: Pictures, standard: str, shape: str) -> None:
+    first = written(form, pictures, standard=standard, shape=shape)
+    assert written(form, pictures, standard=standard, shape=shape) == first
+    assert first[0].path == "imsmanifest.xml"
+
+
+@pytest.mark.parametrize("standard", WRITERS)
+def test_shared_picture_is_one_file(form: WordedForm, pictures: Pictures, standard: str) -> None:
+    paths = [e.path for e in written(form, pictures, standard=standard, shape="quiz")]
+    assert sorted(p for p in paths if p.endswith(".png")) == [f"images/f000{n}.png" for n in range(6)]
