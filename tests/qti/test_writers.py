@@ -61,3 +61,15 @@ def test_two_runs_write_the_same_bytes(form: WordedForm, pictures: Pictures, sta
 def test_shared_picture_is_one_file(form: WordedForm, pictures: Pictures, standard: str) -> None:
     paths = [e.path for e in written(form, pictures, standard=standard, shape="quiz")]
     assert sorted(p for p in paths if p.endswith(".png")) == [f"images/f000{n}.png" for n in range(6)]
+
+
+@pytest.mark.parametrize("standard", WRITERS)
+def test_text_that_no_package_can_carry(form: WordedForm, pictures: Pictures, standard: str) -> None:
+    item = form.items[0]
+    for bad in (
+        replace(form, title="Bad\0"),
+        replace(form, items=(replace(item, title="Bad\0"),)),
+        replace(form, items=(replace(item, stem=("Bad\0",)),)),
+    ):
+        with pytest.raises(StandardError, match="Bad.*holds a character that XML cannot carry: take it out"):
+            written(bad, pictures, standard=standard, shape="quiz")

@@ -4,42 +4,37 @@ Conditions are tried in order and `continue="No"` stops after the first that hol
 conditions meant for it, whether `other` is read as "anything" or as "anything not met so far".
 """
 
+from functools import cache
+
 from lxml import etree
 
 from barwright.qti.content import Feedback, Question, accepted
-from barwright.qti.xml import LANG, QTI12, child
+from barwright.qti.v12_material import Q, labelled
+from barwright.qti.xml import QTI12, child, root_element, set_text, stamped
 
-Q = f"{{{QTI12}}}"
-RESPONSE = {"respident": "response"}
+RESPONSE = "response"  # one response an item: the profile allows no more
 # Customary names (profile, examples): the key's feedback, and that of every answer without its own.
 KEY_FEEDBACK = "correct_fb"
 REST_FEEDBACK = "general_incorrect_fb"
 
 
-def outcome(parent: etree._Element, *, full: int, kind: str) -> None:
-    """The one score variable, 0 to `full`, `kind` Decimal or Integer."""
+def add_outcome(parent: etree._Element, *, full: int, kind: str) -> None:
+    """Adds the one score variable, 0 to `full`, `kind` Decimal or Integer."""
     score = {"varname": "SCORE", "vartype": kind, "minvalue": "0", "maxvalue": str(full)}
     child(child(parent, f"{Q}outcomes"), f"{Q}decvar", attributes=score)
 
 
-def processing(parent: etree._Element, question: Question, *, full: int, kind: str) -> None:
-    """`resprocessing`: which answers score `full`, and which feedback each answer shows."""
-    made = child(parent, f"{Q}resprocessing")
-    outcome(made, full=full, kind=kind)
+def add_conditions(processing: etree._Element, question: Question, *, full: int) -> None:
+    """Adds to a `resprocessing` which answers score `full`, and which feedback each answer shows."""
     told = {f.choice.ident if f.choice else REST: _feedback_ident(question, f) for f in question.feedback}
-    {"entry": _entry, "several": _several}.get(question.item.interaction, _single)(made, question, told, full)
+    {"entry": _entry, "several": _several}.get(question.item.interaction, _single)(processing, question, told, full)
 
 
-def feedback(parent: etree._Element, question: Question, *, language: str) -> None:
-    """One `itemfeedback` for each text that an answer can show; `language` is empty where an element above tells it."""
+def add_feedback(item: etree._Element, question: Question, *, language: str) -> None:
+    """Adds an `itemfeedback` for each text that answers show; `language` is empty where an element above tells it."""
     for each in question.feedback:
-        made = child(parent, f"{Q}itemfeedback", attributes={"ident": _feedback_ident(question, each)})
-        plain_text(child(made, f"{Q}material", attributes={LANG: language} if language else {}), each.text)
-
-
-def plain_text(material: etree._Element, text: str) -> None:
-    """A `mattext` of plain text."""
-    child(material, f"{Q}mattext", text=text, attributes={"texttype": "text/plain"})
+        ident = _feedback_ident(question, each)
+        labelled(item, "itemfeedback", ident=ident, text=each.text, kind="text/plain", language=language)
 
 
 Told = dict[str, str]  # choice ident, or REST for any answer not foreseen -> feedback ident
@@ -58,15 +53,15 @@ def _single(parent: etree._Element, question: Question, told: Told, full: int) -
     (key,) = question.keys
     for choice in question.item.choices:
         if choice.ident in told and not choice.key:
-            _equal(_condition(parent, told[choice.ident], goes_on=True), choice.ident)
-    _equal(_condition(parent, told.get(key.ident, ""), score=full), key.ident)
+            _answer(parent, choice.ident, told[choice.ident], goes_on=True)
+    _answer(parent, key.ident, told.get(key.ident, ""), score=full)
 
 
 def _several(parent: etree._Element, question: Question, told: Told, full: int) -> None:
     """All or nothing: every key ticked and nothing else; each tick shows its own feedback."""
     for choice in question.item.choices:
         if choice.ident in told:
-            _equal(_condition(parent, told[choice.ident], goes_on=True), choice.ident)
+            _answer(parent, choice.ident, told[choice.ident], goes_on=True)
     both = child(_condition(parent, "", score=full), f"{Q}and")
     for choice in question.item.choices:
         _equal(both if choice.key else child(both, f"{Q}not"), choice.ident)
@@ -80,18 +75,41 @@ def _entry(parent: etree._Element, question: Question, told: Told, full: int) ->
     """
     for key in question.keys:
         for spelling in accepted(key):
-            _typed(_condition(parent, told.get(key.ident, ""), score=full), spelling)
+            _answer(parent, spelling, told.get(key.ident, ""), score=full, typed=True)
     for choice in question.item.choices:
         if choice.ident in told and not choice.key:
             any_of = child(_condition(parent, told[choice.ident]), f"{Q}or")
             for spelling in accepted(choice):
-                _typed(any_of, spelling)
+                _equal(any_of, spelling, typed=True)
     _otherwise(parent, told)
 
 
 def _otherwise(parent: etree._Element, told: Told) -> None:
     if REST in told:
         child(_condition(parent, told[REST]), f"{Q}other")
+
+
+def _answer(
+    parent: etree._Element,
+    answer: str,
+    feedback_ident: str,
+    *,
+    score: int | None = None,
+    goes_on: bool = False,
+    typed: bool = False,
+) -> None:
+    """A whole `respcondition` for one answer: a ticked label, or with `typed` a text in either case."""
+    made = stamped(parent, _pattern(score, told=bool(feedback_ident), goes_on=goes_on, typed=typed))
+    set_text(made[0][0], answer)
+    if feedback_ident:
+        made[-1].set("linkrefid", feedback_ident)
+
+
+@cache
+def _pattern(score: int | None, *, told: bool, goes_on: bool, typed: bool) -> etree._Element:
+    root = root_element(QTI12, "pattern", attributes={})
+    _equal(_condition(root, "none" if told else "", score=score, goes_on=goes_on), "", typed=typed)
+    return root[0]
 
 
 def _condition(
@@ -108,9 +126,7 @@ def _condition(
     return tests
 
 
-def _equal(parent: etree._Element, ident: str) -> None:
-    child(parent, f"{Q}varequal", text=ident, attributes=RESPONSE)
-
-
-def _typed(parent: etree._Element, spelling: str) -> None:
-    child(parent, f"{Q}varequal", text=spelling, attributes={**RESPONSE, "case": "No"})
+def _equal(parent: etree._Element, answer: str, *, typed: bool = False) -> None:
+    """One test; a typed answer is compared without regard to case, the only leniency there is."""
+    attributes = {"respident": RESPONSE, "case": "No"} if typed else {"respident": RESPONSE}
+    child(parent, f"{Q}varequal", text=answer, attributes=attributes)
