@@ -71,5 +71,5 @@ def test_text_that_no_package_can_carry(form: WordedForm, pictures: Pictures, st
         replace(form, items=(replace(item, title="Bad\0"),)),
         replace(form, items=(replace(item, stem=("Bad\0",)),)),
     ):
-        with pytest.raises(StandardError, match="Bad.*holds a character that XML cannot carry: take it out"):
+        with pytest.raises(StandardError, match=r"Bad.*holds a character that XML cannot carry: take it out"):
             written(bad, pictures, standard=standard, shape="quiz")
