@@ -1,0 +1,215 @@
+"""Layouts as PNG pictures: black on white in sixteen greys, at twice the size they are shown at.
+
+Lines, stems and beams lie on whole pixels; glyphs, texts and curves are drawn once, four times as large, reduced, kept,
+and pasted. The bytes depend on nothing but the layout, the font, the size, and the releases of Pillow and FreeType.
+"""
+
+from collections.abc import Mapping
+from functools import cache
+from io import BytesIO
+from itertools import accumulate
+
+from PIL import Image, ImageDraw, ImageFont
+
+from barwright.engrave.layout import layout
+from barwright.engrave.placed import Layout, Placed
+from barwright.engrave.smufl import CODE_POINTS, SP_PER_EM, Box, MusicFont, TextFace
+from barwright.engrave.symbols import STEM_WIDTH
+from barwright.errors import FontError
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Figure
+
+SP_PX = 10  # a staff space on screen at the size shown: 2.6 mm at 96 pixels an inch, as in large print
+SHARPNESS = 2  # the picture's pixels per pixel shown
+FINENESS = 4  # glyphs are drawn so much larger, then reduced
+WHITE = 15  # of sixteen greys; black is 0
+PALETTE = bytes(17 * grey for grey in range(WHITE + 1) for _ in range(3))
+
+TIE_THICKNESS = (0.1, 0.22)  # end and middle (Bravura's engravingDefaults)
+DASH_WIDTH, DASH, DASH_GAP = 0.15, 0.6, 0.4
+ARROW_SHAFT, ARROW_HEAD = 0.3, 1.0
+
+Mask = tuple[Image.Image, int, int]  # ink, and its left and top edge from the origin in pixels
+
+
+def drawn(figure: Figure, font: MusicFont, conventions: Conventions, *, sp_px: int = SP_PX) -> tuple[bytes, int, int]:
+    """A figure's PNG bytes at twice the size, and the width and height in pixels to show it at.
+
+    `sp_px` is the staff space at the size shown. Raises FontError and RhythmError as `layout` does.
+    """
+    image = picture(layout(figure, font, conventions), font, sp_px=sp_px)
+    return encoded(image), image.width // SHARPNESS, image.height // SHARPNESS
+
+
+def encoded(image: Image.Image) -> bytes:
+    """PNG bytes of a picture: four bits a pixel."""
+    buffer = BytesIO()
+    image.save(buffer, "PNG", bits=4, compress_level=6)
+    return buffer.getvalue()
+
+
+def picture(laid_out: Layout, font: MusicFont, *, sp_px: int = SP_PX) -> Image.Image:
+    """A layout in sixteen greys (palette mode), twice as large as it is shown."""
+    scale = sp_px * SHARPNESS
+    width = -(-laid_out.width_sp * sp_px // 1) * SHARPNESS
+    height = -(-laid_out.height_sp * sp_px // 1) * SHARPNESS
+    image = Image.new("P", (int(width), int(height)), WHITE)
+    image.putpalette(PALETTE)
+    line = round(laid_out.line_sp * scale)
+    for placed in laid_out.placed:
+        if placed.shape == "bar":
+            image.paste(0, _bar(placed, scale, line))
+        else:
+            mask, x, y = _mask(placed, font, scale)
+            image.paste(0, (x, line + y), mask)
+    return image
+
+
+def _bar(placed: Placed, scale: int, line: int) -> tuple[int, int, int, int]:
+    """A bar's pixels: its thin side even if it lies flat, so that it is centred on the line; right edges as stems'."""
+    box = placed.box
+    right, top = round(box.x1 * scale), line - round(box.y1 * scale)
+    if placed.role == "staff":
+        half, middle = max(1, round(box.height * scale / 2)), line - round((box.y0 + box.y1) * scale / 2)
+        return round(box.x0 * scale), middle - half, right, middle + half
+    if placed.role == "beam":  # begins where the stem begins
+        left = round((box.x0 + STEM_WIDTH) * scale) - _thick(STEM_WIDTH, scale)
+        return left, top, right, top + _thick(box.height, scale)
+    if box.width < box.height:
+        return right - _thick(box.width, scale), top, right, line - round(box.y0 * scale)
+    return round(box.x0 * scale), top, right, top + _thick(box.height, scale)
+
+
+def _thick(width_sp: float, scale: int) -> int:
+    return max(1, round(width_sp * scale))
+
+
+def _mask(placed: Placed, font: MusicFont, scale: int) -> Mask:
+    """Ink of a glyph, text, curve, dashed box or arrow, from the canvas's left edge and the first line."""
+    box = placed.box
+    if placed.shape == "glyph":
+        ink, x, y = _glyph_mask(font, placed.name, SP_PER_EM * scale * placed.size)
+    elif placed.shape == "text":
+        ink, x, y = _text_mask(font.text, placed.name, placed.size * scale)
+    else:
+        ink = SHAPES[placed.shape](round(box.width * scale), round(box.height * scale), scale)
+        return ink, round(box.x0 * scale), -round(box.y1 * scale)
+    return ink, round(placed.x_sp * scale) + x, y - round(placed.y_sp * scale)
+
+
+@cache
+def _glyph_mask(font: MusicFont, glyph: str, em_px: float) -> Mask:
+    face = _face(font.file, em_px, font.name)
+    return _reduced(face, ((chr(CODE_POINTS[glyph]), 0.0),), font.name)
+
+
+@cache
+def _text_mask(face: TextFace, text: str, em_px: float) -> Mask:
+    """Characters at the advances that the layout reckons with."""
+    starts = accumulate((face.advances[c] * em_px * FINENESS for c in text[:-1]), initial=0.0)
+    return _reduced(_face(face.file, em_px, face.name), tuple(zip(text, starts, strict=True)), face.name)
+
+
+@cache
+def _face(file: bytes, em_px: float, name: str) -> ImageFont.FreeTypeFont:
+    try:
+        return ImageFont.truetype(BytesIO(file), em_px * FINENESS, layout_engine=ImageFont.Layout.BASIC)
+    except OSError as error:
+        raise FontError(f"font {name} cannot be read: {error}") from None
+
+
+def _reduced(face: ImageFont.FreeTypeFont, characters: tuple[tuple[str, float], ...], name: str) -> Mask:
+    """Characters at these places along a line, drawn large and reduced."""
+    try:
+        boxes = [(face.getbbox(c, anchor="ls"), round(x)) for c, x in characters]
+        left = min(x + b[0] for b, x in boxes) // FINENESS
+        top = min(b[1] for b, _ in boxes) // FINENESS
+        right = -(-max(x + b[2] for b, x in boxes) // FINENESS)
+        bottom = -(-max(b[3] for b, _ in boxes) // FINENESS)
+        large = Image.new("L", (int(right - left) * FINENESS, int(bottom - top) * FINENESS))
+        pen = ImageDraw.Draw(large)
+        for character, (_, x) in zip((c for c, _ in characters), boxes, strict=True):
+            pen.text((x - left * FINENESS, -top * FINENESS), character, fill=255, font=face, anchor="ls")
+    except OSError as error:
+        raise FontError(f"font {name} has a damaged glyph: {error}") from None
+    return large.reduce(FINENESS), int(left), int(top)
+
+
+@cache
+def _tie(width: int, height: int, scale: int) -> Image.Image:
+    """A curve that hangs from both upper corners, thick in the middle."""
+    end, middle = (t * scale * FINENESS for t in TIE_THICKNESS)
+    w, h = width * FINENESS, height * FINENESS
+    outer = _curve(w, end, h, steps=4 * width)
+    inner = _curve(w, 0.0, h - middle, steps=4 * width)
+    large = Image.new("L", (w, h))
+    ImageDraw.Draw(large).polygon([*outer, *reversed(inner)], fill=255)
+    return large.reduce(FINENESS)
+
+
+def _curve(width: float, ends: float, depth: float, *, steps: int) -> list[tuple[float, float]]:
+    """Points of a cubic curve from (0, ends) down to `depth` and up to (width, ends); handles a quarter in."""
+    handle = ends + (depth - ends) * 4 / 3
+    points = []
+    for n in range(steps + 1):
+        t = n / steps
+        a, b, c, d = (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3
+        points.append(((b * 0.2 + c * 0.8 + d) * width, (a + d) * ends + (b + c) * handle))
+    return points
+
+
+@cache
+def _dashes(width: int, height: int, scale: int) -> Image.Image:
+    """A dashed outline with a dash at each corner."""
+    image, line = Image.new("L", (width, height)), _thick(DASH_WIDTH, scale)
+    for length, horizontal in ((width, True), (height, False)):
+        count = round((length / scale + DASH_GAP) / (DASH + DASH_GAP))
+        step = (length - DASH * scale) / (count - 1)
+        for start in (round(n * step) for n in range(count)):
+            end = start + round(DASH * scale)
+            for near in (0, (height if horizontal else width) - line):
+                box = (start, near, end, near + line) if horizontal else (near, start, near + line, end)
+                image.paste(255, box)
+    return image
+
+
+@cache
+def _arrow(width: int, height: int, scale: int) -> Image.Image:
+    """An arrow that points down."""
+    w, h, neck = width * FINENESS, height * FINENESS, (height - ARROW_HEAD * scale) * FINENESS
+    shaft = ARROW_SHAFT * scale * FINENESS / 2
+    large = Image.new("L", (w, h))
+    outline = [(w / 2 - shaft, 0), (w / 2 + shaft, 0), (w / 2 + shaft, neck), (w, neck), (w / 2, h), (0, neck)]
+    ImageDraw.Draw(large).polygon([*outline, (w / 2 - shaft, neck)], fill=255)
+    return large.reduce(FINENESS)
+
+
+SHAPES = {"tie": _tie, "dashes": _dashes, "arrow": _arrow}
+
+MEASURE_PX = 1000  # em at which the boxes of a font file are measured
+PROBE_PX = 40
+LARGEST_SP = 8.0  # no sign of a music font reaches further from its origin
+UNUSED = "\U0010ffff"  # a code point that is no character: a font draws it as a missing glyph
+
+
+def measured_boxes(file: bytes, name: str) -> Mapping[str, Box]:
+    """Ink boxes of the glyphs that a font file has, by SMuFL name, in staff spaces.
+
+    Raises FontError if the bytes are no font, or no SMuFL font (no noteheads), or one with a glyph of absurd size.
+    """
+    try:
+        face, small = (
+            ImageFont.truetype(BytesIO(file), px, layout_engine=ImageFont.Layout.BASIC) for px in (MEASURE_PX, PROBE_PX)
+        )
+        boxes = {}
+        for glyph, code in CODE_POINTS.items():
+            left, top, right, bottom = (edge * SP_PER_EM / MEASURE_PX for edge in face.getbbox(chr(code), anchor="ls"))
+            if max(map(abs, (left, top, right, bottom))) > LARGEST_SP:
+                raise FontError(f"music font {name} is damaged: {glyph} is more than {LARGEST_SP:g} staff spaces large")
+            if right > left and bottom > top and bytes(small.getmask(chr(code))) != bytes(small.getmask(UNUSED)):
+                boxes[glyph] = Box(left, -bottom, right, -top)
+    except OSError as error:
+        raise FontError(f"music font {name} cannot be read: {error}") from None
+    if "noteheadBlack" not in boxes:
+        raise FontError(f"music font {name} is no SMuFL font: it has no noteheadBlack (U+E0A4)")
+    return boxes

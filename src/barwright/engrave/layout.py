@@ -1,0 +1,102 @@
+"""The layout of a figure: every line, glyph and text with its place, in staff spaces; pure.
+
+One-line rhythm staff, stems up, glyphs and thicknesses by SMuFL, places after E. Gould 2011, T. Ross 1970 and
+G. Read 1979. Neither the canvas nor the spacing depends on what a blank stands for: the height follows from what kind
+of things the figure shows, and short fragments share one width.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from barwright.engrave.beams import beams
+from barwright.engrave.columns import planned
+from barwright.engrave.marks import NUMBER_TOP, arrow, ties, triplets
+from barwright.engrave.placed import Layout, Placed
+from barwright.engrave.places import MARGIN, SIGNATURE_LEAD, Standing, fragment_width, ink_extent, standing
+from barwright.engrave.signature import signature
+from barwright.engrave.smufl import Box, MusicFont
+from barwright.engrave.texts import count, measure_number
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Figure
+
+# Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.
+STAFF_LINE = 0.13
+THIN_BARLINE = 0.16
+THICK_BARLINE = 0.5
+BARLINE_GAP = 0.4
+
+# House choices, in staff spaces.
+BARLINE_REACH = 2.0  # above and below the line (common practice)
+ROOM_ABOVE = 5.75
+ROOM_BELOW = 2.55
+ROOM_FOR_MARK = 2.3
+ROOM_FOR_COUNTS = 2.3
+
+
+def layout(figure: Figure, font: MusicFont, conventions: Conventions) -> Layout:
+    """Every thing that a figure shows, placed; the same for the same figure, font and conventions.
+
+    Raises FontError if the font lacks a glyph, and RhythmError if the counts do not fit the symbols.
+    """
+    measures = standing(figure, planned(figure, font, conventions), font=font)
+    above = ROOM_ABOVE + ROOM_FOR_MARK * (figure.excerpt.mark is not None)
+    height = above + ROOM_BELOW + ROOM_FOR_COUNTS * bool(figure.counts)
+    things: list[tuple[int, Placed]] = [(0, p) for p in _signature(figure, font)]
+    things += _lines(figure, measures)
+    for measure in measures:
+        things += ((measure.system, p) for p in _music(figure, measure, font))
+    things += ties([spot for measure in measures for spot in measure.spots], ends=_ends(figure, measures))
+    placed = tuple(p.moved(0.0, -system * height) if system else p for system, p in things)
+    width = max(p.box.x1 for p in placed if p.role in ("staff", "barline")) + MARGIN
+    return Layout(width, height * (1 + measures[-1].system), above, placed)
+
+
+def _signature(figure: Figure, font: MusicFont) -> Iterator[Placed]:
+    if figure.signature:
+        digits, _ = signature(figure.excerpt.meter, font)
+        yield from (p.moved(MARGIN + SIGNATURE_LEAD, 0.0) for p in digits)
+
+
+def _ends(figure: Figure, measures: Sequence[Standing]) -> dict[int, float]:
+    """Right end of the line of each system."""
+    if figure.frame == "fragment":
+        return {0: fragment_width(ink_extent([m.planned for m in measures])) - MARGIN}
+    ends = {m.system: m.right + THIN_BARLINE for m in measures}
+    if figure.final:
+        ends[measures[-1].system] += BARLINE_GAP + THICK_BARLINE
+    return ends
+
+
+def _lines(figure: Figure, measures: Sequence[Standing]) -> Iterator[tuple[int, Placed]]:
+    """Staff lines, and barlines unless it is a fragment; with the number of their system."""
+    for system, right in _ends(figure, measures).items():
+        yield system, Placed("staff", "bar", Box(MARGIN, -STAFF_LINE / 2, right, STAFF_LINE / 2))
+    if figure.frame == "fragment":
+        return
+    for measure in measures:
+        yield measure.system, _barline(measure.right, THIN_BARLINE)
+    if figure.final:
+        yield measures[-1].system, _barline(measures[-1].right + THIN_BARLINE + BARLINE_GAP, THICK_BARLINE)
+
+
+def _barline(x: float, width: float) -> Placed:
+    return Placed("barline", "bar", Box(x, -BARLINE_REACH, x + width, BARLINE_REACH))
+
+
+def _music(figure: Figure, measure: Standing, font: MusicFont) -> Iterator[Placed]:
+    """The symbols of one measure and all that belongs to them, ties apart."""
+    spots = measure.spots
+    for spot in spots:
+        column, left = spot.column, spot.left
+        owner = spot.owner
+        yield from [p.moved(left, 0.0, owner=owner) for p in column.ink.parts]
+        if column.label:
+            yield from count(column.label, left + column.label_left, face=font.text, owner=owner)
+        if owner == figure.excerpt.mark:
+            value = column.event.symbol.value
+            yield arrow(spot, above=NUMBER_TOP if value is not None and value.triplet else 0.0)
+    for group in measure.planned.groups:
+        yield from beams([spots[n].column.event for n in group], [spots[n].stem for n in group])
+    yield from triplets(spots, font)
+    number = spots[0].column.event.measure + (not figure.excerpt.pickup)
+    if figure.numbers and number:
+        yield measure_number(number, measure.left if spots[0].column.event.measure else MARGIN, face=font.text)

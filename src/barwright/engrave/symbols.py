@@ -1,0 +1,107 @@
+"""What one symbol looks like on the line: head, stem, flag, dots, or the rest's sign, or the blank.
+
+All stems point up and are 3.5 staff spaces long (one octave; E. Gould 2011, p. 14). Places are relative to the symbol's
+left edge and the staff line.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+
+from barwright.engrave.placed import Placed, Role
+from barwright.engrave.smufl import Box, MusicFont
+from barwright.engrave.spacing import IDEAL_SP
+from barwright.rhythm.measure import Symbol
+
+# Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.
+STEM_WIDTH = 0.12
+STEM_TOP = 3.5
+
+HEADS = {"whole": "noteheadWhole", "half": "noteheadHalf"}
+RESTS = {
+    "whole": "restWhole",
+    "half": "restHalf",
+    "quarter": "restQuarter",
+    "eighth": "rest8th",
+    "sixteenth": "rest16th",
+}
+FLAGS = {"eighth": "flag8thUp", "sixteenth": "flag16thUp"}
+
+# Dots (G. Read 1979): half a space after the head, in the space above the line; after a rest a little closer. The dot
+# of a whole rest stands in the space that the rest hangs in.
+DOT_Y = 0.5
+DOT_GAP = {"head": 0.5, "rest": 0.35}
+DOT_STEP = 0.2  # between two dots
+FLAG_GAP = 0.15  # between a flag that comes down to the dots, and the first dot
+
+# One size whatever is missing: as high as a note with its stem, as wide as a beginner's usual symbol.
+BLANK_BOX = Box(0.0, -1.5, 3.6, 4.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """The parts of one symbol, its right edge and top, the middle of its head or sign, and its stem's right edge.
+
+    `ideal` is the ideal width of its length; 0 for what has a width of its own (blank, full-measure rest).
+    """
+
+    parts: tuple[Placed, ...]
+    right: float
+    top: float
+    middle: float
+    stem: float = 0.0
+    ideal: float = 0.0
+
+
+@cache
+def ink(symbol: Symbol, font: MusicFont, *, flagged: bool = True) -> Ink:
+    """The ink of a symbol; without its flag if it hangs on a beam. FontError if the font lacks a glyph."""
+    if symbol.kind == "blank":
+        parts: tuple[Placed, ...] = (Placed("blank", "dashes", BLANK_BOX),)
+        return Ink(parts, BLANK_BOX.x1, BLANK_BOX.y1, BLANK_BOX.x1 / 2)
+    if symbol.value is None or symbol.kind == "rest":
+        return _rest_ink(symbol, font)
+    return _note_ink(symbol, font, flagged=flagged)
+
+
+def glyph(role: Role, name: str, *, x: float, y: float, font: MusicFont, size: float = 1.0) -> Placed:
+    """A glyph with its origin at this place; FontError if the font lacks it."""
+    return Placed(role, "glyph", font.box(name).scaled(size).moved(x, y), name, x, y, size)
+
+
+def _rest_ink(symbol: Symbol, font: MusicFont) -> Ink:
+    name = "whole" if symbol.value is None else symbol.value.name
+    sign = glyph("rest", RESTS[name], x=0.0, y=0.0, font=font)
+    dots = 0 if symbol.value is None else symbol.value.dots
+    y = -DOT_Y if name == "whole" else DOT_Y
+    return _finished([sign, *_dots(dots, font, x=sign.box.x1 + DOT_GAP["rest"], y=y)], symbol)
+
+
+def _note_ink(symbol: Symbol, font: MusicFont, *, flagged: bool) -> Ink:
+    assert symbol.value is not None
+    name = symbol.value.name
+    head = glyph("head", HEADS.get(name, "noteheadBlack"), x=0.0, y=0.0, font=font)
+    parts, dot_x, stem = [head], head.box.x1 + DOT_GAP["head"], 0.0
+    if name != "whole":
+        stem, foot = font.stem_foot(head.name)
+        parts.append(Placed("stem", "bar", Box(stem - STEM_WIDTH, foot, stem, STEM_TOP)))
+    if flagged and name in FLAGS:
+        raised = STEM_TOP - font.stem_tip(FLAGS[name])
+        flag = glyph("flag", FLAGS[name], x=stem - STEM_WIDTH, y=raised, font=font)
+        parts.append(flag)
+        if symbol.value.dots and flag.box.y0 < DOT_Y + font.box("augmentationDot").y1:
+            dot_x = max(dot_x, flag.box.x1 + FLAG_GAP)
+    return _finished([*parts, *_dots(symbol.value.dots, font, x=dot_x, y=DOT_Y)], symbol, stem=stem)
+
+
+def _dots(count: int, font: MusicFont, *, x: float, y: float) -> list[Placed]:
+    if not count:
+        return []
+    box = font.box("augmentationDot")
+    step = box.width + DOT_STEP
+    return [glyph("dot", "augmentationDot", x=x - box.x0 + n * step, y=y, font=font) for n in range(count)]
+
+
+def _finished(parts: list[Placed], symbol: Symbol, *, stem: float = 0.0) -> Ink:
+    right, top = max(p.box.x1 for p in parts), max(p.box.y1 for p in parts)
+    ideal = 0.0 if symbol.value is None else IDEAL_SP[symbol.value.length]
+    return Ink(tuple(parts), right, top, (parts[0].box.x0 + parts[0].box.x1) / 2, stem, ideal)
