@@ -5,20 +5,20 @@ from dataclasses import replace
 import pytest
 
 from barwright.errors import StandardError
-from barwright.qti import SHAPES, WRITERS, written
+from barwright.qti import WRITERS, written
 from barwright.wording.model import Pictures, WordedForm
 
 
 def test_file_names_never_meet() -> None:
-    names = [writer.file_name(shape) for writer in WRITERS.values() for shape in SHAPES]
+    names = [name for writer in WRITERS.values() for name in writer.files.values()]
     assert len(set(names)) == len(names) == 2 * len(WRITERS)
-    assert {s: w.file_name("quiz") for s, w in WRITERS.items()} == {
+    assert {s: w.files["quiz"] for s, w in WRITERS.items()} == {
         "cc11": "quiz-cc11.imscc",
         "cc12": "quiz-cc12.imscc",
         "cc13": "quiz.imscc",
         "qti12": "quiz-qti12.zip",
     }
-    assert WRITERS["cc13"].file_name("bank") == "bank.imscc"
+    assert WRITERS["cc13"].files["bank"] == "bank.imscc"
 
 
 def test_unknown_standard(form: WordedForm, pictures: Pictures) -> None:
@@ -30,7 +30,7 @@ def test_unknown_standard(form: WordedForm, pictures: Pictures) -> None:
 def test_unknown_shape(form: WordedForm, pictures: Pictures) -> None:
     with pytest.raises(StandardError) as caught:
         written(form, pictures, standard="cc13", shape="poster")
-    assert str(caught.value) == "Common Cartridge 1.3 has no shape 'poster': use quiz or bank"
+    assert str(caught.value) == "Common Cartridge 1.3 has no shape 'poster': use one of quiz, bank"
 
 
 def test_empty_form(form: WordedForm, pictures: Pictures) -> None:

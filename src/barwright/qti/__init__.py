@@ -4,9 +4,10 @@
 function that writes it.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
+from typing import Literal
 
 from barwright.errors import StandardError
 from barwright.items.model import Interaction
@@ -16,30 +17,22 @@ from barwright.qti.manifest import CARTRIDGES, PLAIN, About, Resource, manifest
 from barwright.qti.package import Entry, zipped
 from barwright.wording.model import Pictures, WordedForm
 
-__all__ = ["SHAPES", "WRITERS", "Entry", "Writer", "written", "zipped"]
+__all__ = ["WRITERS", "Entry", "Shape", "Writer", "written", "zipped"]
 
-SHAPES = ("quiz", "bank")  # a test to sit, or items for a platform's bank
+Shape = Literal["quiz", "bank"]
 
 
 @dataclass(frozen=True, slots=True)
 class Writer:
-    """One standard: its name in full, what its files are called, what it can express, and how it is written.
-
-    `mark` tells its files from those of other standards: `quiz` + mark + `.zip`.
-    """
+    """One standard: its name in full, the file name of each shape, what it can express, and how it is written."""
 
     name: str
-    mark: str
-    extension: str
+    files: Mapping[Shape, str]
     interactions: frozenset[Interaction]
-    entries: Callable[[Content, str], tuple[Entry, ...]]
-
-    def file_name(self, shape: str) -> str:
-        """`quiz.imscc`, `bank-qti12.zip` and so on."""
-        return f"{shape}{self.mark}.{self.extension}"
+    entries: Callable[[Content, Shape], tuple[Entry, ...]]
 
 
-def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: str) -> tuple[Entry, ...]:
+def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: Shape) -> tuple[Entry, ...]:
     """All files of the package, the manifest first; `zipped` makes the file that a platform imports.
 
     Raises StandardError for a standard or shape that is not in the table, a form without items, and an item that the
@@ -48,8 +41,8 @@ def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: str) 
     if standard not in WRITERS:
         raise StandardError(f"standard {standard!r} is not known: use one of {', '.join(WRITERS)}")
     writer = WRITERS[standard]
-    if shape not in SHAPES:
-        raise StandardError(f"{writer.name} has no shape {shape!r}: use {' or '.join(SHAPES)}")
+    if shape not in writer.files:
+        raise StandardError(f"{writer.name} has no shape {shape!r}: use one of {', '.join(writer.files)}")
     if not form.items:
         raise StandardError(f"form {form.title!r} has no items: {writer.name} needs at least one")
     for item in form.items:
@@ -62,7 +55,7 @@ def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: str) 
     return writer.entries(content(form, pictures), shape)
 
 
-def _cartridge(made: Content, shape: str, *, minor: int) -> tuple[Entry, ...]:
+def _cartridge(made: Content, shape: Shape, *, minor: int) -> tuple[Entry, ...]:
     """Common Cartridge 1.`minor`: the document in a folder of its own, every picture a `webcontent` resource."""
     edition = v12.CARTRIDGE_EDITIONS[minor]
     data = v12.assessment_document(made, edition) if shape == "quiz" else v12.bank_document(made, edition)
@@ -85,7 +78,7 @@ def _cartridge(made: Content, shape: str, *, minor: int) -> tuple[Entry, ...]:
     )
 
 
-def _plain12(made: Content, shape: str) -> tuple[Entry, ...]:
+def _plain12(made: Content, shape: Shape) -> tuple[Entry, ...]:
     """QTI 1.2 in a content package: document at the top, so that links from it and from the top are the same."""
     edition = v12.PLAIN_EDITION
     data = v12.assessment_document(made, edition) if shape == "quiz" else v12.bank_document(made, edition)
@@ -104,11 +97,15 @@ def _ident(path: str) -> str:
     return path.replace("/", "_")
 
 
+def _files(suffix: str, extension: str) -> dict[Shape, str]:
+    return {"quiz": f"quiz{suffix}.{extension}", "bank": f"bank{suffix}.{extension}"}
+
+
 _ALL_FOUR: frozenset[Interaction] = frozenset(("figures", "texts", "several", "entry"))
 
 WRITERS: dict[str, Writer] = {
-    "cc11": Writer("Common Cartridge 1.1", "-cc11", "imscc", _ALL_FOUR, partial(_cartridge, minor=1)),
-    "cc12": Writer("Common Cartridge 1.2", "-cc12", "imscc", _ALL_FOUR, partial(_cartridge, minor=2)),
-    "cc13": Writer("Common Cartridge 1.3", "", "imscc", _ALL_FOUR, partial(_cartridge, minor=3)),
-    "qti12": Writer("plain QTI 1.2", "-qti12", "zip", _ALL_FOUR, _plain12),
+    "cc11": Writer("Common Cartridge 1.1", _files("-cc11", "imscc"), _ALL_FOUR, partial(_cartridge, minor=1)),
+    "cc12": Writer("Common Cartridge 1.2", _files("-cc12", "imscc"), _ALL_FOUR, partial(_cartridge, minor=2)),
+    "cc13": Writer("Common Cartridge 1.3", _files("", "imscc"), _ALL_FOUR, partial(_cartridge, minor=3)),
+    "qti12": Writer("plain QTI 1.2", _files("-qti12", "zip"), _ALL_FOUR, _plain12),
 }
