@@ -1,0 +1,194 @@
+"""The count of one sound or rest, from where it begins and how long it lasts."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache, lru_cache
+from itertools import cycle
+
+from barwright.errors import RhythmError
+from barwright.rhythm.conventions import Conventions, Held
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import Event
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.pulse import EIGHTH, TRIPLETS, Beat, Words, counted_beats, ticks, words_of
+
+STROKE = "\u0336"  # Unicode combining long stroke overlay: plain text that is crossed out wherever it is shown
+EXCERPTS_KEPT = 1 << 14
+
+# (onset in ticks, length in ticks, whether it is a triplet member) -> the bare count; None: no count falls there.
+Labeller = Callable[[int, int, bool], str | None]
+# For each beat the words of its places, and the word of every other place (None: no count falls there).
+Tables = tuple[tuple[Words, str | None], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """One sound or one rest within one measure; tied notes of the measure are one sound.
+
+    `onset` and `length` are in whole notes, the onset from the start of the measure; `first` is its first event. `held`
+    means tied over from the measure before. `triplet` tells that its first symbol is a triplet member.
+    """
+
+    first: Event
+    onset: Fraction
+    length: Fraction
+    held: bool = False
+
+    @property
+    def silent(self) -> bool:
+        """Whether it is a rest."""
+        return self.first.symbol.silent
+
+    @property
+    def triplet(self) -> bool:
+        """Whether its first symbol is a triplet member."""
+        value = self.first.symbol.value
+        return value is not None and value.triplet
+
+
+@lru_cache(EXCERPTS_KEPT)
+def sounds(excerpt: Excerpt) -> tuple[tuple[Sound, ...], ...]:
+    """The sounds and rests of each measure; raises RhythmError if something is left blank.
+
+    >>> from barwright.rhythm.text import parse_excerpt
+    >>> [[str(s.length) for s in m] for m in sounds(parse_excerpt("3/4 q~ e e q~ | h."))]
+    [['3/8', '1/8', '1/4'], ['3/4']]
+    """
+    if excerpt.blank is not None:
+        raise RhythmError("a rhythm with a blank has no counts: fill the blank first")
+    found, tied = [], False
+    for measure in excerpt.events():
+        merged: list[Sound] = []
+        for event in measure:
+            goes_on = tied and event.symbol.kind == "note"
+            if goes_on and merged:
+                before = merged.pop()
+                merged.append(Sound(before.first, before.onset, before.length + event.length, before.held))
+            else:
+                merged.append(Sound(event, event.onset, event.length, goes_on))
+            tied = event.symbol.tied
+        found.append(tuple(merged))
+    return tuple(found)
+
+
+@cache
+def labeller(meter: Meter, conventions: Conventions) -> Labeller:
+    """The count of a sound, bare of rest signs, in every system but kodaly, whose words go by length (syllables.py).
+
+    `held` holds for numbers only: `beats` joins every beat number strictly inside the sound; `subdivisions` every first
+    part of the counted beat too (1-&-2-&; 1-la-li in compound meters), though never a part shorter than an eighth, so
+    that counting by eighths looks like `beats`; it has no count for triplets. `onset_only` joins nothing. The other
+    systems name the onset only.
+    Source: US method books (common practice).
+    """
+    beats = counted_beats(meter, conventions)
+    tables = tuple(words_of(beat, meter, conventions) for beat in beats)
+    numbers = conventions.counting == "numbers"
+    on_beat = TRIPLETS[conventions.triplet][0] if numbers else "#"
+    return labeller_of(beats, tables, held=conventions.held if numbers else "onset_only", on_beat=on_beat)
+
+
+def labeller_of(beats: tuple[Beat, ...], tables: Tables, *, held: Held, on_beat: str = "#") -> Labeller:
+    """The labeller of these beats, each with its table; `on_beat` is the word for a triplet member on a beat."""
+
+    @cache
+    def label(onset: int, length: int, triplet: bool) -> str | None:
+        if triplet and held == "subdivisions":
+            return None
+        word = _word(onset, beats, tables, on_beat if triplet else "#")
+        inside = _inside(onset, onset + length, beats, held) if word else ()
+        return None if word is None else "-".join([word, *(_word(t, beats, tables) or "" for t in inside)])
+
+    return label
+
+
+def _starts(beats: tuple[Beat, ...]) -> Iterator[tuple[int, int, int]]:
+    """Number, start in ticks and index of each beat, on without end as if the measure had more of the same."""
+    start = 0
+    for number, index in enumerate(cycle(range(len(beats))), start=1):
+        yield number, start, index
+        start += beats[index].length
+
+
+def _word(onset: int, beats: tuple[Beat, ...], tables: Tables, on_beat: str = "#") -> str | None:
+    number, start, index = next(s for s in _starts(beats) if s[1] + beats[s[2]].length > onset)
+    words, other = tables[index]
+    twelfth, between = divmod((onset - start) * 12, beats[index].length)
+    word = other if between else words.get(twelfth, other)
+    if onset == start and beats[index].parts == 2:
+        word = on_beat if on_beat != "#" else word
+    return word and word.replace("#", str(number))
+
+
+def _inside(onset: int, end: int, beats: tuple[Beat, ...], held: Held) -> Iterator[int]:
+    """The ticks strictly inside a sound that are joined to its count."""
+    if held == "onset_only":
+        return
+    for _, start, index in _starts(beats):
+        if start >= end:
+            return
+        length, parts = beats[index].length, beats[index].parts
+        step = max(length // parts, min(length, EIGHTH)) if held == "subdivisions" else length
+        yield from (t for t in range(start, start + length, step) if onset < t < end)
+
+
+def struck(text: str) -> str:
+    """The text crossed out.
+
+    >>> struck("1-2").replace("\\u0336", "/")
+    '1/-/2/'
+    """
+    return "".join(c + STROKE for c in text)
+
+
+def dressed(label: str, rest_counts: str, *, silent: bool, held: bool = False) -> str:
+    """A bare count as it is written: a rest by the convention `rest_counts`, a part held over a barline after a hyphen.
+
+    With `R` every count of the rest becomes an R. An empty count (`compound_16ths` = none) stays empty.
+
+    >>> dressed("1-2", "parentheses", silent=True), dressed("1-2", "R", silent=True)
+    ('(1-2)', 'R-R')
+    >>> dressed("1", "R", silent=False, held=True)
+    '-1'
+    """
+    if not label or not silent:
+        return f"-{label}" if label and held else label
+    if rest_counts == "R":
+        return "-".join("R" for _ in label.split("-"))
+    return struck(label) if rest_counts == "strike" else f"({label})"
+
+
+def sound_label(
+    onset: Fraction,
+    length: Fraction,
+    *,
+    meter: Meter,
+    conventions: Conventions,
+    silent: bool = False,
+    held: bool = False,
+    triplet: bool = False,
+) -> str:
+    """The count of one sound or rest on its own, as written; onset (in its measure) and length in whole notes.
+
+    Both may lie beyond the measure: counting goes on as if it had more of the same beats. Kodaly, whose words depend on
+    neighbours, has none here. Raises RhythmError where the counting system has no count.
+
+    >>> sound_label(Fraction(1, 4), Fraction(1, 2), meter=Meter(4, 4), conventions=Conventions())
+    '2-3'
+    """
+    label = None
+    start, span = ticks(onset), ticks(length)
+    if conventions.counting != "kodaly" and start is not None and span is not None:
+        label = labeller(meter, conventions)(start, span, triplet)
+    if label is None:
+        raise RhythmError(no_count(onset, triplet=triplet, meter=meter, conventions=conventions))
+    return dressed(label, conventions.rest_counts, silent=silent, held=held)
+
+
+def no_count(onset: Fraction, *, triplet: bool, meter: Meter, conventions: Conventions) -> str:
+    """Why there is no count, as a message."""
+    if triplet and conventions.counting == "numbers" and conventions.held == "subdivisions":
+        return "held = subdivisions has no counts for triplets: use held = beats or held = onset_only"
+    where = f"what begins {onset} of a whole note after the start of a {meter} measure"
+    return f"counting = {conventions.counting} has no count for {where}: use another rhythm or counting system"
