@@ -100,16 +100,15 @@ def _faults(signs: list[Sign], frame: Frame) -> Iterator[str]:
         yield "measure-not-full" if full < frame.capacity else "measure-too-full"
     before: Sign | None = None
     for sign, onset in _placed(signs, frame):
-        fault = place_fault(sign, onset, frame)
-        if fault:
-            yield fault
-        fault = neighbour_fault(before, sign, onset, frame) if before else None
-        if fault:
-            yield fault
+        beside = neighbour_fault(before, sign, onset, frame) if before else None
+        yield from filter(None, (beside, place_fault(sign, onset, frame)))
         before = sign
     if signs[-1].tied:
         yield "tie-to-nothing"
-    if all(s.silent for s in signs) and not signs[0].full_measure:
+    if any(s.full_measure for s in signs):
+        if len(signs) > 1:
+            yield "full-measure-rest-not-alone"
+    elif all(s.silent for s in signs):
         yield "silent-measure-in-pieces"
 
 
@@ -124,7 +123,7 @@ def hides_group(sign: Sign, onset: int, frame: Frame) -> bool:
 def place_fault(sign: Sign, onset: int, frame: Frame) -> str | None:
     """What is wrong with one symbol starting `onset` ticks into the measure, whatever stands beside it, or None."""
     if sign.full_measure:
-        return "full-measure-rest-not-alone" if onset else None
+        return None  # it fills the measure, so whatever stands beside it is too much
     if sign.triplet:
         return _triplet_fault(sign, onset, frame)
     if onset % SIXTEENTH:
@@ -136,8 +135,6 @@ def place_fault(sign: Sign, onset: int, frame: Frame) -> str | None:
 
 def neighbour_fault(before: Sign, sign: Sign, onset: int, frame: Frame) -> str | None:
     """What is wrong with a symbol starting `onset` ticks into the measure just after `before`, or None."""
-    if before.full_measure or sign.full_measure:
-        return "full-measure-rest-not-alone"
     if before.tied:
         if sign.silent:
             return "tie-to-nothing"
