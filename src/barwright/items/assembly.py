@@ -130,7 +130,8 @@ def _next_item(plan: Plan, desk: _Desk, rng: Random) -> Item | None:
             return desk.keep(plan, question, item)
         if item is not None and plan.ask.interaction == "entry":
             return desk.keep(plan, question, item)
-        spare = spare or (item and (question, item))
+        if spare is None and item is not None:
+            spare = question, item
         if spare is not None and drawn >= FULL_DRAWS:
             break
     if spare is not None:

@@ -6,11 +6,11 @@ Its id is a hash of its content, so the same question made twice is one item.
 
 import hashlib
 import json
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt
 
@@ -22,7 +22,9 @@ from barwright.rhythm.text import format_excerpt
 #   number    a count of bottom-number units, whole or broken           "1", "3/2"
 #   claim     a statement, its kind first, then its numbers             "fits 2 3" (see families)
 AnswerKind = Literal["symbols", "measures", "row", "meter", "number", "claim"]
-Interaction = Literal["figures", "texts", "several", "entry"]
+# How the student answers: one figure or text of several, several of them, a typed entry; and where the standard can say
+# it, figures dragged into gaps, a drop-down at each symbol, or figures put in order.
+Interaction = Literal["figures", "texts", "several", "entry", "gaps", "inline", "order"]
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -88,7 +90,7 @@ class Item:
 def item_content(item: Item) -> dict[str, object]:
     """The content of an item as plain data for canonical JSON; conventions only where they differ from the default."""
     usual = Conventions()
-    house = {f.name: getattr(item.conventions, f.name) for f in fields(Conventions)}
+    house = {name: getattr(item.conventions, name) for name in CONVENTION_NAMES}
     return {
         "ask": item.ask,
         "target": item.target,

@@ -1,6 +1,6 @@
 """House rules where teachers and handbooks differ; every one has a default and a closed list of values."""
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from typing import Literal, get_args, get_type_hints
 
 Counting = Literal["numbers", "kodaly", "gordon", "takadimi", "eastman"]
@@ -33,6 +33,16 @@ class Conventions:
     strict_middle: bool = False  # a dotted quarter on beat 2 of 4/4 must be split at beat 3
     eastman_second16: Literal["ta", "ti"] = "ta"  # eastman: n ta te ta or n ti te ta
     equivalence: Literal["sounding", "onsets"] = "sounding"  # when two rhythms count as the same
+    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_hash", hash(tuple(getattr(self, name) for name in CONVENTION_NAMES)))
+
+    def __hash__(self) -> int:
+        return self._hash
+
+
+CONVENTION_NAMES = tuple(each.name for each in fields(Conventions) if each.init)
 
 
 def convention_values() -> dict[str, tuple[object, ...]]:
@@ -44,6 +54,8 @@ def convention_values() -> dict[str, tuple[object, ...]]:
     hints = get_type_hints(Conventions)
     found: dict[str, tuple[object, ...]] = {}
     for each in fields(Conventions):
+        if not each.init:
+            continue
         allowed = get_args(hints[each.name]) or (False, True)
         found[each.name] = tuple(sorted(allowed, key=lambda v: v != each.default))
     return found

@@ -1,6 +1,6 @@
 """An excerpt: the rhythm that an item is about; and a figure: what one picture shows of it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
@@ -21,6 +21,7 @@ class Excerpt:
     measures: tuple[Symbols, ...]
     pickup: bool = False
     mark: tuple[int, int] | None = None
+    _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if not self.measures or not all(self.measures):
@@ -29,6 +30,10 @@ class Excerpt:
             measure, index = self.mark
             if not (0 <= measure < len(self.measures) and 0 <= index < len(self.measures[measure])):
                 raise RhythmError(f"mark {self.mark} points outside the excerpt")
+        object.__setattr__(self, "_hash", hash((self.meter, self.measures, self.pickup, self.mark)))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     @property
     def symbols(self) -> Symbols:

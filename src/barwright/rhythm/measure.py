@@ -1,7 +1,7 @@
 """Symbols as printed in a measure, and the events and sounds they make."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from math import lcm
 from typing import Literal
@@ -25,12 +25,17 @@ class Symbol:
     kind: Kind
     value: NoteValue | None = None
     tied: bool = False
+    _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if (self.value is None) != (self.kind in ("measure-rest", "blank")):
             raise RhythmError(f"a {self.kind} {'needs' if self.value is None else 'has no'} note value")
         if self.tied and self.kind != "note":
             raise RhythmError(f"a {self.kind} cannot be tied: rests are never tied")
+        object.__setattr__(self, "_hash", hash((self.kind, self.value, self.tied)))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     @property
     def silent(self) -> bool:

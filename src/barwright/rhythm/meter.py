@@ -39,6 +39,7 @@ class Meter:
     bottom: int
     groups: tuple[int, ...] = ()
     capacity: Fraction = field(init=False, repr=False, compare=False)
+    _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if self.bottom not in BOTTOMS:
@@ -48,6 +49,10 @@ class Meter:
         if self.groups and (sum(self.groups) != self.top or any(g not in (2, 3, 4) for g in self.groups)):
             raise RhythmError(f"time signature {self}: groups of 2, 3 or 4 that add up to {self.top} are needed")
         object.__setattr__(self, "capacity", Fraction(self.top, self.bottom))
+        object.__setattr__(self, "_hash", hash((self.top, self.bottom, self.groups)))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     def __str__(self) -> str:
         top = "+".join(map(str, self.groups)) if self.groups else str(self.top)

@@ -39,6 +39,7 @@ class NoteValue:
     dots: int = 0
     triplet: bool = False
     length: Fraction = field(init=False, repr=False, compare=False)
+    _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if self.plain not in NAMES:
@@ -47,6 +48,11 @@ class NoteValue:
             raise RhythmError(f"{self.dots} dots on a {self.name} note: use 0 to {MOST_DOTS}")
         dotted = self.plain * (2 - Fraction(1, 2**self.dots))
         object.__setattr__(self, "length", dotted * Fraction(2, 3) if self.triplet else dotted)
+        object.__setattr__(self, "_hash", hash((self.plain, self.dots, self.triplet)))
+
+    def __hash__(self) -> int:
+        """Kept, since the caches of all layers ask for it again and again."""
+        return self._hash
 
     @property
     def name(self) -> str:

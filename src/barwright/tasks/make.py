@@ -14,17 +14,17 @@ from barwright.items.blueprint import Blueprint
 from barwright.items.blueprint_faults import examined, folder_name, told
 from barwright.items.blueprint_lines import Source
 from barwright.pages import key_page, proof_page
-from barwright.qti import WRITERS, written, zipped
+from barwright.qti import WRITERS, Shape, written, zipped
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.tasks.capacity import capacity_faults
 from barwright.tasks.files import check_free, read_text, write_folder
 from barwright.tasks.record import record_text
-from barwright.wording import worded_form
+from barwright.wording.forms import worded_form
 from barwright.wording.model import Picture, WordedForm, figures_of
 
 USUAL_STANDARDS = ("cc13", "qti12")
-SHAPES = ("quiz", "bank")
+SHAPES: dict[str, Shape] = {"quiz": "quiz", "bank": "bank"}
 
 
 def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
@@ -36,12 +36,12 @@ def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(wanted))
 
 
-def shapes_of(names: Sequence[str] | None) -> tuple[str, ...]:
+def shapes_of(names: Sequence[str] | None) -> tuple[Shape, ...]:
     """The shapes of the command line; BarwrightError for an unknown one."""
     for name in names or ():
         if name not in SHAPES:
             raise BarwrightError(f"--as {name!r} is not known: use {' or '.join(SHAPES)}")
-    return tuple(dict.fromkeys(names or SHAPES[:1]))
+    return tuple(dict.fromkeys(SHAPES[name] for name in names or ("quiz",)))
 
 
 Progress = Callable[[str, int, int], None]
@@ -54,7 +54,7 @@ class Order:
     out: Path
     seed: int | None = None
     standards: tuple[str, ...] = USUAL_STANDARDS
-    shapes: tuple[str, ...] = ("quiz",)
+    shapes: tuple[Shape, ...] = ("quiz",)
     sections: tuple[str, ...] = ()
     replace: bool = False
     music_font: str = DEFAULT
@@ -126,7 +126,7 @@ def _package_files(
     files = {}
     for done, (form, standard, shape) in enumerate(wanted, start=1):
         entries = written(form, pictures, standard=standard, shape=shape)
-        files[f"{folder_name(form.section)}/{WRITERS[standard].file_name(shape)}"] = zipped(entries)
+        files[f"{folder_name(form.section)}/{WRITERS[standard].files[shape]}"] = zipped(entries)
         progress("packages", done, len(wanted))
     return files
 

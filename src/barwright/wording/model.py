@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 from barwright.items.model import Interaction
 from barwright.rhythm.excerpt import Figure
@@ -47,12 +48,26 @@ class WordedChoice:
 
 
 @dataclass(frozen=True, slots=True)
+class WordedSlot:
+    """A place to fill in an item of the interaction `gaps` or `inline`: neutral ident, and idents of choices.
+
+    `keys` are those that are right here; `options` those on offer here (none named: all).
+    """
+
+    ident: str
+    keys: tuple[str, ...]
+    options: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class WordedItem:
     """One question as shown. `stem` holds paragraphs of plain text; the figure, if any, stands after them.
 
     `note` says how to type an entry or that several answers may be right. `general_feedback` serves an answer that is
     not foreseen. `pinned` is True if the order of the choices must stay (logical order of numbers or signatures),
-    whatever the form says about shuffling. `category` is the ask, for banks.
+    whatever the form says about shuffling. `category` is the ask, for banks. `pieces` is what stands in a row in `gaps`
+    and `inline` items: figures and the slots between or under them. `sequence` holds the idents of the choices in right
+    order for `order` items. Items in a row with the same `pool` are variants of which each student gets one.
     """
 
     ident: str
@@ -67,6 +82,9 @@ class WordedItem:
     general_feedback: str = ""
     pinned: bool = False
     category: str = ""
+    pieces: tuple[WordedFigure | WordedSlot, ...] = ()
+    sequence: tuple[str, ...] = ()
+    pool: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +99,14 @@ class WordedForm:
     items: tuple[WordedItem, ...]
     shuffle: bool = True
     feedback: bool = True
+    credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
 
 
 def figures_of(form: WordedForm) -> tuple[Figure, ...]:
     """Every different figure of a form, in the order of first use."""
     seen: dict[Figure, None] = {}
     for item in form.items:
-        for worded in (item.figure, *(c.figure for c in item.choices)):
-            if worded is not None:
+        for worded in (item.figure, *item.pieces, *(c.figure for c in item.choices)):
+            if isinstance(worded, WordedFigure):
                 seen.setdefault(worded.figure)
     return tuple(seen)
