@@ -1,4 +1,4 @@
-"""Pages for the teacher: the proof of all forms, and the answer keys to print. One HTML file each, with no links out."""
+"""Pages for the teacher: the proof of all forms, and the answer keys to print; one HTML file each, no links out."""
 
 from base64 import b64encode
 from collections.abc import Mapping, Sequence

@@ -4,6 +4,7 @@ import re
 from fractions import Fraction
 
 import pytest
+
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.wording.language import language
@@ -20,8 +21,18 @@ ENGLISH = language("en-US")
 HOUSE = Conventions()
 METERS = tuple(map(parse_meter, ("2/4", "3/4", "4/4", "2/2", "3/8", "6/8", "9/8", "12/8", "5/8")))
 NUMBERS = tuple(Fraction(n, 12) for n in range(1, 145)) + tuple(Fraction(n, 16) for n in range(1, 64, 2))
-SIGNS = {"½": (1, 2), "¼": (1, 4), "¾": (3, 4), "⅛": (1, 8), "⅜": (3, 8), "⅝": (5, 8), "⅞": (7, 8), "⅓": (1, 3), "⅔": (2, 3)}
-WORDS = "zero one two three four five six seven eight nine ten eleven twelve".split()
+SIGNS = {
+    "½": (1, 2),
+    "¼": (1, 4),
+    "¾": (3, 4),
+    "⅛": (1, 8),
+    "⅜": (3, 8),
+    "⅝": (5, 8),
+    "⅞": (7, 8),
+    "⅓": (1, 3),
+    "⅔": (2, 3),
+}
+WORDS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
 UNITS = re.compile(r" (beats?|(half|quarter|eighth) notes?|eighths?)$")
 
 
@@ -82,8 +93,8 @@ def test_cut_time_in_four_is_counted_in_half_notes() -> None:
 
 @pytest.mark.parametrize(
     ("number", "shown"),
-    [(Fraction(4), "4"), (Fraction(1, 2), "½"), (Fraction(7, 4), "1¾"), (Fraction(4, 3), "1⅓"), (Fraction(5, 16), "5/16"),
-     (Fraction(21, 16), "1 5/16")],
+    [(Fraction(4), "4"), (Fraction(1, 2), "½"), (Fraction(7, 4), "1¾"), (Fraction(4, 3), "1⅓"),
+     (Fraction(5, 16), "5/16"), (Fraction(21, 16), "1 5/16")],
 )  # fmt: skip
 def test_number_as_shown(number: Fraction, shown: str) -> None:
     assert number_text(number) == shown

@@ -26,7 +26,7 @@ Texts = tuple[Template | str, ...]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Language:
-    """Tables of texts by file name and id; `language(code)` keeps one of each. `compiled` is filled as texts are used."""
+    """Tables of texts by file name and id; `language(code)` keeps one of each. `compiled` fills as texts are used."""
 
     code: str
     tables: Mapping[str, Mapping[str, Any]] = field(repr=False)
@@ -56,6 +56,10 @@ class Language:
         except JinjaError as error:
             raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: {error.message}") from error
 
+    def spacing(self, file: str, ident: str) -> str:
+        """A text that joins others, with its spaces as they are. Raises TemplateError for a missing id."""
+        return str(self._found(file, ident))
+
     def pair(self, file: str, ident: str) -> tuple[str, str]:
         """The two texts [one, several]. Raises TemplateError if there are not two."""
         found = self.texts(file, ident)
@@ -71,7 +75,9 @@ class Language:
         found = self._found(file, ident)
         sources = found if isinstance(found, list) else [found]
         if not all(isinstance(source, str) for source in sources):
-            raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: text in quotes is needed, not {found!r}")
+            raise TemplateError(
+                f"language {self.code!r}: {file}.toml, {ident!r}: text in quotes is needed, not {found!r}"
+            )
         try:
             compiled = tuple(_JINJA.from_string(s) if "{" in s else s for s in sources)
         except JinjaError as error:

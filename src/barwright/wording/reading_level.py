@@ -26,7 +26,17 @@ TERMS = (
 TERM_SYLLABLES = 2
 
 # Words whose vowel groups mislead the counter.
-EXCEPTIONS = {"every": 2, "values": 2, "value": 2, "quarter": 2, "being": 2, "idea": 3, "music": 2, "question": 2, "rhythm": 2}
+EXCEPTIONS = {
+    "every": 2,
+    "values": 2,
+    "value": 2,
+    "quarter": 2,
+    "being": 2,
+    "idea": 3,
+    "music": 2,
+    "question": 2,
+    "rhythm": 2,
+}
 
 _TERM = re.compile(r"\b(?:" + "|".join(TERMS) + r")\b", re.IGNORECASE)
 _WORD = re.compile(r"[A-Za-z]+(?:['’-][A-Za-z]+)*|\d+(?:/\d+)?|[½¼¾]")

@@ -1,0 +1,198 @@
+"""The proof and the answer keys: whole, self-contained, escaped, and readable without colour or scripts."""
+
+import re
+from html.parser import HTMLParser
+
+import pytest
+
+from barwright.pages import data_uri, key_page, proof_page
+from barwright.rhythm.excerpt import Figure
+from barwright.rhythm.text import parse_excerpt
+from barwright.wording.folder import templates_folder
+from barwright.wording.model import Picture, WordedChoice, WordedFigure, WordedForm, WordedItem
+
+# The smallest greyscale PNG: one white pixel (PNG specification, W3C 2003).
+PNG = bytes.fromhex(
+    "89504e470d0a1a0a0000000d49484452000000010000000108000000003a7e9b55"
+    "0000000a49444154789c63f80f00010101001bb6ee560000000049454e44ae426082"
+)
+BLANK, QUARTER, HALF = (Figure(parse_excerpt(t, full=False)) for t in ("3/4 h _", "3/4 q", "3/4 h"))
+PICTURES = {f: Picture(f"p{n}.png", PNG + bytes([n]), 100 + n, 50) for n, f in enumerate((BLANK, QUARTER, HALF))}
+VOID = {"meta", "img", "br", "link", "hr"}
+
+
+class Tree(HTMLParser):
+    """Tags, attributes and text of a page; fails where tags are not closed in order."""
+
+    def __init__(self, page: bytes) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.words: list[str] = []
+        self.feed(page.decode("utf-8"))
+        self.close()
+        assert not self.open
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        if self.open and self.open[-1] != "style" and data.strip():
+            self.words.append(" ".join(data.split()))
+
+    def all(self, tag: str) -> list[dict[str, str | None]]:
+        """Attributes of every tag of this name."""
+        return [attributes for name, attributes in self.tags if name == tag]
+
+
+def choice(ident: str, shown: str | Figure, *, key: bool = False, why: str = "", **more: object) -> WordedChoice:
+    figure = WordedFigure(shown, f"alt of {ident}") if isinstance(shown, Figure) else None
+    text = "" if isinstance(shown, Figure) else shown
+    return WordedChoice(ident, text, figure, key, f"told {ident}", "some-id" if why else "", why, **more)
+
+
+def item(number: int, interaction: str, figure: Figure | None, *choices: WordedChoice, **more: object) -> WordedItem:
+    worded = WordedFigure(figure, "One measure: half note, blank.") if figure else None
+    return WordedItem(f"q{number}", "0", f"Question {number}", interaction, ("Stem?",), worded, choices, 2, **more)
+
+
+ITEMS = (
+    item(1, "figures", BLANK, choice("c1", HALF, why="Reads <four> beats."), choice("c2", QUARTER, key=True)),
+    item(2, "texts", BLANK, choice("c1", "1-2 (3)", key=True), choice("c2", "1 & 2", why="Numbers notes.")),
+    item(3, "entry", BLANK, choice("c1", "2", key=True, spellings=("2", "two")),
+         choice("c2", "5", why="Adds.", spellings=("5", "five")), note="Type a number.", general_feedback="Add up."),
+    item(4, "several", None, choice("c1", HALF, key=True), choice("c2", QUARTER, key=True),
+         choice("c3", BLANK, why="Fills it."), note="Pick all."),
+)  # fmt: skip
+FORMS = tuple(WordedForm(f"f{n}", "Rests & <rhythm>", f"Period {n}", "en-US", ("Read well.",), ITEMS) for n in (1, 3))
+
+
+@pytest.fixture(params=[proof_page, key_page], ids=["proof", "key"])
+def page(request: pytest.FixtureRequest) -> bytes:
+    return request.param(FORMS, PICTURES)
+
+
+def test_page_is_whole_and_says_its_language_and_title(page: bytes) -> None:
+    tree = Tree(page)
+    assert page.startswith(b'<!DOCTYPE html>\n<html lang="en-US">')
+    assert page.endswith(b"</html>\n")
+    assert len(tree.all("title")) == len(tree.all("h1")) == len(tree.all("main")) == 1
+    assert "Rests & <rhythm>" in " ".join(tree.words)
+
+
+def test_page_needs_nothing_but_itself(page: bytes) -> None:
+    tree = Tree(page)
+    assert not tree.all("script")
+    assert not tree.all("link")
+    assert all(img["src"].startswith("data:image/png;base64,") for img in tree.all("img"))
+    assert all(a["href"].startswith("#") for a in tree.all("a"))
+    assert b"url(" not in page
+    assert b"@import" not in page
+    assert b"http" not in page
+
+
+def test_pictures_have_alternative_text_and_size(page: bytes) -> None:
+    for img in Tree(page).all("img"):
+        assert img["alt"]
+        assert int(img["width"]) >= 100
+        assert img["height"] == "50"
+
+
+def test_identifiers_are_used_once_and_links_lead_somewhere(page: bytes) -> None:
+    tree = Tree(page)
+    idents = [a["id"] for _, a in tree.tags if "id" in a]
+    assert len(idents) == len(set(idents))
+    assert {a["href"][1:] for a in tree.all("a")} <= set(idents)
+    assert {a["aria-labelledby"] for _, a in tree.tags if "aria-labelledby" in a} <= set(idents)
+
+
+def test_same_forms_same_bytes(page: bytes) -> None:
+    assert page in (proof_page(FORMS, PICTURES), key_page(FORMS, PICTURES))
+
+
+def test_proof_shows_every_item_of_every_form() -> None:
+    words = Tree(proof_page(FORMS, PICTURES)).words
+    for text in ("Period 1", "Period 3"):
+        assert text in words
+    for question in ITEMS:
+        assert words.count(question.title) == len(FORMS)
+        for shown in question.choices:
+            assert shown.why == "" or words.count(shown.why) == len(FORMS)
+            assert sum(shown.feedback in w for w in words) >= len(FORMS)
+    assert words.count("✓ Key") == 5 * len(FORMS)
+    assert sum(w == "Accepted: 2 · two" for w in words) == len(FORMS)
+    assert any("Add up." in w for w in words)
+
+
+def test_proof_keeps_the_identifiers_of_misreadings_to_itself() -> None:
+    assert b"some-id" not in proof_page(FORMS, PICTURES)
+
+
+def test_proof_without_feedback_shows_none() -> None:
+    silent = WordedForm("f1", "Quiz", "Period 1", "en-US", (), ITEMS, feedback=False)
+    page = proof_page((silent,), PICTURES)
+    assert b"told c1" not in page
+    assert b"Add up." not in page
+    assert b"Reads &lt;four&gt; beats." in page
+
+
+def test_text_is_escaped() -> None:
+    page = proof_page(FORMS, PICTURES)
+    assert b"<rhythm>" not in page
+    assert b"Rests &amp; &lt;rhythm&gt;" in page
+
+
+def test_key_gives_number_letter_and_answer() -> None:
+    page = key_page(FORMS[:1], PICTURES).decode()
+    rows = re.findall(r"<tr>(.*?)</tr>", page, re.DOTALL)[1:]
+    cells = [re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row, re.DOTALL) for row in rows]
+    assert [c[0] for c in cells[:4]] == ["1", "2", "3", "4"]
+    assert [c[1] for c in cells[:4]] == ["B", "A", "", "A"]
+    assert cells[4][0] == "B"
+    assert 'alt="alt of c2"' in cells[0][2]
+    assert "1-2 (3)" in cells[1][2]
+    assert "Accepted: 2 · two" in cells[2][2]
+    assert "Fills it" not in page
+    assert "told c" not in page
+
+
+def test_each_form_begins_a_printed_page() -> None:
+    css = (templates_folder() / "pages" / "page.css").read_text(encoding="utf-8")
+    assert re.search(r"@media print \{.*section \{ break-before: page; \}", css, re.DOTALL)
+    assert key_page(FORMS, PICTURES).count(b"<section") == len(FORMS)
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of #rrggbb or #rgb (WCAG 2.2, definition of relative luminance)."""
+    digits = colour.lstrip("#")
+    parts = [int(d * 2, 16) for d in digits] if len(digits) == 3 else [int(digits[i : i + 2], 16) for i in (0, 2, 4)]
+    linear = [c / 255 / 12.92 if c / 255 <= 0.04045 else ((c / 255 + 0.055) / 1.055) ** 2.4 for c in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def test_colours_have_contrast_enough() -> None:
+    """WCAG 2.2, SC 1.4.3: 4.5 to 1 for text, on white and on the ground of a key; SC 1.4.11: 3 to 1 for lines."""
+    css = (templates_folder() / "pages" / "page.css").read_text(encoding="utf-8")
+    grounds = [luminance(c) for c in re.findall(r"background: (#\w+)", css)]
+    texts = [luminance(c) for c in re.findall(r"(?<![-\w])color: (#\w+)", css)]
+    lines = [luminance(c) for c in re.findall(r"solid (#\w+)", css)]
+    assert len(grounds) == 2
+    assert len(texts) >= 3
+    assert lines
+    assert all((g + 0.05) / (t + 0.05) >= 4.5 for g in grounds for t in texts)
+    assert all((1.05) / (line + 0.05) >= 3 for line in lines)
+
+
+def test_data_uri() -> None:
+    assert data_uri(Picture("p.png", b"\x89P", 1, 1)) == "data:image/png;base64,iVA="
+
+
+@pytest.mark.parametrize(("name", "write"), [("proof.html", proof_page), ("key.html", key_page)])
+def test_no_forms_is_an_error(name: str, write: type) -> None:
+    with pytest.raises(ValueError, match=rf"^{name} needs at least one form$"):
+        write((), PICTURES)
