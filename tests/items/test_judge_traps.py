@@ -1,0 +1,62 @@
+"""The judge against hand-built items: every trap is refused for exactly the reasons given, its mended twin accepted."""
+
+from dataclasses import replace
+
+import pytest
+from judge_cases import EVERYTHING, KINDS, Case, made, textbook_cases
+
+from barwright.items.judge import REASONS, judged
+from barwright.items.judge.reasons import reason
+from barwright.items.model import Answer, Choice, Item
+
+CASES = textbook_cases()
+# These show in no hand-written row: they are about how the item is built, not about what it says.
+BUILT = {"wrong-kind", "unsorted-choices", "unnamed-misreading"}
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda c: c.line)
+def test_a_trap_is_refused_for_these_reasons_and_a_mended_item_accepted(case: Case) -> None:
+    assert judged(case.item, case.taught) == case.reasons
+
+
+def test_every_reason_and_every_ask_has_a_case() -> None:
+    shown = {r.partition(":")[0] for c in CASES for r in c.reasons}
+    assert shown | BUILT == set(REASONS)
+    assert {c.item.ask for c in CASES if not c.reasons} == set(KINDS)
+
+
+def test_a_reason_is_its_id_and_the_place() -> None:
+    assert reason("no-gap", "3/4 h q _") == "no-gap: 3/4 h q _"
+
+
+def sound_item() -> Item:
+    item = made("finish-measure", "3/4 h _", "q", "h, e")
+    assert judged(item, EVERYTHING) == ()
+    return item
+
+
+def test_an_answer_of_another_kind_is_refused() -> None:
+    item = sound_item()
+    odd = Choice(Answer("number", "2"), ("error",))
+    choices = tuple(sorted((*item.choices, odd), key=lambda c: c.answer))
+    assert judged(replace(item, choices=choices), EVERYTHING) == ("wrong-kind: number '2'",)
+
+
+def test_choices_out_of_order_are_refused() -> None:
+    item = sound_item()
+    assert judged(replace(item, choices=item.choices[::-1]), EVERYTHING) == ("unsorted-choices: q, h, e",)
+
+
+@pytest.mark.parametrize("named", [("",), ("error", ""), ("error", "error")])
+def test_a_wrong_choice_without_a_name_for_its_error_is_refused(named: tuple[str, ...]) -> None:
+    item = sound_item()
+    first, *others = item.choices
+    choices = (replace(first, misreadings=named), *others)
+    assert judged(replace(item, choices=choices), EVERYTHING) == (f"unnamed-misreading: 'e' {named}",)
+
+
+def test_what_was_not_taught_is_found_with_everything_else() -> None:
+    item = made("finish-measure", "3/4 q. _", "q.", "h, e, q")
+    few = replace(EVERYTHING, tokens=frozenset({"h", "q"}), ties=False)
+    assert judged(item, EVERYTHING) == ()
+    assert judged(item, few) == ("untaught: q. in 3/4 q. _", "untaught: e in e", "untaught: q. in q.")
