@@ -37,6 +37,7 @@ class Elements(Door):
     rest_dots: list[ValueName] = []
     triplets: list[TripletName] = []
     ties: bool = False
+    syncopation: bool = False
 
 
 class Quiz(Door):
@@ -105,7 +106,8 @@ def taught_by(elements: Elements) -> Taught:
     tokens |= {letter[n] + "t" for n in elements.triplets}
     if "whole" in elements.rests:
         tokens.add("rW")
-    return Taught(frozenset(tokens), elements.ties, tuple(parse_meter(m) for m in elements.meters))
+    meters = tuple(parse_meter(m) for m in elements.meters)
+    return Taught(frozenset(tokens), elements.ties, meters, elements.syncopation)
 
 
 def alphabet_of(elements: Elements) -> Alphabet:
@@ -132,12 +134,8 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
     meters: tuple[Meter, ...] = tuple(parse_meter(m) for m in part.meters) if part.meters else taught.meters
     space = Space(taught, alphabet_of(blueprint.elements), meters, blueprint.house, part.measures or ask.measures)
     quiz = blueprint.quiz
-    return Plan(
-        ask,
-        space,
-        part.items,
-        part.points or quiz.points_per_item,
-        part.choices or quiz.choices,
-        quiz.fewer_choices,
-        tuple(part.misreadings),
-    )
+    choices = part.choices or quiz.choices
+    if ask.answer == "meter" and quiz.fewer_choices:
+        choices = min(choices, len(taught.meters))  # no more signatures than are taught can ever be offered
+    points = part.points or quiz.points_per_item
+    return Plan(ask, space, part.items, points, choices, quiz.fewer_choices, tuple(part.misreadings))

@@ -5,28 +5,62 @@ from functools import cache
 from itertools import product
 from random import Random
 
+from barwright.errors import CapacityError
 from barwright.items.asks import Space
 from barwright.rhythm.capacity import all_measures, drawn_measure
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.reading_ease import crowded, syncopated
 from barwright.rhythm.text import parse_symbol
+
+DRAWS = 1000
+
+
+def readable(symbols: Symbols, meter: Meter, space: Space) -> bool:
+    """Whether a legal measure can be set before this class: no syncopation unless taught, and not too much at once."""
+    return not crowded(symbols, meter) and (space.taught.syncopation or not syncopated(symbols, meter))
+
+
+def readable_measure(space: Space, meter: Meter, rng: Random) -> Symbols:
+    """A legal, readable measure, each with the same chance: draws that are not readable are thrown away."""
+    for _ in range(DRAWS):
+        symbols = drawn_measure(space.alphabet, meter, space.conventions, rng=rng)
+        if readable(symbols, meter, space):
+            return symbols
+    raise CapacityError(
+        f"no readable measure of {meter} was found in {DRAWS} draws from {' '.join(space.alphabet.tokens)}: "
+        "teach longer values, or syncopation"
+    )
+
+
+def listed_measures(space: Space, meter: Meter) -> Iterator[Symbols]:
+    """Every legal, readable measure."""
+    legal = all_measures(space.alphabet, meter, space.conventions)
+    return (symbols for symbols in legal if readable(symbols, meter, space))
 
 
 def drawn_excerpt(space: Space, rng: Random) -> Excerpt:
     """Legal full measures: the meter is drawn first, so that a quiz mixes them, then each measure uniformly."""
     meter = space.meters[rng.randrange(len(space.meters))]
-    return Excerpt(
-        meter, tuple(drawn_measure(space.alphabet, meter, space.conventions, rng=rng) for _ in range(space.measures))
-    )
+    return Excerpt(meter, tuple(readable_measure(space, meter, rng) for _ in range(space.measures)))
 
 
 def listed_excerpts(space: Space) -> Iterator[Excerpt]:
     """Every excerpt of legal full measures, meter by meter."""
     for meter in space.meters:
-        single = tuple(all_measures(space.alphabet, meter, space.conventions))
-        for measures in product(single, repeat=space.measures):
+        for measures in _listed(space, meter, space.measures):
             yield Excerpt(meter, measures)
+
+
+def _listed(space: Space, meter: Meter, count: int) -> Iterator[tuple[Symbols, ...]]:
+    """Successions of so many measures, one by one: there may be millions."""
+    if not count:
+        yield ()
+        return
+    for first in listed_measures(space, meter):
+        for others in _listed(space, meter, count - 1):
+            yield (first, *others)
 
 
 @cache

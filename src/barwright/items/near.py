@@ -10,8 +10,9 @@ from functools import cache
 from random import Random
 
 from barwright.items.asks import Space
+from barwright.items.drawing import listed_measures, readable
 from barwright.items.taught import untaught
-from barwright.rhythm.capacity import all_measures, measure_count
+from barwright.rhythm.capacity import measure_count
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.legality import is_legal
 from barwright.rhythm.measure import Symbol, Symbols
@@ -43,7 +44,7 @@ def _few(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     """All legal measures of a meter if they are few, else none."""
     if measure_count(space.alphabet, meter, space.conventions) > FEW_MEASURES:
         return ()
-    return tuple(all_measures(space.alphabet, meter, space.conventions))
+    return tuple(listed_measures(space, meter))
 
 
 @cache
@@ -62,7 +63,8 @@ def _near_measures(symbols: Symbols, meter: Meter, space: Space) -> tuple[Symbol
 
 
 def _able(symbols: Symbols, meter: Meter, space: Space) -> bool:
-    return not untaught(symbols, space.taught) and is_legal(symbols, meter, space.conventions)
+    taught = not untaught(symbols, space.taught)
+    return taught and is_legal(symbols, meter, space.conventions) and readable(symbols, meter, space)
 
 
 def _turn(symbol: Symbol) -> Symbol:

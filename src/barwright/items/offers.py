@@ -6,27 +6,28 @@ left out. Nothing else is ever offered.
 
 from collections.abc import Iterable
 from functools import cache
-from itertools import islice
 from random import Random
 
 from barwright.items.asks import Offers, Question, Space
-from barwright.items.drawing import in_meter
+from barwright.items.drawing import in_meter, listed_measures, readable_measure
 from barwright.items.model import Answer, AnswerKind
 from barwright.items.near import near_rhythms
 from barwright.items.taught import Taught
 from barwright.misreadings import MISREADINGS, Misreading
-from barwright.misreadings.answers import believes_full, claims, fills, hears, missing, row
+from barwright.misreadings.answers import believes_full, claims, fillings, hears, missing, row
 from barwright.rhythm.beaming import beams_decide
-from barwright.rhythm.capacity import all_measures, drawn_measure, measure_count
+from barwright.rhythm.capacity import measure_count
+from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import count_labels, format_row, labelled_events, normal_row
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols, total
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_measures, format_symbols
 
-# Up to so many measures of another meter are tried one by one; of more, so many are drawn.
-FEW_MEASURES = 60
-DRAWS = 40
+# Wrong figures are looked for until so many misreadings lead to one: enough to choose from, no more.
+ENOUGH = 6
+# Of the legal measures of another meter, so many at most are kept to try.
+POOL = 60
 
 
 @cache
@@ -46,19 +47,10 @@ def _gathered(kind: AnswerKind, found: Iterable[tuple[str, str]], right: Iterabl
     return offers
 
 
-def filling_offers(ask: str, excerpt: Excerpt, space: Space, candidates: Iterable[Symbols]) -> Offers:
+def filling_offers(ask: str, excerpt: Excerpt, space: Space, candidates: tuple[Symbols, ...]) -> Offers:
     """Groups of symbols of the wrong length that a student would put in the blank."""
-    blank = excerpt.blank
-    assert blank is not None
-    gap = excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)
-    wrong = [c for c in candidates if total(c, excerpt.meter) != gap]
-    found = (
-        (format_symbols(c), m.id)
-        for m in misreadings_for(ask, space.taught)
-        for c in wrong
-        if fills(m, c, excerpt, space.conventions)
-    )
-    return _gathered("symbols", found, ())
+    found = fillings(misreadings_for(ask, space.taught), candidates, excerpt, space.conventions)
+    return {Answer("symbols", format_symbols(symbols)): ids for symbols, ids in found.items()}
 
 
 def number_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
@@ -115,16 +107,15 @@ def rhythm_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offe
         if other is not None:
             heard.setdefault(normal_row(format_row(other), house), []).append(m.id)
     found: list[tuple[str, str]] = []
-    for near in near_rhythms(excerpt, space, rng):
-        text = format_measures(near.measures)
-        own = normal_row(format_row(count_labels(near, house)), house)
-        if own == given:
-            continue
-        found += [(text, m) for m in heard.get(own, ())]
+    unlike = [(n, own) for n in near_rhythms(excerpt, space, rng) if (own := _normal_count(n, house)) != given]
+    found += [(format_measures(n.measures), m) for n, own in unlike for m in heard.get(own, ())]
+    for near, _ in unlike:
+        if len({m for _, m in found}) >= ENOUGH:
+            break
         for m in misreadings:
             wrong = row(m, near, house)
             if wrong is not None and normal_row(format_row(wrong), house) == given:
-                found.append((text, m.id))
+                found.append((format_measures(near.measures), m.id))
     return _gathered("measures", found, (format_measures(excerpt.measures),))
 
 
@@ -144,11 +135,17 @@ def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
 
 
 @cache
-def _some_measures(space: Space, meter: Meter) -> tuple[Symbols, ...] | None:
-    """All legal measures of a meter if they are few, else None."""
-    if measure_count(space.alphabet, meter, space.conventions) > FEW_MEASURES:
-        return None
-    return tuple(islice(all_measures(space.alphabet, meter, space.conventions), FEW_MEASURES))
+def _normal_count(excerpt: Excerpt, house: Conventions) -> str:
+    return normal_row(format_row(count_labels(excerpt, house)), house)
+
+
+@cache
+def _pool(space: Space, meter: Meter) -> tuple[Symbols, ...]:
+    """Legal measures of a meter: all if they are few, else so many drawn ones, always the same for the same space."""
+    if measure_count(space.alphabet, meter, space.conventions) <= POOL:
+        return tuple(listed_measures(space, meter))
+    rng = Random(f"{space.alphabet.tokens} {meter}")
+    return tuple(dict.fromkeys(readable_measure(space, meter, rng) for _ in range(POOL)))
 
 
 @cache
@@ -160,14 +157,14 @@ def _believers(ask: str, space: Space, meter: Meter, symbols: Symbols) -> tuple[
 
 def wrong_measure_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offers:
     """Measures of another length, each legal in a taught meter, that a student would find to fill this meter."""
+    others = [m for m in space.taught.meters if m.capacity != excerpt.meter.capacity]
+    able = [symbols for meter in others for symbols in _pool(space, meter)]
     found: list[tuple[str, str]] = []
-    for meter in space.taught.meters:
-        if meter.capacity == excerpt.meter.capacity:
-            continue
-        few = _some_measures(space, meter)
-        measures = few or tuple(drawn_measure(space.alphabet, meter, space.conventions, rng=rng) for _ in range(DRAWS))
-        for symbols in measures:
-            found += [(format_symbols(symbols), m) for m in _believers(ask, space, excerpt.meter, symbols)]
+    while able and len({m for _, m in found}) < 2 * ENOUGH:
+        index = rng.randrange(len(able))
+        able[index], able[-1] = able[-1], able[index]
+        symbols = able.pop()
+        found += [(format_symbols(symbols), m) for m in _believers(ask, space, excerpt.meter, symbols)]
     return _gathered("measures", found, ())
 
 

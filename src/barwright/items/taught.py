@@ -12,6 +12,8 @@ from barwright.rhythm.text import format_symbol
 class Taught:
     """The symbols as rhythm-text tokens without tie (`h`, `q.`, `rq`, `et`; `rW` is the full-measure rest), and meters.
 
+    `syncopation`: whether sounds that start off the beat may be held over a beat.
+
     >>> from barwright.rhythm.meter import parse_meter
     >>> Taught(frozenset({"h", "q", "rq"}), False, (parse_meter("3/4"),)).ties
     False
@@ -20,6 +22,7 @@ class Taught:
     tokens: frozenset[str]
     ties: bool
     meters: tuple[Meter, ...]
+    syncopation: bool = True
 
 
 def untaught(symbols: Iterable[Symbol], taught: Taught) -> tuple[str, ...]:
