@@ -1,0 +1,142 @@
+"""Errors about the time signature: what a measure holds, what the numbers tell, which note gets the beat.
+
+Claims about the numbers are texts: `adds-up N U`, `stands-for U`, `how-many N`, `kind-of-note`, `notes N`,
+`measures N`, `lasts N` (N a number, U the bottom number).
+"""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from barwright.misreadings.reading import COMPLETION, LABELING, SIGNATURES, Misreading, Reading, with_capacity
+from barwright.misreadings.rows import with_spots
+from barwright.rhythm.meter import Meter
+
+FOUR_QUARTERS = Fraction(1)
+QUARTER = Fraction(1, 4)
+THREE_FOUR, FOUR_FOUR, TWO_TWO, SIX_EIGHT = Meter(3, 4), Meter(4, 4), Meter(2, 2), Meter(6, 8)
+
+_CLAIMS = frozenset({"what-the-numbers-say"})
+_FITS = frozenset({"does-it-fit"})
+_RHYTHM = frozenset({"rhythm-for-time-signature"})
+_SIGNATURE = frozenset({"time-signature-for-rhythm"})
+
+
+def numbers_of_the_signature_swapped(reading: Reading) -> Reading | None:
+    """What a student reads who swaps the two numbers: the bottom one says how many, so a measure has four quarters."""
+    return replace(reading, capacity=FOUR_QUARTERS, top="kind-of-note", bottom=f"how-many {reading.meter.bottom}")
+
+
+def quarter_always_gets_the_beat(reading: Reading) -> Reading | None:
+    """What a student reads who passes over the bottom number and always counts quarter notes."""
+    meter = reading.meter
+    if meter.unit == QUARTER:
+        return None
+    return replace(reading, capacity=meter.top * QUARTER, top=f"adds-up {meter.top} 4", bottom="stands-for 4")
+
+
+def every_measure_has_four_beats(reading: Reading) -> Reading | None:
+    """What a student reads who counts to four in every measure, whatever the time signature says."""
+    other = with_capacity(reading, FOUR_QUARTERS)
+    if other is None:
+        return None
+    return replace(other, holds=4 * reading.meter.unit)
+
+
+def four_four_taken_for_granted(reading: Reading) -> Reading | None:
+    """What a student writes who puts 4/4 before every rhythm without adding it up.
+
+    Most pieces that beginners play are in 4/4 (common practice).
+    """
+    if reading.meter != FOUR_FOUR:
+        return None
+    total = sum(reading.lengths[0], Fraction(0))
+    return replace(reading, capacity=total) if all(sum(m, Fraction(0)) == total for m in reading.lengths) else None
+
+
+def six_eight_counted_as_three_four(reading: Reading) -> Reading | None:
+    """What a student reads who takes 6/8 for 3/4: both hold the same, and quarter beats are better known."""
+    return _taken_for(reading, THREE_FOUR) if reading.meter in (SIX_EIGHT, THREE_FOUR) else None
+
+
+def cut_time_counted_in_four(reading: Reading) -> Reading | None:
+    """What a student reads who takes 2/2 for 4/4: the quarter note gets the beat, where the class counts half notes."""
+    if reading.conventions.cut_time == "in_four" or reading.meter not in (TWO_TWO, FOUR_FOUR):
+        return None
+    return _taken_for(reading, FOUR_FOUR)
+
+
+def _taken_for(reading: Reading, meter: Meter) -> Reading:
+    """The reading with the counts of another meter of the same capacity; as it is where that is the printed one.
+
+    It is a reading even then: the student takes the printed meter, and its rhythms, for the other's as well.
+    """
+    return with_spots(reading, lambda m: [(s.onset, s.length) for s in m], meter=meter) or reading
+
+
+def every_eighth_is_a_big_beat(reading: Reading) -> Reading | None:
+    """What a student says who hears six big beats in 6/8 where the class counts two; nine, twelve likewise."""
+    meter = reading.meter
+    if meter.kind != "compound" or reading.conventions.compound == "bottom":
+        return None
+    return replace(reading, top=f"how-many {meter.top}")
+
+
+def bottom_number_counts_the_notes(reading: Reading) -> Reading | None:
+    """What a student says who thinks that the bottom number tells how many notes stand in a measure."""
+    return replace(reading, bottom=f"notes {reading.meter.bottom}")
+
+
+def signature_counts_the_measures(reading: Reading) -> Reading | None:
+    """What a student says who thinks that a number of the time signature tells how many measures the music has."""
+    meter = reading.meter
+    return replace(reading, top=f"measures {meter.top}", bottom=f"measures {meter.bottom}")
+
+
+def signature_tells_how_long_a_note_lasts(reading: Reading) -> Reading | None:
+    """What a student says who thinks that a number of the time signature tells how many beats each note lasts."""
+    meter = reading.meter
+    return replace(reading, top=f"lasts {meter.top}", bottom=f"lasts {meter.bottom}")
+
+
+def fits_means_fills(reading: Reading) -> Reading | None:
+    """What a student says who thinks that a symbol fits only if it fills the whole measure."""
+    return replace(reading, verdict="equal")
+
+
+def note_runs_over_the_barline(reading: Reading) -> Reading | None:
+    """What a student says who lets a symbol go on into the next measure: any symbol fits, however long."""
+    return replace(reading, verdict="always")
+
+
+METERS = (
+    Misreading(
+        "numbers-of-the-signature-swapped",
+        numbers_of_the_signature_swapped,
+        COMPLETION | _RHYTHM | _FITS | _CLAIMS,
+        "capacity",
+        confused_with=("every-measure-has-four-beats",),
+    ),
+    Misreading(
+        "quarter-always-gets-the-beat",
+        quarter_always_gets_the_beat,
+        COMPLETION | SIGNATURES | _FITS | _CLAIMS,
+        "capacity",
+        needs=frozenset({"q"}),
+    ),
+    Misreading(
+        "every-measure-has-four-beats",
+        every_measure_has_four_beats,
+        COMPLETION | _RHYTHM | _FITS,
+        "capacity",
+        confused_with=("numbers-of-the-signature-swapped",),
+    ),
+    Misreading("four-four-taken-for-granted", four_four_taken_for_granted, _SIGNATURE, "capacity"),
+    Misreading("six-eight-counted-as-three-four", six_eight_counted_as_three_four, LABELING | SIGNATURES, "grouping"),
+    Misreading("cut-time-counted-in-four", cut_time_counted_in_four, LABELING | SIGNATURES, "grouping"),
+    Misreading("every-eighth-is-a-big-beat", every_eighth_is_a_big_beat, _CLAIMS, "grouping"),
+    Misreading("bottom-number-counts-the-notes", bottom_number_counts_the_notes, _CLAIMS, "answer"),
+    Misreading("signature-counts-the-measures", signature_counts_the_measures, _CLAIMS, "answer"),
+    Misreading("signature-tells-how-long-a-note-lasts", signature_tells_how_long_a_note_lasts, _CLAIMS, "answer"),
+    Misreading("fits-means-fills", fits_means_fills, _FITS, "answer"),
+    Misreading("note-runs-over-the-barline", note_runs_over_the_barline, _FITS, "answer"),
+)

@@ -1,0 +1,196 @@
+"""What a student believes is there, and the record of one misreading.
+
+Engine rule (trade practice): an error replaces exactly one of: the value of a symbol, the capacity of a meter, the
+label of a position, the grouping; or the last step, the answer. All else stays true, and the wrong answer follows.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import lru_cache
+from typing import Literal
+
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import Symbol, Symbols, length_of
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import NoteValue
+
+Lengths = tuple[tuple[Fraction, ...], ...]
+Row = tuple[tuple[str, ...], ...]
+
+# Longest note in use: a measure that is read as longer than this, and than it is, is noticed by the student.
+WHOLE = Fraction(1)
+
+FAMILY_ASKS = {
+    "measure-completion": ("finish-measure", "finish-measure-with-two", "beats-left", "all-that-fit"),
+    "count-labeling": ("counts-for-rhythm", "rhythm-for-counts", "count-under-mark", "write-counts"),
+    "meter-identification": (
+        "time-signature-for-rhythm",
+        "rhythm-for-time-signature",
+        "does-it-fit",
+        "what-the-numbers-say",
+    ),
+}
+COMPLETION = frozenset(FAMILY_ASKS["measure-completion"])
+FILLING = COMPLETION - {"beats-left"}
+LABELING = frozenset(FAMILY_ASKS["count-labeling"])
+SIGNATURES = frozenset({"time-signature-for-rhythm", "rhythm-for-time-signature"})
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """One sound or one rest of a measure as it is counted; onset and length in ticks (pulse.TICKS to a whole note).
+
+    `held` means tied over from the measure before; `index` is that of its first symbol, `measure` that of its measure.
+    """
+
+    onset: int
+    length: int
+    silent: bool
+    held: bool
+    triplet: bool
+    measure: int
+    index: int
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """An excerpt as one student takes it; unlike a measure it need not be full.
+
+    - `lengths`: what each symbol is believed to last, measure by measure (a blank lasts 0)
+    - `capacity`: what a measure is believed to hold
+    - `over`: what is counted on top of the lengths of a measure (a slip)
+    - `room`: what is believed to be left for the blank, where that is not capacity minus lengths
+    - `wants`: the very symbols the student puts in the blank, whatever they last
+    - `counts`, `right`: what there is to count, and the true labels; None where they were not worked out yet
+    - `labels`: the counts, where they do not follow from the lengths
+    - `verdict`: what "it fits" means
+    - `holds`: what a measure holds as told in words, where that is not the capacity
+    - `top`, `bottom`: what the numbers of the time signature are said to tell, as claims
+
+    All lengths of a reading are in whole notes.
+    """
+
+    excerpt: Excerpt
+    conventions: Conventions
+    lengths: Lengths
+    capacity: Fraction
+    over: Fraction = Fraction(0)
+    room: Fraction | None = None
+    wants: Symbols = ()
+    counts: tuple[tuple[Counted, ...], ...] | None = None
+    right: Row | None = None
+    labels: Row | None = None
+    verdict: Literal["not-longer", "equal", "always"] = "not-longer"
+    holds: Fraction | None = None
+    top: str = ""
+    bottom: str = ""
+
+    @property
+    def meter(self) -> Meter:
+        """The time signature as printed."""
+        return self.excerpt.meter
+
+
+Act = Callable[[Reading], Reading | None]
+Hearing = Callable[[Row, Conventions], Row | None]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Misreading:
+    """One typical student error; each is itself and equals no other, so it is a quick key of caches.
+
+    - `act` acts it out on a reading and gives None where it does not show
+    - `hear` does the same on a row of counts that is read, for errors of reading counts
+    - `replaces`: the one function that is wrong (engine rule)
+    - `bears_on`: all symbols, the printed ones only (the filler keeps its true value), or the filler only
+    - `asks`: where it may serve
+    - `needs`: tokens that must be taught for the error to be nameable (`e`, `rh`; `.` stands for any dotted value, `t`
+      for any triplet, `~` for ties, `r` for any rest)
+    - `confused_with`: ids that lead to the same answers on many excerpts, so that a pick cannot tell them apart
+    - `source`: where the error is described
+    """
+
+    id: str
+    act: Act
+    asks: frozenset[str]
+    replaces: Literal["value", "capacity", "label", "grouping", "answer"]
+    bears_on: Literal["all", "printed", "filler"] = "all"
+    hear: Hearing | None = None
+    needs: frozenset[str] = frozenset()
+    confused_with: tuple[str, ...] = ()
+    source: str = "common practice"
+
+    @property
+    def families(self) -> tuple[str, ...]:
+        """The families that it may serve, in their usual order."""
+        return tuple(family for family, asks in FAMILY_ASKS.items() if self.asks & set(asks))
+
+    def nameable(self, tokens: frozenset[str], *, ties: bool) -> bool:
+        """Whether all it needs is among the taught tokens.
+
+        >>> dotted = Misreading("x", lambda r: r, frozenset(), "value", needs=frozenset({"."}))
+        >>> dotted.nameable(frozenset({"q"}), ties=False), dotted.nameable(frozenset({"q", "h."}), ties=False)
+        (False, True)
+        """
+        return all(need in tokens or _is_met(need, tokens, ties) for need in self.needs)
+
+
+def _is_met(need: str, tokens: frozenset[str], ties: bool) -> bool:
+    met = {
+        "~": ties,
+        ".": any("." in t for t in tokens),
+        "t": any(t.endswith("t") for t in tokens),
+        "r": any(t.startswith("r") for t in tokens),
+    }
+    return met.get(need, False)
+
+
+@lru_cache(maxsize=4096)
+def true_reading(excerpt: Excerpt, conventions: Conventions) -> Reading:
+    """The excerpt read rightly."""
+    meter = excerpt.meter
+    lengths = tuple(tuple(length_of(s, meter) for s in measure) for measure in excerpt.measures)
+    return Reading(excerpt, conventions, lengths, meter.capacity)
+
+
+def with_lengths(reading: Reading, lengths: Lengths) -> Reading | None:
+    """The reading with other believed lengths; None if they are the same."""
+    return None if lengths == reading.lengths else replace(reading, lengths=lengths)
+
+
+def with_capacity(reading: Reading, capacity: Fraction) -> Reading | None:
+    """The reading with another believed capacity in whole notes; None if it is the same."""
+    return None if capacity == reading.capacity else replace(reading, capacity=capacity)
+
+
+Value = Callable[[Symbol, Meter], Fraction | None]
+"""A wrong value function: length in whole notes, None where it is the true one. Caches know it by identity."""
+
+
+def with_values(reading: Reading, value: Value) -> Reading | None:
+    """The reading with the lengths that another value function gives; None if none differs from the true one."""
+    meter, measures = reading.meter, reading.excerpt.measures
+    believed = [_believed(value, symbols, meter) for symbols in measures]
+    if not any(believed):
+        return None
+    pairs = zip(believed, reading.lengths, strict=True)
+    return replace(reading, lengths=tuple(other or true for other, true in pairs))
+
+
+@lru_cache(maxsize=1 << 14)
+def _believed(value: Value, symbols: Symbols, meter: Meter) -> tuple[Fraction, ...]:
+    """The lengths that a value function gives to a measure; empty if they are the true ones."""
+    true = tuple(length_of(s, meter) for s in symbols)
+    found = tuple(t if (v := value(s, meter)) is None else v for s, t in zip(symbols, true, strict=True))
+    return () if found == true else found
+
+
+def with_plain(value: NoteValue, plain: Fraction) -> Fraction:
+    """Length in whole notes if the undotted value were `plain`; dots and triplet stay what they are.
+
+    >>> str(with_plain(NoteValue(Fraction(1, 2), dots=1), Fraction(1, 4)))
+    '3/8'
+    """
+    return plain * value.length / value.plain
