@@ -67,7 +67,8 @@ class WordedItem:
     not foreseen. `pinned` is True if the order of the choices must stay (logical order of numbers or signatures),
     whatever the form says about shuffling. `category` is the ask, for banks. `pieces` is what stands in a row in `gaps`
     and `inline` items: figures and the slots between or under them. `sequence` holds the idents of the choices in right
-    order for `order` items. Items in a row with the same `pool` are variants of which each student gets one.
+    order for `order` items. Items in a row with the same `pool` are variants of which each student gets one. `keywords`
+    (curriculum tags, what makes the item hard) stand in the list of contents of a package, where no student looks.
     """
 
     ident: str
@@ -85,6 +86,7 @@ class WordedItem:
     pieces: tuple[WordedFigure | WordedSlot, ...] = ()
     sequence: tuple[str, ...] = ()
     pool: str = ""
+    keywords: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
