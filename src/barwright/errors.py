@@ -8,6 +8,8 @@ BarwrightError
 ├── StandardError     a standard that cannot express what it was given
 ├── FontError         a music font that is not one, or lacks a glyph
 ├── TemplateError     wording that is missing or broken
+├── PackageError      a package that cannot be read, or that must not be
+│   └── DocumentError one file of it that is not well-formed XML
 └── OutputError       a folder or file that must not be overwritten
 """
 
@@ -48,6 +50,18 @@ class FontError(BarwrightError):
 
 class TemplateError(BarwrightError):
     """Wording that is missing or broken: names the language, the template and the word."""
+
+
+class PackageError(BarwrightError):
+    """A package that cannot be read or must not be: says the file in it, what it is and what to do instead."""
+
+
+class DocumentError(PackageError):
+    """One file of a package that is not well-formed XML: `line` is where, from 1; 0 if there is no telling."""
+
+    def __init__(self, text: str, *, line: int = 0) -> None:
+        self.line = line
+        super().__init__(text)
 
 
 class OutputError(BarwrightError):
