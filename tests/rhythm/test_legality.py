@@ -146,6 +146,11 @@ def test_every_fault_has_a_wrong_print_of_its_own():
         "2+3/4 q q q q q",
         "3/2 w h",
         "5/4 w q",
+        "5/4 rw q",
+        "5/4 h rh q",
+        "4/8 rq q",
+        "4/8 e q e",
+        "2+3/4 h qt qt qt q",
         "6/4 h. h.",
         *(
             f"{meter} rW"
@@ -172,6 +177,8 @@ def test_good_prints(text):
         ("dotted_rests=all", "2/4 re. s q"),
         ("dotted_rests=all", "2/2 rq. e h"),
         ("dotted_rests=all", "2/2 re. s q h"),
+        ("dotted_rests=all", "2/2 q re. s h"),
+        ("dotted_rests=all", "6/8 e re. s q."),
         ("dotted_rests=all", "6/8 re. s e q."),
         ("dotted_rests=all", "6/8 rq. q."),
         ("dotted_rests=none", "6/8 rq re q."),
