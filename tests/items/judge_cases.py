@@ -27,9 +27,9 @@ KINDS: dict[str, AnswerKind] = {
 }
 
 
-def taught(symbols: str, meters: str, *, ties: bool = True) -> Taught:
+def taught(symbols: str, meters: str, *, ties: bool = True, syncopation: bool = True) -> Taught:
     """What is taught, from tokens and meters with spaces between."""
-    return Taught(frozenset(symbols.split()), ties, tuple(map(parse_meter, meters.split())))
+    return Taught(frozenset(symbols.split()), ties, tuple(map(parse_meter, meters.split())), syncopation)
 
 
 BEGINNERS = taught("w h q rh rq rW", "2/4 3/4 4/4", ties=False)
@@ -75,12 +75,13 @@ def read_case(line: str, known: Taught) -> Case:
 
 
 def textbook_cases() -> list[Case]:
-    """All cases of the file; a line `@` says what is taught below it."""
+    """All cases of the file; a line `@` says what is taught below it (ties: syncopation too)."""
     known, cases = EVERYTHING, []
     for line in TRAPS.read_text(encoding="utf-8").splitlines():
         if line.startswith("@"):
-            symbols, meters, ties = line[1:].split(" ; ") if line != "@" else ("", "", "")
-            known = taught(symbols, meters, ties=ties.strip() == "ties") if symbols else EVERYTHING
+            symbols, meters, more = line[1:].split(" ; ") if line != "@" else ("", "", "")
+            ties, syncopation = "ties" in more, "syncopation" in more or "ties" in more
+            known = taught(symbols, meters, ties=ties, syncopation=syncopation) if symbols else EVERYTHING
         elif line and not line.startswith("#"):
             cases.append(read_case(line, known))
     return cases

@@ -30,6 +30,8 @@ def does_it_fit_faults(item: Item, _taught: Taught) -> Iterator[str]:
         lengths = {meter.capacity} | ({Fraction(1)} if meter.capacity > 1 else set())
     stated = {_fit(length, meter, meter.unit) for length in lengths}
     anywhere = {_fit(length, meter, note) for length in lengths for note in beat_notes(meter)}
+    # Who takes "fits" for "fills" says that a short symbol does not fit.
+    anywhere |= {Claim("fits-not", c.numbers) for c in anywhere if c.numbers[0] < c.numbers[1]}
     own = meter.capacity if lone_whole_rest(measure) else total(measure, meter)
     for choice in item.choices:
         claim = claim_of(choice.answer.text)
@@ -39,8 +41,10 @@ def does_it_fit_faults(item: Item, _taught: Taught) -> Iterator[str]:
         elif choice.key:
             if claim != _fit(own, meter, meter.unit):
                 yield reason("key-not-right", f"{claim} for {format_excerpt(item.excerpt)}")
+        elif claim in stated:
+            yield reason("second-right-answer", str(claim))
         elif claim in anywhere:
-            yield reason("second-right-answer" if claim in stated else "right-elsewhere", str(claim))
+            yield reason("right-elsewhere", str(claim))
         elif (claim.kind == "fits") != (claim.numbers[0] <= claim.numbers[1]):
             yield reason("contradiction", str(claim))
 

@@ -12,11 +12,13 @@ from barwright.items.judge.notation import (
     filler,
     fragment_faults,
     kind_of,
+    length_of_all,
     lone_whole_rest,
     look,
     measure_faults,
     print_faults,
     sounds,
+    syncopation_faults,
     whole_groups,
     whole_rest_sign,
 )
@@ -66,7 +68,7 @@ def gap_of(excerpt: Excerpt) -> Gap:
     return Gap(
         measure[:index],
         measure[index + 1 :],
-        excerpt.meter.capacity - total(measure, excerpt.meter),
+        excerpt.meter.capacity - length_of_all(measure, excerpt.meter),
         earlier[-1] if earlier else None,
         excerpt.pickup and number in (0, len(excerpt.measures) - 1),
     )
@@ -82,11 +84,19 @@ def _blank_faults(item: Item, gap: Gap) -> Iterator[str]:
         return
     if gap.ending:
         yield reason("open-ending", text)
-    notes = filler(gap.length)
-    if notes is None or not (whole_groups(gap.before) and whole_groups(gap.after)):
+    if filler(gap.length) is None or not (whole_groups(gap.before) and whole_groups(gap.after)):
         yield reason("broken-triplet", text)
-    elif faults := print_faults(gap.filled(notes), excerpt.meter, conventions):
-        yield reason("illegal-notation", f"{text} ({', '.join(faults)})")
+
+
+def _given_faults(item: Item, gap: Gap, taught: Taught) -> Iterator[str]:
+    """Reasons against what is printed around a blank that stays blank."""
+    notes, meter = filler(gap.length), item.excerpt.meter
+    if notes is None:
+        return
+    if faults := print_faults(gap.filled(notes), meter, item.conventions):
+        yield reason("illegal-notation", f"{format_excerpt(item.excerpt)} ({', '.join(faults)})")
+    if any(syncopation_faults((gap.filled(notes),), meter, taught)):
+        yield reason("untaught", f"syncopation in {format_excerpt(item.excerpt)}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +147,8 @@ def filling_faults(item: Item, taught: Taught) -> Iterator[str]:
         if gap.led is not None and gap.led.tied and filling.symbols[0].silent:
             yield reason("dangling-tie", f"{format_symbol(gap.led)} {text}")
         yield from _right_or_wrong(item, choice, filling, gap)
+        if choice.key:
+            yield from syncopation_faults((gap.filled(filling.symbols),), item.excerpt.meter, taught)
         yield from fragment_faults(filling.symbols, taught, item.conventions)
     yield from _pairs(read)
     yield from _kinds(read)
@@ -181,14 +193,15 @@ def _kinds(read: dict[Choice, Filling]) -> Iterator[str]:
         yield reason("kind-tells-key", ", ".join(sorted(keys)))
 
 
-def beats_left_faults(item: Item, _taught: Taught) -> Iterator[str]:
+def beats_left_faults(item: Item, taught: Taught) -> Iterator[str]:
     """Reasons against typed numbers: the key counts bottom-number notes, and no other is right in any sort of beat."""
     gap, meter = gap_of(item.excerpt), item.excerpt.meter
     yield from _blank_faults(item, gap)
     if gap.length <= 0:
         return
+    yield from _given_faults(item, gap, taught)
     right = gap.length / meter.unit
-    elsewhere = beats_in(gap.length, meter, at=total(gap.before, meter))
+    elsewhere = beats_in(gap.length, meter, at=length_of_all(gap.before, meter))
     for choice in item.choices:
         number = number_of(choice.answer.text)
         if choice.key and number != right:

@@ -1,6 +1,6 @@
 """How symbols look, sound and may be printed, as far as the judge must know it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
@@ -12,6 +12,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.legality import is_legal, notation_faults
 from barwright.rhythm.measure import Symbol, Symbols, length_of, note, total
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.reading_ease import syncopated
 from barwright.rhythm.text import format_rhythm, format_symbol, format_symbols
 from barwright.rhythm.values import NoteValue
 
@@ -20,6 +21,12 @@ Sounds = tuple[tuple[bool, Fraction], ...]
 _WHOLE = NoteValue(Fraction(1))
 _FINEST_LENGTH = Fraction(1, 16)
 _FINEST = note(_FINEST_LENGTH)
+
+
+@cache
+def length_of_all(symbols: Symbols, meter: Meter) -> Fraction:
+    """Sum of the lengths in whole notes, a blank being nothing: remembered, since a measure is measured often."""
+    return total(symbols, meter)
 
 
 def whole_rest_sign(symbol: Symbol) -> bool:
@@ -42,10 +49,11 @@ def look(symbols: Symbols) -> str:
 def sounds(symbols: Symbols, meter: Meter) -> Sounds:
     """What the ear hears: tied notes are one sound, rests in a row one silence.
 
-    >>> from barwright.rhythm.meter import parse_meter
-    >>> from barwright.rhythm.text import parse_symbols
-    >>> sounds(parse_symbols("q~ q"), parse_meter("4/4")) == sounds(parse_symbols("h"), parse_meter("4/4"))
-    True
+        >>> from barwright.rhythm.meter import parse_meter
+        >>> from barwright.rhythm.reading_ease import syncopated
+    from barwright.rhythm.text import parse_symbols
+        >>> sounds(parse_symbols("q~ q"), parse_meter("4/4")) == sounds(parse_symbols("h"), parse_meter("4/4"))
+        True
     """
     found: list[tuple[bool, Fraction]] = []
     joined = False
@@ -112,8 +120,8 @@ def measure_faults(
         if any(s.kind == "blank" for s in symbols):
             continue
         notes: Symbols | None = ()
-        lacking = meter.capacity - total(symbols, meter)
-        if lacking and pickup and (number == 0 or (number == last and lacking == total(measures[0], meter))):
+        lacking = meter.capacity - length_of_all(symbols, meter)
+        if lacking and pickup and (number == 0 or (number == last and lacking == length_of_all(measures[0], meter))):
             notes = filler(lacking)
         elif lacking:
             notes = None
@@ -121,6 +129,14 @@ def measure_faults(
             yield reason("not-full", format_rhythm(meter, symbols))
         elif faults := print_faults((*notes, *symbols) if number == 0 else (*symbols, *notes), meter, conventions):
             yield reason("illegal-notation", f"{format_rhythm(meter, symbols)} ({', '.join(faults)})")
+
+
+def syncopation_faults(measures: Iterable[Symbols], meter: Meter, taught: Taught) -> Iterator[str]:
+    """Reasons against full measures that hold a sound from off the beat over a beat where that was not taught."""
+    if not taught.syncopation:
+        for symbols in measures:
+            if all(s.kind != "blank" for s in symbols) and syncopated(symbols, meter):
+                yield reason("untaught", f"syncopation in {format_rhythm(meter, symbols)}")
 
 
 def fragment_faults(symbols: Symbols, taught: Taught, conventions: Conventions) -> Iterator[str]:

@@ -17,7 +17,7 @@ REASONS = {
     "wrong-target": "the target is missing, or given where the ask has none",
     "wrong-excerpt": "the excerpt lacks its blank or mark, or has one too many, or is not of the size asked about",
     # what the class has been taught, and how it is printed
-    "untaught": "a symbol, note name or tie that was not taught",
+    "untaught": "a symbol, note name, counting word, tie or syncopation that was not taught",
     "untaught-meter": "a meter that was not taught",
     "not-full": "a measure that is not exactly full",
     "illegal-notation": "a measure of the excerpt or of a figure that would not be printed so under the conventions",

@@ -5,12 +5,11 @@ from dataclasses import replace
 from itertools import combinations
 
 from barwright.errors import RhythmError
-from barwright.items.judge.figures import figure_faults, figure_pairs
-from barwright.items.judge.notation import measure_faults
+from barwright.items.judge.figures import drawn_of, figure_faults, figure_pairs
+from barwright.items.judge.notation import measure_faults, syncopation_faults
 from barwright.items.judge.reasons import reason
-from barwright.items.judge.texts import measures_of
 from barwright.items.judge.words import unknown_words
-from barwright.items.model import Choice, Item
+from barwright.items.model import Item
 from barwright.items.taught import Taught
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import (
@@ -19,6 +18,7 @@ from barwright.rhythm.counting import (
     format_row,
     labelled_events,
     normal_row,
+    sounds,
     spellings,
 )
 from barwright.rhythm.excerpt import Excerpt
@@ -87,23 +87,18 @@ def _place_of_mark(excerpt: Excerpt, conventions: Conventions) -> int | None:
 def _texts_faults(item: Item, right: str, anywhere: frozenset[str]) -> Iterator[str]:
     text = format_excerpt(item.excerpt)
     normal = {c: normal_row(c.answer.text, item.conventions) for c in item.choices}
+    typed = item.ask != "counts-for-rhythm"
+    accepted = {s for c in item.keys for s in spellings(c.answer.text, item.conventions)} if typed else set()
     for choice, row in normal.items():
         if choice.key and row != right:
             yield reason("key-not-right", f"{row}, but {right} for {text}")
-        elif not choice.key and row == right:
+        elif not choice.key and (row == right or choice.answer.text in accepted):
             yield reason("second-right-answer", f"{choice.answer.text} for {text}")
         elif not choice.key and row in anywhere:
             yield reason("right-elsewhere", f"{choice.answer.text} for {text}")
-    spelt = {c: _spellings(item, c) for c in normal}
     for (one, first), (other, second) in combinations(normal.items(), 2):
-        if first == second or not spelt[one].isdisjoint(spelt[other]):
+        if first == second:
             yield reason("same-meaning", f"{one.answer.text}, {other.answer.text}")
-
-
-def _spellings(item: Item, choice: Choice) -> frozenset[str]:
-    """What may be typed for this answer; nothing where it is picked."""
-    typed = item.ask != "counts-for-rhythm"
-    return frozenset(spellings(choice.answer.text, item.conventions) if typed else ())
 
 
 def _row_betrays(item: Item) -> Iterator[str]:
@@ -114,7 +109,7 @@ def _row_betrays(item: Item) -> Iterator[str]:
             yield reason("length-tells-key", f"{key} labels, others {min(wrong)} to {max(wrong)}")
 
 
-def figure_for_row_faults(item: Item, _taught: Taught) -> Iterator[str]:
+def figure_for_row_faults(item: Item, taught: Taught) -> Iterator[str]:
     """Reasons against a choice of figures for a row: the excerpt is keyed, no other ever has this row."""
     excerpt, conventions = item.excerpt, item.conventions
     row = _row(excerpt, conventions)
@@ -123,11 +118,22 @@ def figure_for_row_faults(item: Item, _taught: Taught) -> Iterator[str]:
         return
     yield from figure_pairs(item)
     for choice in item.choices:
-        measures, text = measures_of(choice.answer.text) or (), choice.answer.text
-        yield from figure_faults(item, choice, measures)
-        yield from measure_faults(measures, excerpt.meter, conventions, pickup=excerpt.pickup)
-        own = Excerpt(excerpt.meter, measures, excerpt.pickup)
+        text, drawn = choice.answer.text, drawn_of(choice.answer.text, excerpt.meter)
+        yield from figure_faults(item, choice, drawn)
+        yield from measure_faults(drawn.measures, excerpt.meter, conventions, pickup=excerpt.pickup)
+        yield from syncopation_faults(drawn.measures[excerpt.pickup :], excerpt.meter, taught)
+        own = Excerpt(excerpt.meter, drawn.measures, excerpt.pickup)
         if not choice.key and _row(own, conventions) == row:
             yield reason("second-right-answer", f"{text} is counted {row}")
-        elif not choice.key and row in all_conventions_rows(own, conventions):
+        elif not choice.key and _may_share_row(own, excerpt, row) and row in all_conventions_rows(own, conventions):
             yield reason("right-elsewhere", f"{text} can be counted {row}")
+
+
+def _may_share_row(own: Excerpt, shown: Excerpt, row: str) -> bool:
+    """Whether a row of `shown` could be one of `own` at all: one label a sound or rest, a rest's label marked as one.
+
+    Only rows that leave labels out can have fewer. This spares the long list of all rows.
+    """
+    ours, theirs = ([s.silent for m in sounds(e) for s in m] for e in (own, shown))
+    labels = len(_labels(row))
+    return len(ours) > labels or (len(ours) == labels and (len(theirs) != labels or ours == theirs))

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from barwright.items.judge.notation import ties_lead_on
+from barwright.items.judge.notation import syncopation_faults, ties_lead_on
 from barwright.items.judge.reasons import reason
 from barwright.items.judge.texts import canonical, measures_of, meter_of, symbols_of
 from barwright.items.model import AnswerKind, Item
@@ -86,6 +86,7 @@ def taught_faults(item: Item, taught: Taught) -> Iterator[str]:
     yield from _untaught(excerpt.symbols, taught, format_excerpt(excerpt))
     if excerpt.meter not in taught.meters:
         yield reason("untaught-meter", str(excerpt.meter))
+    yield from syncopation_faults(excerpt.measures[excerpt.pickup :], excerpt.meter, taught)
     if not ties_lead_on(excerpt.symbols, None):
         yield reason("dangling-tie", format_excerpt(excerpt))
     for choice in item.choices:
