@@ -49,11 +49,10 @@ def look(symbols: Symbols) -> str:
 def sounds(symbols: Symbols, meter: Meter) -> Sounds:
     """What the ear hears: tied notes are one sound, rests in a row one silence.
 
-        >>> from barwright.rhythm.meter import parse_meter
-        >>> from barwright.rhythm.reading_ease import syncopated
-    from barwright.rhythm.text import parse_symbols
-        >>> sounds(parse_symbols("q~ q"), parse_meter("4/4")) == sounds(parse_symbols("h"), parse_meter("4/4"))
-        True
+    >>> from barwright.rhythm.meter import parse_meter
+    >>> from barwright.rhythm.text import parse_symbols
+    >>> sounds(parse_symbols("q~ q"), parse_meter("4/4")) == sounds(parse_symbols("h"), parse_meter("4/4"))
+    True
     """
     found: list[tuple[bool, Fraction]] = []
     joined = False
