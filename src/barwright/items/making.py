@@ -39,8 +39,9 @@ def made_item(plan: Plan, question: Question, *, fewer: int, tally: Tally, rng: 
     if len(offers) < least:
         tally.short += 1
         return None
+    left = dict(offers)
     for _ in range(TRIES):
-        wrong = chosen(ask, question, offers, wanted=most, focus=plan.focus, offered=tally.offered, rng=rng)
+        wrong = chosen(ask, question, left, wanted=most, focus=plan.focus, offered=tally.offered, rng=rng)
         if len(wrong) < least:
             tally.short += 1
             return None
@@ -50,11 +51,23 @@ def made_item(plan: Plan, question: Question, *, fewer: int, tally: Tally, rng: 
         if not reasons:
             return item
         tally.refused.update(reason.split(":")[0] for reason in reasons[:1])
+        for choice in _culprits(plan, question, wrong, len(reasons)):
+            del left[choice.answer]
     return None
 
 
+def _culprits(plan: Plan, question: Question, wrong: tuple[Choice, ...], reasons: int) -> list[Choice]:
+    """The wrong choices without any of which the judge would have less to say, so that they are not tried again."""
+    found = []
+    for choice in wrong:
+        others = tuple(c for c in wrong if c != choice)
+        if len(judged(item_of(plan, question, others), plan.space.taught)) < reasons:
+            found.append(choice)
+    return found
+
+
 def item_of(plan: Plan, question: Question, wrong: tuple[Choice, ...]) -> Item:
-    """The question with its wrong choices as an item; choices sorted by answer."""
+    """The question with these wrong choices as an item; choices sorted by answer."""
     choices = (*(Choice(k) for k in question.keys), *wrong)
     ordered = tuple(sorted(choices, key=lambda c: c.answer))
     return Item(plan.ask.id, question.excerpt, plan.space.conventions, ordered, question.target)

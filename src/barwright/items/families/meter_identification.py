@@ -67,7 +67,7 @@ def number_claim(meter: Meter, target: str) -> str:
 
 def _number_question(excerpt: Excerpt, target: str) -> Question | None:
     asked = excerpt.meter.top if target == "top" else excerpt.meter.bottom
-    if len(excerpt.symbols) == asked:
+    if len(excerpt.symbols) == asked or all(s.silent for s in excerpt.symbols):
         return None
     return Question(excerpt, (Answer("claim", number_claim(excerpt.meter, target)),), target)
 

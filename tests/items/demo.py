@@ -1,0 +1,34 @@
+"""Plans for tests: the elements of beginners and of a second year, as a teacher would write them."""
+
+from barwright.items.blueprint import Plan, plan_of
+from barwright.items.blueprint_faults import read_blueprint
+from barwright.items.families import ASKS
+
+BEGINNERS = """
+meters = ["2/4", "3/4", "4/4"]
+notes = ["whole", "half", "quarter"]
+rests = ["whole", "half", "quarter"]
+"""
+SECOND_YEAR = """
+meters = ["2/4", "3/4", "4/4", "6/8"]
+notes = ["whole", "half", "quarter", "eighth"]
+rests = ["half", "quarter", "eighth"]
+dots = ["half", "quarter"]
+ties = true
+syncopation = true
+"""
+
+
+def blueprint_text(elements: str, *asks: str, items: int = 1, more: str = "", part: str = "") -> str:
+    """A blueprint with one part an ask; `more` stands before the parts, `part` inside each."""
+    parts = "".join(
+        f'[[part]]\nfamily = "{ASKS[ask].family}"\nask = "{ask}"\nitems = {items}\n{part}\n' for ask in asks
+    )
+    return f'title = "Test"\n{more}\n[elements]{elements}\n{parts}'
+
+
+def plan(elements: str, ask: str, *, measures: int = 1, choices: int = 4) -> Plan:
+    """The plan of one part."""
+    text = blueprint_text(elements, ask, part=f"measures = {measures}\nchoices = {choices}")
+    blueprint, _ = read_blueprint(text, "test.toml")
+    return plan_of(blueprint.part[0], blueprint)

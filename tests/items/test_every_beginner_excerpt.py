@@ -1,0 +1,100 @@
+"""Every legal one-measure excerpt of whole, half, quarter notes and rests in 2/4, 3/4 and 4/4, in every ask.
+
+Each item must be accepted by the judge, have one defensible answer by a recount in whole beats that shares nothing with
+the program, and have only distractors that running their misreading again leads to. The numbers are printed (pytest -s).
+"""
+
+from collections import Counter
+from random import Random
+
+import pytest
+from items.demo import BEGINNERS, plan
+from items.derivations import leads_to
+
+from barwright.items.asks import Question
+from barwright.items.blueprint import Plan
+from barwright.items.families import ASKS
+from barwright.items.judge import judged
+from barwright.items.making import Tally, made_item
+from barwright.items.model import Answer, Item
+from barwright.misreadings import MISREADINGS
+from barwright.rhythm.text import format_excerpt
+
+# Beats of each token where the quarter note is counted (Open University 3.6); rW lasts the measure (4.4).
+BEATS = {"w": 4, "h": 2, "q": 1, "rh": 2, "rq": 1}
+METERS = {"2/4": 2, "3/4": 3, "4/4": 4}
+
+
+def beats(text: str, meter: str) -> int:
+    """Beats of some symbols, recounted from the text alone."""
+    return sum(METERS[meter] if t == "rW" else BEATS.get(t.strip("*"), 0) for t in text.replace("|", " ").split())
+
+
+def counted(text: str, meter: str) -> str:
+    """The counts of a measure by hand rules: each symbol takes its beats in order; rests go in parentheses."""
+    place, labels = 1, []
+    for token in text.split():
+        count = beats(token, meter)
+        label = "-".join(str(n) for n in range(place, place + count))
+        labels.append(f"({label})" if token.startswith("r") else label)
+        place += count
+    return " ".join(labels)
+
+
+def is_right(item: Item, answer: Answer) -> bool:
+    """Whether the answer is right, recounted in whole beats from the printed text."""
+    meter, _, body = format_excerpt(item.excerpt).partition(" ")
+    room = METERS[meter] - beats(body, meter)
+    symbol = body.strip("*")
+    rules = {
+        "finish-measure": lambda: beats(answer.text, meter) == room,
+        "finish-measure-with-two": lambda: beats(answer.text, meter) == room,
+        "all-that-fit": lambda: beats(answer.text, meter) == room,
+        "beats-left": lambda: answer.text == str(room),
+        "counts-for-rhythm": lambda: answer.text == counted(body, meter),
+        "write-counts": lambda: answer.text == counted(body, meter),
+        "count-under-mark": lambda: answer.text == marked_count(body, meter),
+        "rhythm-for-counts": lambda: counted(answer.text, meter) == counted(body, meter),
+        "time-signature-for-rhythm": lambda: METERS[answer.text] == beats(body, meter),
+        "rhythm-for-time-signature": lambda: beats(answer.text, meter) == METERS[meter],
+        "does-it-fit": lambda: answer.text == fit(beats(symbol, meter), METERS[meter]),
+        "what-the-numbers-say": lambda: answer.text in (f"adds-up {meter[0]} 4", "stands-for 4"),
+    }
+    return rules[item.ask]()
+
+
+def marked_count(body: str, meter: str) -> str:
+    tokens = body.split()
+    return counted(body.replace("*", ""), meter).split()[next(i for i, t in enumerate(tokens) if t.startswith("*"))]
+
+
+def fit(lasts: int, holds: int) -> str:
+    return f"{'fits' if lasts <= holds else 'fits-not'} {lasts} {holds}"
+
+
+def item_for(a_plan: Plan, question: Question, tally: Tally) -> Item | None:
+    return made_item(a_plan, question, fewer=1, tally=tally, rng=Random(question.text))
+
+
+@pytest.mark.parametrize("ask", list(ASKS))
+def test_every_item_has_one_defensible_answer_and_derived_distractors(ask: str) -> None:
+    a_plan, tally = plan(BEGINNERS, ask), Tally()
+    questions = list(a_plan.ask.listed(a_plan.space))
+    made = [item for q in questions if (item := item_for(a_plan, q, tally)) is not None]
+    for item in made:
+        assert judged(item, a_plan.space.taught) == ()
+        for choice in item.choices:
+            assert is_right(item, choice.answer) == choice.key, (format_excerpt(item.excerpt), choice)
+            for misreading in choice.misreadings:
+                assert leads_to(MISREADINGS[misreading], item, choice.answer), (format_excerpt(item.excerpt), choice)
+    full = sum(len(item.choices) >= 4 for item in made)
+    print(f"\n{ask}: {len(questions)} excerpts, {len(made)} items ({full} with three distractors or more); ", end="")
+    print(f"{tally.judged} judged, refused {dict(tally.refused)}, {tally.short} with too few wrong answers")
+    assert len(made) >= 0.9 * len(questions)
+
+
+def test_the_excerpts_are_all_there() -> None:
+    """Compositions of n into 1 and 2 (Fibonacci, OEIS A000045) are the rests-free measures of halves and quarters."""
+    a_plan = plan('\nmeters = ["2/4", "3/4", "4/4"]\nnotes = ["half", "quarter"]\n', "counts-for-rhythm")
+    found = Counter(str(q.excerpt.meter) for q in a_plan.ask.listed(a_plan.space))
+    assert found == {"2/4": 2, "3/4": 3, "4/4": 5}
