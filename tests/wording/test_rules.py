@@ -19,14 +19,14 @@ def rules(excerpt: str, **house: str) -> str:
 
 def test_everything_that_beginners_meet() -> None:
     assert rules("3/4 h rq | q rq q") == (
-        "Count the beats with numbers. A hyphen joins the beats of a long note or rest. Put rests in parentheses. "
+        "Count the beats with numbers. A hyphen joins the counts of a long note or rest. Put rests in parentheses. "
         "Start again at 1 after each barline."
     )
 
 
 def test_only_what_can_be_seen_is_told() -> None:
     assert rules("4/4 q q q q") == "Count the beats with numbers."
-    assert rules("4/4 h h") == "Count the beats with numbers. A hyphen joins the beats of a long note."
+    assert rules("4/4 h h") == "Count the beats with numbers. A hyphen joins the counts of a long note."
     assert rules("4/4 q q q q | q q q q") == "Count the beats with numbers. Start again at 1 after each barline."
 
 
@@ -71,3 +71,11 @@ def test_rules_do_not_depend_on_the_key() -> None:
     one = made("write-counts", "4/4 h rq q", ["1-2 (3) 4"], {})
     other = made("write-counts", "4/4 h rq q", ["x"], {})
     assert rule_ids(one) == rule_ids(other)
+
+
+def test_a_sign_that_only_a_wrong_choice_shows_has_its_rule() -> None:
+    wrong = {"1-2 3 4": "separate-notes-joined-by-hyphens", "(1) 2 3 4": "parentheses-around-the-notes"}
+    item = made("counts-for-rhythm", "4/4 q q q q", ["1 2 3 4"], wrong)
+    assert rule_ids(item) == ("system.numbers", "held.beats", "rests.parentheses")
+    typed = made("write-counts", "4/4 q q q q", ["1 2 3 4"], wrong)
+    assert rule_ids(typed) == ("system.numbers",)

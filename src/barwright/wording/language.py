@@ -13,15 +13,39 @@ from typing import Any
 
 from jinja2 import Environment, StrictUndefined, Template
 from jinja2 import TemplateError as JinjaError
+from jinja2.meta import find_undeclared_variables
 
 from barwright.errors import TemplateError
 from barwright.wording.folder import languages, templates_folder
 
 FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages")
-_JINJA = Environment(undefined=StrictUndefined, autoescape=False, keep_trailing_newline=False)
+# Filled-in texts that are kept for one id: few names have many values, and then only the last ones matter.
+MOST_KEPT = 4096
+
+_JINJA = Environment(undefined=StrictUndefined, autoescape=False)
+_JINJA.globals.clear()
 
 
-Texts = tuple[Template | str, ...]
+@dataclass(frozen=True, slots=True, eq=False)
+class Sentences:
+    """What stands under one id: plain texts and compiled ones, the names these use, and what they gave so far."""
+
+    parts: tuple[Template | str, ...]
+    names: tuple[str, ...]
+    kept: dict[tuple[object, ...], tuple[str, ...]] = field(default_factory=dict)
+
+    def filled(self, context: Mapping[str, object]) -> tuple[str, ...]:
+        """The texts with the names filled in and the spaces evened; empty ones are left out. Raises JinjaError."""
+        values = tuple(map(context.get, self.names))
+        found = self.kept.get(values)
+        if found is None:
+            texts = (part if isinstance(part, str) else part.render(context) for part in self.parts)
+            found = tuple(kept for kept in (" ".join(text.split()) for text in texts) if kept)
+            if len(self.kept) >= MOST_KEPT:
+                self.kept.clear()
+            if None not in values:  # None may be a name that the context lacks: that must be told every time
+                self.kept[values] = found
+        return found
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -30,15 +54,7 @@ class Language:
 
     code: str
     tables: Mapping[str, Mapping[str, Any]] = field(repr=False)
-    compiled: dict[tuple[str, str], Texts] = field(default_factory=dict, repr=False)
-
-    def _found(self, file: str, ident: str) -> Any:
-        found: Any = self.tables[file]
-        for name in ident.split("."):
-            if not isinstance(found, Mapping) or name not in found:
-                raise TemplateError(f"language {self.code!r}: {file}.toml has no {ident!r}: add it there")
-            found = found[name]
-        return found
+    compiled: dict[tuple[str, str], Sentences] = field(default_factory=dict, repr=False)
 
     def ids(self, file: str) -> tuple[str, ...]:
         """The ids at the top of a file, in the order of the file."""
@@ -49,16 +65,15 @@ class Language:
 
         Raises TemplateError, naming language, file and id, for a missing id, a broken sentence or an unknown name.
         """
-        compiled = self.compiled.get((file, ident)) or self._compile(file, ident)
         try:
-            filled = (t if isinstance(t, str) else t.render(context or {}) for t in compiled)
-            return tuple(kept for kept in (" ".join(text.split()) for text in filled) if kept)
+            sentences = self.compiled.get((file, ident)) or self._compile(file, ident)
+            return sentences.filled(context or {})
         except JinjaError as error:
             raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: {error.message}") from error
 
-    def spacing(self, file: str, ident: str) -> str:
-        """A text that joins others, with its spaces as they are. Raises TemplateError for a missing id."""
-        return str(self._found(file, ident))
+    def text(self, file: str, ident: str, context: Mapping[str, object] | None = None) -> str:
+        """One text with the context filled in; a list is joined by spaces. Raises TemplateError as `texts` does."""
+        return " ".join(self.texts(file, ident, context))
 
     def pair(self, file: str, ident: str) -> tuple[str, str]:
         """The two texts [one, several]. Raises TemplateError if there are not two."""
@@ -67,23 +82,28 @@ class Language:
             raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: two words are needed, not {found!r}")
         return found[0], found[1]
 
-    def text(self, file: str, ident: str, context: Mapping[str, object] | None = None) -> str:
-        """One text with the context filled in; a list is joined by spaces. Raises TemplateError as `texts` does."""
-        return " ".join(self.texts(file, ident, context))
+    def spacing(self, file: str, ident: str) -> str:
+        """A text that joins others, with its spaces as they are. Raises TemplateError for a missing id."""
+        return str(self._found(file, ident))
 
-    def _compile(self, file: str, ident: str) -> Texts:
+    def _found(self, file: str, ident: str) -> Any:
+        found: Any = self.tables[file]
+        for name in ident.split("."):
+            if not isinstance(found, Mapping) or name not in found:
+                raise TemplateError(f"language {self.code!r}: {file}.toml has no {ident!r}: add it there")
+            found = found[name]
+        return found
+
+    def _compile(self, file: str, ident: str) -> Sentences:
         found = self._found(file, ident)
         sources = found if isinstance(found, list) else [found]
         if not all(isinstance(source, str) for source in sources):
             raise TemplateError(
                 f"language {self.code!r}: {file}.toml, {ident!r}: text in quotes is needed, not {found!r}"
             )
-        try:
-            compiled = tuple(_JINJA.from_string(s) if "{" in s else s for s in sources)
-        except JinjaError as error:
-            raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: {error.message}") from error
-        self.compiled[file, ident] = compiled
-        return compiled
+        names = {name for source in sources for name in find_undeclared_variables(_JINJA.parse(source))}
+        parts = tuple(_JINJA.from_string(s) if "{" in s else s for s in sources)
+        return self.compiled.setdefault((file, ident), Sentences(parts, tuple(sorted(names))))
 
 
 def read_language(code: str, folder: Path) -> Language:

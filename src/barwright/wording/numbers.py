@@ -74,7 +74,7 @@ def bare_spellings(number: Fraction, words: Language) -> tuple[str, ...]:
     names = words.texts("words", "number.names")
     name = names[whole] if whole < len(names) else str(whole)
     if not part:
-        return (str(whole), name, f"{whole}{words.text('words', 'number.decimal_mark')}0")
+        return str(whole), name
     found = [f"{whole} {part}" if whole else str(part)]
     found += _decimals(whole, part, words.text("words", "number.decimal_mark"))
     found += [number_text(number), str(number)]
@@ -91,7 +91,7 @@ def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, w
     >>> from barwright.rhythm.meter import parse_meter
     >>> from barwright.wording.language import language
     >>> number_spellings(Fraction(2), parse_meter("3/4"), Conventions(), language("en-US"))[:4]
-    ('2', 'two', '2.0', '2 beats')
+    ('2', 'two', '2 beats', 'two beats')
     """
     bare = bare_spellings(number, words)
     units = [words.pair("words", f"note.{NAMES[meter.unit]}")]
@@ -100,4 +100,5 @@ def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, w
     if meter.bottom == 8:
         units.append(words.pair("words", "number.eighth"))
     called = [pair[number > 1] for pair in units]
-    return tuple(dict.fromkeys([*bare, *(f"{b} {u}" for u in called for b in bare)]))[:MOST_SPELLINGS]
+    exact = (f"{number}{words.text('words', 'number.decimal_mark')}0",) if number.denominator == 1 else ()
+    return tuple(dict.fromkeys([*bare, *(f"{b} {u}" for u in called for b in bare), *exact]))[:MOST_SPELLINGS]

@@ -5,6 +5,7 @@ Rules are picked by what can be seen (excerpt and choices), never by the key, so
 
 from fractions import Fraction
 
+from barwright.items.families import ASKS
 from barwright.items.model import Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import length_of
@@ -41,17 +42,23 @@ def counted_length(meter: Meter, conventions: Conventions) -> Fraction:
     return number / 2 if conventions.held == "subdivisions" else number
 
 
+def _rows_to_pick(item: Item) -> str:
+    """All rows on offer; none where the row is typed, since foreseen answers are not seen."""
+    return " ".join(c.answer.text for c in item.choices) if ASKS[item.ask].interaction == "texts" else ""
+
+
 def rule_ids(item: Item) -> tuple[str, ...]:
     """Ids of the rules to print, in counting.toml, in reading order."""
     house, meter = item.conventions, item.excerpt.meter
     symbols = (*item.excerpt.symbols, *answer_symbols(item))
+    rows = _rows_to_pick(item)
     once = counted_length(meter, house)
     numbers = house.counting == "numbers"
     wanted = {
         beats_rule(meter, house) if numbers else f"system.{house.counting}": True,
         f"triplet.{house.triplet}": numbers and any(s.value is not None and s.value.triplet for s in symbols),
-        f"held.{house.held}": numbers and any(s.tied or length_of(s, meter) > once for s in symbols),
-        f"rests.{house.rest_counts}": any(s.silent for s in symbols),
+        f"held.{house.held}": numbers and ("-" in rows or any(s.tied or length_of(s, meter) > once for s in symbols)),
+        f"rests.{house.rest_counts}": "(" in rows or any(s.silent for s in symbols),
         "barline.again": house.counting in NUMBERED and len(item.excerpt.measures) > 1,
     }
     return tuple(ident for ident, is_wanted in wanted.items() if is_wanted)

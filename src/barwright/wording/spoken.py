@@ -1,6 +1,6 @@
 """Alternative text: the language-free description of a figure put into words.
 
-Source of the rules: text alternatives that do not give the answer away, WCAG 2.2 success criterion 1.1.1; wording rules,
+Source of the rules: text alternatives that do not give the answer away, WCAG 2.2 success criterion 1.1.1; wording,
 common practice.
 """
 

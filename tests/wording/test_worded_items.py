@@ -1,0 +1,225 @@
+"""Items and forms in words: order, identifiers, stems of every ask, what a package may and may not hold."""
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from sample_items import SAMPLES, form_of, made, placed
+
+from barwright.errors import TemplateError
+from barwright.items.families import ASKS
+from barwright.items.forms import FormItem
+from barwright.items.model import Answer, Item
+from barwright.misreadings import MISREADINGS
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.counting import normal_row
+from barwright.wording.claims import claim_text, note_names
+from barwright.wording.forms import worded_form
+from barwright.wording.items import worded_item
+from barwright.wording.language import language
+from barwright.wording.model import WordedItem, figures_of
+from barwright.wording.reading_level import reading_grade, sentences_of, student_texts
+from barwright.wording.scene import scene_of
+
+ENGLISH = language("en-US")
+BY_ASK = {item.ask: item for item in SAMPLES}
+HIGHEST_GRADE = 6
+
+
+def worded(item: Item) -> WordedItem:
+    return worded_item(placed(item), "en-US")
+
+
+def test_there_is_a_sample_of_every_ask() -> None:
+    assert set(BY_ASK) == set(ASKS)
+
+
+@pytest.mark.parametrize(
+    ("ask", "stem"),
+    [
+        ("finish-measure", "One note is missing. Which one fills the blank and makes the measure full?"),
+        (
+            "finish-measure-with-two",
+            "Two notes or rests are missing. Which pair fills the blank and makes the measure full?",
+        ),
+        ("beats-left", "How many beats are missing? Count each quarter note as one beat."),
+        ("all-that-fit", "Which of these fill the blank and make the measure full?"),
+        ("counts-for-rhythm", "Which counts go with this rhythm?"),
+        ("rhythm-for-counts", "Which rhythm goes with these counts in 3/4?"),
+        ("count-under-mark", "What is the count at the mark?"),
+        ("write-counts", "What are the counts of this rhythm?"),
+        ("time-signature-for-rhythm", "The time signature is hidden. Which one fits this rhythm?"),
+        ("rhythm-for-time-signature", "Which rhythm fits the time signature 3/4?"),
+        ("does-it-fit", "Look at this note. Does it fit in one measure of 3/4?"),
+        ("what-the-numbers-say", "Look at the time signature. What does the top number tell you?"),
+    ],
+)
+def test_stem_of_every_ask(ask: str, stem: str) -> None:
+    assert worded(BY_ASK[ask]).stem[0] == stem
+
+
+def test_the_row_to_read_stands_in_the_stem() -> None:
+    assert worded(BY_ASK["rhythm-for-counts"]).stem[1] == "1 (2) 3"
+
+
+@pytest.mark.parametrize("item", SAMPLES, ids=lambda i: i.ask)
+def test_every_question_about_counts_prints_its_rules_and_no_other(item: Item) -> None:
+    told = any("Put rests in parentheses." in paragraph for paragraph in worded(item).stem)
+    assert told == (ASKS[item.ask].family == "count-labeling")
+
+
+def test_stem_names_notes_rests_or_both() -> None:
+    def stem(*answers: str) -> str:
+        wrong = dict.fromkeys(answers[1:], "neighbor-copied")
+        return worded(made("finish-measure", "3/4 h _", [answers[0]], wrong)).stem[0]
+
+    assert stem("q", "h", "w").startswith("One note is missing.")
+    assert stem("rq", "rh", "rW").startswith("One rest is missing.")
+    assert stem("q", "rh").startswith("One note or rest is missing.")
+
+
+def test_over_eight_lengths_are_told_in_eighth_notes() -> None:
+    item = made("beats-left", "6/8 q. _", ["3"], {"1": "blank-taken-for-one-beat"})
+    shown = worded(item)
+    texts = [*shown.stem, shown.note, shown.general_feedback, *(c.feedback for c in shown.choices)]
+    assert shown.stem == ("How many eighth notes would fill the blank?",)
+    assert not any("beat" in text for text in texts)
+    fits = made("does-it-fit", "6/8 q", ["fits 2 6"], {"fits-not 2 6": "fits-means-fills"})
+    assert worded(fits).choices[0].text == "Yes. It is as long as 2 eighth notes, and the measure holds 6."
+
+
+def test_a_part_of_a_beat_may_be_typed_only_where_the_measure_shows_one() -> None:
+    parts = worded(made("beats-left", "4/4 q. h _", ["1/2"], {"1": "dots-passed-over"}))
+    assert parts.note == "Type a number. You can type a part as 1/4 or 0.25."
+    assert [c.text for c in parts.choices] == ["1", "½"]
+    assert parts.choices[1].spellings[0] == "1/2"
+    assert worded(BY_ASK["beats-left"]).note == "Type a number."
+
+
+def test_choices_stand_in_the_order_of_the_form() -> None:
+    item = BY_ASK["counts-for-rhythm"]
+    shown = worded_item(FormItem(item, (2, 0, 3, 1), 3, 7), "en-US")
+    assert [c.text for c in shown.choices] == [item.choices[i].answer.text for i in (2, 0, 3, 1)]
+    assert [c.ident for c in shown.choices] == ["c1", "c2", "c3", "c4"]
+    assert [c.key for c in shown.choices] == [item.choices[i].key for i in (2, 0, 3, 1)]
+    assert (shown.points, shown.title) == (3, "Question 7")
+
+
+def test_only_time_signatures_are_pinned() -> None:
+    assert [i.ask for i in SAMPLES if worded(i).pinned] == ["time-signature-for-rhythm"]
+
+
+@pytest.mark.parametrize("item", SAMPLES, ids=lambda i: i.ask)
+def test_every_choice_is_text_or_picture_and_says_something_afterwards(item: Item) -> None:
+    shown = worded(item)
+    assert shown.interaction == ASKS[item.ask].interaction
+    for choice in shown.choices:
+        assert bool(choice.text) != (choice.figure is not None)
+        assert choice.feedback
+        assert choice.key == (choice.misreading == "") == (choice.why == "")
+        assert bool(choice.spellings) == (shown.interaction == "entry")
+    assert bool(shown.general_feedback) == (shown.interaction in ("entry", "several"))
+
+
+@pytest.mark.parametrize("item", SAMPLES, ids=lambda i: i.ask)
+def test_what_students_see_names_no_misreading_and_no_key(item: Item) -> None:
+    """Identifiers, titles, stems and alternative texts: none tells the key or what an error is called."""
+    shown = worded(item)
+    alts = [c.figure.alt for c in shown.choices if c.figure] + ([shown.figure.alt] if shown.figure else [])
+    seen = [shown.ident, shown.title, *shown.stem, shown.note, *(c.ident for c in shown.choices), *alts]
+    for text in seen:
+        assert not any(ident in text for ident in MISREADINGS)
+        assert not re.search(r"\b(key|correct|wrong|distractor|misreading|answer is)\b", text, re.IGNORECASE)
+    assert re.fullmatch(r"q[0-9a-f]{16}", shown.ident)
+    assert shown.ident == f"q{item.id}"
+
+
+def test_an_identifier_does_not_depend_on_place_or_points() -> None:
+    item = BY_ASK["finish-measure"]
+    one, other = placed(item, 1), FormItem(item, (3, 2, 1, 0), 5, 9)
+    assert worded_item(one, "en-US").ident == worded_item(other, "en-US").ident
+
+
+@pytest.mark.parametrize("ask", ["beats-left", "count-under-mark", "write-counts"])
+def test_no_spelling_serves_two_answers(ask: str) -> None:
+    taken = [text for choice in worded(BY_ASK[ask]).choices for text in choice.spellings]
+    assert len(taken) == len(set(taken))
+
+
+def test_a_spelling_of_a_row_means_the_row() -> None:
+    house = Conventions()
+    for ask in ("count-under-mark", "write-counts"):
+        for choice in worded(BY_ASK[ask]).choices:
+            assert {normal_row(s, house) for s in choice.spellings} == {normal_row(choice.text, house)}
+
+
+def test_a_shared_spelling_belongs_to_the_key() -> None:
+    item = made("beats-left", "4/4 q _", ["1"], {"2": "rests-take-no-time"})
+    doubled = replace(item, choices=(replace(item.choices[1], answer=Answer("number", "2/2")), item.choices[0]))
+    shown = worded(doubled)
+    assert [c.key for c in shown.choices] == [False, True]
+    assert "1" in shown.choices[1].spellings
+    assert shown.choices[0].spellings == ()
+
+
+def test_claims_as_sentences() -> None:
+    item = BY_ASK["does-it-fit"]
+    scene = scene_of(item, 1, ENGLISH)
+
+    def told(text: str) -> str:
+        return claim_text(text, item, scene, ENGLISH)
+
+    assert told("fits 2 3") == "Yes. It lasts 2 beats, and the measure holds 3."
+    assert told("fits 1 3") == "Yes. It lasts 1 beat, and the measure holds 3."
+    assert told("fits 3/2 3") == "Yes. It lasts 1½ beats, and the measure holds 3."
+    assert told("fits-not 4 3") == "No. It lasts 4 beats, and the measure holds 3."
+    assert told("adds-up 3 4") == "Each measure adds up to 3 quarter notes."
+    assert told("stands-for 8") == "The number stands for the eighth note."
+    assert told("how-many 4") == "There are just 4 beats in every measure."
+
+
+def test_unknown_claims_are_refused() -> None:
+    item = BY_ASK["does-it-fit"]
+    with pytest.raises(TemplateError) as raised:
+        claim_text("floats 3", item, scene_of(item, 1, ENGLISH), ENGLISH)
+    assert str(raised.value) == "language 'en-US': claims.toml has no 'floats': add it there"
+    with pytest.raises(TemplateError) as raised:
+        note_names(Fraction(3), ENGLISH)
+    assert str(raised.value) == "bottom number '3' stands for no note: use 1, 2, 4, 8, 16"
+
+
+def test_form_in_words() -> None:
+    form = form_of(*SAMPLES, title="Rests & ties", section="Period 3")
+    shown = worded_form(form)
+    assert (shown.title, shown.section, shown.language, shown.ident) == ("Rests & ties", "Period 3", "en-US", "f1")
+    assert (shown.shuffle, shown.feedback) == (True, True)
+    assert [i.title for i in shown.items] == [f"Question {n}" for n in range(1, len(SAMPLES) + 1)]
+    assert shown == worded_form(form)
+    assert len(figures_of(shown)) > len(SAMPLES)
+
+
+def test_intro_speaks_of_typing_only_where_something_is_typed() -> None:
+    assert "type" in worded_form(form_of(*SAMPLES)).intro[0]
+    assert "type" not in worded_form(form_of(BY_ASK["finish-measure"])).intro[0]
+
+
+def test_unknown_language_of_a_form_is_refused() -> None:
+    with pytest.raises(TemplateError) as raised:
+        worded_form(replace(form_of(BY_ASK["finish-measure"]), language="xx"))
+    assert str(raised.value).startswith("language 'xx' is not known: use one of en-US")
+
+
+def test_reading_level_of_a_quiz_with_every_ask() -> None:
+    texts = student_texts(worded_form(form_of(*SAMPLES)))
+    assert len(texts) > 50
+    assert reading_grade(texts) <= HIGHEST_GRADE
+    assert reading_grade(texts, terms=False) <= HIGHEST_GRADE
+
+
+def test_sentences_are_short() -> None:
+    """At most twelve words where a student must act on them (stems, notes); numbers and signatures count as words."""
+    for item in SAMPLES:
+        shown = worded(item)
+        for text in (*shown.stem, shown.note):
+            assert all(len(sentence.split()) <= 12 for sentence in sentences_of(text)), text
