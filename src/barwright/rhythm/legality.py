@@ -79,9 +79,14 @@ def _all_faults(symbols: Symbols, meter: Meter, rules: PrintRules) -> tuple[str,
     if any(s.kind == "blank" for s in symbols):
         return ("blank-left",)
     signs = [sign_of(s) for s in symbols]
-    choices = frames(meter, rules)
-    shown = next((f for f in choices if not any(hides_group(*each, f) for each in _placed(signs, f))), choices[0])
-    return tuple(dict.fromkeys(_faults(signs, shown)))
+    return tuple(dict.fromkeys(_faults(signs, _shown(signs, frames(meter, rules)))))
+
+
+def _shown(signs: list[Sign], choices: tuple[Frame, ...]) -> Frame:
+    """The first frame whose groups no symbol hides, else the usual one."""
+    if len(choices) == 1:
+        return choices[0]
+    return next((f for f in choices if not any(hides_group(*each, f) for each in _placed(signs, f))), choices[0])
 
 
 def _placed(signs: list[Sign], frame: Frame) -> Iterator[tuple[Sign, int]]:
