@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from barwright.rhythm.conventions import Conventions, Counting, convention_values
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.grouping import groupings
-from barwright.rhythm.labels import EXCERPTS_KEPT, Labeller, labeller, labeller_of, sounds, struck
+from barwright.rhythm.labels import EXCERPTS_KEPT, Labeller, labeller, labeller_of, meter_shown, sounds, struck
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.pulse import QUARTERS, THIRDS, Words, by_groups, group_beats, ticks
 from barwright.rhythm.rows import format_row, normal_row
@@ -30,6 +30,8 @@ SYSTEM_KEYS: dict[Counting, tuple[str, ...]] = {
     "takadimi": (),
     "eastman": ("eastman_second16",),
 }
+
+GROUPED: tuple[Counting, ...] = ("gordon", "takadimi", "eastman")
 
 Labels = tuple[str | None, ...]
 
@@ -75,7 +77,23 @@ def all_conventions_rows(excerpt: Excerpt, conventions: Conventions) -> frozense
     for way, label in _houses(excerpt.meter, conventions, triplets=any(span[2] for span in shape.spans)):
         words = [None if a is None or n is None else label(a, n, t) for a, n, t in shape.spans]
         ways.add((tuple(words), way))
+    ways.update(_as_shown(excerpt, shape, conventions))
     return frozenset(row for words, way in ways for row in _rows(words, shape, way, conventions))
+
+
+def _as_shown(excerpt: Excerpt, shape: Shape, conventions: Conventions) -> Iterator[tuple[Labels, Way]]:
+    """The syllables of an additive meter whose groups change with what each measure shows."""
+    meters = [meter_shown(excerpt, number) for number in range(len(excerpt.measures))]
+    if meters[0] == excerpt.meter:
+        return
+    for system, second in product(GROUPED, convention_values()["eastman_second16"]):
+        changed: dict[str, Any] = {"counting": system, "eastman_second16": second}
+        house = replace(conventions, **changed)
+        found: list[str | None] = []
+        for meter, (start, end) in zip(meters, pairwise([0, *shape.ends]), strict=True):
+            label = labeller(meter, house)
+            found += [None if a is None or n is None else label(a, n, t) for a, n, t in shape.spans[start:end]]
+        yield tuple(found), Way(system, onset_only=True, own=house == conventions)
 
 
 def _shape(excerpt: Excerpt) -> Shape:

@@ -10,11 +10,10 @@ from barwright.errors import RhythmError
 from barwright.rhythm.alternatives import all_conventions_rows
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.grouping import shown_groups
-from barwright.rhythm.labels import EXCERPTS_KEPT, Sound, dressed, labeller, no_count, sound_label, sounds
+from barwright.rhythm.labels import EXCERPTS_KEPT, Sound, dressed, labeller, meter_shown, no_count, sound_label, sounds
 from barwright.rhythm.measure import Event
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.pulse import by_groups, ticks
+from barwright.rhythm.pulse import ticks
 from barwright.rhythm.rows import Row, format_row, normal_row, parse_row
 from barwright.rhythm.spellings import spellings
 from barwright.rhythm.syllables import kodaly_labels
@@ -53,7 +52,7 @@ def count_labels(excerpt: Excerpt, conventions: Conventions) -> Row:
     style = conventions.rest_counts
     rows = []
     for number, measure in enumerate(sounds(excerpt)):
-        meter = _meter_shown(excerpt, number)
+        meter = meter_shown(excerpt, number)
         bare = _kodaly(excerpt, number) if conventions.counting == "kodaly" else _placed(measure, meter, conventions)
         for label, sound in zip(bare, measure, strict=True):
             if label is None:
@@ -77,15 +76,6 @@ def _placed(measure: tuple[Sound, ...], meter: Meter, conventions: Conventions) 
         onset, length = ticks(sound.onset), ticks(sound.length)
         found.append(None if onset is None or length is None else label(onset, length, sound.triplet))
     return tuple(found)
-
-
-def _meter_shown(excerpt: Excerpt, number: int) -> Meter:
-    """The meter with the groups that a measure shows, where only the rhythm tells them (5/8, 7/8)."""
-    meter = excerpt.meter
-    if not by_groups(meter) or meter.groups:
-        return meter
-    groups = shown_groups(excerpt.measures[number], meter, start=excerpt.start_of(number))
-    return Meter(meter.top, meter.bottom, groups)
 
 
 def labelled_events(excerpt: Excerpt, conventions: Conventions) -> tuple[tuple[tuple[Event, str], ...], ...]:

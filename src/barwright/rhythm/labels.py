@@ -9,9 +9,10 @@ from itertools import cycle
 from barwright.errors import RhythmError
 from barwright.rhythm.conventions import Conventions, Held
 from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.grouping import shown_groups
 from barwright.rhythm.measure import Event
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.pulse import EIGHTH, TRIPLETS, Beat, Words, counted_beats, ticks, words_of
+from barwright.rhythm.pulse import EIGHTH, TRIPLETS, Beat, Words, by_groups, counted_beats, ticks, words_of
 
 STROKE = "\u0336"  # Unicode combining long stroke overlay: plain text that is crossed out wherever it is shown
 EXCERPTS_KEPT = 1 << 14
@@ -70,6 +71,15 @@ def sounds(excerpt: Excerpt) -> tuple[tuple[Sound, ...], ...]:
             tied = event.symbol.tied
         found.append(tuple(merged))
     return tuple(found)
+
+
+def meter_shown(excerpt: Excerpt, number: int) -> Meter:
+    """The meter with the groups that a measure shows, where only the rhythm tells them (5/8, 7/8)."""
+    meter = excerpt.meter
+    if not by_groups(meter) or meter.groups:
+        return meter
+    groups = shown_groups(excerpt.measures[number], meter, start=excerpt.start_of(number))
+    return Meter(meter.top, meter.bottom, groups)
 
 
 @cache

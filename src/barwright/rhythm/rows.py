@@ -77,10 +77,10 @@ def normal_row(text: str, conventions: Conventions) -> str:
     counting, triplet = conventions.counting, conventions.triplet
     for number, part in enumerate(_plain(text, conventions).split("|")):
         measure = _CHUNK.sub(lambda chunk: _words(chunk[0], counting, triplet), part)
-        measure = _CLOSE.sub(") ", _OPEN.sub(" (", measure))
-        measure, barred, last = _hyphenated(measure, counting, last=last)
+        measure, barred, last = _hyphenated(measure, counting, last=last, before=found)
         found += f"{' | ' if barred and number else ' '}{measure}"
-    found = _REST_COUNTS.sub("R", " ".join(found.split())).replace("()", "( )")
+    found = " ".join(_CLOSE.sub(") ", _OPEN.sub(" (", found)).split())
+    found = _REST_COUNTS.sub("R", found).replace("()", "( )")
     return _PAIR.sub(lambda pair: struck(pair[1]), found) if conventions.rest_counts == "strike" else found
 
 
@@ -120,18 +120,19 @@ def _known(counting: Counting, triplet: TripletLabels) -> tuple[re.Pattern[str],
     return re.compile("|".join(words)), alike
 
 
-def _hyphenated(measure: str, counting: Counting, *, last: int) -> tuple[str, bool, int]:
+def _hyphenated(measure: str, counting: Counting, *, last: int, before: str) -> tuple[str, bool, int]:
     """The measure with a tight hyphen where it joins, with one after a space where a held part begins, else with none.
 
-    With it: whether it begins with a held part that could not be told without the barline, and its last number.
+    With it: whether it begins with a held part that could not be told from what is `before` without the barline, and
+    its last number.
     """
     first, *parts = _HYPHEN.split(measure)
     found, barred = first, False
     last = _last_number(first, last)
     for part in parts:
         mark = _mark(found, part, counting, last=last)
-        if not found.strip():
-            mark, barred = " -", _mark(" ", part.lstrip(), counting, last=last) != " -"
+        if not found.strip() and _FIRST.match(part):
+            mark, barred = " -", _mark(f"{before} ", part.lstrip(), counting, last=last) != " -"
         found = f"{found.rstrip()}{mark}{part.lstrip()}"
         last = _last_number(part, last)
     return found, barred, last
@@ -143,17 +144,17 @@ def _last_number(text: str, last: int) -> int:
 
 
 def _mark(left: str, right: str, counting: Counting, *, last: int) -> str:
-    """What a hyphen is between two texts: `-` joins, ` -` begins a held part, a space only separates, ` - ` is unclear.
+    """What a hyphen is between two texts: `-` joins, ` -` begins a held part, a space only separates.
 
     A number goes on with a sound if it is higher than the last one; a lower one begins again after a barline.
     """
     word = _FIRST.match(right)
     if word is None:
-        return " - "
+        return " "
     if counting == "numbers":
         again = word[1].isdecimal() and int(word[1]) <= max(last, 1)
         return " -" if again else "-"
-    if counting == "kodaly" and word[1] in KODALY_HELD:
+    if (counting == "kodaly" and word[1] in KODALY_HELD) or (right[:1] == "R" and left.endswith("R")):
         return "-"
-    begins = not left.rstrip().endswith(")") and left[-1:] in ("", " ") and right[:1] != " "
+    begins = not left.rstrip().endswith(")") and left[-1:] in ("", " ", "(") and right[:1] != " "
     return " -" if begins else " "

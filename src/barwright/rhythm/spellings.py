@@ -72,14 +72,14 @@ def _steps(conventions: Conventions) -> tuple[tuple[Change, ...], ...]:
     def joined(by: str) -> Change:
         return _changed(FIGURES[conventions.counting], lambda figure: figure[0].replace(" ", by))
 
-    hyphened = () if conventions.counting == "numbers" else (joined("-"),)
-    spaces = (joined(""), *hyphened, _changed(" ", ""), _changed(r"(?<!\|) (?!\|)", ", "))
+    numbers = conventions.counting == "numbers"
+    spaces = (joined(""), *(() if numbers else (joined("-"),)), _changed(" ", ""), _changed(r"(?<!\|) (?!\|)", ", "))
     pattern, marks = RESTS[conventions.rest_counts]
     return (
         spaces,
         (_changed(r" ?\| ?", " "),),
         (_changed("&", "and"), _changed(r"&", "+")),
-        (_changed("-", "–"), _changed(" ?-", " - ")),
+        (_changed("-", "–"), *((_changed(" ?-", " - "),) if numbers else ())),
         tuple(_changed(pattern, mark) for mark in marks),
     )
 

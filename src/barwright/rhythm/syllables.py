@@ -61,14 +61,12 @@ def _thirds(measure: tuple[Sound, ...], symbols: Symbols) -> Mapping[int, tuple[
 
 
 def _triplet_word(sound: Sound, thirds: Mapping[int, tuple[Fraction, Fraction]]) -> str | None:
-    """tri, o or la by the third that it begins on, joined with every third it lasts on."""
+    """tri, o or la by the third that it begins on."""
     if sound.first.index not in thirds:
         return None
     start, third = thirds[sound.first.index]
-    first, lasts = (sound.onset - start) / third, sound.length / third
-    if first.denominator > 1 or lasts.denominator > 1 or first + lasts > 3:
-        return None
-    return "-".join(TRIPLET[first.numerator : first.numerator + lasts.numerator])
+    place = (sound.onset - start) / third
+    return TRIPLET[place.numerator] if place.denominator == 1 and place < 3 else None
 
 
 def _syncopated(three: tuple[Sound, ...], meter: Meter) -> bool:

@@ -1,0 +1,271 @@
+"""Rows as text: written and read, brought to one form, spelt in every accepted way; the rows of other classes."""
+
+from dataclasses import fields, replace
+from functools import cache
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from barwright.errors import RhythmError
+from barwright.rhythm.conventions import Conventions, convention_values
+from barwright.rhythm.counting import (
+    all_conventions_rows,
+    count_labels,
+    format_row,
+    normal_row,
+    parse_row,
+    spellings,
+)
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.labels import struck
+from barwright.rhythm.text import format_excerpt, parse_excerpt
+from worked import excerpts
+
+HOUSE = Conventions()
+VALUES = convention_values()
+# The conventions that change rows, those of numbers apart; numbers vary by all, the other systems by the second set.
+NUMBER_KEYS = ("held", "triplet", "compound", "compound_16ths", "rest_counts", "cut_time", "three_eight")
+OTHER_KEYS = ("counting", "eastman_second16", "rest_counts", "cut_time", "three_eight")
+
+
+def houses(keys: tuple[str, ...]) -> list[Conventions]:
+    """Every set of conventions that differs from the default in these keys only."""
+    return [replace(HOUSE, **dict(zip(keys, chosen, strict=True))) for chosen in product(*(VALUES[k] for k in keys))]
+
+
+def row_text(excerpt: Excerpt, house: Conventions) -> str | None:
+    """The row as text; None where the class has no count for it."""
+    try:
+        return format_row(count_labels(excerpt, house))
+    except RhythmError:
+        return None
+
+
+@cache
+def written() -> dict[tuple[str, Conventions], str]:
+    """Every row of every worked rhythm, in a good many houses: (rhythm text, house) -> row text."""
+    sets = {*houses(("held", "rest_counts", "triplet")), *houses(("counting", "rest_counts"))}
+    sets |= {*houses(("compound", "compound_16ths"))}
+    found = {}
+    for excerpt in excerpts():
+        for house in sets:
+            text = row_text(excerpt, house)
+            if text is not None:
+                found[format_excerpt(excerpt), house] = text
+    return found
+
+
+def test_rows_written_and_read_again() -> None:
+    for (rhythm, house), text in written().items():
+        assert format_row(parse_row(text)) == text
+        if house.compound_16ths == "ta":
+            assert parse_row(text) == count_labels(parse_excerpt(rhythm), house)
+
+
+@pytest.mark.parametrize(
+    ("text", "row"),
+    [
+        ("1 (2 3) | -1", (("1", "(2 3)"), ("-1",))),
+        ("1 (2)(3)", (("1", "(2)", "(3)"),)),
+        ("( ) 1", (("( )", "1"),)),
+        ("1 |  | 2", (("1",), (), ("2",))),
+        ("1 (2", (("1", "(", "2"),)),
+        ("", ((),)),
+    ],
+)
+def test_labels_of_a_row(text: str, row: tuple[tuple[str, ...], ...]) -> None:
+    assert parse_row(text) == row
+
+
+@pytest.mark.parametrize(
+    ("typed", "changes", "normal"),
+    [
+        # normal forms named by the rules of counting: + and & alike, dashes alike, spaces around hyphens dropped
+        ("1 + 2 and 3 & 4", {}, "1 & 2 & 3 & 4"),
+        ("1 – 2 3—4", {}, "1-2 3-4"),
+        ("(1)(2) 3", {}, "(1) (2) 3"),
+        ("1 trip let 2", {}, "1 la li 2"),
+        ("1 triplet 2", {"triplet": "trip_let"}, "1 trip let 2"),
+        ("tri-ple-t 2", {"triplet": "three_e"}, "tri ple t 2"),
+        ("1234", {}, "1 2 3 4"),
+        ("1-23-4", {}, "1-2 3-4"),
+        ("10 11 12", {}, "10 11 12"),
+        ("1e&a2", {}, "1 e & a 2"),
+        ("1, 2, 3", {}, "1 2 3"),
+        ("1 AND 2", {}, "1 & 2"),
+        # parentheses: a pair around two labels stays one pair, an empty pair stays
+        ("( 1 2 ) 3", {}, "(1 2) 3"),
+        ("1 () 2", {}, "1 ( ) 2"),
+        ("[1] 2", {}, "(1) 2"),
+        # barlines: dropped where a held part is told by its number, kept where nothing else tells it
+        ("1 2 3 | - 1 2-3", {}, "1 2 3 -1 2-3"),
+        ("1 2 3 -1 2 - 3", {}, "1 2 3 -1 2-3"),
+        ("1 2 3 | -4 5", {}, "1 2 3 | -4 5"),
+        ("-1 2", {}, "-1 2"),
+        ("du du | -du", {"counting": "gordon"}, "du du -du"),
+        ("du-de du", {"counting": "gordon"}, "du de du"),
+        ("takadimi ta", {"counting": "takadimi"}, "ta ka di mi ta"),
+        ("tadi (ta)-ta", {"counting": "takadimi"}, "ta di (ta) ta"),
+        ("1te2 (rest)", {"counting": "eastman"}, "1 te 2 (R)"),
+        ("ti-ti ta - a | -ta", {"counting": "kodaly"}, "ti ti ta-a -ta"),
+        ("tika tika syncopa (shh)", {"counting": "kodaly"}, "ti ka ti ka syn co pa (sh)"),
+        ("ta | -a", {"counting": "kodaly"}, "ta | -a"),
+        # rests crossed out, or R: one R or one for each count of the rest
+        (f"1 {struck('2-3')}", {}, "1 (2-3)"),
+        ("1 (2-3)", {"rest_counts": "strike"}, f"1 {struck('2-3')}"),
+        ("1 r-r", {"rest_counts": "R"}, "1 R"),
+        ("1 rest", {"rest_counts": "R"}, "1 R"),
+        # what cannot be read stays
+        ("1 x 2?", {}, "1 x 2 ?"),
+        ("1 - | -1", {}, "1 -1"),
+        ("(1)-(2)", {}, "(1) (2)"),
+        ("", {}, ""),
+    ],
+)
+def test_normal_rows(typed: str, changes: dict[str, str], normal: str) -> None:
+    house = replace(HOUSE, **changes)
+    assert normal_row(typed, house) == normal
+    assert normal_row(normal, house) == normal
+
+
+def test_a_row_of_one_measure_is_normal_as_it_is_written() -> None:
+    """But for rests marked with R, where one R for each count is as good as one."""
+    for (rhythm, house), text in written().items():
+        if "|" not in rhythm and house.rest_counts != "R":
+            assert normal_row(text, house) == text, rhythm
+
+
+def test_normal_rows_drop_barlines_only() -> None:
+    for (rhythm, house), text in written().items():
+        if house.rest_counts != "R":
+            assert normal_row(text, house) == text.replace(" |", ""), rhythm
+
+
+SCRAPS = st.sampled_from(
+    [
+        "1",
+        "2",
+        "12",
+        "34",
+        "&",
+        "and",
+        "+",
+        "e",
+        "a",
+        "la",
+        "ta",
+        "ti",
+        "du",
+        "de",
+        "(",
+        ")",
+        "-",
+        " - ",
+        " ",
+        "|",
+        "R",
+        "x",
+    ]
+)
+
+
+@given(
+    st.lists(SCRAPS, max_size=9).map("".join), st.sampled_from(VALUES["counting"]), st.sampled_from(VALUES["triplet"])
+)
+def test_a_normal_row_is_its_own_normal_row(typed: str, counting: str, triplet: str) -> None:
+    house = replace(HOUSE, counting=counting, triplet=triplet)
+    normal = normal_row(typed, house)
+    assert normal_row(normal, house) == normal
+
+
+def test_every_spelling_is_the_same_row() -> None:
+    """Of whole rows, and of every label on its own; the row itself comes first, and none is told twice."""
+    texts = {(text, house) for (_, house), text in written().items()}
+    texts |= {(label, house) for (text, house) in texts for measure in parse_row(text) for label in measure}
+    assert len(texts) > 2000
+    for text, house in texts:
+        found = spellings(text, house)
+        assert found[0] == text
+        assert len(set(found)) == len(found) <= 32
+        assert {normal_row(spelling, house) for spelling in found} == {normal_row(text, house)}
+
+
+@pytest.mark.parametrize(
+    ("text", "changes", "some"),
+    [
+        ("1 (2)", {}, ["1(2)", "1 [2]", "1, (2)", "1 ( 2 )"]),
+        ("1 & 2", {}, ["1& 2", "1 and 2", "1 + 2", "1&2", "1and 2"]),
+        ("1-2 3", {}, ["1–2 3", "1 - 2 3", "1-23"]),
+        ("(1) (2) 3", {}, ["(1)(2)3"]),
+        ("1 2 3 | 1-2 3", {}, ["1 2 3 1-2 3", "1 2 3 1–2 3"]),
+        ("&", {}, ["and", "+"]),
+        ("1 R-R", {"rest_counts": "R"}, ["1 R", "1 rest"]),
+        (f"1 {struck('2')}", {"rest_counts": "strike"}, ["1 (2)"]),
+        ("ti ti ta", {"counting": "kodaly"}, ["titi ta", "ti-ti ta"]),
+        ("ta ka di mi ta", {"counting": "takadimi"}, ["takadimi ta", "ta-ka-di-mi ta"]),
+        ("du de du", {"counting": "gordon"}, ["dude du", "du-de du"]),
+        ("1 te 2", {"counting": "eastman"}, ["1te 2", "1-te 2"]),
+    ],
+)
+def test_spellings_that_are_accepted(text: str, changes: dict[str, str], some: list[str]) -> None:
+    assert set(some) <= set(spellings(text, replace(HOUSE, **changes)))
+
+
+@pytest.mark.parametrize("text", ["1 2", "1 2 3-4 | 1 2 3 4", "1 2 (3)"])
+def test_numbers_that_would_run_together_are_not_a_spelling(text: str) -> None:
+    assert text.replace(" ", "").replace("|", "") not in spellings(text, HOUSE)
+
+
+# Own houses that the rows of other classes are told for: every way that normal rows differ by.
+OWN = [
+    HOUSE,
+    replace(HOUSE, rest_counts="R"),
+    replace(HOUSE, rest_counts="strike", held="onset_only"),
+    replace(HOUSE, triplet="three_e"),
+    replace(HOUSE, compound="bottom", triplet="and_a"),
+    replace(HOUSE, counting="kodaly"),
+    replace(HOUSE, counting="gordon", rest_counts="R"),
+    replace(HOUSE, counting="eastman"),
+]
+SETS = {*houses(NUMBER_KEYS), *houses(OTHER_KEYS)}
+COUNTED = [f.name for f in fields(Conventions) if f.name in {*NUMBER_KEYS, *OTHER_KEYS}]
+
+
+@cache
+def rows_of_every_set(excerpt: Excerpt) -> frozenset[str]:
+    return frozenset(text for house in SETS if (text := row_text(excerpt, house)) is not None)
+
+
+@pytest.mark.parametrize("own", OWN, ids=lambda own: f"{own.counting}-{own.rest_counts}-{own.triplet}-{own.held}")
+def test_other_classes_rows_are_those_of_every_other_set(own: Conventions) -> None:
+    """Against every set of conventions in turn, for a part of the worked rhythms and all longer ones."""
+    chosen = [e for n, e in enumerate(excerpts()) if n % len(OWN) == OWN.index(own) or len(e.measures) > 1]
+    for excerpt in chosen:
+        mine = normal_row(row_text(excerpt, own) or "", own)
+        expected = {normal_row(text, own) for text in rows_of_every_set(excerpt)} - {mine}
+        found = all_conventions_rows(excerpt, own) - {mine}
+        assert expected <= found, format_excerpt(excerpt)
+        held = any(symbols[-1].tied for symbols in excerpt.measures)
+        if not held and excerpt.meter.kind != "additive":
+            assert found == expected, format_excerpt(excerpt)
+
+
+def test_other_groupings_and_held_parts_left_unmarked_are_other_rows() -> None:
+    found = all_conventions_rows(parse_excerpt("5/8 e e e e e"), HOUSE)
+    assert {"1 la li 2 &", "1 & a 2 &", "1 2 3 1 2", "1 2 1 2 3", "du be du ba bi", "du ba bi du be"} <= found
+    assert "1 2 3 2" in all_conventions_rows(parse_excerpt("3/4 q q q~ | q h"), HOUSE)
+
+
+def test_a_class_own_row_is_no_other_row() -> None:
+    """Unless another set of conventions writes the same: onsets only, where nothing is held."""
+    assert "1-2 (3) 4" not in all_conventions_rows(parse_excerpt("4/4 h rq q"), HOUSE)
+    assert "1-2 R" not in all_conventions_rows(parse_excerpt("4/4 h rh"), replace(HOUSE, rest_counts="R"))
+    assert "1 2" in all_conventions_rows(parse_excerpt("2/4 q q"), HOUSE)
+
+
+def test_other_rows_of_a_blank_say_why_not() -> None:
+    with pytest.raises(RhythmError) as error:
+        all_conventions_rows(parse_excerpt("3/4 q _"), HOUSE)
+    assert str(error.value) == "a rhythm with a blank has no counts: fill the blank first"
