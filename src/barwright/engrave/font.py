@@ -17,7 +17,7 @@ from barwright.errors import FontError
 
 BUNDLED = ("Bravura", "Leland", "Leipzig", "Petaluma", "Gootville")
 DEFAULT = "Bravura"
-MOST_BYTES = 4 * 1024 * 1024  # Bravura, with 3,500 glyphs, has 0.9 MB as OpenType; a larger file is no music font
+MOST_BYTES = 4 * 1024 * 1024  # the largest of the bundled fonts has 0.2 MB; a file larger than this is no music font
 
 _FACE = re.compile(r"@font-face\s*\{.*?base64,([A-Za-z0-9+/=]+)\s*\)", re.DOTALL)
 
