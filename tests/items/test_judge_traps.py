@@ -8,8 +8,10 @@ from judge_cases import EVERYTHING, KINDS, Case, made, textbook_cases
 from barwright.items.judge import REASONS, judged
 from barwright.items.judge.reasons import reason
 from barwright.items.model import Answer, Choice, Item
+from barwright.rhythm.counting import spellings
 
 CASES = textbook_cases()
+TYPED = ("write-counts", "count-under-mark")
 # These show in no hand-written row: they are about how the item is built, not about what it says.
 BUILT = {"wrong-kind", "unsorted-choices", "unnamed-misreading"}
 
@@ -60,3 +62,12 @@ def test_what_was_not_taught_is_found_with_everything_else() -> None:
     few = replace(EVERYTHING, tokens=frozenset({"h", "q"}), ties=False)
     assert judged(item, EVERYTHING) == ()
     assert judged(item, few) == ("untaught: q. in 3/4 q. _", "untaught: e in e", "untaught: q. in q.")
+
+
+@pytest.mark.parametrize(
+    "case", [c for c in CASES if c.item.ask in ("write-counts", "count-under-mark") and not c.reasons]
+)
+def test_what_may_be_typed_for_the_key_is_no_wrong_answer_that_is_foreseen(case: Case) -> None:
+    house = case.item.conventions
+    accepted = {s for key in case.item.keys for s in spellings(key.answer.text, house)}
+    assert accepted.isdisjoint(s for wrong in case.item.wrong for s in spellings(wrong.answer.text, house))

@@ -3,6 +3,7 @@
 from fractions import Fraction
 from functools import cache
 
+from barwright.rhythm.grouping import group_onsets, groupings
 from barwright.rhythm.meter import Meter
 
 
@@ -25,14 +26,15 @@ def beat_notes(meter: Meter) -> frozenset[Fraction]:
 def beats_in(length: Fraction, meter: Meter, *, at: Fraction = Fraction(0)) -> frozenset[Fraction]:
     """Every number of beats that a teacher could say this length has, when it begins `at` whole notes into the measure.
 
-    In additive meters the felt beats have different lengths: they count where the length begins and ends with one.
+    In additive meters the felt beats are the groups, in any grouping: they count where the length fills whole ones.
 
     >>> from barwright.rhythm.meter import parse_meter
     >>> sorted(map(str, beats_in(Fraction(3, 4), parse_meter("6/8"))))
     ['2', '6']
     """
     found = {length / note for note in beat_notes(meter)}
-    edges = (*meter.felt_onsets, meter.capacity)
-    if meter.kind == "additive" and at in edges and at + length in edges:
-        found.add(Fraction(edges.index(at + length) - edges.index(at)))
+    if meter.kind == "additive":
+        for edges in (group_onsets(groups, meter) for groups in groupings(meter)):
+            if at in edges and at + length in edges:
+                found.add(Fraction(edges.index(at + length) - edges.index(at)))
     return frozenset(found)

@@ -13,7 +13,6 @@ from barwright.items.judge.notation import (
     fragment_faults,
     kind_of,
     length_of_all,
-    lone_whole_rest,
     look,
     measure_faults,
     print_faults,
@@ -49,11 +48,6 @@ class Gap:
     led: Symbol | None
     ending: bool
 
-    @property
-    def alone(self) -> bool:
-        """Whether the whole measure is missing."""
-        return not self.before and not self.after
-
     def filled(self, symbols: Symbols) -> Symbols:
         """The measure with these symbols in the blank."""
         return (*self.before, *symbols, *self.after)
@@ -84,7 +78,7 @@ def _blank_faults(item: Item, gap: Gap) -> Iterator[str]:
         return
     if gap.ending:
         yield reason("open-ending", text)
-    if filler(gap.length) is None or not (whole_groups(gap.before) and whole_groups(gap.after)):
+    if not (whole_groups(gap.before) and whole_groups(gap.after)):
         yield reason("broken-triplet", text)
 
 
@@ -92,6 +86,7 @@ def _given_faults(item: Item, gap: Gap, taught: Taught) -> Iterator[str]:
     """Reasons against what is printed around a blank that stays blank."""
     notes, meter = filler(gap.length), item.excerpt.meter
     if notes is None:
+        yield reason("unfillable-gap", format_excerpt(item.excerpt))
         return
     if faults := print_faults(gap.filled(notes), meter, item.conventions):
         yield reason("illegal-notation", f"{format_excerpt(item.excerpt)} ({', '.join(faults)})")
@@ -101,7 +96,7 @@ def _given_faults(item: Item, gap: Gap, taught: Taught) -> Iterator[str]:
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """A filling read: `lengths` are all that its printed signs can have where other symbols stand beside it.
+    """A filling read: `lengths` are all that its printed signs can have, beside other symbols or alone.
 
     A whole-rest sign lasts a whole note, or as a full-measure rest the measure. `length` is what the text says.
     """
@@ -162,7 +157,7 @@ def _right_or_wrong(item: Item, choice: Choice, filling: Filling, gap: Gap) -> I
     faults = print_faults(gap.filled(filling.symbols), item.excerpt.meter, item.conventions) if right else ()
     if choice.key and faults:
         yield reason("key-not-printable", f"{text} ({', '.join(faults)})")
-    elif not choice.key and (gap.length in filling.lengths or (gap.alone and lone_whole_rest(filling.symbols))):
+    elif not choice.key and gap.length in filling.lengths:
         yield reason("wrong-by-taste" if faults else "second-right-answer", f"{text} also fills {gap.length}")
 
 

@@ -90,7 +90,7 @@ def ties_lead_on(symbols: Symbols, after: Symbol | None) -> bool:
 def filler(gap: Fraction) -> Symbols | None:
     """Sixteenth notes for a gap: they never change how the rest of a measure is to be printed; None if they cannot."""
     count = gap / _FINEST_LENGTH
-    return (_FINEST,) * int(count) if count.denominator == 1 and count >= 0 else None
+    return (_FINEST,) * int(count) if count.denominator == 1 else None
 
 
 @cache

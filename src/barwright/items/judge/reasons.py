@@ -34,6 +34,7 @@ REASONS = {
     "same-total": "a wrong choice has the same total as the right answer, and no beams decide",
     "any-meter": "nothing but whole-rest signs, which are right in any meter",
     "open-ending": "a blank in a pickup, or in a last measure that a pickup may shorten",
+    "unfillable-gap": "nothing down to sixteenth notes fills what is missing at the blank",
     "no-gap": "nothing is missing at the blank",
     "no-count": "the mark stands on a symbol that has no count of its own, or only that of a held note",
     "contradiction": "a statement whose verdict does not follow from its own numbers",

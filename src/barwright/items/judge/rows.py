@@ -19,7 +19,6 @@ from barwright.rhythm.counting import (
     labelled_events,
     normal_row,
     sounds,
-    spellings,
 )
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt
@@ -85,14 +84,13 @@ def _place_of_mark(excerpt: Excerpt, conventions: Conventions) -> int | None:
 
 
 def _texts_faults(item: Item, right: str, anywhere: frozenset[str]) -> Iterator[str]:
+    """Reasons found by comparing normal rows: no accepted spelling of a row has another (`counting.spellings`)."""
     text = format_excerpt(item.excerpt)
     normal = {c: normal_row(c.answer.text, item.conventions) for c in item.choices}
-    typed = item.ask != "counts-for-rhythm"
-    accepted = {s for c in item.keys for s in spellings(c.answer.text, item.conventions)} if typed else set()
     for choice, row in normal.items():
         if choice.key and row != right:
             yield reason("key-not-right", f"{row}, but {right} for {text}")
-        elif not choice.key and (row == right or choice.answer.text in accepted):
+        elif not choice.key and row == right:
             yield reason("second-right-answer", f"{choice.answer.text} for {text}")
         elif not choice.key and row in anywhere:
             yield reason("right-elsewhere", f"{choice.answer.text} for {text}")
