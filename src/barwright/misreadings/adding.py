@@ -11,6 +11,7 @@ from barwright.misreadings.reading import (
     SIGNATURES,
     Misreading,
     Reading,
+    true_totals,
     with_lengths,
     with_values,
 )
@@ -84,7 +85,7 @@ def tied_note_takes_no_time(reading: Reading) -> Reading | None:
 
 def _slipped(reading: Reading, beats: Fraction) -> Reading | None:
     """A slip in every measure that has more than one beat to count; None if none has."""
-    most = max(sum(lengths, NOTHING) for lengths in reading.lengths)
+    most = max(true_totals(reading.excerpt))
     return replace(reading, over=beats) if most > reading.meter.unit else None
 
 
@@ -110,8 +111,7 @@ def four_beats_counted_in_twos(reading: Reading) -> Reading | None:
     Marching, and songs in 2/4, give two beats at a time (common practice).
     """
     meter = reading.meter
-    full = 2 * meter.capacity
-    if meter.top != 2 or not all(sum(lengths, NOTHING) == full for lengths in reading.lengths):
+    if meter.top != 2 or any(held != 2 * meter.capacity for held in true_totals(reading.excerpt)):
         return None
     return replace(reading, over=-meter.capacity)
 

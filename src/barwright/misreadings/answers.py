@@ -4,15 +4,17 @@ None, False or no claim mean that the error does not show here; the right answer
 """
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
+from typing import TypeVar
 
-from barwright.misreadings.reading import LABELING, Misreading, Reading, Row, true_reading
-from barwright.misreadings.rows import counted_reading, row_by_lengths
+from barwright.misreadings.reading import LABELING, Misreading, Reading, Row, totals, true_reading, true_room
+from barwright.misreadings.rows import counted_reading, row_by_lengths, row_of_onsets
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import format_row
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import FULL_MEASURE_REST, Symbols, total
+from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, total
 from barwright.rhythm.meter import Meter
 
 NOTHING = Fraction(0)
@@ -25,24 +27,21 @@ def reading_of(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Rea
 
 
 @lru_cache(maxsize=KEPT)
-def _aim(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> tuple[Fraction | None, Fraction, Symbols]:
-    """The room believed (None as for `gap`), the true room, and the very symbols wanted if there are such."""
-    assert excerpt.blank is not None
-    number, right = excerpt.blank[0], true_reading(excerpt, conventions)
-    true_room = right.capacity - sum(right.lengths[number], NOTHING)
+def _aim(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> tuple[Fraction | None, Symbols]:
+    """The room believed, None as for `gap`, and the very symbols wanted if there are such."""
+    if excerpt.blank is None:
+        return None, ()
     reading = reading_of(m, excerpt, conventions)
     if reading is None or reading.wants:
-        return None, true_room, () if reading is None else reading.wants
-    if reading.room is not None:
-        return reading.room, true_room, ()
-    return reading.capacity - sum(reading.lengths[number], NOTHING) - reading.over, true_room, ()
+        return None, () if reading is None else reading.wants
+    room = reading.room if reading.room is not None else reading.capacity - totals(reading)[excerpt.blank[0]]
+    return None if room == true_room(excerpt) else room, ()
 
 
 def gap(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction | None:
     """Room in whole notes that the student believes is left for the blank, possibly none or less.
 
-    None if the error does not show in what is printed (then the room is the true one, and only fillers may be misread),
-    or if the student does not ask for the room at all.
+    None if it is the true one, so that only fillers may be misread, or if the student does not ask for the room at all.
 
     >>> from barwright.misreadings import MISREADINGS
     >>> from barwright.rhythm.text import parse_excerpt
@@ -64,57 +63,80 @@ def believed_length(m: Misreading, symbols: Symbols, meter: Meter, conventions: 
 
 def fills(m: Misreading, symbols: Symbols, excerpt: Excerpt, conventions: Conventions) -> bool:
     """Whether the student puts exactly these symbols, which are in truth wrong, in the blank."""
-    room, true_room, wanted = _aim(m, excerpt, conventions)
-    meter = excerpt.meter
+    room, wanted = _aim(m, excerpt, conventions)
+    meter, right = excerpt.meter, true_room(excerpt)
     if wanted:
         taken = all(s == wanted[0] for s in symbols)
     else:
-        room = true_room if room is None else room
+        room = right if room is None else room
         taken = room > 0 and believed_length(m, symbols, meter, conventions) == room
-    return taken and total(symbols, meter) != true_room
+    return taken and total(symbols, meter) != right
+
+
+ByLength = Mapping[Fraction, tuple[Symbols, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Groups:
+    """Candidates for a blank: by their true length, by the length above 0 that each misreading gives them, and by the
+    symbol of which they are made alone.
+    """
+
+    true: ByLength
+    believed: tuple[ByLength, ...]
+    alike: Mapping[Symbol, tuple[Symbols, ...]]
 
 
 @lru_cache(maxsize=1024)
-def _by_length(
-    m: Misreading, candidates: tuple[Symbols, ...], meter: Meter, conventions: Conventions
-) -> Mapping[Fraction, tuple[Symbols, ...]]:
-    found: dict[Fraction, list[Symbols]] = {}
-    for symbols in candidates:
-        found.setdefault(believed_length(m, symbols, meter, conventions), []).append(symbols)
-    return {length: tuple(each) for length, each in found.items()}
+def _groups(
+    misreadings: tuple[Misreading, ...], candidates: tuple[Symbols, ...], meter: Meter, conventions: Conventions
+) -> _Groups:
+    believed = []
+    for m in misreadings:
+        by_length = _grouped((believed_length(m, c, meter, conventions), c) for c in candidates)
+        believed.append({length: groups for length, groups in by_length.items() if length > 0})
+    alike = _grouped((c[0], c) for c in candidates if all(s == c[0] for s in c))
+    return _Groups(_grouped((total(c, meter), c) for c in candidates), tuple(believed), alike)
+
+
+_Key = TypeVar("_Key")
+
+
+def _grouped(pairs: Iterable[tuple[_Key, Symbols]]) -> dict[_Key, tuple[Symbols, ...]]:
+    found: dict[_Key, tuple[Symbols, ...]] = {}
+    for key, symbols in pairs:
+        found[key] = (*found.get(key, ()), symbols)
+    return found
 
 
 def fillings(
     misreadings: Iterable[Misreading], candidates: tuple[Symbols, ...], excerpt: Excerpt, conventions: Conventions
 ) -> dict[Symbols, tuple[str, ...]]:
     """Every wrong candidate that `fills` for some of the misreadings, with their ids; the same as asking one by one."""
-    meter = excerpt.meter
+    asked, right = tuple(misreadings), true_room(excerpt)
+    groups = _groups(asked, candidates, excerpt.meter, conventions)
+    keys = frozenset(groups.true.get(right, ()))
     found: dict[Symbols, tuple[str, ...]] = {}
-    for m in misreadings:
-        room, true_room, wanted = _aim(m, excerpt, conventions)
-        room = true_room if room is None else room
-        if wanted:
-            able: Iterable[Symbols] = (c for c in candidates if all(s == wanted[0] for s in c))
-        else:
-            able = _by_length(m, candidates, meter, conventions).get(room, ()) if room > 0 else ()
-        for symbols in able:
-            if total(symbols, meter) != true_room:
+    for m, by_length in zip(asked, groups.believed, strict=True):
+        room, wanted = _aim(m, excerpt, conventions)
+        room = right if room is None else room
+        for symbols in groups.alike.get(wanted[0], ()) if wanted else by_length.get(room, ()):
+            if symbols not in keys:
                 found[symbols] = (*found.get(symbols, ()), m.id)
     return found
 
 
 def missing(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction | None:
     """The answer to how many bottom-number notes are missing; None if the error gives no other positive number."""
-    room, true_room, _ = _aim(m, excerpt, conventions)
-    if room is None or room <= 0 or room == true_room:
-        return None
-    return room / excerpt.meter.unit
+    room = gap(m, excerpt, conventions)
+    return None if room is None or room <= 0 else room / excerpt.meter.unit
 
 
 def row(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Row | None:
     """The counts that the student writes, one label a sound or rest; None if they are the right ones.
 
-    A label may hold several counts (`1 2`), or be empty: written into the one before, or not written.
+    A label may hold several counts (`1 2`), or be empty: written into the one before, or not written. None too if only
+    the held beats are left off: that is how other classes write, and no error.
 
     >>> from barwright.misreadings import MISREADINGS
     >>> from barwright.rhythm.text import parse_excerpt
@@ -128,7 +150,9 @@ def row(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Row | None
     if reading is None or (reading.labels is None and reading.lengths is right.lengths):
         return None
     found = reading.labels or row_by_lengths(reading)
-    return None if found is None or right.right is None or format_row(found) == format_row(right.right) else found
+    if found is None or found == row_of_onsets(excerpt, conventions):
+        return None
+    return None if right.right is None or format_row(found) == format_row(right.right) else found
 
 
 def hears(m: Misreading, given: Row, conventions: Conventions) -> Row | None:
@@ -156,10 +180,10 @@ def believes_full(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> 
 
 
 def _is_full(reading: Reading) -> bool:
-    totals = [sum(lengths, NOTHING) + reading.over for lengths in reading.lengths]
+    held = totals(reading)
     if not reading.excerpt.pickup:
-        return all(t == reading.capacity for t in totals)
-    first, *others, last = totals
+        return all(t == reading.capacity for t in held)
+    first, *others, last = held
     ends = (reading.capacity, reading.capacity - first)
     return first < reading.capacity and all(t == reading.capacity for t in others) and last in ends
 

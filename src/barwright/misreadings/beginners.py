@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from barwright.misreadings.reading import COMPLETION, FILLING, Misreading, Reading
+from barwright.misreadings.reading import COMPLETION, FILLING, Misreading, Reading, true_room
 from barwright.rhythm.measure import Symbols
 
 NOTHING = Fraction(0)
@@ -20,21 +20,21 @@ def _blank_measure(reading: Reading) -> tuple[Symbols, tuple[Fraction, ...], int
     return reading.excerpt.measures[number], reading.lengths[number], index
 
 
-def _with_room(reading: Reading, room: Fraction, lengths: tuple[Fraction, ...]) -> Reading | None:
+def _with_room(reading: Reading, room: Fraction) -> Reading | None:
     """The reading with another room for the blank; None if it is the true one."""
-    return None if room == reading.capacity - sum(lengths, NOTHING) else replace(reading, room=room)
+    return None if room == true_room(reading.excerpt) else replace(reading, room=room)
 
 
 def measure_taken_as_empty(reading: Reading) -> Reading | None:
     """What a student fills in who looks at the time signature only and fills a whole measure, not the rest of it."""
-    found = _blank_measure(reading)
-    return None if found is None else _with_room(reading, reading.capacity, found[1])
+    return None if _blank_measure(reading) is None else _with_room(reading, reading.capacity)
 
 
 def beats_that_are_there_answered(reading: Reading) -> Reading | None:
     """What a student answers who adds up what is printed and stops there: the sum is taken for what is missing."""
-    found = _blank_measure(reading)
-    return None if found is None else _with_room(reading, sum(found[1], NOTHING), found[1])
+    if _blank_measure(reading) is None:
+        return None
+    return _with_room(reading, reading.capacity - true_room(reading.excerpt))
 
 
 def only_the_neighbor_counted(reading: Reading) -> Reading | None:
@@ -43,7 +43,7 @@ def only_the_neighbor_counted(reading: Reading) -> Reading | None:
     if found is None:
         return None
     _, lengths, index = found
-    return _with_room(reading, reading.capacity - lengths[index - 1 if index else 1], lengths)
+    return _with_room(reading, reading.capacity - lengths[index - 1 if index else 1])
 
 
 def neighbor_copied(reading: Reading) -> Reading | None:
@@ -58,8 +58,7 @@ def neighbor_copied(reading: Reading) -> Reading | None:
 
 def blank_taken_for_one_beat(reading: Reading) -> Reading | None:
     """What a student answers who takes one blank for one beat, since it stands in one place."""
-    found = _blank_measure(reading)
-    return None if found is None else _with_room(reading, reading.meter.unit, found[1])
+    return None if _blank_measure(reading) is None else _with_room(reading, reading.meter.unit)
 
 
 def filled_to_the_half_measure(reading: Reading) -> Reading | None:
@@ -72,7 +71,7 @@ def filled_to_the_half_measure(reading: Reading) -> Reading | None:
         return None
     _, lengths, index = found
     half = reading.capacity / 2
-    return _with_room(reading, half - sum(lengths[:index], NOTHING) % half, lengths)
+    return _with_room(reading, half - sum(lengths[:index], NOTHING) % half)
 
 
 def beat_of_the_blank_answered(reading: Reading) -> Reading | None:
@@ -82,7 +81,7 @@ def beat_of_the_blank_answered(reading: Reading) -> Reading | None:
         return None
     _, lengths, index = found
     before = sum(lengths[:index], NOTHING)
-    return None if before % reading.meter.unit else _with_room(reading, before + reading.meter.unit, lengths)
+    return None if before % reading.meter.unit else _with_room(reading, before + reading.meter.unit)
 
 
 def as_many_symbols_as_beats(reading: Reading) -> Reading | None:

@@ -7,7 +7,15 @@ Claims about the numbers are texts: `adds-up N U`, `stands-for U`, `how-many N`,
 from dataclasses import replace
 from fractions import Fraction
 
-from barwright.misreadings.reading import COMPLETION, LABELING, SIGNATURES, Misreading, Reading, with_capacity
+from barwright.misreadings.reading import (
+    COMPLETION,
+    LABELING,
+    SIGNATURES,
+    Misreading,
+    Reading,
+    true_totals,
+    with_capacity,
+)
 from barwright.misreadings.rows import with_spots
 from barwright.rhythm.meter import Meter
 
@@ -49,8 +57,8 @@ def four_four_taken_for_granted(reading: Reading) -> Reading | None:
     """
     if reading.meter != FOUR_FOUR:
         return None
-    total = sum(reading.lengths[0], Fraction(0))
-    return replace(reading, capacity=total) if all(sum(m, Fraction(0)) == total for m in reading.lengths) else None
+    held = true_totals(reading.excerpt)
+    return replace(reading, capacity=held[0]) if len(set(held)) == 1 else None
 
 
 def six_eight_counted_as_three_four(reading: Reading) -> Reading | None:

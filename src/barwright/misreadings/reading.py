@@ -7,12 +7,12 @@ label of a position, the grouping; or the last step, the answer. All else stays 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Literal
 
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import Symbol, Symbols, length_of
+from barwright.rhythm.measure import Symbol, Symbols, length_of, total
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.values import NoteValue
 
@@ -155,6 +155,26 @@ def true_reading(excerpt: Excerpt, conventions: Conventions) -> Reading:
     return Reading(excerpt, conventions, lengths, meter.capacity)
 
 
+@lru_cache(maxsize=4096)
+def true_totals(excerpt: Excerpt) -> tuple[Fraction, ...]:
+    """What each measure holds in truth, in whole notes; a blank holds nothing."""
+    return tuple(total(measure, excerpt.meter) for measure in excerpt.measures)
+
+
+def totals(reading: Reading) -> tuple[Fraction, ...]:
+    """What each measure is believed to hold, in whole notes, a slip included."""
+    if reading.lengths is true_reading(reading.excerpt, reading.conventions).lengths:
+        true = true_totals(reading.excerpt)
+        return tuple(t + reading.over for t in true) if reading.over else true
+    return tuple(sum(lengths, reading.over) for lengths in reading.lengths)
+
+
+def true_room(excerpt: Excerpt) -> Fraction:
+    """What is missing where the blank stands, in whole notes."""
+    assert excerpt.blank is not None
+    return excerpt.meter.capacity - true_totals(excerpt)[excerpt.blank[0]]
+
+
 def with_lengths(reading: Reading, lengths: Lengths) -> Reading | None:
     """The reading with other believed lengths; None if they are the same."""
     return None if lengths == reading.lengths else replace(reading, lengths=lengths)
@@ -171,20 +191,28 @@ Value = Callable[[Symbol, Meter], Fraction | None]
 
 def with_values(reading: Reading, value: Value) -> Reading | None:
     """The reading with the lengths that another value function gives; None if none differs from the true one."""
-    meter, measures = reading.meter, reading.excerpt.measures
-    believed = [_believed(value, symbols, meter) for symbols in measures]
-    if not any(believed):
-        return None
-    pairs = zip(believed, reading.lengths, strict=True)
-    return replace(reading, lengths=tuple(other or true for other, true in pairs))
+    wrong, differs, lengths = _wrong_length(value, reading.meter), False, []
+    for symbols, true in zip(reading.excerpt.measures, reading.lengths, strict=True):
+        believed = [wrong(symbol) for symbol in symbols]
+        if any(other is not None for other in believed):
+            differs = True
+            pairs = zip(believed, true, strict=True)
+            lengths.append(tuple(length if other is None else other for other, length in pairs))
+        else:
+            lengths.append(true)
+    return replace(reading, lengths=tuple(lengths)) if differs else None
 
 
-@lru_cache(maxsize=1 << 14)
-def _believed(value: Value, symbols: Symbols, meter: Meter) -> tuple[Fraction, ...]:
-    """The lengths that a value function gives to a measure; empty if they are the true ones."""
-    true = tuple(length_of(s, meter) for s in symbols)
-    found = tuple(t if (v := value(s, meter)) is None else v for s, t in zip(symbols, true, strict=True))
-    return () if found == true else found
+@cache
+def _wrong_length(value: Value, meter: Meter) -> Callable[[Symbol], Fraction | None]:
+    """Length of a symbol under a value function; None where it is the true one."""
+
+    @cache
+    def wrong(symbol: Symbol) -> Fraction | None:
+        length = value(symbol, meter)
+        return None if length == length_of(symbol, meter) else length
+
+    return wrong
 
 
 def with_plain(value: NoteValue, plain: Fraction) -> Fraction:

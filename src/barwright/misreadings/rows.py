@@ -46,6 +46,12 @@ def right_row(reading: Reading) -> Row | None:
         return None
 
 
+@lru_cache(maxsize=4096)
+def row_of_onsets(excerpt: Excerpt, conventions: Conventions) -> Row | None:
+    """The labels as a class writes them that marks onsets only; None as for `right_row`."""
+    return right_row(true_reading(excerpt, replace(conventions, held="onset_only")))
+
+
 def measures_of(reading: Reading) -> tuple[Measure, ...]:
     """What there is to count in each measure; nothing at all with a blank, or a length that is no number of ticks."""
     if reading.counts is not None:

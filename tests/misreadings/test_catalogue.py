@@ -1,0 +1,83 @@
+"""The table of misreadings itself: ids, where each may serve, what it needs, whom it can be mistaken for."""
+
+import inspect
+import re
+
+import pytest
+
+from barwright.misreadings import MISREADINGS, Misreading
+from barwright.misreadings.reading import FAMILY_ASKS
+from barwright.rhythm.text import parse_symbol
+
+ALL = list(MISREADINGS.values())
+ASKS = {ask for asks in FAMILY_ASKS.values() for ask in asks}
+each = pytest.mark.parametrize("m", ALL, ids=lambda m: m.id)
+
+
+def test_ids_that_blueprints_rely_on_are_there() -> None:
+    assert {"rests-take-no-time", "counting-goes-on-over-the-barline"} <= set(MISREADINGS)
+
+
+@each
+def test_an_id_says_the_error_and_is_the_name_of_its_function(m: Misreading) -> None:
+    function = m.hear or m.act
+    assert re.fullmatch(r"[a-z]+(-[a-z]+)+", m.id)
+    assert function.__name__.replace("_", "-") == m.id
+
+
+@each
+def test_the_first_line_tells_a_teacher_what_the_student_does(m: Misreading) -> None:
+    first = (inspect.getdoc(m.hear or m.act) or "").partition("\n")[0]
+    assert re.match(r"What a student (reads|writes|answers|fills in|says) who \w+", first), first
+    assert first.endswith(".")
+
+
+@each
+def test_every_misreading_serves_known_asks_and_cites_a_source(m: Misreading) -> None:
+    assert m.asks
+    assert m.asks <= ASKS
+    assert m.families == tuple(f for f, asks in FAMILY_ASKS.items() if m.asks & set(asks))
+    assert m.source
+
+
+@each
+def test_what_it_needs_can_be_taught(m: Misreading) -> None:
+    for need in m.needs - {".", "t", "~", "r"}:
+        parse_symbol(need)
+
+
+@each
+def test_those_it_is_confused_with_are_there(m: Misreading) -> None:
+    for other in m.confused_with:
+        assert other != m.id
+        assert other in MISREADINGS
+
+
+@pytest.mark.parametrize("ask", sorted(ASKS))
+def test_every_ask_is_served_by_three_at_least(ask: str) -> None:
+    assert sum(ask in m.asks for m in ALL) >= 3
+
+
+@pytest.mark.parametrize(
+    ("ident", "tokens", "ties", "expected"),
+    [
+        ("dots-passed-over", "q", False, False),
+        ("dots-passed-over", "q q.", False, True),
+        ("tied-note-struck-again", "q", False, False),
+        ("tied-note-struck-again", "q", True, True),
+        ("triplet-notes-last-as-written", "q e", False, False),
+        ("triplet-notes-last-as-written", "q et", False, True),
+        ("rests-take-no-time", "q h", False, False),
+        ("rests-take-no-time", "q rW", False, True),
+        ("whole-and-half-rest-swapped", "q rh", False, False),
+        ("whole-and-half-rest-swapped", "q rh rW", False, True),
+        ("more-flags-last-longer", "q e", False, False),
+        ("notes-numbered-in-order", "q", False, True),
+    ],
+)
+def test_nameable_only_where_all_it_speaks_of_is_taught(ident: str, tokens: str, ties: bool, expected: bool) -> None:
+    assert MISREADINGS[ident].nameable(frozenset(tokens.split()), ties=ties) is expected
+
+
+def test_each_misreading_is_itself_so_that_caches_know_it() -> None:
+    assert len(set(ALL)) == len(ALL)
