@@ -1,4 +1,4 @@
-"""A worded form by hand: all four interactions, text that breaks careless writers, and pictures that are shared."""
+"""Worded forms by hand: all interactions, text that breaks careless writers, and pictures that are shared."""
 
 import io
 from dataclasses import replace
@@ -8,7 +8,7 @@ from PIL import Image
 
 from barwright.rhythm.excerpt import Figure, fragment
 from barwright.rhythm.text import parse_excerpt, parse_symbols
-from barwright.wording.model import Picture, Pictures, WordedChoice, WordedFigure, WordedForm, WordedItem
+from barwright.wording.model import Picture, Pictures, WordedChoice, WordedFigure, WordedForm, WordedItem, WordedSlot
 
 TRICKY = 'a < b & "c"'
 MEASURE = parse_excerpt("3/4 h _")
@@ -103,6 +103,71 @@ ENTRY = WordedItem(
 )
 
 
+GAPS = WordedItem(
+    ident="q00a5",
+    item_id="00a5",
+    title="Question 5",
+    interaction="gaps",
+    stem=("Drag a note or rest into each gap & fill the measure.",),
+    figure=None,
+    choices=(
+        choice(1, HALF, "", "Right. It adds up."),
+        choice(2, QUARTER),
+        choice(3, REST, "", "Right, too."),
+        choice(4, EIGHTHS, "note-heads-are-beats", "Heads < beats."),
+    ),
+    points=2,
+    general_feedback="Add up what is in the measure & in the gaps.",
+    category="drag-to-finish",
+    pieces=(COUNTED, WordedSlot("s1", ("c1",)), QUARTER, WordedSlot("s2", ("c2", "c3"), ("c2", "c3", "c4"))),
+    keywords=("meter 3/4", "rests", "MU:Pr4.2.5a"),
+)
+INLINE = WordedItem(
+    ident="q00a6",
+    item_id="00a6",
+    title="Question 6",
+    interaction="inline",
+    stem=("Which count belongs under each note or rest?",),
+    figure=None,
+    choices=(
+        choice(1, "1", "", "Right. All counts are there."),
+        choice(2, "(2)"),
+        choice(3, "& <3>"),
+        choice(4, "2-3", "rest-without-parentheses", "Only a held note has a line between the counts."),
+    ),
+    points=3,
+    general_feedback='Say the counts & point: "1" comes first.',
+    category="counts-in-lists",
+    pieces=(
+        HALF,
+        WordedSlot("s1", ("c1",)),
+        REST,
+        WordedSlot("s2", ("c2", "c3"), ("c2", "c3", "c4")),
+        EIGHTHS,
+        WordedSlot("s3", ("c3",)),
+        WordedSlot("s4", ("c1",)),
+    ),
+    pinned=True,
+)
+ORDER = WordedItem(
+    ident="q00a7",
+    item_id="00a7",
+    title="Question 7",
+    interaction="order",
+    stem=("Shortest first: put these in order.",),
+    figure=None,
+    choices=(
+        choice(1, HALF),
+        choice(2, QUARTER, "", "Right. A quarter is shorter than a half."),
+        choice(3, WHOLE),
+    ),
+    points=2,
+    general_feedback="How many of the small ones fit in the large one?",
+    category="order-by-length",
+    sequence=("c2", "c1", "c3"),
+)
+
+
 def picture(name: str, shade: int) -> Picture:
     """A tiny picture of one shade."""
     target = io.BytesIO()
@@ -126,3 +191,17 @@ def form() -> WordedForm:
         intro=(f"Read well; {TRICKY}.", "Then choose."),
         items=(FIGURES, TEXTS, SEVERAL, ENTRY),
     )
+
+
+@pytest.fixture(scope="session")
+def whole_form(form: WordedForm) -> WordedForm:
+    """All seven interactions."""
+    return replace(form, items=(*form.items, GAPS, INLINE, ORDER))
+
+
+@pytest.fixture(scope="session")
+def drawn_form(form: WordedForm) -> WordedForm:
+    """Two pools, of two variants and of three, with an item for everyone before, between and after."""
+    items = [replace(FIGURES, ident=f"q00b{n}", title=f"Question {n}") for n in range(8)]
+    pools = ["", "p1", "p1", "", "p2", "p2", "p2", ""]
+    return replace(form, items=tuple(replace(i, pool=p) for i, p in zip(items, pools, strict=True)))

@@ -17,8 +17,11 @@ def test_file_names_never_meet() -> None:
         "cc12": "quiz-cc12.imscc",
         "cc13": "quiz.imscc",
         "qti12": "quiz-qti12.zip",
+        "qti22": "quiz-qti22.zip",
+        "qti30": "quiz-qti30.zip",
     }
     assert WRITERS["cc13"].files["bank"] == "bank.imscc"
+    assert WRITERS["qti30"].files["bank"] == "bank-qti30.zip"
 
 
 def test_unknown_standard(form: WordedForm, pictures: Pictures) -> None:
@@ -40,13 +43,49 @@ def test_empty_form(form: WordedForm, pictures: Pictures) -> None:
 
 
 @pytest.mark.parametrize(("standard", "name"), [("cc11", "Common Cartridge 1.1"), ("qti12", "plain QTI 1.2")])
-def test_interaction_that_the_standard_lacks(form: WordedForm, pictures: Pictures, standard: str, name: str) -> None:
-    odd = replace(form, items=(form.items[0], replace(form.items[1], interaction="gap-match")))
+@pytest.mark.parametrize("number", [4, 5, 6])
+def test_interaction_that_the_standard_lacks(
+    whole_form: WordedForm, pictures: Pictures, standard: str, name: str, number: int
+) -> None:
+    odd = replace(whole_form, items=(whole_form.items[0], whole_form.items[number]))
     with pytest.raises(StandardError) as caught:
         written(odd, pictures, standard=standard, shape="bank")
+    interaction = ("gaps", "inline", "order")[number - 4]
     assert str(caught.value) == (
-        f"item 'q00a2' is answered by 'gap-match', which {name} cannot express: it has entry, figures, several, texts"
+        f"item 'q00a{number + 1}' is answered by '{interaction}', which {name} cannot express: "
+        "it has entry, figures, several, texts"
     )
+
+
+@pytest.mark.parametrize(("standard", "minor"), [("cc11", 1), ("cc12", 2), ("cc13", 3)])
+def test_cartridges_draw_nothing(drawn_form: WordedForm, pictures: Pictures, standard: str, minor: int) -> None:
+    with pytest.raises(StandardError) as caught:
+        written(replace(drawn_form, title="T"), pictures, standard=standard, shape="quiz")
+    assert str(caught.value) == (
+        f"form 'T' draws a question for each student, and Common Cartridge 1.{minor} cannot draw one: "
+        "take qti12, qti22 or qti30, or switch draw off"
+    )
+    # A bank is the same items without a quiz, so that there is nothing to draw.
+    undrawn = replace(drawn_form, items=tuple(replace(i, pool="") for i in drawn_form.items))
+    bank = written(drawn_form, pictures, standard=standard, shape="bank")
+    assert bank == written(undrawn, pictures, standard=standard, shape="bank")
+
+
+@pytest.mark.parametrize(("standard", "name"), [("cc13", "Common Cartridge 1.3"), ("qti12", "plain QTI 1.2")])
+def test_older_standards_count_no_parts_of_an_answer(
+    form: WordedForm, pictures: Pictures, standard: str, name: str
+) -> None:
+    parts = replace(form, credit="per-choice")
+    with pytest.raises(StandardError) as caught:
+        written(parts, pictures, standard=standard, shape="bank")
+    assert str(caught.value) == (
+        f"item 'q00a3' has several keys with credit 'per-choice', which {name} cannot express: "
+        "take qti22 or qti30, or set credit to 'all-or-nothing'"
+    )
+    single = replace(parts, items=(parts.items[0], parts.items[1], parts.items[3]))
+    whole = replace(single, credit="all-or-nothing")
+    made = written(single, pictures, standard=standard, shape="quiz")
+    assert made == written(whole, pictures, standard=standard, shape="quiz")
 
 
 @pytest.mark.parametrize("shape", ["quiz", "bank"])

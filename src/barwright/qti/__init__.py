@@ -4,39 +4,47 @@
 function that writes it.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
-from typing import Literal
+from typing import Literal, get_args
 
 from barwright.errors import StandardError
 from barwright.items.model import Interaction
 from barwright.qti import v12
-from barwright.qti.content import Content, content
+from barwright.qti.content import PLACING, Content, content
 from barwright.qti.manifest import CARTRIDGES, PLAIN, About, Resource, manifest
 from barwright.qti.package import Entry, zipped
-from barwright.wording.model import Pictures, WordedForm
+from barwright.qti.v22_package import EDITION_22, EDITION_30, Edition, package_entries
+from barwright.wording.model import Pictures, WordedForm, WordedItem
 
 __all__ = ["WRITERS", "Entry", "Shape", "Writer", "written", "zipped"]
 
 Shape = Literal["quiz", "bank"]
+Credit = Literal["all-or-nothing", "per-choice"]
+Entries = Callable[[Content, Shape], tuple[Entry, ...]]
 
 
 @dataclass(frozen=True, slots=True)
 class Writer:
-    """One standard: its name in full, the file name of each shape, what it can express, and how it is written."""
+    """One standard: its name in full, the file name of each shape, what it can express, and how it is written.
+
+    `draws` says whether a quiz can draw an item for each student, `credits` what a partly right answer can earn.
+    """
 
     name: str
     files: Mapping[Shape, str]
     interactions: frozenset[Interaction]
-    entries: Callable[[Content, Shape], tuple[Entry, ...]]
+    entries: Entries
+    draws: bool
+    credits: frozenset[Credit]
 
 
 def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: Shape) -> tuple[Entry, ...]:
     """All files of the package, the manifest first; `zipped` makes the file that a platform imports.
 
-    Raises StandardError for a standard or shape that is not in the table, a form without items, and an item that the
-    standard cannot express.
+    Raises StandardError for a standard or shape that is not in the table, a form without items, and what the standard
+    cannot express: an interaction, a draw for each student, points for parts of an answer.
     """
     if standard not in WRITERS:
         raise StandardError(f"standard {standard!r} is not known: use one of {', '.join(WRITERS)}")
@@ -46,13 +54,35 @@ def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: Shape
     if not form.items:
         raise StandardError(f"form {form.title!r} has no items: {writer.name} needs at least one")
     for item in form.items:
-        if item.interaction not in writer.interactions:
-            able = ", ".join(sorted(writer.interactions))
-            raise StandardError(
-                f"item {item.ident!r} is answered by {item.interaction!r}, which {writer.name} cannot express: "
-                f"it has {able}"
-            )
+        _check_item(item, form, writer, shape)
     return writer.entries(content(form, pictures), shape)
+
+
+def _check_item(item: WordedItem, form: WordedForm, writer: Writer, shape: Shape) -> None:
+    """Refuses what the standard cannot express; in a bank there is nothing to draw."""
+    if item.interaction not in writer.interactions:
+        able = ", ".join(sorted(writer.interactions))
+        raise StandardError(
+            f"item {item.ident!r} is answered by {item.interaction!r}, which {writer.name} cannot express: "
+            f"it has {able}"
+        )
+    if item.pool and shape == "quiz" and not writer.draws:
+        able = _either(s for s, w in WRITERS.items() if w.draws)
+        raise StandardError(
+            f"form {form.title!r} draws a question for each student, and {writer.name} cannot draw one: "
+            f"take {able}, or switch draw off"
+        )
+    if item.interaction == "several" and form.credit not in writer.credits:
+        able = _either(s for s, w in WRITERS.items() if form.credit in w.credits)
+        raise StandardError(
+            f"item {item.ident!r} has several keys with credit {form.credit!r}, which {writer.name} cannot express: "
+            f"take {able}, or set credit to 'all-or-nothing'"
+        )
+
+
+def _either(standards: Iterable[str]) -> str:
+    *others, last = standards
+    return f"{', '.join(others)} or {last}"
 
 
 def _cartridge(made: Content, shape: Shape, *, minor: int) -> tuple[Entry, ...]:
@@ -88,6 +118,11 @@ def _plain12(made: Content, shape: Shape) -> tuple[Entry, ...]:
     return (manifest(PLAIN, [main], about=_about(made)), body, *made.images)
 
 
+def _modern(made: Content, shape: Shape, *, edition: Edition) -> tuple[Entry, ...]:
+    """QTI 2.2 or 3.0: an item a file; a bank is a package of items without a test."""
+    return package_entries(made, edition, bank=shape == "bank")
+
+
 def _about(made: Content) -> About:
     return About(made.form.ident, made.form.title, made.form.language)
 
@@ -101,11 +136,27 @@ def _files(suffix: str, extension: str) -> dict[Shape, str]:
     return {"quiz": f"quiz{suffix}.{extension}", "bank": f"bank{suffix}.{extension}"}
 
 
-_ALL_FOUR: frozenset[Interaction] = frozenset(("figures", "texts", "several", "entry"))
+def _older(name: str, suffix: str, extension: str, entries: Entries, *, draws: bool) -> Writer:
+    """A row for one of the family of QTI 1.2: the four plain interactions, no points for parts of an answer.
+
+    Adding up points is outside the patterns of the Common Cartridge profile, and importers of QTI 1.2 follow those.
+    """
+    return Writer(name, _files(suffix, extension), _PLAIN_FOUR, entries, draws, frozenset(("all-or-nothing",)))
+
+
+def _newer(name: str, suffix: str, edition: Edition) -> Writer:
+    """A row for QTI 2.2 or 3.0, which can say all we have to say."""
+    entries = partial(_modern, edition=edition)
+    return Writer(name, _files(suffix, "zip"), _PLAIN_FOUR | PLACING, entries, True, frozenset(get_args(Credit)))
+
+
+_PLAIN_FOUR: frozenset[Interaction] = frozenset(("figures", "texts", "several", "entry"))
 
 WRITERS: dict[str, Writer] = {
-    "cc11": Writer("Common Cartridge 1.1", _files("-cc11", "imscc"), _ALL_FOUR, partial(_cartridge, minor=1)),
-    "cc12": Writer("Common Cartridge 1.2", _files("-cc12", "imscc"), _ALL_FOUR, partial(_cartridge, minor=2)),
-    "cc13": Writer("Common Cartridge 1.3", _files("", "imscc"), _ALL_FOUR, partial(_cartridge, minor=3)),
-    "qti12": Writer("plain QTI 1.2", _files("-qti12", "zip"), _ALL_FOUR, _plain12),
+    "cc11": _older("Common Cartridge 1.1", "-cc11", "imscc", partial(_cartridge, minor=1), draws=False),
+    "cc12": _older("Common Cartridge 1.2", "-cc12", "imscc", partial(_cartridge, minor=2), draws=False),
+    "cc13": _older("Common Cartridge 1.3", "", "imscc", partial(_cartridge, minor=3), draws=False),
+    "qti12": _older("plain QTI 1.2", "-qti12", "zip", _plain12, draws=True),
+    "qti22": _newer("QTI 2.2", "-qti22", EDITION_22),
+    "qti30": _newer("QTI 3.0", "-qti30", EDITION_30),
 }

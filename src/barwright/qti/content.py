@@ -6,10 +6,13 @@ Every writer starts here, so that all standards show the same stem, the same cho
 from dataclasses import dataclass
 from html import escape
 
+from barwright.items.model import Interaction
 from barwright.qti.package import Entry
-from barwright.wording.model import Picture, Pictures, WordedChoice, WordedFigure, WordedForm, WordedItem
+from barwright.wording.model import Picture, Pictures, WordedChoice, WordedFigure, WordedForm, WordedItem, WordedSlot
 
 IMAGES = "images"
+# Interactions that put choices into places.
+PLACING: frozenset[Interaction] = frozenset(("gaps", "inline", "order"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +40,9 @@ class Option:
 class Feedback:
     """What is told to a student who gave this answer; `choice` is None for any answer that is not foreseen.
 
-    With several keys each ticked choice has its own, and None serves any answer that is not fully right.
+    With several keys each ticked choice has its own, and None serves any answer that is not fully right. In gaps,
+    drop-downs and orders a choice that has a place stands for the whole answer, all of it right; any other choice for
+    its own use anywhere; None again for any answer that is not fully right.
     """
 
     choice: WordedChoice | None
@@ -53,6 +58,12 @@ class Question:
     options: tuple[Option, ...]
     feedback: tuple[Feedback, ...]
     shuffled: bool
+    pieces: tuple[Image | WordedSlot, ...] = ()
+
+    @property
+    def slots(self) -> tuple[WordedSlot, ...]:
+        """The places to fill in, in the order of the row."""
+        return tuple(p for p in self.pieces if isinstance(p, WordedSlot))
 
     @property
     def keys(self) -> tuple[WordedChoice, ...]:
@@ -67,6 +78,22 @@ class Content:
     form: WordedForm
     questions: tuple[Question, ...]
     images: tuple[Entry, ...]
+
+    @property
+    def runs(self) -> tuple[tuple[Question, ...], ...]:
+        """The questions in order; variants of which each student gets one stand together, any other question alone."""
+        made: list[list[Question]] = []
+        for question in self.questions:
+            if made and question.item.pool and question.item.pool == made[-1][0].item.pool:
+                made[-1].append(question)
+            else:
+                made.append([question])
+        return tuple(map(tuple, made))
+
+    @property
+    def points(self) -> int:
+        """What a student can score in all; the variants of a pool are worth the same."""
+        return sum(run[0].item.points for run in self.runs)
 
 
 def content(form: WordedForm, pictures: Pictures) -> Content:
@@ -84,8 +111,10 @@ def content(form: WordedForm, pictures: Pictures) -> Content:
         figure: tuple[Block, ...] = (shown(item.figure),) if item.figure else ()
         note: tuple[Block, ...] = (item.note,) if item.note else ()
         options = tuple(Option(c, shown(c.figure) if c.figure else None) for c in item.choices)
+        pieces = tuple(shown(p) if isinstance(p, WordedFigure) else p for p in item.pieces)
         said = answer_feedback(item) if form.feedback else ()
-        questions.append(Question(item, (*item.stem, *figure, *note), options, said, form.shuffle and not item.pinned))
+        shuffled = form.shuffle and not item.pinned
+        questions.append(Question(item, (*item.stem, *figure, *note), options, said, shuffled, pieces))
     return Content(form, tuple(questions), tuple(Entry(f"{IMAGES}/{p.name}", p.png) for p in used.values()))
 
 
@@ -94,11 +123,23 @@ def answer_feedback(item: WordedItem) -> tuple[Feedback, ...]:
 
     In a single choice every answer is foreseen: a wrong one without its own text gets the general one.
     """
+    if item.interaction in PLACING:
+        return _placing_feedback(item)
     open_ended = item.interaction in ("several", "entry")
     spare = "" if open_ended else item.general_feedback
     own = [Feedback(c, c.feedback or ("" if c.key else spare)) for c in item.choices]
     rest = [Feedback(None, item.general_feedback)] if open_ended else []
     return tuple(f for f in (*own, *rest) if f.text)
+
+
+def _placing_feedback(item: WordedItem) -> tuple[Feedback, ...]:
+    """One text for an answer that is all right, one for each choice that belongs nowhere, one for the rest."""
+    placed = set(item.sequence).union(*(p.keys for p in item.pieces if isinstance(p, WordedSlot)))
+    told = [Feedback(c, c.feedback) for c in item.choices if c.feedback]
+    right = [f for f in told if f.choice and f.choice.ident in placed][:1]
+    astray = [f for f in told if f.choice and f.choice.ident not in placed]
+    rest = [Feedback(None, item.general_feedback)] if item.general_feedback else []
+    return (*right, *astray, *rest)
 
 
 def html(blocks: tuple[Block, ...], *, base: str, language: str) -> str:

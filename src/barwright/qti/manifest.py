@@ -1,25 +1,56 @@
 """The manifest of a package: what is in it, file by file, as each standard wants it said."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 
 from lxml import etree
 
 from barwright.qti.package import MANIFEST, Entry
-from barwright.qti.xml import CONTENT_PACKAGING, LOM, XSI, child, document, root_element
+from barwright.qti.xml import (
+    CONTENT_PACKAGING,
+    CONTENT_PACKAGING_30,
+    LOM,
+    METADATA_22,
+    METADATA_30,
+    XSI,
+    child,
+    document,
+    root_element,
+    set_text,
+    stamped,
+)
 
 _CARTRIDGE_HOME = "http://www.imsglobal.org/profile/cc"
+_LOM_LOCATION = "http://www.imsglobal.org/xsd/imsmd_loose_v1p3p2.xsd"
 
 
 @dataclass(frozen=True, slots=True)
 class Dialect:
-    """How one standard writes its manifest: namespaces, what it calls itself, and where its schemas are published."""
+    """How one standard writes its manifest: namespaces, what it calls itself, and where its schemas are published.
+
+    `qti` is the namespace of what is told of each item; empty where there is no such thing. `lom_first` says whether
+    that stands after the general description or before it.
+    """
 
     namespace: str
     lom: str
     schema: str
     version: str
     locations: tuple[str, ...]
+    qti: str = ""
+    lom_first: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What a manifest says of one item, for searching: `interactions` as 2.2 names them, one for each in the item."""
+
+    ident: str
+    title: str
+    keywords: tuple[str, ...]
+    interactions: tuple[str, ...]
+    feedback: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +65,7 @@ class Resource:
     files: tuple[str, ...]
     main: str = ""
     needs: tuple[str, ...] = ()
+    facts: Facts | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +96,30 @@ PLAIN = Dialect(
     LOM,
     "IMS Content",
     "1.1.4",
-    (f"{CONTENT_PACKAGING} {CONTENT_PACKAGING}.xsd", f"{LOM} http://www.imsglobal.org/xsd/imsmd_loose_v1p3p2.xsd"),
+    (f"{CONTENT_PACKAGING} {CONTENT_PACKAGING}.xsd", f"{LOM} {_LOM_LOCATION}"),
 )
+# QTI 2.2 names of a package of any kind; QTI 3.0 tells tests and banks apart.
+QTI22_PACKAGE = Dialect(
+    CONTENT_PACKAGING,
+    LOM,
+    "QTIv2.2 Package",
+    "1.0.0",
+    (f"{CONTENT_PACKAGING} {CONTENT_PACKAGING}.xsd", f"{LOM} {_LOM_LOCATION}"),
+    qti=METADATA_22,
+    lom_first=True,
+)
+QTI30_PACKAGE = Dialect(
+    CONTENT_PACKAGING_30,
+    LOM,
+    "QTI Package",
+    "3.0.0",
+    (
+        f"{CONTENT_PACKAGING_30} https://purl.imsglobal.org/spec/qti/v3p0/schema/xsd/imsqtiv3p0_imscpv1p2_v1p0.xsd",
+        f"{LOM} {_LOM_LOCATION}",
+    ),
+    qti=METADATA_30,
+)
+QTI30_BANK = replace(QTI30_PACKAGE, schema="QTI Item Bank")
 
 
 def manifest(dialect: Dialect, resources: Sequence[Resource], *, about: About, launch: str = "") -> Entry:
@@ -75,7 +129,7 @@ def manifest(dialect: Dialect, resources: Sequence[Resource], *, about: About, l
         dialect.namespace,
         "manifest",
         attributes={"identifier": f"manifest_{about.ident}", f"{{{XSI}}}schemaLocation": " ".join(dialect.locations)},
-        prefixes={"lom": dialect.lom},
+        prefixes={"lom": dialect.lom} | ({"qti": dialect.qti} if dialect.qti else {}),
     )
     _metadata(root, dialect, about=about)
     organizations = child(root, f"{ns}organizations")
@@ -87,7 +141,7 @@ def manifest(dialect: Dialect, resources: Sequence[Resource], *, about: About, l
         child(shown, f"{ns}title", text=about.title)
     holder = child(root, f"{ns}resources")
     for resource in resources:
-        _resource(holder, resource, ns=ns)
+        _resource(holder, resource, dialect, language=about.language)
     return Entry(MANIFEST, document(root))
 
 
@@ -97,17 +151,57 @@ def _metadata(root: etree._Element, dialect: Dialect, *, about: About) -> None:
     child(metadata, f"{ns}schema", text=dialect.schema)
     child(metadata, f"{ns}schemaversion", text=dialect.version)
     general = child(child(metadata, f"{lom}lom"), f"{lom}general")
-    title = child(general, f"{lom}title")
-    child(title, f"{lom}string", text=about.title, attributes={"language": about.language})
+    _add_text(general, f"{lom}title", about.title, lom=lom, language=about.language)
     child(general, f"{lom}language", text=about.language)
 
 
-def _resource(holder: etree._Element, resource: Resource, *, ns: str) -> None:
+def _resource(holder: etree._Element, resource: Resource, dialect: Dialect, *, language: str) -> None:
+    ns = f"{{{dialect.namespace}}}"
     attributes = {"identifier": resource.ident, "type": resource.kind}
     if resource.main:
         attributes["href"] = resource.main
     made = child(holder, f"{ns}resource", attributes=attributes)
+    if resource.facts:
+        _add_facts(made, resource.facts, dialect, language=language)
     for path in resource.files:
         child(made, f"{ns}file", attributes={"href": path})
     for ident in resource.needs:
         child(made, f"{ns}dependency", attributes={"identifierref": ident})
+
+
+def _add_facts(resource: etree._Element, facts: Facts, dialect: Dialect, *, language: str) -> None:
+    metadata = stamped(resource, _empty_facts(facts.interactions, facts.feedback, dialect, language))
+    general = metadata[0 if dialect.lom_first else 1][0]
+    set_text(general[0][0], facts.ident)
+    set_text(general[1][0], facts.title)
+    lom = f"{{{dialect.lom}}}"
+    for keyword in facts.keywords:
+        _add_text(general, f"{lom}keyword", keyword, lom=lom, language=language)
+
+
+@cache
+def _empty_facts(interactions: tuple[str, ...], feedback: bool, dialect: Dialect, language: str) -> etree._Element:
+    """All that is told of an item but its ident, title and keywords; copied for each item."""
+    root = root_element(dialect.namespace, "pattern", attributes={}, prefixes={"lom": dialect.lom, "qti": dialect.qti})
+    metadata = child(root, f"{{{dialect.namespace}}}metadata")
+    qti, lom = f"{{{dialect.qti}}}", f"{{{dialect.lom}}}"
+    told = child(metadata, f"{qti}qtiMetadata")
+    child(told, f"{qti}timeDependent", text="false")
+    child(told, f"{qti}composite", text="true" if len(interactions) > 1 else "false")
+    for interaction in dict.fromkeys(interactions):
+        child(told, f"{qti}interactionType", text=interaction)
+    child(told, f"{qti}feedbackType", text="nonadaptive" if feedback else "none")
+    child(told, f"{qti}solutionAvailable", text="true")
+    child(told, f"{qti}scoringMode", text="responseprocessing")
+    child(told, f"{qti}toolName", text="Barwright")
+    general = child(child(metadata, f"{lom}lom"), f"{lom}general")
+    child(child(general, f"{lom}identifier"), f"{lom}entry")
+    _add_text(general, f"{lom}title", "", lom=lom, language=language)
+    child(general, f"{lom}language", text=language)
+    if dialect.lom_first:
+        metadata.append(told)
+    return metadata
+
+
+def _add_text(parent: etree._Element, tag: str, text: str, *, lom: str, language: str) -> None:
+    child(child(parent, tag), f"{lom}string", text=text, attributes={"language": language})

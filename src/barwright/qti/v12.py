@@ -33,11 +33,21 @@ def assessment_document(content: Content, edition: Edition) -> bytes:
         material(flow, html(form.intro, base=edition.base, language=form.language), kind="text/html")
     if not edition.cartridge:
         sums = child(assessment, f"{Q}outcomes_processing", attributes={"scoremodel": "SumOfScores"})
-        v12_scoring.add_outcome(sums, full=sum(item.points for item in form.items), kind="Integer")
+        v12_scoring.add_outcome(sums, full=content.points, kind="Integer")
     section = child(assessment, f"{Q}section", attributes={"ident": "root_section"})
-    for question in content.questions:
-        add_item(section, question, edition, language=form.language, banked=False)
+    for number, run in enumerate(content.runs, start=1):
+        holder = _pool(section, f"pool_{number}") if run[0].item.pool else section
+        for question in run:
+            add_item(holder, question, edition, language=form.language, banked=False)
     return document(root)
+
+
+def _pool(section: etree._Element, ident: str) -> etree._Element:
+    """A section within the section, from whose items each student gets one; only plain QTI 1.2 has such a thing."""
+    pool = child(section, f"{Q}section", attributes={"ident": ident})
+    selection = child(child(pool, f"{Q}selection_ordering"), f"{Q}selection")
+    child(selection, f"{Q}selection_number", text="1")
+    return pool
 
 
 def bank_document(content: Content, edition: Edition) -> bytes:

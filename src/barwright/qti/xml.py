@@ -14,6 +14,11 @@ XSI = "http://www.w3.org/2001/XMLSchema-instance"
 LOM = "http://ltsc.ieee.org/xsd/LOM"
 CONTENT_PACKAGING = "http://www.imsglobal.org/xsd/imscp_v1p1"
 QTI12 = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2"
+QTI22 = "http://www.imsglobal.org/xsd/imsqti_v2p2"
+QTI30 = "http://www.imsglobal.org/xsd/imsqtiasi_v3p0"
+CONTENT_PACKAGING_30 = "http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1"
+METADATA_22 = "http://www.imsglobal.org/xsd/imsqti_metadata_v2p2"
+METADATA_30 = "http://www.imsglobal.org/xsd/imsqti_metadata_v3p0"
 
 # XML 1.0, section 2.2, production Char: what it leaves out.
 _NOT_CHAR = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -23,11 +28,17 @@ _NONE: Mapping[str, str] = {}
 def root_element(
     namespace: str, name: str, *, attributes: Mapping[str, str], prefixes: Mapping[str, str] = _NONE
 ) -> etree._Element:
-    """A new root in `namespace`, which needs no prefix; `prefixes` are declared beside it, and `xsi` always."""
+    """A new root in `namespace`, which needs no prefix; `prefixes` are declared beside it, and `xsi` always.
+
+    Raises StandardError as `child` does.
+    """
     declared: dict[str | None, str] = {None: namespace, "xsi": XSI}
     declared.update(prefixes)
-    # lxml wants None for "no prefix"; its type stubs do not know that.
-    return etree.Element(f"{{{namespace}}}{name}", dict(attributes), cast(Mapping[str, str], declared))
+    try:
+        # lxml wants None for "no prefix"; its type stubs do not know that.
+        return etree.Element(f"{{{namespace}}}{name}", dict(attributes), cast(Mapping[str, str], declared))
+    except ValueError as error:
+        raise _refusal(error, *attributes.values()) from error
 
 
 def child(
