@@ -16,7 +16,7 @@ def rows(name: str) -> list[list[str]]:
 
 # Rows of counts as books print them: id, meter, rhythm, then one cell for each column of the file.
 COUNT_FILES = ("counts_simple.txt", "counts_other_meters.txt", "syllables.txt")
-BOOK_RHYTHMS = tuple(f"{row[1]} {row[2]}" for name in COUNT_FILES for row in rows(name))
+BOOK_RHYTHMS = tuple(dict.fromkeys(f"{row[1]} {row[2]}" for name in COUNT_FILES for row in rows(name)))
 # What the books' one-measure rows leave out: pickups, ties over barlines, triplets of all sorts, additive groups.
 LONGER_RHYTHMS = (
     "3/4 q | h q | q q q",
