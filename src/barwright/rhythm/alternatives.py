@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from itertools import accumulate, pairwise, product
-from typing import Any, NamedTuple
+from typing import Any
 
 from barwright.rhythm.conventions import Conventions, Counting, convention_values
 from barwright.rhythm.excerpt import Excerpt
@@ -30,8 +30,8 @@ SYSTEM_KEYS: dict[Counting, tuple[str, ...]] = {
     "takadimi": (),
     "eastman": ("eastman_second16",),
 }
-
-GROUPED: tuple[Counting, ...] = ("gordon", "takadimi", "eastman")
+# Systems that go by the groups of additive meters.
+BY_FELT_BEATS: tuple[Counting, ...] = ("gordon", "takadimi", "eastman")
 
 Labels = tuple[str | None, ...]
 
@@ -47,7 +47,8 @@ class Shape:
     ends: list[int]
 
 
-class Way(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Way:
     """One way to count: its system; whether it writes counts only where sounds begin; whether it is the class's own."""
 
     system: Counting
@@ -86,14 +87,19 @@ def _as_shown(excerpt: Excerpt, shape: Shape, conventions: Conventions) -> Itera
     meters = [meter_shown(excerpt, number) for number in range(len(excerpt.measures))]
     if meters[0] == excerpt.meter:
         return
-    for system, second in product(GROUPED, convention_values()["eastman_second16"]):
-        changed: dict[str, Any] = {"counting": system, "eastman_second16": second}
-        house = replace(conventions, **changed)
+    for house in _syllable_houses(conventions):
         found: list[str | None] = []
         for meter, (start, end) in zip(meters, pairwise([0, *shape.ends]), strict=True):
             label = labeller(meter, house)
             found += [None if a is None or n is None else label(a, n, t) for a, n, t in shape.spans[start:end]]
-        yield tuple(found), Way(system, onset_only=True, own=house == conventions)
+        yield tuple(found), Way(house.counting, onset_only=True, own=house == conventions)
+
+
+@cache
+def _syllable_houses(conventions: Conventions) -> tuple[Conventions, ...]:
+    seconds = convention_values()["eastman_second16"]
+    changes: list[dict[str, Any]] = [{"counting": c, "eastman_second16": s} for c, s in product(BY_FELT_BEATS, seconds)]
+    return tuple(replace(conventions, **changed) for changed in changes)
 
 
 def _shape(excerpt: Excerpt) -> Shape:

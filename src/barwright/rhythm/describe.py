@@ -6,7 +6,7 @@ answer away, WCAG 2.2 success criterion 1.1.1 (the exception for tests); rules o
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from itertools import groupby
 from typing import Literal
 
@@ -43,6 +43,7 @@ WordKind = Literal[
     "triplet-end",
     "counts",
 ]
+FIGURES_KEPT = 1 << 14
 _END: dict[WordKind, WordKind] = {"beam": "beam-end", "triplet": "triplet-end"}
 
 
@@ -55,7 +56,7 @@ class Word:
     numbers: tuple[int, ...] = ()
 
 
-@cache
+@lru_cache(FIGURES_KEPT)
 def described(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
     """The words of a figure, measure by measure.
 
