@@ -1,15 +1,13 @@
 """Every legal one-measure excerpt of whole, half, quarter notes and rests in 2/4, 3/4 and 4/4, in every ask.
 
 Each item must be accepted by the judge, have one defensible answer by a recount in whole beats that shares nothing with
-the program, and have only distractors that running their misreading again leads to. The numbers are printed (pytest -s).
+the program, and have only distractors that running their misreading again leads to. The numbers are printed.
 """
 
 from collections import Counter
 from random import Random
 
 import pytest
-from items.demo import BEGINNERS, plan
-from items.derivations import leads_to
 
 from barwright.items.asks import Question
 from barwright.items.blueprint import Plan
@@ -19,6 +17,8 @@ from barwright.items.making import Tally, made_item
 from barwright.items.model import Answer, Item
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.text import format_excerpt
+from items.demo import BEGINNERS, plan
+from items.derivations import leads_to
 
 # Beats of each token where the quarter note is counted (Open University 3.6); rW lasts the measure (4.4).
 BEATS = {"w": 4, "h": 2, "q": 1, "rh": 2, "rq": 1}

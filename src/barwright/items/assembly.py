@@ -1,8 +1,9 @@
 """A blueprint becomes forms: one a section, no excerpt in two sections while there are enough."""
 
 import hashlib
+from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import islice
 from random import Random
 
@@ -12,7 +13,7 @@ from barwright.items.blueprint import Blueprint, Plan, plan_of
 from barwright.items.forms import Form, FormItem
 from barwright.items.giveaways import traces
 from barwright.items.making import Tally, made_item
-from barwright.items.model import Item
+from barwright.items.model import Answer, Item
 from barwright.items.positions import shown_orders
 from barwright.rhythm.text import format_excerpt
 
@@ -20,6 +21,7 @@ from barwright.rhythm.text import format_excerpt
 FULL_DRAWS = 40
 MOST_DRAWS = 120
 MOST_LISTED = 20_000
+MOST_ALIKE = 3  # no answer is the key of more than about one in so many items of an ask, while there are others
 
 Progress = Callable[[int, int], None]
 
@@ -43,6 +45,7 @@ class _Desk:
     settled: set[str]
     guarded: set[str]
     shared: list[str]
+    keys: Counter[tuple[str, Answer]] = field(default_factory=Counter)
 
     def meets(self, plan: Plan, question: Question) -> bool:
         """Whether the question repeats or gives away another of this form, or is given away by it."""
@@ -54,10 +57,16 @@ class _Desk:
         self.settled |= settles
         self.guarded |= guards
         self.tally.offered.update(c.misreading for c in item.wrong)
+        self.keys.update((plan.ask.id, key) for key in question.keys)
         text = format_excerpt(item.excerpt)
         if self.taken.setdefault(text, self.section) != self.section:
             self.shared.append(text)
         return item
+
+    def too_often(self, plan: Plan, question: Question) -> bool:
+        """Whether over a third of this ask's items have one of these keys already: "always a quarter" must fail."""
+        made = sum(count for (ask, _), count in self.keys.items() if ask == plan.ask.id)
+        return any(self.keys[plan.ask.id, key] * MOST_ALIKE > made for key in question.keys)
 
     def elsewhere(self, question: Question) -> bool:
         """Whether another section has this excerpt."""
@@ -108,7 +117,7 @@ def made_form(blueprint: Blueprint, section: str, *, taken: dict[str, str], told
 
 def _form_ident(title: str, placed: tuple[FormItem, ...]) -> str:
     text = "\n".join([title, *(f"{p.item.id} {p.order} {p.points}" for p in placed)])
-    return hashlib.sha256(text.encode()).hexdigest()[:16]
+    return "f" + hashlib.sha256(text.encode()).hexdigest()[:16]  # QTI wants a letter first
 
 
 def _too_few(plan: Plan, number: int, found: int) -> str:
@@ -124,6 +133,8 @@ def _next_item(plan: Plan, desk: _Desk, rng: Random) -> Item | None:
     for drawn in range(MOST_DRAWS):
         question = plan.ask.draw(plan.space, rng)
         if question is None or desk.elsewhere(question) or desk.meets(plan, question):
+            continue
+        if drawn < FULL_DRAWS and desk.too_often(plan, question):
             continue
         item = made_item(plan, question, fewer=int(plan.fewer_choices), tally=desk.tally, rng=rng)
         if item is not None and len(item.choices) >= plan.choices:

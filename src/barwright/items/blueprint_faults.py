@@ -203,7 +203,7 @@ def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tup
     if family in FAMILIES and ask.family != family:
         yield "ask", f"ask = {ask_id!r} belongs to the family {ask.family!r}, not {family!r}: change one of them"
     lengths = {parse_meter(m).capacity for m in taught if _is_meter(m)}
-    if len(lengths) < ask.needs_meters:
+    if len(lengths) < ask.needs_meters and all(map(_is_meter, taught)):
         yield (
             "ask",
             (

@@ -1,0 +1,116 @@
+"""Blueprints: every fault with its line, its value and the mend, all at once."""
+
+import pytest
+
+from barwright.errors import BlueprintError
+from barwright.items.blueprint import plan_of
+from barwright.items.blueprint_faults import folder_name, read_blueprint
+from barwright.items.blueprint_lines import source_of
+from items.demo import BEGINNERS, SECOND_YEAR, blueprint_text
+
+HEAD = 'title = "T"\n[elements]\nmeters = ["3/4", "4/4"]\nnotes = ["half", "quarter"]\n'
+PART = '[[part]]\nfamily = "measure-completion"\nask = "finish-measure"\nitems = 1\n'
+
+
+def faults(text: str) -> tuple[str, ...]:
+    with pytest.raises(BlueprintError) as caught:
+        read_blueprint(text, "b.toml")
+    return caught.value.faults
+
+
+# One fault each: the text, and the whole message.
+ONE_FAULT = [
+    ("title = ", "b.toml, line 1: this is not TOML: Invalid value (at end of document): "
+     "check quotes, brackets and = near there"),
+    (HEAD.replace('title = "T"\n', "") + PART, "b.toml, line 1: 'title' is missing: add it"),
+    ('subtitle = "x"\n' + HEAD + PART, "b.toml, line 1: 'subtitle' is not a key here: did you mean 'title'?"),
+    (HEAD.replace("half", "haff") + PART,
+     "b.toml, line 4: notes (entry 1) = 'haff' is not allowed: use 'whole', 'half', 'quarter', 'eighth', 'sixteenth'"),
+    (HEAD.replace("3/4", "3/5") + PART,
+     "b.toml, line 3: time signature 3/5: the bottom number must be 2, 4 or 8"),
+    (HEAD + 'dots = ["eighth"]\n' + PART, "b.toml, line 5: dots names 'eighth', but notes does not: add it to notes"),
+    (HEAD + '[conventions]\nheld = "beat"\n' + PART,
+     "b.toml, line 6: held = 'beat' is not allowed: use 'beats', 'subdivisions', 'onset_only'"),
+    (HEAD + '[conventions]\nstrict_middle = "yes"\n' + PART,
+     "b.toml, line 6: strict_middle = 'yes' is not allowed: use false, true"),
+    (HEAD + '[conventions]\nhold = "beats"\n' + PART,
+     "b.toml, line 6: 'hold' is not a convention: did you mean 'held'?"),
+    (HEAD + PART.replace("finish-measure", "finish-mesure"),
+     "b.toml, line 7: ask = 'finish-mesure' is not known: did you mean 'finish-measure'?"),
+    (HEAD + PART.replace("finish-measure", "write-counts"),
+     "b.toml, line 7: ask = 'write-counts' belongs to the family 'count-labeling', not 'measure-completion': "
+     "change one of them"),
+    (HEAD + PART.replace("measure-completion", "mesure-completion"),
+     "b.toml, line 6: family = 'mesure-completion' is not known: did you mean 'measure-completion'?"),
+    (HEAD + PART.replace("items = 1", "items = 0"), "b.toml, line 8: items = 0 is out of range: use at least 1"),
+    (HEAD + PART.replace("items = 1", 'items = "1"'),
+     "b.toml, line 8: items = '1' is not of the right kind: write a whole number, without quotes"),
+    (HEAD + PART + 'meters = ["2/4"]\n',
+     "b.toml, line 9: meter '2/4' is not among the elements taught: add it to [elements] meters"),
+    (HEAD + PART + 'misreadings = ["rests-take-no-tme"]\n',
+     "b.toml, line 9: misreading 'rests-take-no-tme' is not known: did you mean 'rests-take-no-time'?"),
+    (HEAD + '[[part]]\nfamily = "meter-identification"\nask = "time-signature-for-rhythm"\nitems = 1\n',
+     "b.toml, line 7: ask = 'time-signature-for-rhythm' needs 3 time signatures of different length, and 2 are taught: "
+     "name more in [elements] meters or take another ask"),
+    ('sections = ["A 1", "a-1"]\n' + HEAD + PART,
+     "b.toml, line 1: sections 'A 1' and 'a-1' would share the folder 'a-1': rename one"),
+    ('language = "xx"\n' + HEAD + PART, "b.toml, line 1: language = 'xx' has no wording yet: use en-US"),
+    (HEAD + PART + '[curriculum]\n"beats-lost" = ["x"]\n',
+     "b.toml, line 10: 'beats-lost' is neither a family nor an ask: did you mean 'beats-left'?"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "message"), ONE_FAULT, ids=lambda v: v[-40:] if isinstance(v, str) else None)
+def test_each_fault_names_line_value_and_mend(text: str, message: str) -> None:
+    assert faults(text) == (message,)
+
+
+def test_all_faults_are_told_at_once_in_the_order_of_the_file() -> None:
+    text = (
+        'title = "T"\nsubtitle = "x"\n[elements]\nmeters = ["3/4"]\nnotes = ["haff"]\n[conventions]\nheld = "beat"\n'
+        + PART.replace("finish-measure", "finish-mesure")
+        + PART.replace("items = 1", "items = 0")
+    )
+    found = faults(text)
+    assert [int(f.split("line ")[1].split(":")[0]) for f in found] == [2, 5, 7, 10, 15]
+
+
+def test_a_misreading_that_cannot_show_in_an_ask_is_told_with_those_that_can() -> None:
+    text = HEAD + PART + 'misreadings = ["counting-goes-on-over-the-barline"]\n'
+    (message,) = faults(text)
+    assert message.startswith(
+        "b.toml, line 9: misreading 'counting-goes-on-over-the-barline' cannot show in 'finish-measure': use "
+    )
+    assert "rests-take-no-time" in message
+
+
+def test_a_huge_file_is_not_read_as_a_blueprint() -> None:
+    assert faults("#" * 200_001) == (
+        "b.toml, line 1: the file has over 200000 bytes: a blueprint is a short text; is this the right file?",
+    )
+
+
+def test_elements_become_what_is_taught() -> None:
+    blueprint, _ = read_blueprint(blueprint_text(SECOND_YEAR, "finish-measure"), "b.toml")
+    taught = plan_of(blueprint.part[0], blueprint).space.taught
+    assert taught.tokens == {"w", "h", "q", "e", "h.", "q.", "rh", "rq", "re"}
+    assert taught.ties
+    assert taught.syncopation
+
+
+def test_the_whole_rest_is_taught_as_the_full_measure_rest() -> None:
+    blueprint, _ = read_blueprint(blueprint_text(BEGINNERS, "finish-measure"), "b.toml")
+    taught = plan_of(blueprint.part[0], blueprint).space.taught
+    assert taught.tokens == {"w", "h", "q", "rW", "rh", "rq"}
+    assert not taught.syncopation
+
+
+def test_folder_names_are_plain() -> None:
+    assert folder_name("Period 1: Ms. Ö") == "period-1-ms"
+
+
+def test_lines_are_found_through_all_kinds_of_tables() -> None:
+    source = source_of('a = 1\n[b]\n"c d" = 2\n[[part]]\nx = 1\n[[part]]\nx = 2\n', "n")
+    assert [source.line(p) for p in [("a",), ("b", "c d"), ("part", 0, "x"), ("part", 1, "x"), ("part", 1, "y")]] == [
+        1, 3, 5, 7, 6,
+    ]  # fmt: skip

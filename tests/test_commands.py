@@ -1,0 +1,240 @@
+"""Every command, run as a teacher runs it: one good and one bad run each, and what must hold of `make` as a whole."""
+
+import hashlib
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from barwright.cli import run
+
+ROOT = Path(__file__).parents[1]
+BLUEPRINTS = sorted((ROOT / "shared" / "blueprints").glob("*.toml"))
+UNIT_1 = ROOT / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
+Command = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Command:
+    """Runs `barwright ARGUMENTS` in an empty folder; gives exit code, output and error output."""
+    monkeypatch.chdir(tmp_path)
+
+    def call(*arguments: object) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["barwright", *map(str, arguments)])
+        with pytest.raises(SystemExit) as ended:
+            run()
+        out, err = capsys.readouterr()
+        return int(ended.value.code or 0), out, err
+
+    return call
+
+
+def files_of(folder: Path) -> dict[str, str]:
+    """Each file below a folder with a digest of its bytes."""
+    return {
+        p.relative_to(folder).as_posix(): hashlib.sha256(p.read_bytes()).hexdigest()
+        for p in sorted(folder.rglob("*"))
+        if p.is_file()
+    }
+
+
+def test_the_starter_blueprint_makes_a_quiz_at_once(command: Command) -> None:
+    assert command("start", "unit-9") == (
+        0,
+        "Wrote unit-9.toml.\nNext: edit it, then run  barwright make unit-9.toml\n",
+        "",
+    )
+    code, out, err = command("make", "unit-9.toml")
+    assert (code, err) == (0, "")
+    assert "Next: open out/unit-9/proof.html" in out
+
+
+def test_start_leaves_a_file_alone(command: Command) -> None:
+    command("start")
+    assert command("start") == (1, "", "quiz.toml exists: give --replace to write it anew, or another name\n")
+
+
+@pytest.mark.parametrize("blueprint", BLUEPRINTS, ids=lambda p: p.stem)
+def test_every_demo_blueprint_becomes_valid_packages(
+    blueprint: Path, command: Command, tmp_path: Path, standards: Path
+) -> None:
+    code, out, err = command("make", blueprint, "--standard", "all", "--as", "quiz", "--as", "bank")
+    assert (code, err) == (0, ""), out + err
+    packages = sorted(map(str, (tmp_path / "out" / blueprint.stem).rglob("*.zip")))
+    packages += sorted(map(str, (tmp_path / "out" / blueprint.stem).rglob("*.imscc")))
+    assert len(packages) >= 16
+    checked = subprocess.run(
+        [sys.executable, standards / "validate.py", *packages], capture_output=True, text=True, check=False
+    )
+    assert (checked.returncode, checked.stdout) == (0, ""), checked.stdout[:2000] + checked.stderr
+
+
+def test_sections_share_no_excerpt_and_every_choice_is_recorded(command: Command, tmp_path: Path) -> None:
+    command("make", UNIT_1)
+    lines = [
+        json.loads(line) for line in (tmp_path / "out" / UNIT_1.stem / "record.jsonl").read_text("utf-8").splitlines()
+    ]
+    header, items = lines[0], lines[1:]
+    assert header["format"] == "barwright-record"
+    excerpts: dict[str, set[str]] = {}
+    for line in items:
+        excerpts.setdefault(line["section"], set()).add(line["content"]["excerpt"])
+        keys = [c for c in line["choices"] if c["key"]]
+        assert keys
+        assert all(c["misreadings"] for c in line["choices"] if not c["key"])
+    assert len(excerpts) == 3
+    assert sum(map(len, excerpts.values())) == len(set.union(*excerpts.values()))
+
+
+def test_same_blueprint_and_seed_give_the_same_bytes_anywhere(command: Command, tmp_path: Path) -> None:
+    command("make", UNIT_1, "--out", "one")
+    command("make", UNIT_1, "--out", tmp_path / "far" / "away")
+    one, other = files_of(tmp_path / "one"), files_of(tmp_path / "far" / "away")
+    assert one == other
+    command("make", UNIT_1, "--out", "third", "--seed", "302")
+    assert files_of(tmp_path / "third") != one
+
+
+def test_a_folder_that_exists_is_left_alone(command: Command, tmp_path: Path) -> None:
+    folder = tmp_path / "out" / UNIT_1.stem
+    folder.mkdir(parents=True)
+    (folder / "mine.txt").write_text("mine")
+    assert command("make", UNIT_1) == (
+        1, "", f"out/{UNIT_1.stem} exists: give --replace to write it anew, or another folder with --out\n",
+    )  # fmt: skip
+    assert files_of(folder).keys() == {"mine.txt"}
+
+
+def test_faults_of_a_blueprint_are_told_at_once_and_nothing_is_written(command: Command, tmp_path: Path) -> None:
+    text = UNIT_1.read_text("utf-8")
+    for old, new in [
+        ('"3/4", "4/4"]', '"3/4", "4/5"]'),
+        ('dots   = ["half"]', 'dots   = ["eighth"]'),
+        ('"parentheses"', '"brackets"'),
+        ('"finish-measure"\nitems  = 4', '"finish-the-measure"\nitems  = 4'),
+        ("items  = 3", 'items  = "three"'),
+    ]:
+        assert old in text
+        text = text.replace(old, new)
+    (tmp_path / "bad.toml").write_text(text)
+    code, out, err = command("make", "bad.toml")
+    assert (code, out) == (1, "")
+    assert len(err.splitlines()) == 5
+    for message, said in zip(
+        err.splitlines(), ("4/5", "eighth", "brackets", "finish-the-measure", "three"), strict=True
+    ):
+        assert message.startswith("bad.toml, line ")
+        assert said in message
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_part_that_is_too_large_is_told_beside_other_faults(command: Command, tmp_path: Path) -> None:
+    text = UNIT_1.read_text("utf-8").replace("items  = 2", "items  = 60").replace("choices         = 4", "choices = 9")
+    (tmp_path / "bad.toml").write_text(text)
+    code, _, err = command("make", "bad.toml")
+    assert code == 1
+    assert "choices = 9 is out of range: use at most 5" in err
+    assert "items = 60: only 21 different 'does-it-fit' items can be made from what is taught" in err
+
+
+def test_missing_and_strange_files_get_one_line(command: Command, tmp_path: Path) -> None:
+    assert command("make", "nothing.toml") == (
+        1, "", "nothing.toml: cannot be read (No such file or directory): check the name and the folder\n",
+    )  # fmt: skip
+    (tmp_path / "latin.toml").write_bytes(b'title = "caf\xe9"')
+    assert command("make", "latin.toml") == (
+        1, "", "latin.toml: byte 13 is not UTF-8 text: save the file as plain text in UTF-8\n",
+    )  # fmt: skip
+    (tmp_path / "big.toml").write_bytes(b"#" * 200_001)
+    assert command("capacity", "big.toml") == (
+        1, "", "big.toml: has over 200000 bytes, so it is no blueprint: check the name\n",
+    )  # fmt: skip
+
+
+def test_unknown_standard_section_and_shape_are_told_with_what_is_known(command: Command) -> None:
+    assert command("make", UNIT_1, "--standard", "qti9")[2].startswith(
+        "standard 'qti9' is not known: use cc11, cc12, cc13"
+    )
+    assert command("make", UNIT_1, "--as", "pool") == (1, "", "--as 'pool' is not known: use quiz or bank\n")
+    assert command("make", UNIT_1, "--section", "Period 9") == (
+        1, "", f"section 'Period 9' is not in {UNIT_1}: use 'Period 1', 'Period 3', 'Period 6'\n",
+    )  # fmt: skip
+    assert command("make", "--no-such-option")[0] == 2
+
+
+def test_capacity_says_what_binds(command: Command, tmp_path: Path) -> None:
+    code, out, _ = command("capacity", UNIT_1)
+    assert code == 0
+    assert out.splitlines()[-1] == "3 sections need no common excerpt."
+    many = UNIT_1.read_text("utf-8").replace('"Period 6"]', ", ".join(f'"P{n}"' for n in range(20)) + "]")
+    (tmp_path / "many.toml").write_text(many)
+    assert "serves 10 sections without a common excerpt, and there are 22" in command("capacity", "many.toml")[1]
+
+
+def test_counts_stand_under_their_symbols(command: Command) -> None:
+    assert command("counts", "4/4 h rq q | q. e rh")[1] == ("4/4 h   rq  q | q.  e rh\n    1-2 (3) 4 | 1-2 & (3-4)\n")
+    assert command("counts", "6/8 q e q.", "-c", "compound=bottom")[1] == "6/8 q   e q.\n    1-2 3 4-5-6\n"
+    assert command("counts", "3/4 q~ e e q")[1] == "3/4 q~  e e q\n    1-2   & 3\n"
+
+
+def test_counts_tells_what_is_wrong_with_a_rhythm(command: Command) -> None:
+    assert command("counts", "3/4 q q") == (1, "", "measure 1 holds 2/4 but 3/4 needs 3/4: add or take away 1/4\n")
+    assert command("counts", "3/4 q q q", "-c", "held=long") == (
+        1, "", "held = 'long' is not allowed: use beats, subdivisions, onset_only\n",
+    )  # fmt: skip
+    assert command("counts", "3/4 q q q", "-c", "hold=beats")[2].startswith(
+        "convention 'hold' is not known: use counting"
+    )
+
+
+def test_draw_writes_a_picture_or_musicxml(command: Command, tmp_path: Path) -> None:
+    code, out, _ = command("draw", "3/4 q. e q | h.", "-o", "r.png", "--counts", "--numbers", "--music-font", "Leland")
+    assert code == 0
+    assert out.startswith("Wrote r.png: show it ")
+    assert (tmp_path / "r.png").read_bytes()[:8] == b"\x89PNG\r\n\x1a\n"
+    assert (
+        command("draw", "3/4 h.", "-o", "r.png")[2]
+        == "r.png exists: give --replace to write it anew, or another name\n"
+    )
+    assert command("draw", "3/4 h.", "-o", "r.musicxml", "--musicxml") == (0, "Wrote r.musicxml.\n", "")
+    assert b"<score-partwise" in (tmp_path / "r.musicxml").read_bytes()
+
+
+def test_the_readme_picture_is_what_draw_makes(command: Command, tmp_path: Path) -> None:
+    command("draw", "3/4 q. e q | h rq", "--counts", "-o", "p.png")
+    assert (tmp_path / "p.png").read_bytes() == (ROOT / "shared/pictures/counts-under-a-rhythm.png").read_bytes()
+
+
+def test_a_kill_in_the_middle_leaves_no_half_written_folder(tmp_path: Path) -> None:
+    arguments = [sys.executable, "-c", "from barwright.cli import run; run()", "make", str(UNIT_1)]
+    begin = time.perf_counter()
+    subprocess.run([*arguments, "--out", "whole"], cwd=tmp_path, check=True, capture_output=True)
+    lasted = time.perf_counter() - begin
+    for share in (0.5, 0.8, 0.9, 0.95, 0.98):
+        process = subprocess.Popen([*arguments, "--replace"], cwd=tmp_path, stdout=subprocess.DEVNULL)
+        try:
+            process.wait(lasted * share)
+        except subprocess.TimeoutExpired:
+            os.kill(process.pid, signal.SIGKILL)
+        process.wait()
+        folder = tmp_path / "out" / UNIT_1.stem
+        if folder.exists():
+            assert files_of(folder) == files_of(tmp_path / "whole" / UNIT_1.stem)
+
+
+def test_packages_hold_no_misreading_and_no_word_of_the_key(command: Command, tmp_path: Path) -> None:
+    from barwright.misreadings import MISREADINGS
+
+    command("make", UNIT_1)
+    for package in (tmp_path / "out").rglob("quiz*"):
+        with zipfile.ZipFile(package) as archive:
+            for name in archive.namelist():
+                data = archive.read(name)
+                assert not any(m.encode() in data for m in MISREADINGS), (package, name)
