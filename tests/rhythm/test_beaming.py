@@ -210,6 +210,13 @@ def test_the_usual_grouping_comes_first():
         ("3+2/8 e e e q", "2+3/8", True),
         ("3+2/8 e e e q", "5/8", False),
         ("2+3/4 q q q q e e", "3+2/4", False),
+        ("6/8 e e e q.", "3+3/8", False),
+        # four eighths for a half note are one beam in some 3/4 prints, if they start on a beat
+        ("2+4/8 q e e e e", "3/4", False),
+        ("4+2/8 e e e e q", "3/4", False),
+        ("4+2/8 e e e e q", "6/8", True),
+        ("4+4+2/8 h e e e e q", "5/4", False),
+        ("3+4+3/8 q. e e e e q.", "5/4", True),
     ],
 )
 def test_beams_decide_only_where_no_handbook_prints_them_in_the_other_meter(text, other, decide):

@@ -16,7 +16,7 @@ from barwright.rhythm.meter import Meter
 
 Groups = tuple[tuple[int, ...], ...]
 
-QUARTER, HALF, DOTTED_QUARTER, EIGHTH = Fraction(1, 4), Fraction(1, 2), Fraction(3, 8), Fraction(1, 8)
+QUARTER, HALF, DOTTED_QUARTER = Fraction(1, 4), Fraction(1, 2), Fraction(3, 8)
 BEAM_4_4 = ("quarter", "half")
 
 
@@ -119,14 +119,13 @@ def _foreign(excerpt: Excerpt, other: Meter, beam_4_4: str) -> bool:
         measure = events(symbols, excerpt.meter, start=start, measure=number)
         for group in _beam_groups(symbols, excerpt.meter, beam_4_4, start):
             notes = [measure[index] for index in group]
-            plain = all(e.length == EIGHTH for e in notes)
-            if not _in_use(notes[0].onset, notes[-1].onset + notes[-1].length, other, plain=plain):
+            if not _in_use(notes[0].onset, notes[-1].onset + notes[-1].length, other):
                 return True
     return False
 
 
-def _in_use(onset: Fraction, end: Fraction, meter: Meter, *, plain: bool) -> bool:
-    """Whether handbooks print one beam from `onset` to `end` in this meter; `plain`: over eighths only."""
+def _in_use(onset: Fraction, end: Fraction, meter: Meter) -> bool:
+    """Whether handbooks print one beam from `onset` to `end` in this meter."""
     if (meter.top, meter.bottom) in ((2, 4), (3, 8)) or (meter.kind == "additive" and not meter.groups):
         return True
     if meter.kind == "additive":
@@ -136,6 +135,5 @@ def _in_use(onset: Fraction, end: Fraction, meter: Meter, *, plain: bool) -> boo
         step = HALF
     if end <= (onset // step + 1) * step:
         return True
-    # 3/4: all six eighths in one beam, or four that stand for a half note (Open University 3.6)
-    on_beat = onset % QUARTER == 0
-    return meter.kind == "simple" and plain and on_beat and end - onset in (HALF, meter.capacity)
+    # 3/4: four eighths that stand for a half note (Open University 3.6); no meter prints all six of 3/4 in one beam here
+    return meter.kind == "simple" and onset % QUARTER == 0 and end - onset == HALF
