@@ -135,5 +135,5 @@ def _in_use(onset: Fraction, end: Fraction, meter: Meter) -> bool:
         step = HALF
     if end <= (onset // step + 1) * step:
         return True
-    # 3/4: four eighths that stand for a half note (Open University 3.6); no meter prints all six of 3/4 in one beam here
+    # 3/4: four eighths that stand for a half note (Open University 3.6); no other meter prints all six
     return meter.kind == "simple" and onset % QUARTER == 0 and end - onset == HALF
