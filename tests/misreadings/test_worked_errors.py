@@ -62,7 +62,7 @@ def test_a_worked_row_of_counts(cells: list[str]) -> None:
 def test_a_worked_row_as_it_is_read(cells: list[str]) -> None:
     ident, given, expected = cells
     heard = hears(MISREADINGS[ident], parse_row(given), HOUSE)
-    assert ("-" if heard is None else format_row(heard)) == expected
+    assert ("-" if heard is None else format_row(heard).replace(" | ", "|")) == expected
 
 
 @pytest.mark.parametrize("cells", METERS, ids=" ".join)

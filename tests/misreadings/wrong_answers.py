@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
 
@@ -12,7 +12,7 @@ from barwright.rhythm.capacity import Alphabet, all_measures
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import all_conventions_rows, count_labels, format_row, normal_row
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import BLANK, Symbols, total
+from barwright.rhythm.measure import BLANK, Symbols, length_of, total
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_measures, format_symbols, parse_symbol
 
@@ -137,10 +137,22 @@ def write_counts(corpus: Corpus) -> Iterator[Asked]:
 def count_under_mark(corpus: Corpus) -> Iterator[Asked]:
     for excerpt in corpus.excerpts():
         right = count_labels(excerpt, corpus.house)[0]
+        onsets = count_labels(excerpt, replace(corpus.house, held="onset_only"))[0]
         rows = [(m.id, row(m, excerpt, corpus.house)) for m in corpus.serving("count-under-mark")]
         for index, label in enumerate(right):
             pairs = ((found[0][index], ident) for ident, found in rows if found is not None)
-            yield Asked(excerpt, _collected((t, i) for t, i in pairs if t and t != label), {})
+            yield Asked(excerpt, _collected((t, i) for t, i in pairs if t and t not in (label, onsets[index])), {})
+
+
+def _heard(excerpt: Excerpt) -> list[tuple[bool, Fraction]]:
+    """Sounds and silences in order: rests that follow each other are one silence."""
+    found: list[tuple[bool, Fraction]] = []
+    for symbol in excerpt.symbols:
+        length = length_of(symbol, excerpt.meter)
+        if symbol.silent and found and found[-1][0]:
+            length += found.pop()[1]
+        found.append((symbol.silent, length))
+    return found
 
 
 def rhythm_for_counts(corpus: Corpus) -> Iterator[Asked]:
@@ -159,7 +171,7 @@ def rhythm_for_counts(corpus: Corpus) -> Iterator[Asked]:
             heard = {(normal_row(format_row(h), house), ident) for h, ident in rows if h is not None}
             pairs = [(w, i) for w, i in written[true[e]] if w != e]
             pairs += [(o, i) for o in pool for text, i in sorted(heard) if text == true[o] and o != e]
-            yield Asked(e, _collected((format_measures(w.measures), i) for w, i in pairs), {})
+            yield Asked(e, _collected((format_measures(w.measures), i) for w, i in pairs if _heard(w) != _heard(e)), {})
 
 
 def time_signature_for_rhythm(corpus: Corpus) -> Iterator[Asked]:
@@ -185,18 +197,26 @@ def rhythm_for_time_signature(corpus: Corpus) -> Iterator[Asked]:
             yield Asked(Excerpt(meter, (symbols,)), wrong, {})
 
 
+def _agrees(claim: str) -> bool:
+    """Whether the verdict goes with the numbers; the others are true for who takes "fits" in another sense."""
+    verdict, lasts, holds = claim.split()
+    return (verdict == "fits") == (Fraction(lasts) <= Fraction(holds))
+
+
 def does_it_fit(corpus: Corpus) -> Iterator[Asked]:
     for meter in corpus.meters:
         for symbols in corpus.groups(1):
             excerpt = Excerpt(meter, (symbols,))
             pairs = ((c, m.id) for m in corpus.serving("does-it-fit") for c in claims(m, excerpt, "", corpus.house))
-            yield Asked(excerpt, _collected(pairs), {})
+            yield Asked(excerpt, _collected((c, ident) for c, ident in pairs if _agrees(c)), {})
 
 
 def what_the_numbers_say(corpus: Corpus) -> Iterator[Asked]:
     serving = corpus.serving("what-the-numbers-say")
     for excerpt in corpus.excerpts():
-        for target in ("top", "bottom"):
+        for target, number in (("top", excerpt.meter.top), ("bottom", excerpt.meter.bottom)):
+            if len(excerpt.symbols) == number:  # then the number could be thought to count the notes, and rightly
+                continue
             pairs = ((c, m.id) for m in serving for c in claims(m, excerpt, target, corpus.house))
             yield Asked(excerpt, _collected(pairs), {})
 

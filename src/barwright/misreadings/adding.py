@@ -31,10 +31,19 @@ def every_symbol_is_one_beat(reading: Reading) -> Reading | None:
     return with_values(reading, _one_beat)
 
 
+def notes_claim(reading: Reading, number: int) -> str:
+    """The claim that a measure has so many notes; empty where that is true in some way of counting notes."""
+    for measure in reading.excerpt.measures:
+        notes = [s for s in measure if not s.silent]
+        if number not in (len(measure), len(notes), sum(not s.tied for s in notes)):
+            return f"notes {number}"
+    return ""
+
+
 def top_number_counts_the_notes(reading: Reading) -> Reading | None:
     """What a student reads who thinks that the top number tells how many notes and rests stand in a measure."""
     counted = with_values(reading, _one_beat)
-    return replace(counted or reading, top=f"notes {reading.meter.top}")
+    return replace(counted or reading, top=notes_claim(reading, reading.meter.top))
 
 
 def _full_beat(symbol: Symbol, meter: Meter) -> Fraction | None:

@@ -1,12 +1,13 @@
 """Errors about the time signature: what a measure holds, what the numbers tell, which note gets the beat.
 
 Claims about the numbers are texts: `adds-up N U`, `stands-for U`, `how-many N`, `kind-of-note`, `notes N`,
-`measures N`, `lasts N` (N a number, U the bottom number).
+`measures N`, `lasts N` (N a number, U the bottom number). A claim that happens to be true of the excerpt is not made.
 """
 
 from dataclasses import replace
 from fractions import Fraction
 
+from barwright.misreadings.adding import notes_claim
 from barwright.misreadings.reading import (
     COMPLETION,
     LABELING,
@@ -20,7 +21,9 @@ from barwright.misreadings.rows import with_spots
 from barwright.rhythm.meter import Meter
 
 FOUR_QUARTERS = Fraction(1)
+FOUR_BEATS = 4
 QUARTER = Fraction(1, 4)
+BEATS = (QUARTER, Fraction(3, 8))  # notes that are called a beat in some meter, besides that of the bottom number
 THREE_FOUR, FOUR_FOUR, TWO_TWO, SIX_EIGHT = Meter(3, 4), Meter(4, 4), Meter(2, 2), Meter(6, 8)
 
 _CLAIMS = frozenset({"what-the-numbers-say"})
@@ -31,7 +34,9 @@ _SIGNATURE = frozenset({"time-signature-for-rhythm"})
 
 def numbers_of_the_signature_swapped(reading: Reading) -> Reading | None:
     """What a student reads who swaps the two numbers: the bottom one says how many, so a measure has four quarters."""
-    return replace(reading, capacity=FOUR_QUARTERS, top="kind-of-note", bottom=f"how-many {reading.meter.bottom}")
+    meter = reading.meter
+    bottom = "" if meter.bottom == meter.top else f"how-many {meter.bottom}"
+    return replace(reading, capacity=FOUR_QUARTERS, top="kind-of-note", bottom=bottom)
 
 
 def quarter_always_gets_the_beat(reading: Reading) -> Reading | None:
@@ -91,19 +96,39 @@ def every_eighth_is_a_big_beat(reading: Reading) -> Reading | None:
 
 def bottom_number_counts_the_notes(reading: Reading) -> Reading | None:
     """What a student says who thinks that the bottom number tells how many notes stand in a measure."""
-    return replace(reading, bottom=f"notes {reading.meter.bottom}")
+    return replace(reading, bottom=notes_claim(reading, reading.meter.bottom))
+
+
+def bottom_number_tells_how_long_its_note_lasts(reading: Reading) -> Reading | None:
+    """What a student says who looks for the note that lasts so many beats: 4 on the bottom stands for the whole note.
+
+    "A whole note gets four beats" is drilled, so 4 and the whole note are linked (common practice). The half note, with
+    its two beats, is found rightly.
+    """
+    return replace(reading, bottom="stands-for 1") if reading.meter.bottom == FOUR_BEATS else None
 
 
 def signature_counts_the_measures(reading: Reading) -> Reading | None:
     """What a student says who thinks that a number of the time signature tells how many measures the music has."""
-    meter = reading.meter
-    return replace(reading, top=f"measures {meter.top}", bottom=f"measures {meter.bottom}")
+    measures = len(reading.excerpt.measures)
+    true = {measures, measures - reading.excerpt.pickup}
+    top, bottom = ("" if n in true else f"measures {n}" for n in (reading.meter.top, reading.meter.bottom))
+    return replace(reading, top=top, bottom=bottom)
 
 
 def signature_tells_how_long_a_note_lasts(reading: Reading) -> Reading | None:
-    """What a student says who thinks that a number of the time signature tells how many beats each note lasts."""
+    """What a student says who thinks that a number of the time signature tells how many beats each note lasts.
+
+    Nothing is said where there is no note.
+    """
     meter = reading.meter
-    return replace(reading, top=f"lasts {meter.top}", bottom=f"lasts {meter.bottom}")
+    pairs = zip(reading.excerpt.measures, reading.lengths, strict=True)
+    lengths = {t for symbols, true in pairs for s, t in zip(symbols, true, strict=True) if not s.silent}
+    if not lengths:
+        return None
+    true = {length / beat for length in lengths for beat in (meter.unit, *BEATS)} if len(lengths) == 1 else set()
+    top, bottom = ("" if n in true else f"lasts {n}" for n in (meter.top, meter.bottom))
+    return replace(reading, top=top, bottom=bottom)
 
 
 def fits_means_fills(reading: Reading) -> Reading | None:
@@ -143,6 +168,13 @@ METERS = (
     Misreading("cut-time-counted-in-four", cut_time_counted_in_four, LABELING | SIGNATURES, "grouping"),
     Misreading("every-eighth-is-a-big-beat", every_eighth_is_a_big_beat, _CLAIMS, "grouping"),
     Misreading("bottom-number-counts-the-notes", bottom_number_counts_the_notes, _CLAIMS, "answer"),
+    Misreading(
+        "bottom-number-tells-how-long-its-note-lasts",
+        bottom_number_tells_how_long_its_note_lasts,
+        _CLAIMS,
+        "answer",
+        needs=frozenset({"w"}),
+    ),
     Misreading("signature-counts-the-measures", signature_counts_the_measures, _CLAIMS, "answer"),
     Misreading("signature-tells-how-long-a-note-lasts", signature_tells_how_long_a_note_lasts, _CLAIMS, "answer"),
     Misreading("fits-means-fills", fits_means_fills, _FITS, "answer"),

@@ -1,4 +1,4 @@
-"""Errors with the marks of a row of counts: parentheses for rests, hyphens for what is held; written or read.
+"""Errors with the marks of a row of counts, written or read: parentheses for rests, hyphens for what is held.
 
 They show only in classes that write rests in parentheses, and hyphens for held beats.
 """
@@ -10,6 +10,8 @@ from barwright.misreadings.rows import Measure, Spot, measures_of, right_row, ro
 from barwright.rhythm.conventions import Conventions
 
 _PICKED = frozenset({"rhythm-for-counts"})
+# Two rests and one long rest sound alike, so a rhythm that differs by them only is no wrong rhythm.
+_WRITTEN = LABELING - _PICKED
 Labels = Sequence[str]
 
 
@@ -194,6 +196,25 @@ def _parts(label: str, later: str) -> list[str]:
     return [first, *(later.format(beat) for beat in held)]
 
 
+def order_of_long_and_short_passed_over(row: Row, house: Conventions) -> Row | None:
+    """What a student reads who sees which notes and rests there are, but not their order: it is turned around.
+
+    Source: the same total is taken for the same rhythm (trade's catalogue, EQTOTAL; common practice).
+    """
+    numbers = [part for labels in row for label in labels for part in _inside(label).split("-")]
+    return _heard(row, house, _turned_around) if all(n.isdecimal() for n in numbers) else None
+
+
+def _turned_around(labels: Labels) -> list[str]:
+    start, found = int(_inside(labels[0]).split("-")[0]), []
+    for label in reversed(labels):
+        beats = len(_inside(label).split("-"))
+        counts = "-".join(str(n) for n in range(start, start + beats))
+        found.append(f"({counts})" if label.startswith("(") else counts)
+        start += beats
+    return found
+
+
 REST_COUNTS = (
     Misreading(
         "rest-counts-without-parentheses", rest_counts_without_parentheses, LABELING, "label", needs=frozenset({"r"})
@@ -201,14 +222,14 @@ REST_COUNTS = (
     Misreading(
         "one-pair-of-parentheses-for-two-rests",
         one_pair_of_parentheses_for_two_rests,
-        LABELING,
+        _WRITTEN,
         "label",
         needs=frozenset({"r"}),
     ),
     Misreading(
         "a-pair-of-parentheses-for-each-beat-of-a-rest",
         a_pair_of_parentheses_for_each_beat_of_a_rest,
-        LABELING,
+        _WRITTEN,
         "label",
         needs=frozenset({"r"}),
     ),
@@ -231,6 +252,13 @@ REST_COUNTS = (
         "label",
         hear=parentheses_taken_for_a_hold,
         needs=frozenset({"r"}),
+    ),
+    Misreading(
+        "order-of-long-and-short-passed-over",
+        nothing_written,
+        _PICKED,
+        "grouping",
+        hear=order_of_long_and_short_passed_over,
     ),
     Misreading("hyphens-taken-for-new-notes", nothing_written, _PICKED, "label", hear=hyphens_taken_for_new_notes),
     Misreading(
