@@ -11,6 +11,7 @@ import pytest
 
 from barwright.items.asks import Question
 from barwright.items.blueprint import Plan
+from barwright.items.deriving import leads_to
 from barwright.items.families import ASKS
 from barwright.items.judge import judged
 from barwright.items.making import Tally, made_item
@@ -18,7 +19,6 @@ from barwright.items.model import Answer, Item
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.text import format_excerpt
 from items.demo import BEGINNERS, plan
-from items.derivations import leads_to
 
 # Beats of each token where the quarter note is counted (Open University 3.6); rW lasts the measure (4.4).
 BEATS = {"w": 4, "h": 2, "q": 1, "rh": 2, "rq": 1}
