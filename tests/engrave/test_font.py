@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.ttGlyphPen import TTGlyphPen
+from fontTools.ttLib.tables._g_l_y_f import Glyph
 from PIL import ImageFont
 from rhythms import FONTS
 
@@ -169,16 +170,21 @@ def test_damaged_fonts_are_refused_in_one_line(step: int) -> None:
         assert str(caught.value) == "music font bent.otf " + UNREADABLE
 
 
-def made_font(path: Path, *, side: int, code: int = 0xE0A4) -> str:
-    """A font file whose only sign is a square of so many units, a thousand to the em."""
+def square(side: int) -> Glyph:
     pen = TTGlyphPen(None)
-    for point in ((0, -side // 2), (0, side // 2), (side, side // 2), (side, -side // 2)):
-        (pen.lineTo if pen.points else pen.moveTo)(point)
+    pen.moveTo((0, -side // 2))
+    for corner in ((0, side // 2), (side, side // 2), (side, -side // 2)):
+        pen.lineTo(corner)
     pen.closePath()
+    return pen.glyph()
+
+
+def made_font(path: Path, *, side: int) -> str:
+    """A font file whose only sign is a square notehead of so many units, a thousand to the em."""
     builder = FontBuilder(1000)
     builder.setupGlyphOrder([".notdef", "square"])
-    builder.setupCharacterMap({code: "square"})
-    builder.setupGlyf({".notdef": TTGlyphPen(None).glyph(), "square": pen.glyph()})
+    builder.setupCharacterMap({0xE0A4: "square"})
+    builder.setupGlyf({".notdef": square(500), "square": square(side)})
     builder.setupHorizontalMetrics({".notdef": (500, 0), "square": (side, 0)})
     builder.setupHorizontalHeader(ascent=800, descent=-200)
     builder.setupNameTable({"familyName": "Square", "styleName": "Regular"})

@@ -97,6 +97,7 @@ def test_beams_are_half_a_space_thick_and_a_quarter_space_apart_and_end_at_the_s
         ("6/8 e s s e q.", "-==-"),
         ("6/8 s s s s s s q.", "======"),
         ("3/8 s e e s", ">--<"),
+        ("2/4 rs s e q", ">-"),
     ],
 )
 def test_partial_beams_point_to_the_notes_that_fill_the_eighth(text: str, second: str) -> None:
