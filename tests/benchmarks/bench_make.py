@@ -4,7 +4,8 @@ bytes zipped, nothing else. Run it on a quiet machine:
     python tests/benchmarks/bench_make.py [ITEMS]
 
 Prints items a second, seconds by phase, the floor, their ratio, the peak memory, the largest one-measure figure, and
-the start-up time of `barwright --help`. Nothing here is a test.
+the start-up time of `barwright --help`. Seconds are of this process alone, so another
+program on the machine matters little. Nothing here is a test.
 """
 
 import resource
@@ -63,26 +64,26 @@ def floor_seconds(figures: Sequence[Figure], entries: tuple[Entry, ...]) -> floa
     """Seconds to encode the drawn pictures as PNG and to zip the finished entries."""
     house, font = blueprint_of(1).house, load_font("Bravura")
     images = [picture(layout(figure, font, house), font) for figure in figures]
-    start = time.perf_counter()
+    start = time.process_time()
     for image in images:
         encoded(image)
     zipped(entries)
-    return time.perf_counter() - start
+    return time.process_time() - start
 
 
 def main(items: int) -> None:
     """Prints the measurements."""
     blueprint = blueprint_of(items)
-    marks = [("start", time.perf_counter())]
+    marks = [("start", time.process_time())]
     made = made_forms(blueprint)[0]
-    marks.append(("items drawn and judged", time.perf_counter()))
+    marks.append(("items drawn and judged", time.process_time()))
     form = worded_form(made.form)
-    marks.append(("worded", time.perf_counter()))
+    marks.append(("worded", time.process_time()))
     pictures = drawn_pictures([form], blueprint.house, "Bravura", progress=lambda *_: None)
-    marks.append(("figures", time.perf_counter()))
+    marks.append(("figures", time.process_time()))
     entries = written(form, pictures, standard="cc13", shape="quiz")
     package = zipped(entries)
-    marks.append(("package", time.perf_counter()))
+    marks.append(("package", time.process_time()))
     total = marks[-1][1] - marks[0][1]
     for (name, end), (_, begin) in zip(marks[1:], marks[:-1], strict=True):
         print(f"{name:<24}{end - begin:8.2f} s")

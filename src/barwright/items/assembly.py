@@ -1,166 +1,146 @@
-"""A blueprint becomes forms: one a section, no excerpt in two sections while there are enough."""
+"""A blueprint becomes parallel forms: one a section, the same cells in each, no excerpt in two of them.
+
+The assembly is a small constrained selection. The first form is drawn freely and fixes the cells (part, meter,
+misreadings on offer, difficulty); each further form fills the same cells in turn with excerpts that no form has, each
+time the one whose difficulty brings the form's sum nearest to the first's. Forms are filled one after another and never
+changed again, so a section that is added later leaves the others as they are. Where a cell has no excerpt left, the
+form says which constraint was bent.
+"""
 
 import hashlib
 from collections import Counter
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
-from itertools import islice
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
 from random import Random
 
 from barwright.errors import CapacityError
-from barwright.items.asks import Question
 from barwright.items.blueprint import Blueprint, Plan, plan_of
+from barwright.items.desk import Desk
+from barwright.items.difficulty import difficulty, mean
+from barwright.items.filling import Cell, cell_of, free_item, parallel_item
 from barwright.items.forms import Form, FormItem
-from barwright.items.giveaways import traces
-from barwright.items.making import Tally, made_item
-from barwright.items.model import Answer, Item
-from barwright.items.positions import shown_orders
-from barwright.rhythm.text import format_excerpt
-
-# Draws before a short item (one choice fewer) is taken, and before every question is listed instead.
-FULL_DRAWS = 40
-MOST_DRAWS = 120
-MOST_LISTED = 20_000
-MOST_ALIKE = 3  # no answer is the key of more than about one in so many items of an ask, while there are others
+from barwright.items.making import Tally
+from barwright.items.model import Item
+from barwright.items.positions import key_places, shown_orders
 
 Progress = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, slots=True)
 class MadeForm:
-    """A form with what happened on the way: the tally, and the excerpts that another section has too."""
+    """A form with what happened on the way.
+
+    `shared`: the excerpts that another form has too. `bent`: the constraints of parallel forms that could not be met.
+    `difficulty`: the mean expected difficulty of its items.
+    """
 
     form: Form
     tally: Tally
     shared: tuple[str, ...]
+    bent: tuple[str, ...]
+    difficulty: Fraction
 
 
-@dataclass(slots=True)
-class _Desk:
-    """One form in the making."""
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """What all forms of a quiz share: a cell and a plan for every place, and how often each key position is used."""
 
-    section: str
-    taken: dict[str, str]
-    tally: Tally
-    settled: set[str]
-    guarded: set[str]
-    shared: list[str]
-    keys: Counter[tuple[str, Answer]] = field(default_factory=Counter)
-
-    def meets(self, plan: Plan, question: Question) -> bool:
-        """Whether the question repeats or gives away another of this form, or is given away by it."""
-        settles, guards = traces(plan.ask.id, question)
-        return bool(settles & self.guarded or guards & self.settled)
-
-    def keep(self, plan: Plan, question: Question, item: Item) -> Item:
-        settles, guards = traces(plan.ask.id, question)
-        self.settled |= settles
-        self.guarded |= guards
-        self.tally.offered.update(c.misreading for c in item.wrong)
-        self.keys.update((plan.ask.id, key) for key in question.keys)
-        text = format_excerpt(item.excerpt)
-        if self.taken.setdefault(text, self.section) != self.section:
-            self.shared.append(text)
-        return item
-
-    def too_often(self, plan: Plan, question: Question) -> bool:
-        """Whether over a third of this ask's items have one of these keys already: "always a quarter" must fail."""
-        made = sum(count for (ask, _), count in self.keys.items() if ask == plan.ask.id)
-        return any(self.keys[plan.ask.id, key] * MOST_ALIKE > made for key in question.keys)
-
-    def elsewhere(self, question: Question) -> bool:
-        """Whether another section has this excerpt."""
-        return self.taken.get(format_excerpt(question.excerpt), self.section) != self.section
+    plans: tuple[Plan, ...]
+    cells: tuple[Cell, ...]
+    places: Counter[int]
 
 
 def made_forms(blueprint: Blueprint, *, progress: Progress | None = None) -> tuple[MadeForm, ...]:
     """One form for each section, in the order of the blueprint; CapacityError if a part cannot be filled."""
     taken: dict[str, str] = {}
-    plans = [plan_of(part, blueprint) for part in blueprint.part]
-    each = sum(plan.items for plan in plans)
-    made = []
+    each = sum(part.items for part in blueprint.part)
+    whole = each * len(blueprint.sections)
+    made: list[MadeForm] = []
+    pattern: Pattern | None = None
     for number, section in enumerate(blueprint.sections):
 
         def told(done: int, number: int = number) -> None:
             if progress is not None:
-                progress(number * each + done, each * len(blueprint.sections))
+                progress(number * each + done, whole)
 
-        made.append(made_form(blueprint, section, taken=taken, told=told))
+        if pattern is None:
+            first, pattern = first_form(blueprint, section, taken=taken, told=told)
+            made.append(first)
+        else:
+            made.append(parallel_form(blueprint, pattern, section, taken=taken, told=told))
     return tuple(made)
 
 
-def made_form(blueprint: Blueprint, section: str, *, taken: dict[str, str], told: Callable[[int], None]) -> MadeForm:
-    """The form of one section; `taken` maps excerpts to the section that has them and gains this form's."""
-    desk = _Desk(section, taken, Tally(), set(), set(), [])
-    items: list[Item] = []
-    points: list[int] = []
-    for number, part in enumerate(blueprint.part):
+def first_form(
+    blueprint: Blueprint, name: str, *, taken: dict[str, str], told: Callable[[int], None]
+) -> tuple[MadeForm, Pattern]:
+    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts."""
+    desk = Desk(name, taken)
+    plans: list[Plan] = []
+    for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
-        rng = Random(f"{blueprint.seed}/{section}/{number}")
-        for _ in range(plan.items):
-            item = _next_item(plan, desk, rng)
-            if item is None:
-                raise CapacityError(_too_few(plan, number, len(items) - sum(p.items for p in blueprint.part[:number])))
-            items.append(item)
-            points.append(plan.points)
-            told(len(items))
-    orders = shown_orders(items, Random(f"{blueprint.seed}/{section}/order"))
+        rng = Random(f"{blueprint.seed}/first/{number}")
+        for found in range(plan.items):
+            if free_item(plan, desk, rng) is None:
+                raise CapacityError(_too_few(plan, number, found))
+            plans.append(plan)
+            told(len(desk.items))
+    orders = shown_orders(desk.items, Random(f"{blueprint.seed}/first/order"))
+    cells = tuple(cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True))
+    pattern = Pattern(tuple(plans), cells, Counter(p for p in key_places(desk.items, orders) if p is not None))
+    return _finished(blueprint, desk, orders, plans), pattern
+
+
+def parallel_form(
+    blueprint: Blueprint, pattern: Pattern, name: str, *, taken: dict[str, str], told: Callable[[int], None]
+) -> MadeForm:
+    """A form in the same cells; `taken` gains its excerpts."""
+    desk = Desk(name, taken)
+    ahead = 0
+    for number, (plan, cell) in enumerate(zip(pattern.plans, pattern.cells, strict=True), start=1):
+        rng = Random(f"{blueprint.seed}/{name}/{number}")
+        item = parallel_item(plan, cell, desk, rng, aim=cell.difficulty - ahead)
+        if item is None:
+            raise CapacityError(_too_few(plan, number, 0))
+        ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
+        told(len(desk.items))
+    orders = shown_orders(desk.items, Random(f"{blueprint.seed}/{name}/order"), places=pattern.places)
+    return _finished(blueprint, desk, orders, pattern.plans)
+
+
+def _finished(
+    blueprint: Blueprint, desk: Desk, orders: tuple[tuple[int, ...], ...], plans: list[Plan] | tuple[Plan, ...]
+) -> MadeForm:
     placed = tuple(
-        FormItem(item, order, points, number)
-        for number, (item, order, points) in enumerate(zip(items, orders, points, strict=True), start=1)
+        FormItem(item, order, plan.points, number)
+        for number, (item, order, plan) in enumerate(zip(desk.items, orders, plans, strict=True), start=1)
     )
-    quiz = blueprint.quiz
-    ident = _form_ident(blueprint.title, placed)
-    form = Form(blueprint.title, section, blueprint.language, quiz.shuffle, quiz.feedback, placed, ident)
-    return MadeForm(form, desk.tally, tuple(desk.shared))
+    quiz, title = blueprint.quiz, blueprint.title
+    form = Form(title, desk.name, blueprint.language, quiz.shuffle, quiz.feedback, placed, form_ident(title, placed))
+    average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, plans, strict=True)])
+    return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent), average)
 
 
-def _form_ident(title: str, placed: tuple[FormItem, ...]) -> str:
+def form_ident(title: str, placed: tuple[FormItem, ...]) -> str:
+    """A neutral identifier, a hash of the form's content; it starts with a letter, as QTI wants."""
     text = "\n".join([title, *(f"{p.item.id} {p.order} {p.points}" for p in placed)])
-    return "f" + hashlib.sha256(text.encode()).hexdigest()[:16]  # QTI wants a letter first
+    return "f" + hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
 def _too_few(plan: Plan, number: int, found: int) -> str:
     return (
-        f"part {number + 1}, {plan.ask.id!r}: {plan.items} items are asked for and {found} different ones can be made "
+        f"part {number}, {plan.ask.id!r}: {plan.items} items are asked for and {found} different ones can be made "
         "from what is taught: ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
     )
 
 
-def _next_item(plan: Plan, desk: _Desk, rng: Random) -> Item | None:
-    """A new item for the desk: drawn while draws succeed, then listed; a shared excerpt only at the end."""
-    spare: tuple[Question, Item] | None = None
-    for drawn in range(MOST_DRAWS):
-        question = plan.ask.draw(plan.space, rng)
-        if question is None or desk.elsewhere(question) or desk.meets(plan, question):
-            continue
-        if drawn < FULL_DRAWS and desk.too_often(plan, question):
-            continue
-        item = made_item(plan, question, fewer=int(plan.fewer_choices), tally=desk.tally, rng=rng)
-        if item is not None and len(item.choices) >= plan.choices:
-            return desk.keep(plan, question, item)
-        if item is not None and plan.ask.interaction == "entry":
-            return desk.keep(plan, question, item)
-        if spare is None and item is not None:
-            spare = question, item
-        if spare is not None and drawn >= FULL_DRAWS:
-            break
-    if spare is not None:
-        return desk.keep(plan, *spare)
-    for sharing in (False, True):
-        for question in _listed(plan, rng):
-            if desk.meets(plan, question) or (desk.elsewhere(question) and not sharing):
-                continue
-            item = made_item(plan, question, fewer=int(plan.fewer_choices), tally=desk.tally, rng=rng)
-            if item is not None:
-                return desk.keep(plan, question, item)
-    return None
+def spread(made: tuple[MadeForm, ...]) -> Fraction:
+    """How far the mean difficulties of the forms lie apart, as a part of their mean; 0 for one form."""
+    means = [each.difficulty for each in made]
+    return (max(means) - min(means)) * len(means) / sum(means) if means else Fraction(0)
 
 
-def _listed(plan: Plan, rng: Random) -> Iterator[Question]:
-    """The questions of a part in a random order; of very many only the first."""
-    left = list(islice(plan.ask.listed(plan.space), MOST_LISTED))
-    while left:
-        index = rng.randrange(len(left))
-        left[index], left[-1] = left[-1], left[index]
-        yield left.pop()
+def items_of(made: MadeForm) -> tuple[Item, ...]:
+    """The items of a form in order."""
+    return tuple(placed.item for placed in made.form.items)

@@ -1,12 +1,14 @@
 """Blueprints: what a quiz must hold, read from TOML text with every fault told at once, by line."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from barwright.items.asks import Ask, Space
+from barwright.items.difficulty import WEIGHTS
 from barwright.items.families import ASKS
 from barwright.items.taught import Taught
 from barwright.rhythm.capacity import Alphabet, alphabet
@@ -75,6 +77,7 @@ class Blueprint(Door):
     quiz: Quiz = Quiz()
     part: list[Part] = Field(min_length=1)
     curriculum: dict[str, list[str]] = {}
+    difficulty: dict[str, Annotated[int, Field(ge=0, le=100)]] = {}
 
     @property
     def house(self) -> Conventions:
@@ -93,6 +96,7 @@ class Plan:
     choices: int
     fewer_choices: bool
     focus: tuple[str, ...]
+    weights: Mapping[str, int]
 
 
 def taught_by(elements: Elements) -> Taught:
@@ -138,4 +142,6 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
     if ask.answer == "meter" and quiz.fewer_choices:
         choices = min(choices, len(taught.meters))  # no more signatures than are taught can ever be offered
     points = part.points or quiz.points_per_item
-    return Plan(ask, space, part.items, points, choices, quiz.fewer_choices, tuple(part.misreadings))
+    weights = {**WEIGHTS, **blueprint.difficulty}
+    weights = {**WEIGHTS, **blueprint.difficulty}
+    return Plan(ask, space, part.items, points, choices, quiz.fewer_choices, tuple(part.misreadings), weights)

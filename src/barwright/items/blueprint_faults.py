@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from barwright.errors import BlueprintError, RhythmError
 from barwright.items.blueprint import LANGUAGES, Blueprint, Door, Elements, Part, Quiz
 from barwright.items.blueprint_lines import Path, Source, source_of
+from barwright.items.difficulty import WEIGHTS
 from barwright.items.families import ASKS, FAMILIES
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.conventions import convention_values
@@ -124,6 +125,7 @@ def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     if isinstance(elements, dict):
         yield from _element_faults(elements)
     yield from _convention_faults(raw.get("conventions", {}))
+    yield from _weight_faults(raw.get("difficulty", {}))
     parts = raw.get("part", [])
     for number, part in enumerate(parts if isinstance(parts, list) else []):
         if isinstance(part, dict):
@@ -184,6 +186,12 @@ def _convention_faults(conventions: Any) -> Iterator[Fault]:
         elif value not in known[key]:
             allowed = ", ".join(str(v).lower() if isinstance(v, bool) else repr(v) for v in known[key])
             yield ("conventions", key), f"{key} = {value!r} is not allowed: use {allowed}"
+
+
+def _weight_faults(weights: Any) -> Iterator[Fault]:
+    for key in weights if isinstance(weights, dict) else ():
+        if key not in WEIGHTS:
+            yield ("difficulty", key), f"{key!r} is not a feature of difficulty{_meant(key, WEIGHTS)}"
 
 
 def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tuple[str, str]]:

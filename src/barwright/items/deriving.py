@@ -1,7 +1,8 @@
 """Running a misreading again: whether it leads to an answer on an item's excerpt, asked one by one.
 
-Items are made by listing what all misreadings lead to (`offers`); this asks the other way round, so that banks and tests
-can hold each choice against the misreading it names. It is for items that the judge accepts: others may not be readable.
+Items are made by listing what all misreadings lead to (`offers`); this asks the other way round, so that banks and
+tests can hold each choice against the misreading it names. It is for items that the judge accepts: others may not be
+readable.
 """
 
 from barwright.items.model import Answer, Item

@@ -1,7 +1,7 @@
 """Choosing wrong answers: only what a misreading leads to, each told apart from the others, varied over a quiz."""
 
-from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from random import Random
 
 from barwright.items.asks import Ask, Offers, Question
@@ -10,31 +10,35 @@ from barwright.items.model import Answer, Choice
 # A misreading must be on offer in several items before picks of it mean anything (two picks over two items at least,
 # common practice), so those begun are offered again, up to this often, before new ones are.
 CHANCES = 3
-MOST_FORESEEN = 8
+# Typed answers that are foreseen with a hint of their own; any other wrong one is read when the class has answered.
+FORESEEN = 4
+# A misreading that shows in less than one of so many excerpts is offered only where nothing else is left: the parallel
+# forms need it too.
+RARE = 4
 
 
-def chosen(
-    ask: Ask,
-    question: Question,
-    offers: Offers,
-    *,
-    wanted: int,
-    focus: Sequence[str],
-    offered: Counter[str],
-    rng: Random,
-) -> tuple[Choice, ...]:
-    """Up to `wanted` wrong choices, each credited to another misreading; fewer if no more can be told apart.
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What is wanted of the wrong choices of one item.
 
-    `offered` counts how often each misreading has stood in the form so far; `focus` names those that the teacher wants.
-    For entries every foreseen answer is kept, the least ambiguous first.
+    `count` of them at most; misreadings in `focus` first; `offered` counts how often each has stood in the form so far,
+    and `known` in how many excerpts of a sample each shows. With `only` no other misreading is credited.
     """
-    if ask.interaction == "entry":
-        return _foreseen(offers)
+
+    count: int
+    focus: Sequence[str] = ()
+    offered: Mapping[str, int] = field(default_factory=dict)
+    known: Mapping[str, int] = field(default_factory=dict)
+    only: frozenset[str] = frozenset()
+
+
+def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Random) -> tuple[Choice, ...]:
+    """Up to the wished number of wrong choices, each credited to another misreading; fewer if no more are apart."""
     found: list[Choice] = []
-    ranked = _ranked(offers, focus, offered, rng)
+    ranked = _ranked(offers, wish, rng)
     for strict in (True, False):
         for misreading in ranked:
-            if len(found) == wanted:
+            if len(found) == wish.count:
                 return tuple(found)
             choice = _choice_for(misreading, ask, question, offers, found, strict, rng)
             if choice is not None:
@@ -42,19 +46,18 @@ def chosen(
     return tuple(found)
 
 
-def _foreseen(offers: Offers) -> tuple[Choice, ...]:
-    ranked = sorted(offers, key=lambda a: (len(offers[a]), a))
-    return tuple(Choice(a, offers[a]) for a in ranked[:MOST_FORESEEN])
-
-
-def _ranked(offers: Offers, focus: Sequence[str], offered: Counter[str], rng: Random) -> list[str]:
-    """The misreadings that lead anywhere here: those in focus first, then those begun, then new ones, then the rest."""
-    able = sorted({m for ids in offers.values() for m in ids})
+def _ranked(offers: Offers, wish: Wish, rng: Random) -> list[str]:
+    """The misreadings that lead anywhere here: those in focus, begun, new, with chances enough, rare."""
+    able = sorted({m for ids in offers.values() for m in ids if not wish.only or m in wish.only})
+    most = max(wish.known.values(), default=0)
 
     def rank(misreading: str) -> tuple[bool, int, int, int]:
-        often = offered[misreading]
+        often = wish.offered.get(misreading, 0)
         band = 2 if often >= CHANCES else int(often == 0)
-        return misreading not in focus, band if misreading not in focus else 0, often, rng.getrandbits(32)
+        if wish.known.get(misreading, 0) * RARE < most:
+            band = 3
+        focused = misreading in wish.focus
+        return not focused, 0 if focused else band, often, rng.getrandbits(32)
 
     return sorted(able, key=rank)
 

@@ -1,18 +1,20 @@
 """One item from one question: wrong answers chosen, then judged; refused ones are counted, never kept."""
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from random import Random
 
 from barwright.items.asks import Question
 from barwright.items.blueprint import Plan
-from barwright.items.distractors import chosen
+from barwright.items.distractors import FORESEEN, Wish, chosen
 from barwright.items.judge import judged
 from barwright.items.model import Choice, Item
 
 TRIES = 4
 LEAST_CHOICES = 3
 LEAST_FORESEEN = 2
+LEAST_OF_SEVERAL = 2
 
 
 @dataclass(slots=True)
@@ -25,24 +27,44 @@ class Tally:
     short: int = 0
 
 
-def made_item(plan: Plan, question: Question, *, fewer: int, tally: Tally, rng: Random) -> Item | None:
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """How many wrong choices an item has, at least and at most."""
+
+    least: int
+    most: int
+
+
+def bounds_of(plan: Plan, keys: int, *, fewer: int) -> Bounds:
+    """The bounds of a plan's items with so many keys, if `fewer` choices less than planned will do."""
+    if plan.ask.interaction == "entry":
+        return Bounds(LEAST_FORESEEN, FORESEEN)
+    most = plan.choices - keys
+    least = max(most - fewer, LEAST_CHOICES - keys)
+    return Bounds(max(least, LEAST_OF_SEVERAL) if plan.ask.interaction == "several" else least, most)
+
+
+def made_item(
+    plan: Plan,
+    question: Question,
+    *,
+    fewer: int,
+    tally: Tally,
+    rng: Random,
+    known: Mapping[str, int] | None = None,
+    only: frozenset[str] = frozenset(),
+) -> Item | None:
     """An item that the judge accepts, with at most `fewer` choices less than planned; None if there is none.
 
-    The tally gains what was judged and refused, not what is offered: only a kept item is on offer.
+    With `only` each of its wrong choices is credited to one of these misreadings, and all of them are. The tally gains
+    what was judged and refused, not what is offered: only a kept item is on offer.
     """
-    ask = plan.ask
-    offers = ask.offers(question, plan.space, rng)
-    most = plan.choices - len(question.keys)
-    least = LEAST_FORESEEN if ask.interaction == "entry" else max(most - fewer, LEAST_CHOICES - len(question.keys))
-    if ask.interaction == "several":
-        least = max(least, 2)
-    if len(offers) < least:
-        tally.short += 1
-        return None
-    left = dict(offers)
+    left = dict(plan.ask.offers(question, plan.space, rng))
+    bounds = Bounds(len(only), len(only)) if only else bounds_of(plan, len(question.keys), fewer=fewer)
+    wish = Wish(bounds.most, plan.focus, tally.offered, known or {}, only)
     for _ in range(TRIES):
-        wrong = chosen(ask, question, left, wanted=most, focus=plan.focus, offered=tally.offered, rng=rng)
-        if len(wrong) < least:
+        wrong = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= bounds.least else ()
+        if len(wrong) < bounds.least:
             tally.short += 1
             return None
         item = item_of(plan, question, wrong)

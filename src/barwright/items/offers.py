@@ -158,14 +158,26 @@ def _believers(ask: str, space: Space, meter: Meter, symbols: Symbols) -> tuple[
 def wrong_measure_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offers:
     """Measures of another length, each legal in a taught meter, that a student would find to fill this meter."""
     others = [m for m in space.taught.meters if m.capacity != excerpt.meter.capacity]
-    able = [symbols for meter in others for symbols in _pool(space, meter)]
+    able = [(meter, symbols) for meter in others for symbols in _pool(space, meter)]
     found: list[tuple[str, str]] = []
     while able and len({m for _, m in found}) < 2 * ENOUGH:
         index = rng.randrange(len(able))
         able[index], able[-1] = able[-1], able[index]
-        symbols = able.pop()
-        found += [(format_symbols(symbols), m) for m in _believers(ask, space, excerpt.meter, symbols)]
+        meter, symbols = able.pop()
+        measures = (symbols, *_companions(ask, excerpt, space, meter, symbols, rng))
+        if len(measures) == len(excerpt.measures):
+            ids = [set(_believers(ask, space, excerpt.meter, each)) for each in measures]
+            found += [(format_measures(measures), m) for m in sorted(set.intersection(*ids))]
     return _gathered("measures", found, ())
+
+
+def _companions(
+    ask: str, excerpt: Excerpt, space: Space, meter: Meter, symbols: Symbols, rng: Random
+) -> tuple[Symbols, ...]:
+    """More measures of the same wrong length for a longer figure, believed full by some who believe it of the first."""
+    first = set(_believers(ask, space, excerpt.meter, symbols))
+    able = [s for s in _pool(space, meter) if first & set(_believers(ask, space, excerpt.meter, s))]
+    return tuple(able[rng.randrange(len(able))] for _ in excerpt.measures[1:]) if able else ()
 
 
 def claim_offers(ask: str, question: Question, space: Space) -> Offers:

@@ -12,23 +12,54 @@ from barwright.items.model import Item
 from barwright.rhythm.meter import parse_meter
 
 LONGEST_RUN = 2
+TRIES = 20
+TRIES = 20
 
 
-def shown_orders(items: Sequence[Item], rng: Random) -> tuple[tuple[int, ...], ...]:
+def shown_orders(
+    items: Sequence[Item], rng: Random, *, places: Counter[int] | None = None
+) -> tuple[tuple[int, ...], ...]:
     """For each item the order of its choices as indices.
 
     Signatures stand in logical order, entries as they are, several keys at random; the single keys of all other items
-    take each position about equally often, with no run of three.
+    take each position about equally often, with no run of three. With `places`, the key positions of another form,
+    they take them exactly as often, in another order, as far as the items allow.
     """
+    tries = [_placed(items, rng, places) for _ in range(TRIES)]
+    placed = min(tries, key=lambda t: (longest_run(t) > LONGEST_RUN, _uneven(t, places)))
+    return tuple(_order(item, place, rng) for item, place in zip(items, placed, strict=True))
+
+
+def key_places(items: Sequence[Item], orders: Sequence[tuple[int, ...]]) -> list[int | None]:
+    """The position of each item's single key, or None."""
+    return [
+        next(place for place, index in enumerate(order) if item.choices[index].key)
+        if ASKS[item.ask].interaction in ("figures", "texts")
+        else None
+        for item, order in zip(items, orders, strict=True)
+    ]
+
+
+def _placed(items: Sequence[Item], rng: Random, places: Counter[int] | None) -> list[int | None]:
     placed: list[int | None] = [_fixed_place(item) for item in items]
     used: Counter[int] = Counter(p for p in placed if p is not None)
+    if places is not None:
+        used.subtract(places)
     for index, item in enumerate(items):
         if placed[index] is None and _free(item):
             able = [p for p in range(len(item.choices)) if not _runs(placed, index, p)]
             place = min(able or range(len(item.choices)), key=lambda p: (used[p], rng.getrandbits(32)))
             placed[index] = place
             used[place] += 1
-    return tuple(_order(item, place, rng) for item, place in zip(items, placed, strict=True))
+    return placed
+
+
+def _uneven(placed: list[int | None], places: Counter[int] | None) -> int:
+    """How many key positions are used more or less often than in `places`; without them, how unevenly."""
+    used = Counter(p for p in placed if p is not None)
+    if places is not None:
+        return sum(abs(used[p] - places[p]) for p in used | places)
+    return max(used.values(), default=0) - min(used.values(), default=0)
 
 
 def longest_run(places: Sequence[int | None]) -> int:

@@ -9,7 +9,7 @@ from pathlib import Path
 from barwright.engrave.draw import drawn
 from barwright.engrave.font import DEFAULT, load_font
 from barwright.errors import BarwrightError, BlueprintError
-from barwright.items.assembly import MadeForm, made_forms
+from barwright.items.assembly import MadeForm, made_forms, spread
 from barwright.items.blueprint import Blueprint
 from barwright.items.blueprint_faults import examined, folder_name, told
 from barwright.items.blueprint_lines import Source
@@ -131,17 +131,24 @@ def _package_files(
     return files
 
 
+MOST_SPREAD = 0.05
+
+
 def summary(made: Made) -> tuple[str, ...]:
-    """What a teacher wants to know of the forms: items, misreadings on offer, excerpts shared."""
-    lines = []
+    """A table of the forms: items, mean difficulty, misreadings on offer, excerpts shared; and what was bent."""
+    width = max(len("form"), *(len(each.form.section) for each in made.forms))
+    lines = [f"{'form':<{width}}  items  mean difficulty  misreadings (twice or more)  excerpts shared"]
     for each in made.forms:
         offered = each.tally.offered
         often = sum(count >= 2 for count in offered.values())
-        shared = f"{len(each.shared)} excerpts shared with another section" if each.shared else "no excerpt shared"
         lines.append(
-            f"{each.form.section}: {len(each.form.items)} items, {len(offered)} misreadings on offer "
-            f"({often} of them more than once), {shared}"
+            f"{each.form.section:<{width}}  {len(each.form.items):>5}  {float(each.difficulty):>15.2f}  "
+            f"{f'{len(offered)} ({often})':>27}  {len(each.shared):>15}"
         )
+    if len(made.forms) > 1:
+        lines.append(f"Mean difficulties lie {float(spread(made.forms)):.1%} apart (aim: at most {MOST_SPREAD:.0%}).")
+    for each in made.forms:
+        lines += [f"{each.form.section}: bent for want of excerpts: {bent}" for bent in each.bent]
     return tuple(lines)
 
 

@@ -4,7 +4,7 @@ One JSON object a line: first a header, then a line a form item. `diagnose` and 
 """
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from barwright import __version__
 from barwright.items.forms import Form, FormItem
@@ -15,14 +15,14 @@ FORMAT = "barwright-record"
 FORMAT_VERSION = 1
 
 
-def record_text(title: str, forms: Sequence[Form], curriculum: dict[str, tuple[str, ...]]) -> str:
+def record_text(title: str, forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]) -> str:
     """The record of these forms as text, one canonical JSON object a line."""
     header = {"format": FORMAT, "version": FORMAT_VERSION, "title": title, "made_by": f"barwright {__version__}"}
     lines = [header, *(_line(form, placed, curriculum) for form in forms for placed in form.items)]
     return "".join(json.dumps(line, sort_keys=True, ensure_ascii=False) + "\n" for line in lines)
 
 
-def _line(form: Form, placed: FormItem, curriculum: dict[str, tuple[str, ...]]) -> dict[str, object]:
+def _line(form: Form, placed: FormItem, curriculum: Mapping[str, tuple[str, ...]]) -> dict[str, object]:
     item = placed.item
     shown = [item.choices[index] for index in placed.order]
     return {

@@ -9,7 +9,7 @@ from functools import cache
 from random import Random
 
 from barwright.items.asks import Ask, Offers, Question, Space, never
-from barwright.items.drawing import drawn_excerpt, fillers, listed_excerpts
+from barwright.items.drawing import drawn_excerpt, fillers, listed_excerpts, readable
 from barwright.items.model import Answer
 from barwright.items.offers import filling_offers, number_offers
 from barwright.rhythm.excerpt import Excerpt
@@ -83,7 +83,8 @@ def _all_fillings(excerpt: Excerpt, space: Space) -> list[Symbols]:
     for symbols in (*fillers(space.taught.tokens, 1), *fillers(space.taught.tokens, 2)):
         if total(symbols, excerpt.meter) == gap:
             measure = excerpt.filled(symbols).measures[blank[0]]
-            if is_legal(measure, excerpt.meter, space.conventions):
+            legal = is_legal(measure, excerpt.meter, space.conventions)
+            if legal and readable(measure, excerpt.meter, space):
                 found.append(symbols)
     return found
 

@@ -1,0 +1,55 @@
+"""A form in the making: what it holds so far, and what may not join it."""
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+from barwright.items.asks import Question
+from barwright.items.blueprint import Plan
+from barwright.items.giveaways import traces
+from barwright.items.making import Tally
+from barwright.items.model import Answer, Item
+from barwright.rhythm.text import format_excerpt
+
+MOST_ALIKE = 3  # no answer is the key of more than about one in so many items of an ask, while there are others
+
+
+@dataclass(slots=True)
+class Desk:
+    """One form in the making; `taken` maps excerpts to the form that has them, and gains this one's."""
+
+    name: str
+    taken: dict[str, str]
+    tally: Tally = field(default_factory=Tally)
+    items: list[Item] = field(default_factory=list)
+    shared: list[str] = field(default_factory=list)
+    bent: list[str] = field(default_factory=list)
+    _settled: set[str] = field(default_factory=set)
+    _guarded: set[str] = field(default_factory=set)
+    _keys: Counter[tuple[str, Answer]] = field(default_factory=Counter)
+
+    def meets(self, plan: Plan, question: Question) -> bool:
+        """Whether the question repeats or gives away another of this form, or is given away by it."""
+        settles, guards = traces(plan.ask.id, question)
+        return bool(settles & self._guarded or guards & self._settled)
+
+    def elsewhere(self, question: Question) -> bool:
+        """Whether another form has this excerpt."""
+        return self.taken.get(format_excerpt(question.excerpt), self.name) != self.name
+
+    def too_often(self, plan: Plan, question: Question) -> bool:
+        """Whether over a third of this ask's items have one of these keys already: "always a quarter" must fail."""
+        made = sum(count for (ask, _), count in self._keys.items() if ask == plan.ask.id)
+        return any(self._keys[plan.ask.id, key] * MOST_ALIKE > made for key in question.keys)
+
+    def keep(self, plan: Plan, question: Question, item: Item) -> Item:
+        """The item, which is part of the form from now on."""
+        settles, guards = traces(plan.ask.id, question)
+        self._settled |= settles
+        self._guarded |= guards
+        self.tally.offered.update(c.misreading for c in item.wrong)
+        self._keys.update((plan.ask.id, key) for key in question.keys)
+        text = format_excerpt(item.excerpt)
+        if self.taken.setdefault(text, self.name) != self.name:
+            self.shared.append(text)
+        self.items.append(item)
+        return item

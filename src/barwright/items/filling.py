@@ -1,0 +1,146 @@
+"""Finding the next item of a form: freely for the first form, in the same cell for every other.
+
+A cell is what parallel items have in common: the part, the meter, the misreadings on offer, and about the same expected
+difficulty. The first form of a quiz is drawn freely and makes the cells; the other forms fill them.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+from random import Random
+
+from barwright.items.asks import Question
+from barwright.items.blueprint import Plan
+from barwright.items.desk import Desk
+from barwright.items.difficulty import difficulty
+from barwright.items.making import made_item
+from barwright.items.model import Item
+from barwright.items.supply import frequency, has_few, in_one_meter, sample_of, support
+from barwright.rhythm.meter import Meter
+
+# Draws before a short item (one choice fewer) is taken, and before every question is listed instead.
+FULL_DRAWS = 40
+MOST_DRAWS = 120
+MOST_LISTED = 20_000
+# Other excerpts that must be able to fill a cell, of a sample of 24, before a first form may have it.
+SUPPORT = 3
+# Parallel items that are looked at before the one of fitting difficulty is taken.
+LOOKED_AT = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """What the parallel items of one place have in common; `difficulty` is the first form's."""
+
+    meter: Meter
+    misreadings: frozenset[str]
+    difficulty: int
+
+
+def cell_of(item: Item, plan: Plan) -> Cell:
+    """The cell that this item makes."""
+    misreadings = frozenset(c.misreading for c in item.wrong)
+    return Cell(item.excerpt.meter, misreadings, difficulty(item.excerpt, plan.weights))
+
+
+def free_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
+    """A new item for the first form, in a cell that others can fill too; a shared excerpt only at the end."""
+    return _unshared_item(plan, desk, rng) or _any_item(plan, desk, rng, sharing=True)
+
+
+def _unshared_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
+    spare: tuple[Question, Item] | None = None
+    for drawn in range(MOST_DRAWS):
+        question = plan.ask.draw(plan.space, rng)
+        if question is None or desk.elsewhere(question) or desk.meets(plan, question):
+            continue
+        if drawn < FULL_DRAWS and desk.too_often(plan, question):
+            continue
+        item = _supported(plan, question, desk, rng)
+        if item is None:
+            continue
+        if _is_full(plan, item) and (drawn >= FULL_DRAWS or _can_be_filled(plan, item)):
+            return desk.keep(plan, question, item)
+        spare = spare or (question, item)
+        if drawn >= FULL_DRAWS:
+            break
+    return desk.keep(plan, *spare) if spare is not None else _any_item(plan, desk, rng, sharing=False)
+
+
+def _supported(plan: Plan, question: Question, desk: Desk, rng: Random) -> Item | None:
+    known = frequency(sample_of(plan, question.excerpt.meter))
+    return made_item(plan, question, fewer=int(plan.fewer_choices), tally=desk.tally, rng=rng, known=known)
+
+
+def _is_full(plan: Plan, item: Item) -> bool:
+    return plan.ask.interaction == "entry" or len(item.choices) >= plan.choices
+
+
+def _can_be_filled(plan: Plan, item: Item) -> bool:
+    sample = sample_of(plan, item.excerpt.meter)
+    return support(sample, cell_of(item, plan).misreadings) >= min(SUPPORT, len(sample))
+
+
+def _any_item(plan: Plan, desk: Desk, rng: Random, *, sharing: bool) -> Item | None:
+    """An item of any question that is left, or with `sharing` even of one that another form has too."""
+    for question in listed_at_random(plan, rng):
+        if desk.meets(plan, question) or (desk.elsewhere(question) and not sharing):
+            continue
+        item = made_item(plan, question, fewer=int(plan.fewer_choices), tally=desk.tally, rng=rng)
+        if item is not None:
+            return desk.keep(plan, question, item)
+    return None
+
+
+def listed_at_random(plan: Plan, rng: Random) -> Iterator[Question]:
+    """The questions of a part in a random order; of very many only the first."""
+    left = list(islice(plan.ask.listed(plan.space), MOST_LISTED))
+    while left:
+        index = rng.randrange(len(left))
+        left[index], left[-1] = left[-1], left[index]
+        yield left.pop()
+
+
+def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) -> Item | None:
+    """A new item in the cell, of a difficulty as near to `aim` as a look at some can find.
+
+    Where the cell has none left, the meter is given up first, then the misreadings; the desk notes what was bent.
+    """
+    narrow = in_one_meter(plan, cell.meter)
+    for where, bent in ((narrow, ""), (plan, "meter")):
+        found = _nearest(where, cell, desk, rng, aim)
+        if found is not None:
+            if bent and found[1].excerpt.meter != cell.meter:
+                desk.bent.append(f"{plan.ask.id}: {found[1].excerpt.meter} for {cell.meter}")
+            return desk.keep(plan, *found)
+    item = _unshared_item(narrow, desk, rng) or free_item(plan, desk, rng)
+    if item is not None:
+        desk.bent.append(f"{plan.ask.id}: other misreadings than {', '.join(sorted(cell.misreadings))}")
+    return item
+
+
+def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:
+    found: dict[str, tuple[int, Question, Item]] = {}
+    for question in _tried(plan, rng):
+        if question.text in found or desk.elsewhere(question) or desk.meets(plan, question):
+            continue
+        item = made_item(plan, question, fewer=0, tally=desk.tally, rng=rng, only=cell.misreadings)
+        if item is None:
+            continue
+        away = abs(difficulty(item.excerpt, plan.weights) - aim) + desk.too_often(plan, question)
+        found[question.text] = away, question, item
+        if away == 0 or len(found) == LOOKED_AT:
+            break
+    best = min(found.values(), key=lambda f: f[0], default=None)
+    return None if best is None else best[1:]
+
+
+def _tried(plan: Plan, rng: Random) -> Iterator[Question]:
+    """Questions to try: drawn, or all of them at random where there are few."""
+    if has_few(plan.ask, plan.space):
+        yield from listed_at_random(plan, rng)
+        return
+    for _ in range(MOST_DRAWS):
+        question = plan.ask.draw(plan.space, rng)
+        if question is not None:
+            yield question

@@ -1,0 +1,69 @@
+"""What a space can supply: a sample of its questions, each with the misreadings that lead to wrong answers on it.
+
+Parallel forms need cells that many excerpts can fill. The sample tells which misreadings often show together; it
+depends on the space and the ask only, so it is the same for every form and section.
+"""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import replace
+from functools import lru_cache
+from itertools import islice
+from random import Random
+
+from barwright.items.asks import Ask, Question, Space
+from barwright.items.blueprint import Plan
+from barwright.rhythm.meter import Meter
+
+SAMPLE = 24
+TRIES = 4 * SAMPLE
+FEW = 120
+
+Able = frozenset[str]
+
+
+def in_one_meter(plan: Plan, meter: Meter) -> Plan:
+    """The plan with this meter alone."""
+    return replace(plan, space=replace(plan.space, meters=(meter,)))
+
+
+def able(ask: Ask, question: Question, space: Space) -> Able:
+    """The ids of all misreadings that lead to a wrong answer on the question."""
+    offers = ask.offers(question, space, Random(question.text))
+    return frozenset(m for ids in offers.values() for m in ids)
+
+
+@lru_cache(maxsize=256)
+def has_few(ask: Ask, space: Space) -> bool:
+    """Whether a space has so few questions that trying all of them is no more work than drawing some."""
+    return sum(1 for _ in islice(ask.listed(space), FEW + 1)) <= FEW
+
+
+@lru_cache(maxsize=256)
+def _sample(ask: Ask, space: Space) -> tuple[Able, ...]:
+    if has_few(ask, space):
+        return tuple(able(ask, q, space) for q in islice(ask.listed(space), SAMPLE))
+    rng = Random(f"{ask.id} {space.alphabet.tokens} {space.meters} {space.measures}")
+    found: dict[str, Able] = {}
+    for _ in range(TRIES):
+        question = ask.draw(space, rng)
+        if question is not None and question.text not in found:
+            found[question.text] = able(ask, question, space)
+        if len(found) == SAMPLE:
+            break
+    return tuple(found.values())
+
+
+def sample_of(plan: Plan, meter: Meter) -> tuple[Able, ...]:
+    """The sample of a plan's questions in one meter."""
+    return _sample(plan.ask, in_one_meter(plan, meter).space)
+
+
+def frequency(sample: Iterable[Able]) -> Counter[str]:
+    """In how many questions of the sample each misreading leads to a wrong answer."""
+    return Counter(m for each in sample for m in each)
+
+
+def support(sample: Iterable[Able], misreadings: frozenset[str]) -> int:
+    """In how many questions of the sample all these misreadings lead to wrong answers."""
+    return sum(misreadings <= each for each in sample)
