@@ -12,6 +12,7 @@ from barwright.errors import BarwrightError
 
 app = typer.Typer(
     rich_markup_mode=None,
+    pretty_exceptions_enable=False,
     no_args_is_help=True,
     add_completion=False,
     help="Rhythm-reading quizzes whose every wrong answer is a diagnosis. Start with: barwright start",
@@ -101,6 +102,22 @@ def capacity(blueprint: BlueprintFile) -> None:
     found, parts = task(blueprint)
     for line in capacity_table(parts, len(found.sections)):
         typer.echo(line)
+
+
+@app.command()
+def check(
+    packages: Annotated[list[Path], typer.Argument(metavar="PACKAGE...", help="A zip, its folder, or one document.")],
+    as_json: Annotated[bool, typer.Option("--json", help="Print the findings for scripts.")] = False,
+) -> None:
+    """Tells what would go wrong on import, of any package of QTI. Example: barwright check quiz.imscc"""
+    from barwright.tasks.check import check as task
+    from barwright.tasks.check import failed, told
+
+    reports = task(packages)
+    for line in told(reports, as_json=as_json):
+        typer.echo(line)
+    if failed(reports):
+        raise typer.Exit(1)
 
 
 @app.command()

@@ -1,0 +1,222 @@
+"""The check of a whole package: every rule on every part, one document in memory at a time."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from barwright.errors import DocumentError, PackageError
+from barwright.qti.checking.cartridge import cartridge_findings
+from barwright.qti.checking.cartridge_items import cartridge_items
+from barwright.qti.checking.drops import drops
+from barwright.qti.checking.findings import Finding, Place, Report
+from barwright.qti.checking.giveaways import always_same_key, giveaways
+from barwright.qti.checking.items import item_findings
+from barwright.qti.checking.links import link_findings, links_in
+from barwright.qti.checking.manifest import (
+    dependency_findings,
+    file_findings,
+    listed_paths,
+    manifest_findings,
+)
+from barwright.qti.checking.part import Part, quoted
+from barwright.qti.checking.picture_findings import is_picture, picture_findings
+from barwright.qti.checking.references2 import references2
+from barwright.qti.checking.references12 import references12
+from barwright.qti.checking.rules import RULES
+from barwright.qti.checking.schemas import schema_findings
+from barwright.qti.reading.documents import Document, parsed
+from barwright.qti.reading.files import MANIFEST, Files
+from barwright.qti.reading.items12 import Afford
+from barwright.qti.reading.manifests import Manifest, manifest_of
+from barwright.qti.reading.model import ReadItem
+from barwright.qti.reading.names import named
+from barwright.qti.reading.opening import opened
+from barwright.qti.reading.package import (
+    MOST_STEPS,
+    allowance,
+    document_paths,
+    items_of,
+    pictured_in,
+)
+from barwright.qti.reading.standards import Standard, standard_of_document
+from barwright.qti.reading.texts import local
+
+_ORDER = ("error", "caution")
+
+
+@dataclass
+class _Gathered:
+    """What is collected from document to document, for the rules on the package as a whole."""
+
+    findings: list[Finding] = field(default_factory=list)
+    items: list[ReadItem] = field(default_factory=list)
+    uses: dict[str, list[str]] = field(default_factory=dict)  # file -> files it links to
+    tested: set[str] = field(default_factory=set)  # item files that a test refers to
+    kinds: dict[str, str] = field(default_factory=dict)  # file -> what its root is
+    unread: bool = False
+
+
+def checked(source: Path | bytes, *, name: str = "") -> Report:
+    """All that is wrong with a package; never raises for what is in it.
+
+    A package that must not be read, or that is none, gives a report with `refused` and nothing else.
+    """
+    shown = name or (str(source) if isinstance(source, Path) else "package")
+    try:
+        with opened(source, name=name) as files:
+            return _single(files, shown) if files.single else _package(files, shown)
+    except DocumentError as error:
+        return Report(shown, refused=f"it is not well-formed XML in line {error.line}: {error}")
+    except PackageError as error:
+        return Report(shown, refused=str(error))
+
+
+def _single(files: Files, shown: str) -> Report:
+    (path,) = files.sizes
+    document = parsed(path, files.read(path))
+    standard = standard_of_document(document.root)
+    if standard is None:
+        raise PackageError(f"it begins with <{local(document.root)}>, so it is no quiz, item or test of QTI")
+    gathered = _Gathered()
+    _document(Part(files, document, standard), frozenset(), gathered, afford=allowance(MOST_STEPS))
+    return _report(shown, standard.name, gathered, pictures=0)
+
+
+def _package(files: Files, shown: str) -> Report:
+    if MANIFEST not in files.sizes:
+        raise PackageError(_no_manifest(files))
+    document = parsed(MANIFEST, files.read(MANIFEST))
+    manifest = manifest_of(document)
+    gathered = _Gathered()
+    if manifest.standard is None:
+        gathered.findings.append(Finding("unknown-standard", Place(MANIFEST), _no_standard(manifest)))
+        return _report(shown, "", gathered, pictures=0)
+    standard, listed = manifest.standard, listed_paths(manifest)
+    gathered.findings += _encoding(document)
+    gathered.findings += schema_findings(Part(files, document, standard))
+    gathered.findings += manifest_findings(manifest, files, standard)
+    if standard.cartridge:
+        gathered.findings += cartridge_findings(manifest)
+    _documents(files, manifest, standard, gathered)
+    used = frozenset(p for paths in gathered.uses.values() for p in paths)
+    gathered.findings += file_findings(files, listed, used)
+    gathered.findings += dependency_findings(manifest, gathered.uses)
+    gathered.findings += _across(manifest, standard, gathered)
+    pictures = [p for p in files.sizes if is_picture(p)]
+    gathered.findings += picture_findings(files, pictures)
+    return _report(shown, standard.name, gathered, pictures=len(pictures))
+
+
+def _no_manifest(files: Files) -> str:
+    """Why there is no manifest at the top: the three usual ways."""
+    below = next((p for p in files.sizes if p.endswith(f"/{MANIFEST}")), "")
+    inside = next((p for p in files.sizes if p.lower().endswith((".zip", ".imscc"))), "")
+    if below:
+        folder = below.removesuffix(f"/{MANIFEST}")
+        return (
+            f"it has its {MANIFEST} in the folder {folder[:60]!r}, where no importer looks: zip what is in that folder"
+        )
+    if inside:
+        return f"it holds another archive, {inside[:60]!r}, instead of a quiz: unpack it once and check what is inside"
+    return f"it has no {MANIFEST}, so no importer knows what is in it: export it as a package, not as single files"
+
+
+def _no_standard(manifest: Manifest) -> str:
+    kinds = list(dict.fromkeys(r.kind for r in manifest.resources))
+    return f"the manifest lists resources of the types {quoted(kinds, 4) or 'none'}, no quiz that is known here"
+
+
+def _documents(files: Files, manifest: Manifest, standard: Standard, gathered: _Gathered) -> None:
+    """Checks every document, one at a time."""
+    afford = allowance(MOST_STEPS)
+    for path in document_paths(files, manifest):
+        try:
+            document = parsed(path, files.read(path))
+        except DocumentError as error:
+            what = f"the file is not well-formed XML: {error}"
+            gathered.findings.append(Finding("not-well-formed", Place(path, error.line), what))
+            gathered.unread = True
+            continue
+        gathered.kinds[path] = named(document.root)
+        if standard_of_document(document.root) is not None:
+            _document(Part(files, document, standard), listed_paths(manifest), gathered, afford=afford)
+
+
+def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford: Afford) -> None:
+    """Checks one document by all rules that need nothing else."""
+    links = tuple(links_in(part))
+    gathered.uses[part.path] = list(dict.fromkeys(link.path for link in links if link.path in part.files.sizes))
+    if named(part.root) in ("assessmentTest", "assessmentSection"):
+        gathered.tested.update(link.path for link in links)
+    found = [*_encoding(part.document), *schema_findings(part), *link_findings(part, links, listed)]
+    if local(part.root) == "questestinterop":
+        found += references12(part)
+        if part.profiled:
+            found += cartridge_items(part)
+    else:
+        found += references2(part)
+    found += drops(part)
+    items = tuple(items_of(part.document, part.standard, pictured_in(part.files, part.path), afford=afford))
+    by_item: dict[str, set[str]] = {}
+    for finding in found:
+        by_item.setdefault(finding.place.item, set()).add(finding.rule)
+    for item in items:
+        explained = frozenset(by_item.get(item.ident, ()))
+        found += item_findings(item, explained=explained)
+        found += giveaways(item)
+    gathered.items += items
+    gathered.findings += found
+
+
+def _encoding(document: Document) -> Iterator[Finding]:
+    if document.doctype:
+        yield Finding("doctype", Place(document.path, 1), "the file begins with a DOCTYPE")
+    if document.encoding not in ("utf-8", "ascii"):
+        yield Finding("encoding", Place(document.path, 1), f"the file is in {document.encoding}, not in UTF-8")
+
+
+def _across(manifest: Manifest, standard: Standard, gathered: _Gathered) -> Iterator[Finding]:
+    """What shows only when all documents are read."""
+    seen: dict[str, ReadItem] = {}
+    for item in gathered.items:
+        other = seen.setdefault(item.ident, item)
+        if other is not item:
+            where = f"{other.file}, line {other.line}" if other.line else other.file
+            what = f"the identifier {item.ident[:40]!r} is taken by the item in {where}"
+            yield Finding("item-twice", Place(item.file, item.line, item.ident), what)
+    if not gathered.items and not gathered.unread:
+        yield Finding("no-items", Place(MANIFEST), "the package holds no item")
+    yield from always_same_key(gathered.items)
+    if gathered.tested:
+        for item in gathered.items:
+            if item.file not in gathered.tested:
+                what = f"the item {item.ident[:40]!r} is in no test of the package"
+                yield Finding("not-in-test", Place(item.file, item.line, item.ident), what)
+    yield from _kinds(manifest, standard, gathered)
+
+
+# Role in a resource type -> root of its document.
+_ROOTS = {
+    "imsqti_item_": "assessmentItem",
+    "imsqti_test_": "assessmentTest",
+    "imsqti_section_": "assessmentSection",
+    "imsqti_stimulus_": "assessmentStimulus",
+    "imsqti_xmlv1p": "questestinterop",
+}
+
+
+def _kinds(manifest: Manifest, standard: Standard, gathered: _Gathered) -> Iterator[Finding]:
+    for resource in manifest.resources:
+        wanted = next((root for sign, root in _ROOTS.items() if resource.kind.startswith(sign)), "")
+        main = resource.main or next((p for p in resource.paths), "")
+        root = gathered.kinds.get(main, "")
+        if wanted and root and root != wanted:
+            what = f"{main[-60:]!r} is listed as {resource.kind[:60]!r} but begins with <{root[:40]}>"
+            yield Finding("resource-wrong-document", Place(MANIFEST, resource.line), f"{what} ({standard.name})")
+
+
+def _report(shown: str, standard: str, gathered: _Gathered, *, pictures: int) -> Report:
+    ordered = sorted(
+        set(gathered.findings), key=lambda f: (_ORDER.index(RULES[f.rule].severity), f.place, f.rule, f.what)
+    )
+    return Report(shown, standard, len(gathered.items), pictures, tuple(ordered))

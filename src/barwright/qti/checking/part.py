@@ -1,0 +1,63 @@
+"""One document of a package under check, and how findings in it are placed."""
+
+from dataclasses import dataclass
+
+from lxml import etree
+
+from barwright.qti.checking.findings import Finding, Place
+from barwright.qti.reading.documents import Document
+from barwright.qti.reading.files import Files
+from barwright.qti.reading.manifests import line_of
+from barwright.qti.reading.standards import Standard
+from barwright.qti.reading.texts import local
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A document, the files beside it, and the standard by whose rules it goes."""
+
+    files: Files
+    document: Document
+    standard: Standard
+
+    @property
+    def root(self) -> etree._Element:
+        """The root of the document."""
+        return self.document.root
+
+    @property
+    def path(self) -> str:
+        """Where the document is in the package."""
+        return self.document.path
+
+    @property
+    def profiled(self) -> bool:
+        """Whether the rules of a Common Cartridge hold: it is in one, or alone and says so."""
+        if self.standard.cartridge:
+            return True
+        return self.files.single and any(f.text == "cc_profile" for f in self.root.iter("{*}fieldlabel"))
+
+    def found(self, rule: str, what: str, element: etree._Element) -> Finding:
+        """A finding at an element."""
+        return Finding(rule, Place(self.path, line_of(element), item_around(element)), what)
+
+
+def item_around(element: etree._Element) -> str:
+    """The identifier of the item an element is in, empty for none."""
+    for each in (element, *element.iterancestors()):
+        if local(each) == "item" and each.get("ident"):
+            return each.get("ident", "")
+        if local(each) in ("assessmentItem", "qti-assessment-item"):
+            return each.get("identifier", "")
+    return ""
+
+
+def quoted(values: object, most: int = 8) -> str:
+    """Some values as a list for a message, cut to a length that can be read.
+
+    >>> quoted(["a", "b"])
+    "'a', 'b'"
+    """
+    listed = list(values) if isinstance(values, list | tuple | set | frozenset) else [values]
+    shown = ", ".join(repr(str(v)[:40]) for v in listed[:most])
+    return shown + (" ..." if len(listed) > most else "")

@@ -1,0 +1,21 @@
+"""How much of a foreign package is read: enough for a department's largest bank, too little to fill a computer.
+
+A bank of 1,000 items with pictures has some 6,000 files, 60 MB, and 200,000 marks in one document. At these bounds a
+check stays under 200 MB of memory and 10 seconds.
+"""
+
+KB, MB = 1_000, 1_000_000
+
+MOST_FILES = 12_000
+MOST_DIRECTORY_BYTES = 2 * MB  # of a zip's list of contents
+MOST_UNPACKED_BYTES = 300 * MB
+MOST_RATIO = 250  # unpacked to packed; the text of a quiz shrinks 40 times at most, zeros 1,000 times
+SMALL_BYTES = 1 * MB  # up to this size any ratio is harmless
+MOST_PATH_LENGTH = 240  # many file systems end at 255
+MOST_FOLDERS_DEEP = 20
+
+MOST_XML_BYTES = 12 * MB
+MOST_PICTURE_BYTES = 16 * MB
+MOST_MARKS = 400_000  # "<" and "=" in one document: each costs up to 270 bytes once it is read
+MOST_HTML_MARKS = 20_000  # the same in one text
+MOST_LEVELS = 80  # elements inside elements

@@ -1,0 +1,156 @@
+"""A whole package read back, whatever standard it follows."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from hashlib import sha256
+from pathlib import Path
+
+from barwright.errors import DocumentError, PackageError
+from barwright.qti.reading.assessments2 import Assessment, assessment2
+from barwright.qti.reading.bounds import MOST_PICTURE_BYTES
+from barwright.qti.reading.documents import Document, parsed
+from barwright.qti.reading.files import MANIFEST, Files
+from barwright.qti.reading.items2 import item2
+from barwright.qti.reading.items12 import Afford, is_quiz12, items12, pools12, title12
+from barwright.qti.reading.links import target
+from barwright.qti.reading.manifests import Manifest, manifest_of
+from barwright.qti.reading.model import ReadItem, ReadPackage, ReadPicture, ReadPool, Shape
+from barwright.qti.reading.names import named
+from barwright.qti.reading.opening import opened
+from barwright.qti.reading.standards import Standard, standard_of_document
+from barwright.qti.reading.texts import Pictured, local
+
+MOST_STEPS = 2_000_000  # tests and rules to carry out for a whole package: 1,000 items take a quarter
+_DOCUMENTS = (".xml", ".qti")
+
+
+def read_package(source: Path | bytes, *, name: str = "") -> ReadPackage:
+    """Everything that a package says: a zip, its folder, its bytes, or one document on its own.
+
+    Raises PackageError for what cannot or must not be read, for a manifest that is missing or of no standard known
+    here; its text begins with the name of the package.
+    """
+    shown = name or (str(source) if isinstance(source, Path) else "package")
+    try:
+        with opened(source, name=name) as files:
+            return read_files(files)
+    except DocumentError as error:
+        raise PackageError(f"{shown}: it is not well-formed XML in line {error.line}: {error}") from error
+    except PackageError as error:
+        raise PackageError(f"{shown}: {error}") from error
+
+
+def read_files(files: Files) -> ReadPackage:
+    """The same for files that are open already; the text of a PackageError does not begin with the name."""
+    afford = allowance(MOST_STEPS)
+    if files.single:
+        (path,) = files.sizes
+        document = parsed(path, files.read(path))
+        standard = standard_of_document(document.root)
+        if standard is None:
+            raise PackageError(f"{path}: it is no QTI document: its root is {local(document.root)!r}")
+        items = tuple(items_of(document, standard, pictured_in(files, path), afford=afford))
+        return ReadPackage(standard.ident, title_of(document), "item" if len(items) == 1 else "bank", items)
+    if MANIFEST not in files.sizes:
+        raise PackageError(f"it has no {MANIFEST} at its top: give the package as it is imported")
+    manifest = manifest_of(parsed(MANIFEST, files.read(MANIFEST)))
+    if manifest.standard is None:
+        raise PackageError(f"{MANIFEST}: it is of no standard that is known here: Common Cartridge 1.1 to 1.3 or QTI")
+    documents = (parsed(path, files.read(path)) for path in document_paths(files, manifest))
+    return gathered(
+        manifest,
+        documents,
+        lambda d: items_of(d, manifest_standard(manifest), pictured_in(files, d.path), afford=afford),
+    )
+
+
+def manifest_standard(manifest: Manifest) -> Standard:
+    """The standard of a manifest that has one."""
+    assert manifest.standard is not None
+    return manifest.standard
+
+
+def allowance(steps: int) -> Afford:
+    """A purse: asked for so many steps, says whether that many are left, and takes them."""
+    left = [steps]
+
+    def afford(wanted: int) -> bool:
+        if wanted > left[0]:
+            return False
+        left[0] -= wanted
+        return True
+
+    return afford
+
+
+def document_paths(files: Files, manifest: Manifest) -> tuple[str, ...]:
+    """The XML files of a package in the order of the manifest, then those that it does not list."""
+    listed = [p for r in manifest.resources for p in r.paths]
+    every = [p for p in (*listed, *files.sizes) if p in files.sizes and p != MANIFEST]
+    return tuple(dict.fromkeys(p for p in every if p.lower().endswith(_DOCUMENTS)))
+
+
+def items_of(document: Document, standard: Standard, pictured: Pictured, *, afford: Afford) -> Iterator[ReadItem]:
+    """The items in one document, none for a test or for what is no QTI document."""
+    if local(document.root) == "questestinterop":
+        yield from items12(document.path, document.root, pictured, afford=afford)
+    elif standard.edition != "1.2" and named(document.root) == "assessmentItem":
+        yield item2(document.path, document.root, pictured, afford=afford)
+
+
+def title_of(document: Document) -> str:
+    """The title of a document's assessment, test or item."""
+    return title12(document.root) or " ".join(document.root.get("title", "").split())
+
+
+def pictured_in(files: Files, base: str) -> Pictured:
+    """What makes a picture of a link in the file `base`; the bytes of each file are read once."""
+    digests: dict[str, str] = {}
+
+    def pictured(link: str, alt: str | None, sized: bool) -> ReadPicture:
+        path = target(base, link)
+        if path not in digests:
+            held = path in files.sizes and not files.single and files.sizes[path] <= MOST_PICTURE_BYTES
+            digests[path] = sha256(files.read(path)).hexdigest() if held else ""
+        return ReadPicture(path, alt, digests[path], link, sized)
+
+    return pictured
+
+
+def gathered(
+    manifest: Manifest, documents: Iterator[Document], read: Callable[[Document], Iterator[ReadItem]]
+) -> ReadPackage:
+    """The package made of its documents, which are taken one by one: none is kept."""
+    by_path: dict[str, tuple[ReadItem, ...]] = {}
+    pools: list[ReadPool] = []
+    tests: list[Assessment] = []
+    quiz, title = False, ""
+    for document in documents:
+        root = document.root
+        by_path[document.path] = tuple(read(document))
+        if local(root) == "questestinterop":
+            pools += pools12(root)
+            quiz, title = quiz or is_quiz12(root), title or title12(root)
+        elif named(root) in ("assessmentTest", "assessmentSection"):
+            tests.append(assessment2(document.path, root))
+            quiz, title = quiz or named(root) == "assessmentTest", title or tests[-1].title
+    items = _ordered(by_path, tests)
+    for draw in (d for t in tests for d in t.draws):
+        pools.append(ReadPool(draw.ident, draw.draws, tuple(i.ident for p in draw.paths for i in by_path.get(p, ()))))
+    shape: Shape = "quiz" if quiz else "bank"
+    return ReadPackage(manifest_standard(manifest).ident, title or manifest.title, shape, items, tuple(pools))
+
+
+def _ordered(by_path: Mapping[str, tuple[ReadItem, ...]], tests: list[Assessment]) -> tuple[ReadItem, ...]:
+    """Items in the order of the tests, with the weight they have there; then all others in the order read."""
+    found: dict[str, tuple[ReadItem, ...]] = {}
+    for reference in (r for t in tests for r in t.references):
+        if reference.path in by_path:
+            weighed = (
+                replace(i, points=i.points * reference.weight if i.points else i.points)
+                for i in by_path[reference.path]
+            )
+            found.setdefault(reference.path, tuple(weighed))
+    for path, items in by_path.items():
+        found.setdefault(path, items)
+    return tuple(i for items in found.values() for i in items)
