@@ -50,15 +50,10 @@ def _choice_rules(processing: etree._Element, plan: Plan, dialect: Dialect) -> N
 
 
 def _entry_rules(processing: etree._Element, plan: Plan, dialect: Dialect) -> None:
-    """Typed answers score by the mapping; each foreseen one sets its own feedback, any other or none the general one.
-
-    Nothing typed is no value at all, which neither the mapping nor a comparison is to meet.
-    """
+    """Typed answers score by the mapping; each foreseen one has its own feedback, any other or none the general one."""
     add = dialect.add
     condition = add(processing, "responseCondition")
-    typed = add(condition, "responseIf")
-    add(add(add(typed, "not"), "isNull"), "variable", identifier=RESPONSE)
-    _mapped(typed, plan, dialect)
+    typed = _add_mapped(condition, dialect)
     if not plan.told:
         return
     kinds = add(typed, "responseCondition")
@@ -115,10 +110,19 @@ def _all_slots(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
         _slot_right(every, plan, dialect, slot=slot)
 
 
+def _add_mapped(condition: etree._Element, dialect: Dialect) -> etree._Element:
+    """The branch for any answer at all, in which the score is what the mapping of the response adds up to.
+
+    No answer is no value, which mappings of the standard take for nothing, but some platforms trip over.
+    """
+    branch = dialect.add(condition, "responseIf")
+    dialect.add(dialect.add(dialect.add(branch, "not"), "isNull"), "variable", identifier=RESPONSE)
+    dialect.add(dialect.add(branch, "setOutcomeValue", identifier=SCORE), "mapResponse", identifier=RESPONSE)
+    return branch
+
+
 def _mapped(parent: etree._Element, _: Plan, dialect: Dialect) -> None:
-    """The score is what the mapping of the response adds up to."""
-    mapped = dialect.add(parent, "setOutcomeValue", identifier=SCORE)
-    dialect.add(mapped, "mapResponse", identifier=RESPONSE)
+    _add_mapped(dialect.add(parent, "responseCondition"), dialect)
 
 
 def _slot_by_slot(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
