@@ -1,0 +1,126 @@
+"""Our QTI 3.0 items in a rendering library that implements the standard, answered with mouse and keyboard.
+
+The library shuffles, draws and scores by itself; nothing of ours runs in the browser.
+"""
+
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from browser import Renderer
+
+from barwright.engrave.font import DEFAULT
+from barwright.items.assembly import made_forms
+from barwright.qti import written
+from barwright.rhythm.conventions import Conventions
+from barwright.tasks.make import Order, drawn_pictures, sound_blueprint
+from barwright.wording.forms import worded_form
+from barwright.wording.model import WordedChoice, WordedForm, WordedItem, WordedSlot, figures_of
+from worded_forms import ENTRY, FIGURES, GAPS, INLINE, ORDER, SEVERAL, TEXTS, form_of
+
+BLUEPRINTS = sorted((Path(__file__).parents[2] / "shared" / "blueprints").glob("*.toml"))
+
+Act = tuple[str, object]
+Attempt = tuple[list[Act], Fraction, list[str]]  # what is done, the score and the feedback it must give
+
+
+def attempts(item: WordedItem, *, partial: bool) -> list[Attempt]:
+    """The right answer, every wrong choice alone, and no answer at all."""
+    if item.interaction in ("figures", "texts"):
+        tried = [([("click", c.ident)], scored(item, c.key), own(c)) for c in item.choices]
+        return [*tried, ([], Fraction(0), [])]
+    if item.interaction == "several":
+        keys = [c for c in item.choices if c.key]
+        return [ticked(item, some, partial=partial) for some in (keys, *([c] for c in item.choices), item.choices, [])]
+    if item.interaction == "entry":
+        tried = [([("type", c.spellings[0])], scored(item, c.key), own(c)) for c in item.choices]
+        return [*tried, ([("type", "?")], Fraction(0), general(item)), ([], Fraction(0), general(item))]
+    if item.interaction == "order":
+        return [ordered(item, item.sequence, partial=partial), ordered(item, item.sequence[::-1], partial=partial)]
+    slots = [p for p in item.pieces if isinstance(p, WordedSlot)]
+    right = {slot.ident: slot.keys[-1] for slot in slots}
+    return [filled(item, some, partial=partial) for some in (right, right | {slots[0].ident: "c4"}, {})]
+
+
+def scored(item: WordedItem, right: bool) -> Fraction:
+    return Fraction(item.points * right)
+
+
+def own(choice: WordedChoice) -> list[str]:
+    return [choice.feedback] if choice.feedback else []
+
+
+def general(item: WordedItem) -> list[str]:
+    return [item.general_feedback] if item.general_feedback else []
+
+
+def ticked(item: WordedItem, some: list[WordedChoice], *, partial: bool) -> Attempt:
+    keys = [c for c in item.choices if c.key]
+    right = set(some) == set(keys)
+    parts = sum((Fraction(item.points, len(keys)) * (1 if c.key else -1) for c in some), Fraction(0))
+    said = [text for c in item.choices if c in some for text in own(c)] + ([] if right else general(item))
+    return [("click", c.ident) for c in some], max(parts, Fraction(0)) if partial else scored(item, right), said
+
+
+def ordered(item: WordedItem, order: tuple[str, ...], *, partial: bool) -> Attempt:
+    good = sum(a == b for a, b in zip(order, item.sequence, strict=True))
+    right = good == len(order)
+    acts = [("place", {"choice": ident, "place": place}) for place, ident in enumerate(order)]
+    score = Fraction(item.points * good, len(order)) if partial else scored(item, right)
+    return acts, score, told_placing(item, right, set())
+
+
+def filled(item: WordedItem, choices: dict[str, str], *, partial: bool) -> Attempt:
+    slots = [p for p in item.pieces if isinstance(p, WordedSlot)]
+    good = sum(choices.get(slot.ident) in slot.keys for slot in slots)
+    right = good == len(slots)
+    if item.interaction == "gaps":
+        acts = [("fill", {"choice": ident, "gap": slot}) for slot, ident in choices.items()]
+    else:
+        acts = [("pick", {"response": f"RESPONSE_{slot}", "choice": ident}) for slot, ident in choices.items()]
+    score = Fraction(item.points * good, len(slots)) if partial else scored(item, right)
+    return acts, score, told_placing(item, right, set(choices.values()))
+
+
+def told_placing(item: WordedItem, right: bool, used: set[str]) -> list[str]:
+    if right:
+        return [next(c.feedback for c in item.choices if c.feedback)]
+    return [c.feedback for c in item.choices if c.misreading and c.ident in used] + general(item)
+
+
+def check(form: WordedForm, renderer: Renderer, folder: Path) -> int:
+    """Shows every item, tries every attempt, and gives back how many attempts there were."""
+    pictures = drawn_pictures((form,), Conventions(), DEFAULT, progress=lambda *_: None)
+    for entry in written(form, pictures, standard="qti30", shape="quiz"):
+        path = folder / entry.path
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(entry.data)
+    expected = {f"items/{i.ident}.xml": attempts(i, partial=form.credit == "per-choice") for i in form.items}
+    asked = [{"path": path, "attempts": [acts for acts, _, _ in tried]} for path, tried in expected.items()]
+    told = renderer({"folder": str(folder), "items": asked})
+    assert (told["faults"], told["missing"]) == ([], [])
+    for item, shown in zip(form.items, told["items"], strict=True):
+        wanted = figures_of(replace(form, items=(item,)))
+        assert all(p["loaded"] for p in shown["pictures"])
+        assert {Path(p["source"]).name for p in shown["pictures"]} == {pictures[f].name for f in wanted}
+        assert {p["width"] for p in shown["pictures"]} == {pictures[f].width_px for f in wanted}
+        assert all(p["alt"] for p in shown["pictures"])
+        for (acts, score, said), came in zip(expected[shown["path"]], shown["attempts"], strict=True):
+            assert abs(came["score"] - score) < 0.001, (item.ident, acts)  # the library keeps three places
+            assert came["feedback"] == said, (item.ident, acts)
+    return sum(map(len, expected.values()))
+
+
+@pytest.mark.parametrize("credit", ["all-or-nothing", "per-choice"])
+def test_every_interaction_works(renderer: Renderer, tmp_path: Path, credit: str) -> None:
+    form = replace(form_of(FIGURES, TEXTS, SEVERAL, ENTRY, GAPS, INLINE, ORDER), credit=credit)
+    assert check(form, renderer, tmp_path) == 4 + 4 + 7 + 5 + 3 + 3 + 2
+
+
+@pytest.mark.parametrize("path", BLUEPRINTS, ids=lambda p: p.stem)
+def test_forms_of_the_demo_blueprints_work(renderer: Renderer, tmp_path: Path, path: Path) -> None:
+    blueprint, _ = sound_blueprint(path, Order(tmp_path))
+    one = blueprint.model_copy(update={"sections": blueprint.sections[:1]})
+    form = worded_form(made_forms(one)[0].form)
+    assert check(form, renderer, tmp_path) > 3 * len(form.items)
