@@ -8,6 +8,7 @@ BarwrightError
 ├── StandardError     a standard that cannot express what it was given
 ├── FontError         a music font that is not one, or lacks a glyph
 ├── TemplateError     wording that is missing or broken
+├── BankError         a bank that cannot be read or written; a line of it that is not what it says
 ├── PackageError      a package that cannot be read, or that must not be
 │   └── DocumentError one file of it that is not well-formed XML
 └── OutputError       a folder or file that must not be overwritten
@@ -50,6 +51,10 @@ class FontError(BarwrightError):
 
 class TemplateError(BarwrightError):
     """Wording that is missing or broken: names the language, the template and the word."""
+
+
+class BankError(BarwrightError):
+    """A bank, or a line of one, that cannot be read or written: says what is wrong and the mend."""
 
 
 class PackageError(BarwrightError):
