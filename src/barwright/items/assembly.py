@@ -23,6 +23,7 @@ from barwright.items.forms import Form, FormItem
 from barwright.items.making import Tally
 from barwright.items.model import Item
 from barwright.items.positions import key_places, shown_orders
+from barwright.items.supply import has_few, in_one_meter
 
 Progress = Callable[[int, int], None]
 
@@ -49,6 +50,15 @@ class Pattern:
     plans: tuple[Plan, ...]
     cells: tuple[Cell, ...]
     places: Counter[int]
+
+    def scarce_first(self) -> list[int]:
+        """The places in the order of filling: cells of few questions first, so that the others can make up for them."""
+        few = [has_few(p.ask, in_one_meter(p, c.meter).space) for p, c in zip(self.plans, self.cells, strict=True)]
+        return sorted(range(len(few)), key=lambda place: not few[place])
+
+    def part_of(self, place: int) -> int:
+        """The number of the blueprint's part that a place belongs to, from 1."""
+        return 1 + len({id(plan) for plan in self.plans[:place]} - {id(self.plans[place])})
 
 
 def made_forms(blueprint: Blueprint, *, progress: Progress | None = None) -> tuple[MadeForm, ...]:
@@ -97,14 +107,18 @@ def parallel_form(
 ) -> MadeForm:
     """A form in the same cells; `taken` gains its excerpts."""
     desk = Desk(name, taken)
+    found: dict[int, Item] = {}
     ahead = 0
-    for number, (plan, cell) in enumerate(zip(pattern.plans, pattern.cells, strict=True), start=1):
-        rng = Random(f"{blueprint.seed}/{name}/{number}")
+    for place in pattern.scarce_first():
+        plan, cell = pattern.plans[place], pattern.cells[place]
+        rng = Random(f"{blueprint.seed}/{name}/{place}")
         item = parallel_item(plan, cell, desk, rng, aim=cell.difficulty - ahead)
         if item is None:
-            raise CapacityError(_too_few(plan, number, 0))
+            raise CapacityError(_too_few(plan, pattern.part_of(place), 0))
+        found[place] = item
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
-        told(len(desk.items))
+        told(len(found))
+    desk.items[:] = [found[place] for place in sorted(found)]
     orders = shown_orders(desk.items, Random(f"{blueprint.seed}/{name}/order"), places=pattern.places)
     return _finished(blueprint, desk, orders, pattern.plans)
 

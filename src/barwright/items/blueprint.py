@@ -20,6 +20,7 @@ from barwright.rhythm.values import PLAIN
 ValueName = Literal["whole", "half", "quarter", "eighth", "sixteenth"]
 TripletName = Literal["eighth", "quarter"]
 LANGUAGES = ("en-US",)
+MOST_SECTIONS = 60
 
 
 class Door(BaseModel):
@@ -71,7 +72,10 @@ class Blueprint(Door):
     title: str = Field(min_length=1, max_length=120)
     language: str = "en-US"
     seed: int = Field(default=1, ge=0)
-    sections: list[str] = Field(default=["All sections"], min_length=1, max_length=60)
+    sections: list[str] = Field(default=["All sections"], min_length=1, max_length=MOST_SECTIONS)
+    sections_file: str | None = None
+    sections_column: str = "title"
+    sections_where: dict[str, str] = {}
     elements: Elements
     conventions: dict[str, Any] = {}
     quiz: Quiz = Quiz()

@@ -121,6 +121,7 @@ def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     if isinstance(language, str) and language not in LANGUAGES:
         yield ("language",), f"language = {language!r} has no wording yet: use {', '.join(LANGUAGES)}"
     yield from _section_faults(raw.get("sections", []))
+    yield from _section_file_faults(raw)
     elements = raw.get("elements", {})
     if isinstance(elements, dict):
         yield from _element_faults(elements)
@@ -149,6 +150,14 @@ def _section_faults(sections: Any) -> Iterator[Fault]:
                 f"sections {folders[folder]!r} and {name!r} would share the folder {folder!r}: rename one",
             )
         folders.setdefault(folder, name)
+
+
+def _section_file_faults(raw: dict[str, Any]) -> Iterator[Fault]:
+    if "sections_file" in raw and "sections" in raw:
+        yield ("sections_file",), "sections_file stands beside sections: keep one of them"
+    for key in ("sections_column", "sections_where"):
+        if key in raw and "sections_file" not in raw:
+            yield (key,), f"{key} has no effect without sections_file: name the file, or take {key} out"
 
 
 def folder_name(name: str) -> str:

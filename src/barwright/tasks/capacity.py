@@ -12,6 +12,7 @@ from barwright.items.making import Tally, made_item
 from barwright.rhythm.capacity import measure_count
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.files import read_text
+from barwright.tasks.sections import with_sections
 
 MOST_LISTED = 4_000
 
@@ -41,6 +42,7 @@ class PartCapacity:
 def capacity(path: Path) -> tuple[Blueprint, tuple[PartCapacity, ...]]:
     """The capacity of every part of a blueprint file; BlueprintError with all its faults."""
     blueprint, _ = read_blueprint(read_text(path), str(path))
+    blueprint = with_sections(blueprint, path)
     return blueprint, tuple(
         part_capacity(number, plan_of(part, blueprint)) for number, part in enumerate(blueprint.part, start=1)
     )

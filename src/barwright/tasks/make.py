@@ -20,6 +20,7 @@ from barwright.rhythm.excerpt import Figure
 from barwright.tasks.capacity import capacity_faults
 from barwright.tasks.files import check_free, read_text, write_folder
 from barwright.tasks.record import record_text
+from barwright.tasks.sections import with_sections
 from barwright.wording.forms import worded_form
 from barwright.wording.model import Picture, WordedForm, figures_of
 
@@ -95,6 +96,7 @@ def sound_blueprint(path: Path, order: Order) -> tuple[Blueprint, Source]:
         faults = [*faults, *capacity_faults(blueprint)]
     if faults or blueprint is None:
         raise BlueprintError(told(faults, source))
+    blueprint = with_sections(blueprint, path)
     if order.seed is not None:
         blueprint = blueprint.model_copy(update={"seed": order.seed})
     for name in order.sections:

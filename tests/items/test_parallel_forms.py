@@ -1,0 +1,94 @@
+"""Six sections of the first demo blueprint: parallel, apart, and fair."""
+
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from barwright.items.assembly import MadeForm, made_forms, spread
+from barwright.items.blueprint import Blueprint
+from barwright.items.blueprint_faults import read_blueprint
+from barwright.items.difficulty import WEIGHTS, difficulty, features
+from barwright.items.positions import key_places, longest_run
+from barwright.rhythm.text import format_excerpt, parse_excerpt
+
+UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
+SECTIONS = [f"Period {n}" for n in range(1, 7)]
+
+
+def blueprint(sections: list[str], seed: int = 301) -> Blueprint:
+    read, _ = read_blueprint(UNIT_1.read_text("utf-8"), UNIT_1.name)
+    return read.model_copy(update={"sections": sections, "seed": seed})
+
+
+@pytest.fixture(scope="module")
+def six() -> tuple[MadeForm, ...]:
+    return made_forms(blueprint(SECTIONS))
+
+
+def places(made: MadeForm) -> list[int | None]:
+    return key_places([p.item for p in made.form.items], [p.order for p in made.form.items])
+
+
+def test_no_excerpt_stands_in_two_forms(six: tuple[MadeForm, ...]) -> None:
+    excerpts = [{format_excerpt(p.item.excerpt) for p in made.form.items} for made in six]
+    assert sum(map(len, excerpts)) == len(set.union(*excerpts))
+    assert all(made.shared == () for made in six)
+
+
+def test_difficulty_lies_within_five_percent(six: tuple[MadeForm, ...]) -> None:
+    print(
+        f"\nspread of mean difficulty: {float(spread(six)):.1%}, means {[round(float(m.difficulty), 2) for m in six]}"
+    )
+    assert spread(six) < 0.05
+
+
+def test_keys_stand_equally_often_in_each_position_and_never_three_alike_in_a_row(six: tuple[MadeForm, ...]) -> None:
+    histograms = [Counter(p for p in places(made) if p is not None) for made in six]
+    print(f"\nkey positions: {histograms[0]}")
+    assert all(h == histograms[0] for h in histograms)
+    assert max(histograms[0].values()) - min(histograms[0].values()) <= 1
+    assert all(longest_run(places(made)) <= 2 for made in six)
+    assert len({tuple(places(made)) for made in six}) > 1, "the same letters in every period would be passed on"
+
+
+def test_each_misreading_is_on_offer_equally_often(six: tuple[MadeForm, ...]) -> None:
+    ids = {m for made in six for m in made.tally.offered}
+    counts = {m: [made.tally.offered[m] for made in six] for m in sorted(ids)}
+    print("\n" + "\n".join(f"{m}: {c}" for m, c in counts.items()))
+    assert all(max(c) - min(c) <= 1 for c in counts.values())
+
+
+def test_no_row_of_counts_is_a_key_twice_in_a_form(six: tuple[MadeForm, ...]) -> None:
+    for made in six:
+        rows = [c.answer.text for p in made.form.items for c in p.item.keys if c.answer.kind == "row"]
+        assert len(rows) == len(set(rows))
+
+
+def test_forms_hold_the_same_asks_and_points_in_the_same_order(six: tuple[MadeForm, ...]) -> None:
+    assert len({tuple((p.item.ask, p.points) for p in made.form.items) for made in six}) == 1
+
+
+def test_a_section_added_later_leaves_the_others_as_they_are(six: tuple[MadeForm, ...]) -> None:
+    fewer = made_forms(blueprint(SECTIONS[:3]))
+    assert [m.form for m in fewer] == [m.form for m in six[:3]]
+
+
+@pytest.mark.parametrize("seed", range(1, 6))
+def test_other_seeds_are_as_fair(seed: int) -> None:
+    made = made_forms(blueprint(SECTIONS, seed))
+    assert spread(made) < 0.05
+    assert all(m.shared == () for m in made)
+    assert len({tuple(sorted(Counter(p for p in places(m) if p is not None).items())) for m in made}) == 1
+
+
+def test_more_sections_than_excerpts_say_what_is_shared_and_bent() -> None:
+    made = made_forms(blueprint([f"P{n}" for n in range(13)]))
+    assert sum(len(m.shared) for m in made) > 0
+    assert any("does-it-fit: other misreadings than" in bent for m in made for bent in m.bent)
+
+
+def test_difficulty_is_a_weighted_count_of_what_is_printed() -> None:
+    excerpt = parse_excerpt("6/8 q. e~ e e")
+    assert features(excerpt) == {"sounds": 3, "rests": 0, "offbeats": 1, "dots": 1, "ties": 1, "unequal_meter": 1}
+    assert difficulty(excerpt, WEIGHTS) == 3 * 2 + 3 + 3 + 3 + 4
