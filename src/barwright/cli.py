@@ -69,28 +69,28 @@ def make(
     blueprint: BlueprintFile,
     out: Out = Path("out"),
     seed: Annotated[int | None, typer.Option(min=0, help="Another number gives another quiz of the same kind.")] = None,
-    standard: Annotated[list[str] | None, typer.Option(help="cc11, cc12, cc13, qti12 or all; may be repeated.")] = None,
-    section: Annotated[list[str] | None, typer.Option(help="Only this section's packages; may be repeated.")] = None,
+    standard: Annotated[list[str] | None, typer.Option(help="cc11 cc12 cc13 qti12 qti22 qti30, or all.")] = None,
+    section: Annotated[list[str] | None, typer.Option(help="Make this section's form anew; leave the others.")] = None,
+    retake: Annotated[int, typer.Option(min=0, help="Make this retake: parallel, of excerpts not seen before.")] = 0,
     as_: Annotated[list[str] | None, typer.Option("--as", help="quiz (usual) or bank; may be repeated.")] = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
     verbose: Annotated[bool, typer.Option("--verbose", help="Also tell what the judge refused, and why.")] = False,
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
-    from barwright.tasks.make import Order, judgements, shapes_of, standards_of, summary
+    from barwright.tasks.make import judgements, summary
     from barwright.tasks.make import make as task
+    from barwright.tasks.packing import Order, shapes_of, standards_of
 
-    order = Order(out, seed, standards_of(standard), shapes_of(as_), tuple(section or ()), replace, music_font)
+    order = Order(out, seed, standards_of(standard), shapes_of(as_), tuple(section or ()), replace, music_font, retake)
     made = task(blueprint, order, progress=_progress())
-    packages = [name for name in made.files if name.endswith((".imscc", ".zip"))]
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         typer.echo(line)
+    folder, packages = made.folder, made.packed.packages
     typer.echo(
-        f"Wrote {made.folder}: {len(packages)} packages, {made.figures} figures, proof.html, key.html, record.jsonl."
+        f"Wrote {folder}: {len(packages)} packages, {made.packed.figures} figures, proof.html, key.html, record.jsonl."
     )
-    typer.echo(
-        f"Next: open {made.folder / 'proof.html'}, look through every item, then import {made.folder / packages[0]}"
-    )
+    typer.echo(f"Next: open {folder / 'proof.html'}, look through every item, then import {folder / packages[0]}")
 
 
 @app.command()

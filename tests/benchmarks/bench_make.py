@@ -23,7 +23,7 @@ from barwright.items.blueprint import Blueprint
 from barwright.items.blueprint_faults import read_blueprint
 from barwright.qti import Entry, written, zipped
 from barwright.rhythm.excerpt import Figure
-from barwright.tasks.make import drawn_pictures
+from barwright.tasks.packing import drawn_pictures
 from barwright.wording.forms import worded_form
 from barwright.wording.model import figures_of
 

@@ -10,7 +10,7 @@ form says which constraint was bent.
 import hashlib
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
 
@@ -83,7 +83,7 @@ def made_forms(blueprint: Blueprint, *, progress: Progress | None = None) -> tup
 
 
 def first_form(
-    blueprint: Blueprint, name: str, *, taken: dict[str, str], told: Callable[[int], None]
+    blueprint: Blueprint, name: str, *, taken: dict[str, str], told: Callable[[int], None] = lambda _done: None
 ) -> tuple[MadeForm, Pattern]:
     """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts."""
     desk = Desk(name, taken)
@@ -103,15 +103,23 @@ def first_form(
 
 
 def parallel_form(
-    blueprint: Blueprint, pattern: Pattern, name: str, *, taken: dict[str, str], told: Callable[[int], None]
+    blueprint: Blueprint,
+    pattern: Pattern,
+    name: str,
+    *,
+    taken: dict[str, str],
+    told: Callable[[int], None] = lambda _done: None,
+    retake: int = 0,
+    never: frozenset[str] = frozenset(),
 ) -> MadeForm:
-    """A form in the same cells; `taken` gains its excerpts."""
-    desk = Desk(name, taken)
+    """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had."""
+    seed = f"{blueprint.seed}/{name}/{retake}" if retake else f"{blueprint.seed}/{name}"
+    desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never)
     found: dict[int, Item] = {}
     ahead = 0
     for place in pattern.scarce_first():
         plan, cell = pattern.plans[place], pattern.cells[place]
-        rng = Random(f"{blueprint.seed}/{name}/{place}")
+        rng = Random(f"{seed}/{place}")
         item = parallel_item(plan, cell, desk, rng, aim=cell.difficulty - ahead)
         if item is None:
             raise CapacityError(_too_few(plan, pattern.part_of(place), 0))
@@ -119,8 +127,9 @@ def parallel_form(
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
         told(len(found))
     desk.items[:] = [found[place] for place in sorted(found)]
-    orders = shown_orders(desk.items, Random(f"{blueprint.seed}/{name}/order"), places=pattern.places)
-    return _finished(blueprint, desk, orders, pattern.plans)
+    orders = shown_orders(desk.items, Random(f"{seed}/order"), places=pattern.places)
+    made = _finished(blueprint, desk, orders, pattern.plans)
+    return replace(made, form=replace(made.form, section=name, retake=retake))
 
 
 def _finished(
@@ -140,6 +149,11 @@ def form_ident(title: str, placed: tuple[FormItem, ...]) -> str:
     """A neutral identifier, a hash of the form's content; it starts with a letter, as QTI wants."""
     text = "\n".join([title, *(f"{p.item.id} {p.order} {p.points}" for p in placed)])
     return "f" + hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def pattern_of(blueprint: Blueprint) -> Pattern:
+    """The cells of a blueprint's forms: its first form made again, and thrown away."""
+    return first_form(blueprint, blueprint.sections[0], taken={})[1]
 
 
 def _too_few(plan: Plan, number: int, found: int) -> str:

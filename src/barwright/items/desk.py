@@ -15,7 +15,10 @@ MOST_ALIKE = 3  # no answer is the key of more than about one in so many items o
 
 @dataclass(slots=True)
 class Desk:
-    """One form in the making; `taken` maps excerpts to the form that has them, and gains this one's."""
+    """One form in the making; `taken` maps excerpts to the form that has them, and gains this one's.
+
+    `never` holds the excerpts that may not be used at all: what the same students have seen before a retake.
+    """
 
     name: str
     taken: dict[str, str]
@@ -23,12 +26,15 @@ class Desk:
     items: list[Item] = field(default_factory=list)
     shared: list[str] = field(default_factory=list)
     bent: list[str] = field(default_factory=list)
+    never: frozenset[str] = frozenset()
     _settled: set[str] = field(default_factory=set)
     _guarded: set[str] = field(default_factory=set)
     _keys: Counter[tuple[str, Answer]] = field(default_factory=Counter)
 
     def meets(self, plan: Plan, question: Question) -> bool:
-        """Whether the question repeats or gives away another of this form, or is given away by it."""
+        """Whether the question repeats or gives away another of this form, is given away by it, or must not be used."""
+        if self.never and format_excerpt(question.excerpt) in self.never:
+            return True
         settles, guards = traces(plan.ask.id, question)
         return bool(settles & self._guarded or guards & self._settled)
 

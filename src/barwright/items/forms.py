@@ -17,7 +17,7 @@ class FormItem:
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """One section's quiz; `ident` is neutral and a hash of its content."""
+    """One section's quiz; `ident` is neutral and a hash of its content; `retake` is 0 for the quiz itself."""
 
     title: str
     section: str
@@ -26,3 +26,4 @@ class Form:
     feedback: bool
     items: tuple[FormItem, ...]
     ident: str
+    retake: int = 0

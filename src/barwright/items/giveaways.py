@@ -19,6 +19,10 @@ def traces(ask_id: str, question: Question) -> tuple[frozenset[str], frozenset[s
     measures = {f"{meter} {format_symbols(m)}" for m in question.excerpt.measures}
     same = {f"same {ask_id} {question.text}"}
     settles, guards = set(same), set(same)
+    if ask.family == "measure-completion":
+        blank = {f"blank {question.text}"}
+        settles |= blank
+        guards |= blank
     if ask.family == "count-labeling":
         rhythm = {f"counted {m}" for m in measures}
         row = {f"row {k.text}" for k in question.keys if ask_id != "count-under-mark"}

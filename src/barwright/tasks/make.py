@@ -1,95 +1,57 @@
-"""`make`: a blueprint becomes forms, figures, packages, proof, key and record."""
+"""`make`: a blueprint becomes forms, figures, packages, proof, key and record; or one form, or a retake, is added."""
 
-import hashlib
 from collections import Counter
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from barwright.engrave.draw import drawn
-from barwright.engrave.font import DEFAULT, load_font
 from barwright.errors import BarwrightError, BlueprintError
-from barwright.items.assembly import MadeForm, made_forms, spread
+from barwright.items.assembly import MadeForm, first_form, made_forms, parallel_form, pattern_of, spread
 from barwright.items.blueprint import Blueprint
 from barwright.items.blueprint_faults import examined, folder_name, told
-from barwright.items.blueprint_lines import Source
-from barwright.pages import key_page, proof_page
-from barwright.qti import WRITERS, Shape, written, zipped
-from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.excerpt import Figure
+from barwright.items.forms import Form
+from barwright.rhythm.text import format_excerpt
 from barwright.tasks.capacity import capacity_faults
 from barwright.tasks.files import check_free, read_text, write_folder
-from barwright.tasks.record import record_text
+from barwright.tasks.packing import RECORD, Order, Packed, Progress, form_folder, packed
+from barwright.tasks.record import read_record
 from barwright.tasks.sections import with_sections
-from barwright.wording.forms import worded_form
-from barwright.wording.model import Picture, WordedForm, figures_of
 
-USUAL_STANDARDS = ("cc13", "qti12")
-SHAPES: dict[str, Shape] = {"quiz": "quiz", "bank": "bank"}
-
-
-def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
-    """The standards of the command line, `all` spelled out; BarwrightError for an unknown one."""
-    wanted = [s for name in names or USUAL_STANDARDS for s in (WRITERS if name == "all" else [name])]
-    for name in wanted:
-        if name not in WRITERS:
-            raise BarwrightError(f"standard {name!r} is not known: use {', '.join(WRITERS)} or all")
-    return tuple(dict.fromkeys(wanted))
-
-
-def shapes_of(names: Sequence[str] | None) -> tuple[Shape, ...]:
-    """The shapes of the command line; BarwrightError for an unknown one."""
-    for name in names or ():
-        if name not in SHAPES:
-            raise BarwrightError(f"--as {name!r} is not known: use {' or '.join(SHAPES)}")
-    return tuple(dict.fromkeys(SHAPES[name] for name in names or ("quiz",)))
-
-
-Progress = Callable[[str, int, int], None]
-
-
-@dataclass(frozen=True, slots=True)
-class Order:
-    """What the teacher asked for beside the blueprint."""
-
-    out: Path
-    seed: int | None = None
-    standards: tuple[str, ...] = USUAL_STANDARDS
-    shapes: tuple[Shape, ...] = ("quiz",)
-    sections: tuple[str, ...] = ()
-    replace: bool = False
-    music_font: str = DEFAULT
+MOST_SPREAD = 0.05  # of mean expected difficulty between the forms of a quiz
 
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What was written, and the forms for a summary; `figures` and `png_bytes` count different pictures once."""
+    """What was written where, and the new forms for a summary."""
 
     folder: Path
-    files: tuple[str, ...]
+    packed: Packed
     forms: tuple[MadeForm, ...]
-    figures: int
-    png_bytes: int
 
 
 def make(path: Path, order: Order, *, progress: Progress) -> Made:
-    """Builds and writes everything; BlueprintError with all faults, or OutputError, before any work."""
-    blueprint, _ = sound_blueprint(path, order)
+    """Builds and writes everything; BlueprintError with all faults, or OutputError, before any work.
+
+    With sections in the order only those are made, and the others of a folder that exists stay byte for byte; with a
+    retake, that retake of each section.
+    """
+    blueprint = sound_blueprint(path, order)
     folder = order.out / (folder_name(path.stem) or "quiz")
-    check_free(folder, replace=order.replace)
-    made = made_forms(blueprint, progress=lambda done, of: progress("items", done, of))
-    worded = tuple(worded_form(each.form) for each in made)
-    pictures = drawn_pictures(worded, blueprint.house, order.music_font, progress=progress)
-    files = _package_files(worded, pictures, order, progress)
-    files["proof.html"] = proof_page(worded, pictures)
-    files["key.html"] = key_page(worded, pictures)
+    again = folder.exists() and (order.sections or order.retake)
+    if not again:
+        check_free(folder, replace=order.replace)
+    if order.retake and not again:
+        raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
+    old = read_record(read_text(folder / RECORD), str(folder / RECORD)) if again else ()
+    new = _made_again(blueprint, old, order, progress) if again else _made_first(blueprint, order, progress)
+    forms = _merged(old, [made.form for made in new])
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
-    files["record.jsonl"] = record_text(blueprint.title, [m.form for m in made], curriculum).encode()
-    write_folder(folder, files, replace=order.replace)
-    return Made(folder, tuple(files), made, len(pictures), sum(len(p.png) for p in pictures.values()))
+    result = packed(forms, [made.form for made in new], order, curriculum, progress)
+    kept = _kept_files(folder, old, new) if again else {}
+    write_folder(folder, {**kept, **result.files}, replace=True if again else order.replace)
+    return Made(folder, result, new)
 
 
-def sound_blueprint(path: Path, order: Order) -> tuple[Blueprint, Source]:
+def sound_blueprint(path: Path, order: Order) -> Blueprint:
     """The blueprint of a file with the order's seed; BlueprintError with every fault, capacity included."""
     blueprint, source, faults = examined(read_text(path), str(path))
     if blueprint is not None:
@@ -103,69 +65,93 @@ def sound_blueprint(path: Path, order: Order) -> tuple[Blueprint, Source]:
         if name not in blueprint.sections:
             known = ", ".join(map(repr, blueprint.sections))
             raise BarwrightError(f"section {name!r} is not in {path}: use {known}")
-    return blueprint, source
+    return blueprint
 
 
-def drawn_pictures(
-    forms: Sequence[WordedForm], house: Conventions, music_font: str, *, progress: Progress
-) -> dict[Figure, Picture]:
-    """Every different figure drawn once; file names are hashes of the picture, so they tell nothing."""
-    font = load_font(music_font)
-    wanted = dict.fromkeys(figure for form in forms for figure in figures_of(form))
-    pictures = {}
-    for done, figure in enumerate(wanted, start=1):
-        png, width_px, height_px = drawn(figure, font, house)
-        name = f"{hashlib.sha256(png).hexdigest()[:16]}.png"
-        pictures[figure] = Picture(name, png, width_px, height_px)
-        progress("figures", done, len(wanted))
-    return pictures
+def _made_first(blueprint: Blueprint, order: Order, progress: Progress) -> tuple[MadeForm, ...]:
+    made = made_forms(blueprint, progress=lambda done, of: progress("items", done, of))
+    return tuple(each for each in made if not order.sections or each.form.section in order.sections)
 
 
-def _package_files(
-    forms: Sequence[WordedForm], pictures: dict[Figure, Picture], order: Order, progress: Progress
-) -> dict[str, bytes]:
-    wanted = [(f, s, shape) for f in forms for s in order.standards for shape in order.shapes]
-    files = {}
-    for done, (form, standard, shape) in enumerate(wanted, start=1):
-        entries = written(form, pictures, standard=standard, shape=shape)
-        files[f"{folder_name(form.section)}/{WRITERS[standard].files[shape]}"] = zipped(entries)
-        progress("packages", done, len(wanted))
-    return files
+def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progress: Progress) -> tuple[MadeForm, ...]:
+    """The wanted forms, apart from every other form of the record."""
+    sections = order.sections or tuple(f.section for f in old if not f.retake)
+    if order.retake:
+        _check_retake(old, sections, order)
+    kept = [f for f in old if (f.retake, f.section) not in {(order.retake, s) for s in sections}]
+    taken = {excerpt: _label(form) for form in kept for excerpt in _excerpts(form)}
+    pattern, made = pattern_of(blueprint), []
+    for number, section in enumerate(sections):
+        seen = frozenset(e for form in old if form.section == section and order.retake for e in _excerpts(form))
+        if section == blueprint.sections[0] and not order.retake:
+            made.append(first_form(blueprint, section, taken=taken)[0])
+        else:
+            made.append(parallel_form(blueprint, pattern, section, taken=taken, retake=order.retake, never=seen))
+        progress("forms", number + 1, len(sections))
+    return tuple(made)
 
 
-MOST_SPREAD = 0.05
+def _check_retake(old: tuple[Form, ...], sections: tuple[str, ...], order: Order) -> None:
+    have = {(form.section, form.retake) for form in old}
+    for section in sections:
+        if (section, 0) not in have:
+            raise BarwrightError(f"section {section!r} has no form yet: make it before its retake")
+        if (section, order.retake) in have and not order.replace:
+            raise BarwrightError(f"retake {order.retake} of {section!r} exists: give --replace to make it anew")
+
+
+def _label(form: Form) -> str:
+    return f"{form.section}, retake {form.retake}" if form.retake else form.section
+
+
+def _excerpts(form: Form) -> tuple[str, ...]:
+    return tuple(format_excerpt(placed.item.excerpt) for placed in form.items)
+
+
+def _merged(old: tuple[Form, ...], new: list[Form]) -> tuple[Form, ...]:
+    """The old forms with the new ones in their places, and those that are new altogether after them."""
+    found = {(form.section, form.retake): form for form in (*old, *new)}
+    return tuple(found.values())
+
+
+def _kept_files(folder: Path, old: tuple[Form, ...], new: tuple[MadeForm, ...]) -> dict[str, bytes]:
+    """The files of the forms that are not made again."""
+    again = {form_folder(made.form) for made in new}
+    places = [folder / form_folder(form) for form in old if form_folder(form) not in again]
+    files = (file for place in places if place.is_dir() for file in sorted(place.iterdir()) if file.is_file())
+    return {file.relative_to(folder).as_posix(): file.read_bytes() for file in files}
 
 
 def summary(made: Made) -> tuple[str, ...]:
     """A table of the forms: items, mean difficulty, misreadings on offer, excerpts shared; and what was bent."""
-    width = max(len("form"), *(len(each.form.section) for each in made.forms))
+    names = [_label(each.form) for each in made.forms]
+    width = max(len("form"), *map(len, names))
     lines = [f"{'form':<{width}}  items  mean difficulty  misreadings (twice or more)  excerpts shared"]
-    for each in made.forms:
+    for name, each in zip(names, made.forms, strict=True):
         offered = each.tally.offered
         often = sum(count >= 2 for count in offered.values())
         lines.append(
-            f"{each.form.section:<{width}}  {len(each.form.items):>5}  {float(each.difficulty):>15.2f}  "
+            f"{name:<{width}}  {len(each.form.items):>5}  {float(each.difficulty):>15.2f}  "
             f"{f'{len(offered)} ({often})':>27}  {len(each.shared):>15}"
         )
     if len(made.forms) > 1:
         lines.append(f"Mean difficulties lie {float(spread(made.forms)):.1%} apart (aim: at most {MOST_SPREAD:.0%}).")
-    for each in made.forms:
-        lines += [f"{each.form.section}: bent for want of excerpts: {bent}" for bent in each.bent]
+    for name, each in zip(names, made.forms, strict=True):
+        lines += [f"{name}: bent for want of excerpts: {bent}" for bent in each.bent]
     return tuple(lines)
 
 
 def judgements(made: Made) -> tuple[str, ...]:
     """How many items the judge saw and refused, with the reasons, for --verbose."""
     refused: Counter[str] = Counter()
+    offered: Counter[str] = Counter()
     for each in made.forms:
         refused += each.tally.refused
+        offered += each.tally.offered
     seen = sum(each.tally.judged for each in made.forms)
     short = sum(each.tally.short for each in made.forms)
     lines = [f"judge: {seen} items seen, {refused.total()} refused; {short} excerpts had too few wrong answers"]
     lines += [f"  {count} x {reason}" for reason, count in refused.most_common()]
-    offered: Counter[str] = Counter()
-    for each in made.forms:
-        offered += each.tally.offered
-    lines.append("misreadings on offer, all sections:")
+    lines.append("misreadings on offer, all forms:")
     lines += [f"  {count} x {misreading}" for misreading, count in sorted(offered.items())]
     return tuple(lines)

@@ -1,23 +1,38 @@
 """The record of a quiz: which form has which items in which order, and what each choice stands for.
 
-One JSON object a line: first a header, then a line a form item. `diagnose` and retakes read it; no platform gets it.
+One JSON object a line: first a header, then a line a form item. `diagnose`, retakes and banks read it; no platform gets
+it. Written by `make`, and read back strictly: it may have been through other hands.
 """
 
 import json
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 from barwright import __version__
+from barwright.errors import BarwrightError, ItemError
+from barwright.items.assembly import form_ident
+from barwright.items.content import parsed_item
 from barwright.items.forms import Form, FormItem
 from barwright.items.model import item_content
 from barwright.items.tags import tags_of
 
 FORMAT = "barwright-record"
 FORMAT_VERSION = 1
+MOST_LINES = 20_000
 
 
-def record_text(title: str, forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]) -> str:
-    """The record of these forms as text, one canonical JSON object a line."""
-    header = {"format": FORMAT, "version": FORMAT_VERSION, "title": title, "made_by": f"barwright {__version__}"}
+def record_text(forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]) -> str:
+    """The record of these forms as text, one canonical JSON object a line; forms without items are none."""
+    first = forms[0]
+    header = {
+        "format": FORMAT,
+        "version": FORMAT_VERSION,
+        "title": first.title,
+        "language": first.language,
+        "shuffle": first.shuffle,
+        "feedback": first.feedback,
+        "made_by": f"barwright {__version__}",
+    }
     lines = [header, *(_line(form, placed, curriculum) for form in forms for placed in form.items)]
     return "".join(json.dumps(line, sort_keys=True, ensure_ascii=False) + "\n" for line in lines)
 
@@ -27,10 +42,12 @@ def _line(form: Form, placed: FormItem, curriculum: Mapping[str, tuple[str, ...]
     shown = [item.choices[index] for index in placed.order]
     return {
         "section": form.section,
+        "retake": form.retake,
         "form": form.ident,
         "number": placed.number,
         "item": item.id,
         "points": placed.points,
+        "order": list(placed.order),
         "content": item_content(item),
         "choices": [
             {"ident": f"c{n}", "answer": c.answer.text, "key": c.key, "misreadings": list(c.misreadings)}
@@ -38,3 +55,54 @@ def _line(form: Form, placed: FormItem, curriculum: Mapping[str, tuple[str, ...]
         ],
         "tags": tags_of(item, curriculum),
     }
+
+
+def read_record(text: str, name: str) -> tuple[Form, ...]:
+    """The forms of a record, in its order; BarwrightError naming file, line, and the mend."""
+    lines = text.splitlines()
+    if not 2 <= len(lines) <= MOST_LINES:
+        raise BarwrightError(f"{name}: {len(lines)} lines, and a record has 2 to {MOST_LINES}: make the quiz again")
+    header = _object(lines[0], name, 1)
+    if header.get("format") != FORMAT or header.get("version") != FORMAT_VERSION:
+        raise BarwrightError(
+            f"{name}, line 1: this is not a record of version {FORMAT_VERSION}: make the quiz again with this barwright"
+        )
+    found: dict[tuple[str, int], list[FormItem]] = {}
+    for number, line in enumerate(lines[1:], start=2):
+        section, retake, placed = _placed(_object(line, name, number), name, number)
+        found.setdefault((section, retake), []).append(placed)
+    return tuple(_form(header, section, retake, items, name) for (section, retake), items in found.items())
+
+
+def _object(line: str, name: str, number: int) -> dict[str, Any]:
+    try:
+        value = json.loads(line)
+    except (json.JSONDecodeError, RecursionError) as error:
+        raise BarwrightError(f"{name}, line {number}: this is not JSON: make the quiz again") from error
+    if not isinstance(value, dict):
+        raise BarwrightError(f"{name}, line {number}: this is no JSON object: make the quiz again")
+    return value
+
+
+def _placed(line: dict[str, Any], name: str, number: int) -> tuple[str, int, FormItem]:
+    try:
+        item = parsed_item(line["content"])
+        placed = FormItem(item, tuple(line["order"]), line["points"], line["number"])
+        section, retake, ident = line["section"], line["retake"], line["item"]
+    except (KeyError, TypeError, ValueError, AttributeError, ItemError) as error:
+        raise BarwrightError(f"{name}, line {number}: {error}: the record was changed; make the quiz again") from error
+    whole = sorted(placed.order) == list(range(len(item.choices)))
+    if ident != item.id or not whole or not isinstance(section, str) or not isinstance(retake, int):
+        raise BarwrightError(
+            f"{name}, line {number}: item, order or section do not agree with the content: make it again"
+        )
+    return section, retake, placed
+
+
+def _form(header: Mapping[str, Any], section: str, retake: int, items: list[FormItem], name: str) -> Form:
+    title, placed = header.get("title"), tuple(items)
+    language, shuffle, feedback = header.get("language"), header.get("shuffle"), header.get("feedback")
+    if not isinstance(title, str) or not isinstance(language, str):
+        raise BarwrightError(f"{name}, line 1: title or language is missing: make the quiz again")
+    ident = form_ident(title, placed)
+    return Form(title, section, language, bool(shuffle), bool(feedback), placed, ident, retake)

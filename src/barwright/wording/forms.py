@@ -14,7 +14,9 @@ def worded_form(form: Form) -> WordedForm:
     return WordedForm(
         ident=form.ident,
         title=form.title,
-        section=form.section,
+        section=words.text("pages", "retake", {"section": form.section, "number": form.retake})
+        if form.retake
+        else form.section,
         language=form.language,
         intro=words.texts("asks", "form.intro", {"entries": entries, "questions": len(form.items)}),
         items=tuple(worded_item(item, form.language) for item in form.items),

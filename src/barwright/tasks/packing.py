@@ -1,0 +1,107 @@
+"""From forms to the files of a quiz folder: pictures, packages, proof, key and record."""
+
+import hashlib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from barwright.engrave.draw import drawn
+from barwright.engrave.font import DEFAULT, load_font
+from barwright.errors import BarwrightError
+from barwright.items.blueprint_faults import folder_name
+from barwright.items.forms import Form
+from barwright.pages import key_page, proof_page
+from barwright.qti import WRITERS, Shape, written, zipped
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Figure
+from barwright.tasks.record import record_text
+from barwright.wording.forms import worded_form
+from barwright.wording.model import Picture, WordedForm, figures_of
+
+USUAL_STANDARDS = ("cc13", "qti12")
+SHAPES: dict[str, Shape] = {"quiz": "quiz", "bank": "bank"}
+RECORD = "record.jsonl"
+
+Progress = Callable[[str, int, int], None]
+Curriculum = Mapping[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What the teacher asked for beside the blueprint."""
+
+    out: Path
+    seed: int | None = None
+    standards: tuple[str, ...] = USUAL_STANDARDS
+    shapes: tuple[Shape, ...] = ("quiz",)
+    sections: tuple[str, ...] = ()
+    replace: bool = False
+    music_font: str = DEFAULT
+    retake: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """Files by path inside the quiz folder, the packages among them, and how many different pictures they show."""
+
+    files: dict[str, bytes]
+    packages: tuple[str, ...]
+    figures: int
+
+
+def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
+    """The standards of the command line, `all` spelled out; BarwrightError for an unknown one."""
+    wanted = [s for name in names or USUAL_STANDARDS for s in (WRITERS if name == "all" else [name])]
+    for name in wanted:
+        if name not in WRITERS:
+            raise BarwrightError(f"standard {name!r} is not known: use {', '.join(WRITERS)} or all")
+    return tuple(dict.fromkeys(wanted))
+
+
+def shapes_of(names: Sequence[str] | None) -> tuple[Shape, ...]:
+    """The shapes of the command line; BarwrightError for an unknown one."""
+    for name in names or ():
+        if name not in SHAPES:
+            raise BarwrightError(f"--as {name!r} is not known: use {' or '.join(SHAPES)}")
+    return tuple(dict.fromkeys(SHAPES[name] for name in names or ("quiz",)))
+
+
+def form_folder(form: Form) -> str:
+    """Where a form's packages lie inside the quiz folder."""
+    folder = folder_name(form.section)
+    return f"{folder}/retake-{form.retake}" if form.retake else folder
+
+
+def packed(
+    forms: Sequence[Form], new: Sequence[Form], order: Order, curriculum: Curriculum, progress: Progress
+) -> Packed:
+    """Packages of the new forms, and proof, key and record of all forms of the quiz."""
+    worded = {(form.section, form.retake): worded_form(form) for form in forms}
+    shown = tuple(worded.values())
+    pictures = drawn_pictures(shown, forms[0].items[0].item.conventions, order.music_font, progress=progress)
+    wanted = [(form, standard, shape) for form in new for standard in order.standards for shape in order.shapes]
+    files: dict[str, bytes] = {}
+    for done, (form, standard, shape) in enumerate(wanted, start=1):
+        entries = written(worded[form.section, form.retake], pictures, standard=standard, shape=shape)
+        files[f"{form_folder(form)}/{WRITERS[standard].files[shape]}"] = zipped(entries)
+        progress("packages", done, len(wanted))
+    packages = tuple(files)
+    files["proof.html"] = proof_page(shown, pictures)
+    files["key.html"] = key_page(shown, pictures)
+    files[RECORD] = record_text(forms, curriculum).encode()
+    return Packed(files, packages, len(pictures))
+
+
+def drawn_pictures(
+    forms: Sequence[WordedForm], house: Conventions, music_font: str, *, progress: Progress
+) -> dict[Figure, Picture]:
+    """Every different figure drawn once; file names are hashes of the picture, so they tell nothing."""
+    font = load_font(music_font)
+    wanted = dict.fromkeys(figure for form in forms for figure in figures_of(form))
+    pictures = {}
+    for done, figure in enumerate(wanted, start=1):
+        png, width_px, height_px = drawn(figure, font, house)
+        name = f"{hashlib.sha256(png).hexdigest()[:16]}.png"
+        pictures[figure] = Picture(name, png, width_px, height_px)
+        progress("figures", done, len(wanted))
+    return pictures

@@ -1,0 +1,145 @@
+"""One form made again, a section added, retakes: the others stay byte for byte, and nobody sees an excerpt twice."""
+
+import hashlib
+import json
+from pathlib import Path
+
+import pytest
+
+from barwright.errors import BarwrightError
+from barwright.tasks.make import Made, make, summary
+from barwright.tasks.packing import RECORD, Order
+from barwright.tasks.record import read_record
+
+UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
+
+
+def made(path: Path, out: Path, **order: object) -> Made:
+    return make(path, Order(out, standards=("cc13",), **order), progress=lambda *_: None)
+
+
+@pytest.fixture
+def blueprint(tmp_path: Path) -> Path:
+    """The first demo blueprint with fewer items, for speed."""
+    path = tmp_path / "quiz.toml"
+    path.write_text(
+        UNIT_1.read_text("utf-8").replace("items  = 4", "items  = 2").replace("items       = 4", "items = 2")
+    )
+    return path
+
+
+def digests(folder: Path) -> dict[str, str]:
+    files = (p for p in folder.rglob("*") if p.is_file())
+    return {p.relative_to(folder).as_posix(): hashlib.sha256(p.read_bytes()).hexdigest() for p in files}
+
+
+def excerpts(folder: Path) -> dict[tuple[str, int], set[str]]:
+    found: dict[tuple[str, int], set[str]] = {}
+    for line in (folder / RECORD).read_text("utf-8").splitlines()[1:]:
+        each = json.loads(line)
+        found.setdefault((each["section"], each["retake"]), set()).add(each["content"]["excerpt"])
+    return found
+
+
+def test_one_section_made_again_leaves_the_others_byte_for_byte(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    before = digests(folder)
+    blueprint.write_text(
+        blueprint.read_text("utf-8").replace('ask    = "does-it-fit"\nitems  = 2', 'ask    = "does-it-fit"\nitems  = 3')
+    )
+    made(blueprint, tmp_path / "out", sections=("Period 6",))
+    after = digests(folder)
+    assert {n for n in before if before[n] != after[n]} == {"period-6/quiz.imscc", "proof.html", "key.html", RECORD}
+    record = excerpts(folder)
+    assert sum(map(len, record.values())) == len(set.union(*record.values()))
+
+
+def test_a_section_made_again_from_the_same_blueprint_is_parallel_to_the_others(
+    blueprint: Path, tmp_path: Path
+) -> None:
+    made(blueprint, tmp_path / "out")
+    again = made(blueprint, tmp_path / "out", sections=("Period 3",))
+    first = made(blueprint, tmp_path / "other")
+    offered = first.forms[0].tally.offered
+    assert sum((again.forms[0].tally.offered - offered).values()) <= 2
+
+
+def test_a_new_section_is_added_and_nothing_else_changes(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    before = digests(folder)
+    blueprint.write_text(blueprint.read_text("utf-8").replace('"Period 6"]', '"Period 6", "Period 7"]'))
+    made(blueprint, tmp_path / "out", sections=("Period 7",))
+    after = digests(folder)
+    assert after.keys() - before.keys() == {"period-7/quiz.imscc"}
+    assert {n for n in before if before[n] != after[n]} == {"proof.html", "key.html", RECORD}
+
+
+def test_retakes_show_no_excerpt_that_the_section_has_seen(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    before = digests(folder)
+    made(blueprint, tmp_path / "out", retake=1)
+    second = made(blueprint, tmp_path / "out", retake=2, sections=("Period 1",))
+    assert {n: d for n, d in digests(folder).items() if n in before and n.startswith("period")} == {
+        n: d for n, d in before.items() if n.startswith("period")
+    }
+    assert (folder / "period-1" / "retake-2" / "quiz.imscc").is_file()
+    assert summary(second)[1].startswith("Period 1, retake 2")
+    record = excerpts(folder)
+    for section in ("Period 1", "Period 3", "Period 6"):
+        seen = [e for (s, _), e in record.items() if s == section]
+        assert sum(map(len, seen)) == len(set.union(*seen)), section
+    assert "Period 1, retake 2" in (folder / "key.html").read_text("utf-8")
+
+
+def test_a_retake_is_the_same_in_two_runs(blueprint: Path, tmp_path: Path) -> None:
+    for out in ("one", "two"):
+        made(blueprint, tmp_path / out)
+        made(blueprint, tmp_path / out, retake=1)
+    assert digests(tmp_path / "one") == digests(tmp_path / "two")
+
+
+def test_a_record_is_read_back_as_the_forms_that_were_made(blueprint: Path, tmp_path: Path) -> None:
+    result = made(blueprint, tmp_path / "out")
+    text = (result.folder / RECORD).read_text("utf-8")
+    assert read_record(text, "r") == tuple(m.form for m in result.forms)
+
+
+def refusal(blueprint: Path, out: Path, **order: object) -> str:
+    with pytest.raises(BarwrightError) as caught:
+        made(blueprint, out, **order)
+    return str(caught.value)
+
+
+def test_what_cannot_be_is_told_with_the_mend(blueprint: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert refusal(blueprint, out, retake=1) == f"{out / 'quiz'} does not exist: make the quiz before its retakes"
+    made(blueprint, out, sections=("Period 1",))
+    assert refusal(blueprint, out, retake=1, sections=("Period 3",)) == (
+        "section 'Period 3' has no form yet: make it before its retake"
+    )
+    made(blueprint, out, retake=1)
+    assert refusal(blueprint, out, retake=1) == "retake 1 of 'Period 1' exists: give --replace to make it anew"
+    made(blueprint, out, retake=1, replace=True)
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        (lambda _: "", "r: 0 lines, and a record has 2 to 20000: make the quiz again"),
+        (lambda t: t.replace('"version": 1', '"version": 9'),
+         "r, line 1: this is not a record of version 1: make the quiz again with this barwright"),
+        (lambda t: t.replace('"content"', '"contents"', 1),
+         "r, line 2: 'content': the record was changed; make the quiz again"),
+        (lambda t: t.splitlines()[0] + "\n{", "r, line 2: this is not JSON: make the quiz again"),
+        (lambda t: t.splitlines()[0] + "\n[]", "r, line 2: this is no JSON object: make the quiz again"),
+        (lambda t: t.replace('"item": "', '"item": "0', 1),
+         "r, line 2: item, order or section do not agree with the content: make it again"),
+        (lambda t: t.replace('"title": "Rhythm check 1: half notes and rests"', '"title": 3', 1),
+         "r, line 1: title or language is missing: make the quiz again"),
+    ],
+)  # fmt: skip
+def test_a_changed_record_is_told_by_its_line(change, message: str, blueprint: Path, tmp_path: Path) -> None:
+    text = (made(blueprint, tmp_path / "out").folder / RECORD).read_text("utf-8")
+    with pytest.raises(BarwrightError) as caught:
+        read_record(change(text), "r")
+    assert str(caught.value) == message
