@@ -72,7 +72,7 @@ def _folders(manifest: Manifest) -> Iterator[Finding]:
         for r in manifest.resources
         if r.kind.startswith("imsqti")
         for f in r.files
-        if "/" in f.path
+        if "/" in f.path and f.path.lower().endswith((".xml", ".qti"))
     }
     for resource in manifest.resources:
         for file in resource.files if resource.kind == "webcontent" else ():

@@ -3,6 +3,7 @@
 Source: Common Cartridge profile of QTI 1.2.1: `cc_profile` values, required metadata, patterns of response processing.
 """
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
@@ -22,6 +23,27 @@ _TYPES: Mapping[str, tuple[str, str, str]] = {
     "cc.pattern_match.v0p1": ("response_str", "Single", "render_fib"),
     "cc.essay.v0p1": ("response_str", "Single", "render_fib"),
 }
+# Metadata fields that a cartridge knows -> what their entries look like, and what that is called.
+_YES_NO = ("Yes|No", "Yes or No")
+_WHOLE = (r"\d+", "a whole number")
+_ASSESSMENT: Mapping[str, tuple[str, str]] = {
+    "cc_profile": (r"cc\.exam\.v0p1", "cc.exam.v0p1"),
+    "qmd_assessmenttype": ("Examination", "Examination"),
+    "qmd_scoretype": ("Percentage", "Percentage"),
+    "qmd_feedbackpermitted": _YES_NO,
+    "qmd_hintspermitted": _YES_NO,
+    "qmd_solutionspermitted": _YES_NO,
+    "cc_allow_late_submission": _YES_NO,
+    "qmd_timelimit": _WHOLE,
+    "cc_maxattempts": (r"unlimited|\d+", "unlimited or a whole number"),
+}
+_ITEM: Mapping[str, tuple[str, str]] = {
+    "cc_profile": ("|".join(map(re.escape, _TYPES)), "one of the six item types"),
+    "cc_question_category": (".*", "a text"),
+    "cc_weighting": _WHOLE,
+    "qmd_scoringpermitted": _YES_NO,
+    "qmd_computerscored": _YES_NO,
+}
 _ONE_KEY = ("cc.multiple_choice.v0p1", "cc.true_false.v0p1")
 _ASSESSMENT_FIELDS = ("cc_profile", "qmd_assessmenttype", "qmd_scoretype")
 
@@ -34,6 +56,7 @@ def cartridge_items(part: Part) -> Iterator[Finding]:
         )
         for missing in (f for f in _ASSESSMENT_FIELDS if f not in fields):
             yield part.found("profile-field", f"the metadata of the assessment lacks {missing}", assessment)
+        yield from _fields(part, assessment.iterfind("{*}qtimetadata/{*}qtimetadatafield"), _ASSESSMENT)
         for twice in (f for f, count in fields.items() if count > 1):
             yield part.found("profile-field", f"the metadata of the assessment has {twice[:40]} twice", assessment)
     for item in part.root.iter("{*}item"):
@@ -41,11 +64,12 @@ def cartridge_items(part: Part) -> Iterator[Finding]:
 
 
 def _item(part: Part, item: etree._Element) -> Iterator[Finding]:
+    yield from _fields(part, item.iterfind("{*}itemmetadata/{*}qtimetadata/{*}qtimetadatafield"), _ITEM)
     fields = fields12(item)
     profile = fields.get("cc_profile", "")
     responses = [r for p in item.iterchildren("{*}presentation") for r in p.iter(*(f"{{*}}{n}" for n in RESPONSES))]
     if profile not in _TYPES or len(responses) != 1:
-        return  # the grammar has told it
+        return  # told already
     name, cardinality, render = _TYPES[profile]
     response = responses[0]
     if local(response) != name or response.find(f"{{*}}{render}") is None:
@@ -58,6 +82,15 @@ def _item(part: Part, item: etree._Element) -> Iterator[Finding]:
     if profile == "cc.true_false.v0p1" and len(choices) != 2:
         yield part.found("profile-type", f"a true/false item has two choices, not {len(choices)}", response)
     yield from _scoring(part, item, profile, choices)
+
+
+def _fields(part: Part, fields: Iterator[etree._Element], known: Mapping[str, tuple[str, str]]) -> Iterator[Finding]:
+    for field in fields:
+        label, entry = ((field.findtext(f"{{*}}field{n}") or "").strip() for n in ("label", "entry"))
+        if label not in known:
+            yield part.found("profile-field", f"a cartridge has no metadata field {label[:40]!r} here", field)
+        elif not re.fullmatch(known[label][0], entry, re.DOTALL):
+            yield part.found("profile-field", f"{label} is {entry[:40]!r}; it must be {known[label][1]}", field)
 
 
 def _scoring(part: Part, item: etree._Element, profile: str, choices: list[str]) -> Iterator[Finding]:

@@ -7,6 +7,7 @@ from pathlib import Path
 from barwright.errors import DocumentError, PackageError
 from barwright.qti.checking.cartridge import cartridge_findings
 from barwright.qti.checking.cartridge_items import cartridge_items
+from barwright.qti.checking.consequences import causes_only
 from barwright.qti.checking.drops import drops
 from barwright.qti.checking.findings import Finding, Place, Report
 from barwright.qti.checking.giveaways import always_same_key, giveaways
@@ -157,15 +158,11 @@ def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford
         found += references2(part)
     found += drops(part)
     items = tuple(items_of(part.document, part.standard, pictured_in(part.files, part.path), afford=afford))
-    by_item: dict[str, set[str]] = {}
-    for finding in found:
-        by_item.setdefault(finding.place.item, set()).add(finding.rule)
     for item in items:
-        explained = frozenset(by_item.get(item.ident, ()))
-        found += item_findings(item, explained=explained)
+        found += item_findings(item)
         found += giveaways(item)
     gathered.items += items
-    gathered.findings += found
+    gathered.findings += causes_only(found)
 
 
 def _encoding(document: Document) -> Iterator[Finding]:
@@ -187,7 +184,7 @@ def _across(manifest: Manifest, standard: Standard, gathered: _Gathered) -> Iter
     if not gathered.items and not gathered.unread:
         yield Finding("no-items", Place(MANIFEST), "the package holds no item")
     yield from always_same_key(gathered.items)
-    if gathered.tested:
+    if gathered.tested and not any(f.rule == "link-broken" for f in gathered.findings):
         for item in gathered.items:
             if item.file not in gathered.tested:
                 what = f"the item {item.ident[:40]!r} is in no test of the package"

@@ -128,7 +128,11 @@ ITEM_RULES: dict[str, Rule] = {
         "Importers of cartridges look for one fixed pattern of scoring and else find no key.",
         "Write that pattern.",
     ),
-    "profile-field": Rule("error", "A cartridge must say it; importers refuse the quiz else.", "Add the field, once."),
+    "profile-field": Rule(
+        "error",
+        "The metadata of a cartridge is a closed list, by which importers choose how to read a quiz.",
+        "Write the fields that the standard has, each once.",
+    ),
     # what gives the key away
     "ident-gives-away": Rule(
         "caution", "Students can see identifiers in the page.", "Use identifiers that say nothing, such as c1, c2."

@@ -59,6 +59,11 @@ PACKAGE_RULES: dict[str, Rule] = {
         "An importer that checks the file refuses it; others lose what they do not expect.",
         "Put the elements in the order and number of the standard.",
     ),
+    "wrong-structure": Rule(
+        "error",
+        "An importer that checks the file refuses it.",
+        "Compare it with a file of the same standard that your platform took.",
+    ),
     # the manifest
     "unknown-standard": Rule(
         "error",

@@ -15,8 +15,8 @@ _WITH_CHOICES = frozenset(("choice", "several", "inline", "order"))
 _MACHINE_SCORED = frozenset(("choice", "several", "entry", "inline", "gaps", "order"))
 
 
-def item_findings(item: ReadItem, *, explained: frozenset[str]) -> Iterator[Finding]:
-    """What is wrong with an item; `explained` are the rules that found the cause of something in it already."""
+def item_findings(item: ReadItem) -> Iterator[Finding]:
+    """What is wrong with an item."""
     if not item.responses:
         yield _found(item, "no-response", "the item has no place to answer")
         return
@@ -24,33 +24,8 @@ def item_findings(item: ReadItem, *, explained: frozenset[str]) -> Iterator[Find
         yield _found(item, "empty-stem", "the item has choices but no question")
     for response in item.responses:
         yield from _choices(item, response)
-    if not explained & _EXPLAINS_KEYS:
-        yield from _keys(item)
-        yield from _scores(item)
-
-
-# Where one of these was found, missing keys and wrong scores follow from it and are not told again.
-_EXPLAINS_KEYS = frozenset(
-    (
-        "key-no-choice",
-        "response-unknown",
-        "variable-unknown",
-        "implied-and",
-        "template-unknown",
-        "template-names",
-        "no-scoring",
-        "wrong-declaration",
-        "choice-twice",
-        "several-keys",
-        "few-picks",
-        "profile-scoring",
-        "profile-type",
-        "unknown-element",
-        "missing-attribute",
-        "wrong-value",
-        "wrong-children",
-    )
-)
+    yield from _keys(item)
+    yield from _scores(item)
 
 
 def _found(item: ReadItem, rule: str, what: str) -> Finding:
@@ -122,7 +97,9 @@ def _scores(item: ReadItem) -> Iterator[Finding]:
         )
     elif not any(a.score == full for a in right):
         got = max((a.score for a in right), default=Fraction(0))
-        yield _found(item, "key-scores-too-little", f"the right answer gets {said(got)} of {said(full)}")
+        best = next(_shown(a) for a in item.answers if a.score == full)
+        what = f"the right answer gets {said(got)} of {said(full)}, but {best} gets the full score"
+        yield _found(item, "key-scores-too-little", what)
     yield from _wrong_answers(item, full)
 
 
@@ -131,6 +108,11 @@ def _wrong_answers(item: ReadItem, full: Fraction) -> Iterator[Finding]:
     nothing = [a for a in wrong if not any(a.given)]
     if nothing and nothing[0].score > 0:
         yield _found(item, "nothing-scores", f"no answer at all gets {said(nothing[0].score)} of {said(full)}")
+    for response in item.responses:
+        offered = len(response.choices) * max(1, len(response.slots))
+        if response.kind in ("inline", "gaps") and len(response.keys) == offered > 1:
+            what = f"every choice gets the full score{_of(item, response)}"
+            yield _found(item, "wrong-scores-full", what)
     given = [a for a in wrong if any(a.given)]
     best = max(given, key=lambda a: a.score, default=None)
     if best is None:
@@ -158,4 +140,7 @@ def _right_one(response: ReadResponse, given: tuple[str, ...]) -> bool:
         return len(given) == 1 and given[0].strip().casefold() in folded
     if response.kind == "order":
         return given == response.keys
+    if response.kind == "gaps":
+        slots, filled = ([p.rpartition(" ")[2] for p in pairs] for pairs in (response.keys, given))
+        return set(given) <= set(response.keys) and sorted(filled) == sorted(set(slots))
     return set(given) == set(response.keys)

@@ -10,11 +10,9 @@ from lxml import etree
 
 from barwright.qti.checking.findings import Finding, Place
 from barwright.qti.checking.part import quoted
-from barwright.qti.reading.files import MANIFEST, Files
+from barwright.qti.reading.files import MANIFEST, Files, is_system_file
 from barwright.qti.reading.manifests import Listed, Manifest, Resource, line_of
 from barwright.qti.reading.standards import Standard
-
-_SYSTEM = ("__macosx/", ".ds_store", "thumbs.db", "desktop.ini", ".git/")
 
 
 def listed_paths(manifest: Manifest) -> frozenset[str]:
@@ -99,7 +97,8 @@ def file_findings(files: Files, listed: frozenset[str], used: frozenset[str]) ->
     for same in (p for p, count in lower.items() if count > 1):
         paths = [p for p in files.sizes if p.lower() == same]
         yield Finding("names-differ-in-case", Place(paths[0]), f"{quoted(paths)} differ in upper and lower case only")
-    system = [p for p in files.sizes if any(part in f"{p.lower()}/" for part in _SYSTEM) or "/._" in f"/{p}"]
+    missing = {p.lower() for p in listed if p not in files.sizes}  # told there, with the name that is there
+    system = [p for p in files.sizes if is_system_file(p)]
     if system:
         yield Finding("system-file", Place(system[0]), f"the package holds {quoted(system, 3)}")
     for path in files.sizes:
@@ -109,7 +108,7 @@ def file_findings(files: Files, listed: frozenset[str], used: frozenset[str]) ->
             yield Finding("unsafe-name", Place(path), f"the name {path[-80:]!r} holds a blank or a special sign")
         if path.lower().endswith((".zip", ".imscc", ".rar", ".7z", ".gz")):
             yield Finding("nested-archive", Place(path), f"{path[-80:]!r} is an archive inside the package")
-        if path not in listed:
+        if path not in listed and path.lower() not in missing:
             if path in used:
                 yield Finding(
                     "picture-unlisted", Place(path), f"{path[-80:]!r} is shown but not listed in the manifest"
@@ -120,7 +119,7 @@ def file_findings(files: Files, listed: frozenset[str], used: frozenset[str]) ->
 
 def dependency_findings(manifest: Manifest, uses: Mapping[str, Sequence[str]]) -> Iterator[Finding]:
     """Resources whose files use what neither they nor those they depend on list; `uses` maps a path to paths."""
-    by_ident = {r.ident: r for r in manifest.resources}
+    by_ident = {r.ident: r for r in reversed(manifest.resources)}  # of two with one identifier the first
     everywhere = listed_paths(manifest)
     for resource in manifest.resources:
         reached = {p for ident in _reachable(resource.ident, by_ident) for p in by_ident[ident].paths}

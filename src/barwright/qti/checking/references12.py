@@ -36,6 +36,7 @@ def references12(part: Part) -> Iterator[Finding]:
         yield from _tests(part, item, responses, labels)
         yield from _variables(part, item)
         yield from _feedback(part, item)
+        yield from _case(part, item, responses)
         yield from _implied_and(part, item, responses)
 
 
@@ -86,6 +87,14 @@ def _feedback(part: Part, item: etree._Element) -> Iterator[Finding]:
     for ident, element in there.items():
         if ident not in used and element.find("{*}solution") is None and element.find("{*}hint") is None:
             yield part.found("feedback-unused", f"nothing shows the feedback {ident[:40]!r}", element)
+
+
+def _case(part: Part, item: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:
+    for test in item.iter("{*}varequal", "{*}varsubstring"):
+        response, text = responses.get(test.get("respident", "")), test.text or ""
+        typed = response is not None and local(response) == "response_str"
+        if typed and test.get("case", "No") == "Yes" and text.casefold() != text.upper():
+            yield part.found("case-matters", f"{text.strip()[:40]!r} counts only with just these capital letters", test)
 
 
 def _implied_and(part: Part, item: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:

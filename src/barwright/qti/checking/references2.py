@@ -68,6 +68,8 @@ def _interaction(part: Part, interaction: etree._Element, responses: Mapping[str
         return
     declaration = responses[ident]
     yield from _kind(part, interaction, declaration)
+    if named(interaction) == "textEntryInteraction":
+        yield from _case(part, declaration)
     if choices and attribute(declaration, "baseType") in _IDENTIFIED:
         yield from _keys(part, declaration, choices)
 
@@ -83,15 +85,23 @@ def _kind(part: Part, interaction: etree._Element, declaration: etree._Element) 
         yield part.found("wrong-declaration", what, declaration)
     most = number(attribute(interaction, "maxChoices", "1"))
     correct = [v for c in children(declaration, "correctResponse") for v in children(c, "value")]
-    if named(interaction) in ("choiceInteraction", "hottextInteraction"):
-        if cardinality == "single" and len(correct) > 1:
-            yield part.found(
-                "several-keys", f"{len(correct)} answers are declared right of a single response", declaration
-            )
-        elif most and most < len(correct):
-            yield part.found(
-                "few-picks", f"the right answer has {len(correct)} choices, but maxChoices is {most}", interaction
-            )
+    several = named(interaction) in ("choiceInteraction", "hottextInteraction") and cardinality != "single"
+    if several and most and most < len(correct):
+        what = f"the right answer has {len(correct)} choices, but maxChoices is {most}"
+        yield part.found("few-picks", what, interaction)
+
+
+def _case(part: Part, declaration: etree._Element) -> Iterator[Finding]:
+    """A typed answer that must have just these capital letters: mapped so, or matched and not mapped at all."""
+    mapped = [e for e in descendants(declaration, "mapEntry") if attribute(e, "caseSensitive", "false") == "true"]
+    texts = [map_key(e) for e in mapped]
+    loose = any(attribute(e, "caseSensitive") == "false" for e in descendants(part.root, "stringMatch"))
+    if next(children(declaration, "mapping"), None) is None and not loose:
+        texts = [text_of(v) for c in children(declaration, "correctResponse") for v in children(c, "value")]
+    for text in texts:
+        if attribute(declaration, "baseType") == "string" and text.casefold() != text.upper():
+            what = f"{text.strip()[:40]!r} counts only with just these capital letters"
+            yield part.found("case-matters", what, declaration)
 
 
 def _keys(part: Part, declaration: etree._Element, choices: list[str]) -> Iterator[Finding]:
@@ -127,6 +137,7 @@ def _feedback(part: Part) -> Iterator[Finding]:
             what = f"the feedback {ident[:40]!r} waits for {outcome[:40]!r}, which is not declared"
             yield part.found("variable-unknown", what, element)
         elif outcome not in set_by_rules and not (template.startswith("CC2") and outcome == FEEDBACK_BASIC):
+            set_by_rules.add(outcome)  # told once
             what = f"nothing sets {outcome[:40]!r}, for which the feedback {ident[:40]!r} waits"
             yield part.found("feedback-unused", what, element)
         if named(element) == "modalFeedback":

@@ -12,8 +12,12 @@ from barwright.qti.reading.texts import local
 
 _METADATA = ("http://www.imsglobal.org/xsd/imsqti_metadata_v2p2", "http://www.imsglobal.org/xsd/imsqti_metadata_v3p0")
 _BY_EDITION: Mapping[str, str] = {"2": "qti2", "3": "qti3"}
-# A missing alt is told with the pictures, in words for it.
-_TOLD_ELSEWHERE = (("missing-attribute", "img", "'alt'"),)
+# A missing alt is told with the pictures, and the metadata fields of a cartridge by name: each in better words.
+_TOLD_ELSEWHERE = (
+    ("missing-attribute", "img", "'alt'"),
+    ("wrong-value", "fieldlabel", ""),
+    ("wrong-value", "fieldentry", ""),
+)
 
 
 def schema_findings(part: Part) -> Iterator[Finding]:

@@ -4,9 +4,11 @@ The choice depends on the responses and their keys only, so that the same item i
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
 from itertools import combinations, permutations
 
-from barwright.qti.reading.model import Given, ReadResponse
+from barwright.qti.reading.model import Answered, Given, ReadResponse
 
 MOST_SUBSETS_OF = 6  # 64 subsets
 MOST_ORDERS_OF = 4  # 24 orders
@@ -76,3 +78,34 @@ def _gaps(idents: tuple[str, ...], response: ReadResponse) -> Iterator[tuple[str
         for ident in idents:
             yield (f"{ident} {slot}",)
             yield (*others, f"{ident} {slot}")
+
+
+def with_alternatives(
+    responses: tuple[ReadResponse, ...], answers: Sequence[Answered], full: Fraction | None
+) -> tuple[ReadResponse, ...]:
+    """The responses with the keys that are declared, and those that in their place score in full as well.
+
+    Only drop-downs and gaps can have such: one right answer is declared for the whole item, rules may allow for more.
+    """
+    best = full if full is not None else max((a.score for a in answers), default=Fraction(0))
+    right = tuple(_right(r) for r in responses)
+    found = []
+    for n, response in enumerate(responses):
+        others = [a.given[n] for a in answers if a.score == best > 0 and _only_here(a.given, right, n)]
+        if response.kind == "inline":
+            alternatives = [g[0] for g in others if len(g) == 1]
+        elif response.kind == "gaps":
+            covered = frozenset(k.rpartition(" ")[2] for k in response.keys)
+            whole = (
+                g for g in others if frozenset(p.rpartition(" ")[2] for p in g) == covered and len(g) == len(covered)
+            )
+            alternatives = [pair for g in whole for pair in g]
+        else:
+            alternatives = []
+        found.append(replace(response, keys=tuple(dict.fromkeys((*response.keys, *alternatives)))))
+    return tuple(found)
+
+
+def _only_here(given: Given, right: Given, at: int) -> bool:
+    """Whether an answer is the right one but for one response."""
+    return all(g == r for n, (g, r) in enumerate(zip(given, right, strict=True)) if n != at)

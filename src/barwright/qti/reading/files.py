@@ -12,6 +12,7 @@ from barwright.qti.reading.bounds import (
 )
 
 MANIFEST = "imsmanifest.xml"
+_SYSTEM = ("__macosx/", ".ds_store", "thumbs.db", "desktop.ini", ".git/")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,11 @@ class Files:
     read: Callable[[str], bytes]
     twice: tuple[str, ...] = ()
     single: bool = False
+
+
+def is_system_file(path: str) -> bool:
+    """Whether a computer put the file in on its own, without anyone asking."""
+    return any(part in f"{path.lower()}/" for part in _SYSTEM) or "/._" in f"/{path}"
 
 
 def refuse_path(path: str) -> None:

@@ -180,7 +180,7 @@ def _kind(place: etree._Element, render: etree._Element | None, fields: dict[str
 def _keyed(
     item: etree._Element, response: ReadResponse, typed: tuple[str, ...], full: Fraction | None, program: Program
 ) -> ReadResponse:
-    """The response with its keys: the answers that score in full, or the most if no full score is declared."""
+    """The response with its keys: the answers that score in full, or the most if none does."""
     idents = tuple(c.ident for c in response.choices)
     candidates: tuple[tuple[str, ...], ...] = ()
     if response.kind == "choice":
@@ -193,7 +193,8 @@ def _keyed(
     elif response.kind == "order":
         candidates = scoring_sets(item, response.ident)
     scores = {c: processed(program, {response.ident: c})[0] for c in dict.fromkeys(candidates) if c}
-    wanted = full if full is not None else max(scores.values(), default=Fraction(0))
+    highest = max(scores.values(), default=Fraction(0))
+    wanted = highest if full is None else min(full, highest)
     right = tuple(c for c, score in scores.items() if score >= wanted > 0)
     if response.kind in ("several", "order"):
         return replace(response, keys=right[0] if right else ())

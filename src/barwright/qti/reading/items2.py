@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.qti.reading.answers import MOST_SUBSETS_OF, tried
+from barwright.qti.reading.answers import MOST_SUBSETS_OF, tried, with_alternatives
 from barwright.qti.reading.declarations2 import map_key
 from barwright.qti.reading.items12 import MOST_STEPS, Afford
 from barwright.qti.reading.manifests import line_of
@@ -74,6 +74,7 @@ def item2(path: str, root: etree._Element, pictured: Pictured, *, afford: Afford
     untried = ""
     try:
         answers = tuple(_carried_out(root, responses, pictured, afford))
+        responses = with_alternatives(responses, answers, full)
     except (CannotCarryOut, OverflowError) as error:
         untried = str(error)
     title = " ".join(attribute(root, "title").split())

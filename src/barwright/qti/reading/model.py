@@ -14,8 +14,8 @@ Shape = Literal["quiz", "bank", "item"]
 #   several  any number of them               keys: all that belong to the right answer
 #   entry    a short typed text               keys: every spelling that scores in full
 #   essay    a text that a person scores      keys: none
-#   inline   a drop-down in a line of text    keys: the right choice
-#   gaps     choices put into slots           keys: "choice slot" for each slot
+#   inline   a drop-down in a line of text    keys: the right choice, then others that score in full as well
+#   gaps     choices put into slots           keys: "choice slot" for each slot, then others that do as well there
 #   order    choices put in order             keys: the choices in the right order
 Kind = Literal["choice", "several", "entry", "essay", "inline", "gaps", "order", "match", "hotspot", "slider", "other"]
 

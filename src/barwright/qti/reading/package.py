@@ -9,7 +9,7 @@ from barwright.errors import DocumentError, PackageError
 from barwright.qti.reading.assessments2 import Assessment, assessment2
 from barwright.qti.reading.bounds import MOST_PICTURE_BYTES
 from barwright.qti.reading.documents import Document, parsed
-from barwright.qti.reading.files import MANIFEST, Files
+from barwright.qti.reading.files import MANIFEST, Files, is_system_file
 from barwright.qti.reading.items2 import item2
 from barwright.qti.reading.items12 import Afford, is_quiz12, items12, pools12, title12
 from barwright.qti.reading.links import target
@@ -87,7 +87,7 @@ def document_paths(files: Files, manifest: Manifest) -> tuple[str, ...]:
     """The XML files of a package in the order of the manifest, then those that it does not list."""
     listed = [p for r in manifest.resources for p in r.paths]
     every = [p for p in (*listed, *files.sizes) if p in files.sizes and p != MANIFEST]
-    return tuple(dict.fromkeys(p for p in every if p.lower().endswith(_DOCUMENTS)))
+    return tuple(dict.fromkeys(p for p in every if p.lower().endswith(_DOCUMENTS) and not is_system_file(p)))
 
 
 def items_of(document: Document, standard: Standard, pictured: Pictured, *, afford: Afford) -> Iterator[ReadItem]:
