@@ -9,7 +9,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from barwright.wording.folder import templates_folder
 from barwright.wording.language import language
-from barwright.wording.model import Picture, Pictures, WordedForm
+from barwright.wording.model import Picture, Pictures, WordedForm, numbered, worth
 
 
 def data_uri(picture: Picture) -> str:
@@ -41,6 +41,8 @@ def _page(name: str, forms: Sequence[WordedForm], pictures: Pictures) -> bytes:
 
     names: Mapping[str, object] = {
         "forms": forms,
+        "numbered": numbered,
+        "worth": worth,
         "title": forms[0].title,
         "language": forms[0].language,
         "pictures": pictures,

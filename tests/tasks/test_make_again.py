@@ -135,7 +135,7 @@ def test_what_cannot_be_is_told_with_the_mend(blueprint: Path, tmp_path: Path) -
         (lambda t: t.replace('"item": "', '"item": "0', 1),
          "r, line 2: item, order or section do not agree with the content: make it again"),
         (lambda t: t.replace('"title": "Rhythm check 1: half notes and rests"', '"title": 3', 1),
-         "r, line 1: title or language is missing: make the quiz again"),
+         "r, line 1: title, language or credit is missing: make the quiz again"),
     ],
 )  # fmt: skip
 def test_a_changed_record_is_told_by_its_line(change, message: str, blueprint: Path, tmp_path: Path) -> None:

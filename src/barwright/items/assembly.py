@@ -22,8 +22,10 @@ from barwright.items.filling import Cell, cell_of, free_item, parallel_item
 from barwright.items.forms import Form, FormItem
 from barwright.items.making import Tally
 from barwright.items.model import Item
+from barwright.items.pools import pools_of
 from barwright.items.positions import key_places, shown_orders
 from barwright.items.supply import has_few, in_one_meter
+from barwright.items.tags import keywords_of
 
 Progress = Callable[[int, int], None]
 
@@ -96,10 +98,10 @@ def first_form(
                 raise CapacityError(_too_few(plan, number, found))
             plans.append(plan)
             told(len(desk.items))
-    orders = shown_orders(desk.items, Random(f"{blueprint.seed}/first/order"))
     cells = tuple(cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True))
+    orders = shown_orders(desk.items, Random(f"{blueprint.seed}/first/order"))
     pattern = Pattern(tuple(plans), cells, Counter(p for p in key_places(desk.items, orders) if p is not None))
-    return _finished(blueprint, desk, orders, plans), pattern
+    return _finished(blueprint, desk, pattern, f"{blueprint.seed}/first"), pattern
 
 
 def parallel_form(
@@ -127,21 +129,34 @@ def parallel_form(
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
         told(len(found))
     desk.items[:] = [found[place] for place in sorted(found)]
-    orders = shown_orders(desk.items, Random(f"{seed}/order"), places=pattern.places)
-    made = _finished(blueprint, desk, orders, pattern.plans)
+    made = _finished(blueprint, desk, pattern, seed)
     return replace(made, form=replace(made.form, section=name, retake=retake))
 
 
-def _finished(
-    blueprint: Blueprint, desk: Desk, orders: tuple[tuple[int, ...], ...], plans: list[Plan] | tuple[Plan, ...]
-) -> MadeForm:
-    placed = tuple(
-        FormItem(item, order, plan.points, number)
-        for number, (item, order, plan) in enumerate(zip(desk.items, orders, plans, strict=True), start=1)
-    )
+def _finished(blueprint: Blueprint, desk: Desk, pattern: Pattern, seed: str) -> MadeForm:
+    """The desk's items as a form: each with its variants if the quiz draws, the keys in their positions."""
     quiz, title = blueprint.quiz, blueprint.title
-    form = Form(title, desk.name, blueprint.language, quiz.shuffle, quiz.feedback, placed, form_ident(title, placed))
-    average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, plans, strict=True)])
+    count = quiz.variants if quiz.draw else 1
+    pools = pools_of(desk, pattern.plans, pattern.cells, variants=count, seed=seed)
+    orders = [
+        shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), places=pattern.places)
+        for n in range(count)
+    ]
+    placed = tuple(
+        FormItem(
+            item,
+            orders[n][place],
+            plan.points,
+            place + 1,
+            f"p{place + 1}" if quiz.draw else "",
+            keywords_of(item, blueprint.curriculum),
+        )
+        for place, (pool, plan) in enumerate(zip(pools, pattern.plans, strict=True))
+        for n, item in enumerate(pool)
+    )
+    ident = form_ident(title, placed)
+    form = Form(title, desk.name, blueprint.language, quiz.shuffle, quiz.feedback, placed, ident, credit=quiz.credit)
+    average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
     return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent), average)
 
 

@@ -51,6 +51,9 @@ class Quiz(Door):
     shuffle: bool = True
     points_per_item: int = Field(default=1, ge=1, le=100)
     feedback: bool = True
+    credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
+    draw: bool = False
+    variants: int = Field(default=3, ge=2, le=10)
 
 
 class Part(Door):

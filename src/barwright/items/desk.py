@@ -17,7 +17,8 @@ MOST_ALIKE = 3  # no answer is the key of more than about one in so many items o
 class Desk:
     """One form in the making; `taken` maps excerpts to the form that has them, and gains this one's.
 
-    `never` holds the excerpts that may not be used at all: what the same students have seen before a retake.
+    `never` holds the excerpts that may not be used at all: what the same students have seen before a retake. `shared`
+    and `bent` note what could not be kept apart or parallel.
     """
 
     name: str
@@ -29,6 +30,7 @@ class Desk:
     never: frozenset[str] = frozenset()
     _settled: set[str] = field(default_factory=set)
     _guarded: set[str] = field(default_factory=set)
+    _traces: dict[str, tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
     _keys: Counter[tuple[str, Answer]] = field(default_factory=Counter)
 
     def meets(self, plan: Plan, question: Question) -> bool:
@@ -49,9 +51,7 @@ class Desk:
 
     def keep(self, plan: Plan, question: Question, item: Item) -> Item:
         """The item, which is part of the form from now on."""
-        settles, guards = traces(plan.ask.id, question)
-        self._settled |= settles
-        self._guarded |= guards
+        self._join(item.id, traces(plan.ask.id, question))
         self.tally.offered.update(c.misreading for c in item.wrong)
         self._keys.update((plan.ask.id, key) for key in question.keys)
         text = format_excerpt(item.excerpt)
@@ -59,3 +59,29 @@ class Desk:
             self.shared.append(text)
         self.items.append(item)
         return item
+
+    def beside(self, item: Item) -> "Desk":
+        """A desk for variants of one item, of which a student sees one: what the other items forbid, and no more."""
+        others = [each for ident, each in self._traces.items() if ident != item.id]
+        apart = Desk(self.name, self.taken, shared=self.shared, bent=self.bent, never=self.never | {_excerpt(item)})
+        for settles, guards in others:
+            apart._settled |= settles
+            apart._guarded |= guards
+        return apart
+
+    def absorb(self, variants: "Desk") -> None:
+        """Takes over what the variants of one item forbid the others, and what was judged."""
+        for ident, each in variants._traces.items():
+            self._join(ident, each)
+        self.tally.judged += variants.tally.judged
+        self.tally.refused += variants.tally.refused
+        self.tally.short += variants.tally.short
+
+    def _join(self, ident: str, each: tuple[frozenset[str], frozenset[str]]) -> None:
+        self._traces[ident] = each
+        self._settled |= each[0]
+        self._guarded |= each[1]
+
+
+def _excerpt(item: Item) -> str:
+    return format_excerpt(item.excerpt)

@@ -1,18 +1,25 @@
 """Forms: the version of a quiz that one section gets."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from barwright.items.model import Item
 
 
 @dataclass(frozen=True, slots=True)
 class FormItem:
-    """An item in its place: `order` gives the shown order of the choices as indices into `item.choices`."""
+    """An item in its place: `order` gives the shown order of the choices as indices into `item.choices`.
+
+    Items of one `number` are variants in one `pool`, of which each student gets one. `keywords` are for lists of
+    contents: curriculum tags, meter, elements, features of difficulty; nothing of key or misreadings.
+    """
 
     item: Item
     order: tuple[int, ...]
     points: int
     number: int
+    pool: str = ""
+    keywords: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,3 +34,4 @@ class Form:
     items: tuple[FormItem, ...]
     ident: str
     retake: int = 0
+    credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"

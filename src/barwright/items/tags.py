@@ -1,6 +1,7 @@
 """Tags of an item: what it is about, how hard it may be, and what it can show."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from barwright.items.difficulty import features
 from barwright.items.families import ASKS
@@ -8,7 +9,15 @@ from barwright.items.model import Item
 from barwright.rhythm.text import format_symbol
 
 
-def tags_of(item: Item, curriculum: Mapping[str, tuple[str, ...]]) -> dict[str, object]:
+def keywords_of(item: Item, curriculum: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
+    """What a list of contents may say of an item: curriculum tags, family, meter, elements, features that are there."""
+    tags = tags_of(item, curriculum)
+    codes, elements = tags["curriculum"], tags["elements"]
+    counted = [f"{name} {count}" for name, count in features(item.excerpt).items() if count]
+    return (*codes, ASKS[item.ask].family, str(item.excerpt.meter), *elements, *counted)
+
+
+def tags_of(item: Item, curriculum: Mapping[str, Sequence[str]]) -> dict[str, Any]:
     """Family, ask, meter, elements, features, misreadings on offer, and the curriculum tags of family and ask."""
     ask = ASKS[item.ask]
     elements = {format_symbol(s).removesuffix("~") for s in item.excerpt.symbols if s.kind != "blank"}

@@ -31,6 +31,7 @@ def record_text(forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]
         "language": first.language,
         "shuffle": first.shuffle,
         "feedback": first.feedback,
+        "credit": first.credit,
         "made_by": f"barwright {__version__}",
     }
     lines = [header, *(_line(form, placed, curriculum) for form in forms for placed in form.items)]
@@ -47,6 +48,8 @@ def _line(form: Form, placed: FormItem, curriculum: Mapping[str, tuple[str, ...]
         "number": placed.number,
         "item": item.id,
         "points": placed.points,
+        "pool": placed.pool,
+        "keywords": list(placed.keywords),
         "order": list(placed.order),
         "content": item_content(item),
         "choices": [
@@ -87,7 +90,8 @@ def _object(line: str, name: str, number: int) -> dict[str, Any]:
 def _placed(line: dict[str, Any], name: str, number: int) -> tuple[str, int, FormItem]:
     try:
         item = parsed_item(line["content"])
-        placed = FormItem(item, tuple(line["order"]), line["points"], line["number"])
+        order, keywords = tuple(line["order"]), tuple(line["keywords"])
+        placed = FormItem(item, order, line["points"], line["number"], line["pool"], keywords)
         section, retake, ident = line["section"], line["retake"], line["item"]
     except (KeyError, TypeError, ValueError, AttributeError, ItemError) as error:
         raise BarwrightError(f"{name}, line {number}: {error}: the record was changed; make the quiz again") from error
@@ -102,7 +106,8 @@ def _placed(line: dict[str, Any], name: str, number: int) -> tuple[str, int, For
 def _form(header: Mapping[str, Any], section: str, retake: int, items: list[FormItem], name: str) -> Form:
     title, placed = header.get("title"), tuple(items)
     language, shuffle, feedback = header.get("language"), header.get("shuffle"), header.get("feedback")
-    if not isinstance(title, str) or not isinstance(language, str):
-        raise BarwrightError(f"{name}, line 1: title or language is missing: make the quiz again")
+    credit = header.get("credit")
+    if not isinstance(title, str) or not isinstance(language, str) or credit not in ("all-or-nothing", "per-choice"):
+        raise BarwrightError(f"{name}, line 1: title, language or credit is missing: make the quiz again")
     ident = form_ident(title, placed)
-    return Form(title, section, language, bool(shuffle), bool(feedback), placed, ident, retake)
+    return Form(title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit)

@@ -22,4 +22,5 @@ def worded_form(form: Form) -> WordedForm:
         items=tuple(worded_item(item, form.language) for item in form.items),
         shuffle=form.shuffle,
         feedback=form.feedback,
+        credit=form.credit,
     )

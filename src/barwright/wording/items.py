@@ -104,4 +104,6 @@ def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
         general_feedback=words.text("asks", f"{ask}.general", scene),
         pinned=ASKS[ask].pinned,
         category=ask,
+        pool=form_item.pool,
+        keywords=form_item.keywords,
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from string import ascii_lowercase
 from typing import Literal
 
 from barwright.items.model import Interaction
@@ -102,6 +103,24 @@ class WordedForm:
     shuffle: bool = True
     feedback: bool = True
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
+
+
+def numbered(form: WordedForm) -> tuple[tuple[str, str, WordedItem], ...]:
+    """Number, variant letter and item of each item of a form: 1, 2, and 3a, 3b for the variants of a pool."""
+    found: list[tuple[str, str, WordedItem]] = []
+    number = variant = 0
+    pool = ""
+    for item in form.items:
+        again = bool(item.pool) and item.pool == pool
+        number, variant, pool = number + (not again), variant + 1 if again else 0, item.pool
+        found.append((str(number), ascii_lowercase[variant] if item.pool else "", item))
+    return tuple(found)
+
+
+def worth(form: WordedForm) -> tuple[int, int]:
+    """How many questions a student gets, and how many points they are worth: one of each pool."""
+    first = {number: item.points for number, _, item in reversed(numbered(form))}
+    return len(first), sum(first.values())
 
 
 def figures_of(form: WordedForm) -> tuple[Figure, ...]:

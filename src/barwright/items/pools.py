@@ -1,0 +1,35 @@
+"""Pools: variants of each item in the same cell, of which the learning platform draws one for every student."""
+
+from collections.abc import Sequence
+from random import Random
+
+from barwright.errors import CapacityError
+from barwright.items.blueprint import Plan
+from barwright.items.desk import Desk
+from barwright.items.filling import Cell, parallel_item
+from barwright.items.model import Item
+
+Pool = tuple[Item, ...]
+
+
+def pools_of(desk: Desk, plans: Sequence[Plan], cells: Sequence[Cell], *, variants: int, seed: str) -> tuple[Pool, ...]:
+    """For each item of the desk a pool of so many variants, itself the first; with 1 there is nothing to draw.
+
+    No two variants of a form share an excerpt, and none gives away an item of another pool. CapacityError says which
+    place of the form has too few.
+    """
+    pools = []
+    for place, (item, plan, cell) in enumerate(zip(desk.items, plans, cells, strict=True), start=1):
+        beside, pool = desk.beside(item), [item]
+        for variant in range(1, variants):
+            rng = Random(f"{seed}/{place}/variant {variant}")
+            found = parallel_item(plan, cell, beside, rng, aim=cell.difficulty)
+            if found is None:
+                raise CapacityError(
+                    f"question {place}, {plan.ask.id!r}: {variants} variants are asked for, {len(pool)} can be made: "
+                    "lower `variants`, teach more elements or meters, or allow longer excerpts with `measures`"
+                )
+            pool.append(found)
+        desk.absorb(beside)
+        pools.append(tuple(pool))
+    return tuple(pools)

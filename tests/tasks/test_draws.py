@@ -1,0 +1,76 @@
+"""A draw for each student: pools of variants in one cell, refused where a standard cannot say it."""
+
+import json
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from barwright.errors import BarwrightError
+from barwright.tasks.make import Made, make
+from barwright.tasks.packing import RECORD, Order
+
+UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
+
+
+@pytest.fixture
+def blueprint(tmp_path: Path) -> Path:
+    path = tmp_path / "quiz.toml"
+    text = UNIT_1.read_text("utf-8").replace("[quiz]", "[quiz]\ndraw = true\nvariants = 3\n")
+    path.write_text(text.replace('"Period 1", "Period 3", "Period 6"', '"Period 1", "Period 3"'))
+    return path
+
+
+def made(path: Path, out: Path, *standards: str) -> Made:
+    return make(path, Order(out, standards=standards), progress=lambda *_: None)
+
+
+def test_each_place_is_a_pool_of_parallel_variants_and_the_record_lists_it(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out", "qti12", "qti22", "qti30").folder
+    lines = [json.loads(line) for line in (folder / RECORD).read_text("utf-8").splitlines()[1:]]
+    for section in ("Period 1", "Period 3"):
+        mine = [line for line in lines if line["section"] == section]
+        pools: dict[str, list[dict[str, object]]] = {}
+        for line in mine:
+            pools.setdefault(line["pool"], []).append(line)
+        assert [len(p) for p in pools.values()] == [3] * 15
+        for pool in pools.values():
+            assert len({line["content"]["ask"] for line in pool}) == 1
+            assert len({line["content"]["excerpt"] for line in pool}) == 3
+            assert len({line["number"] for line in pool}) == 1
+
+
+def test_the_packages_draw_one_of_each_pool(blueprint: Path, tmp_path: Path, standards: Path) -> None:
+    folder = made(blueprint, tmp_path / "out", "qti12", "qti22", "qti30").folder
+    packages = sorted(folder.rglob("*.zip"))
+    command = [sys.executable, standards / "validate.py", *packages]
+    checked = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert (checked.returncode, checked.stdout) == (0, "")
+    with zipfile.ZipFile(folder / "period-1" / "quiz-qti30.zip") as archive:
+        assert archive.read("test.xml").count(b"<qti-selection ") == 15
+
+
+def test_common_cartridge_refuses_before_anything_is_written(blueprint: Path, tmp_path: Path) -> None:
+    with pytest.raises(BarwrightError) as caught:
+        made(blueprint, tmp_path / "out", "cc13", "qti12")
+    assert str(caught.value) == (
+        "form 'Rhythm check 1: half notes and rests' draws a question for each student, and Common Cartridge 1.3 cannot "
+        "draw one: take qti12, qti22 or qti30, or switch draw off"
+    )
+    assert not (tmp_path / "out").exists()
+
+
+def test_too_many_variants_are_told_with_the_place(blueprint: Path, tmp_path: Path) -> None:
+    blueprint.write_text(blueprint.read_text("utf-8").replace("variants = 3", "variants = 10"))
+    with pytest.raises(BarwrightError) as caught:
+        made(blueprint, tmp_path / "out", "qti22")
+    assert "variants are asked for, " in str(caught.value)
+
+
+def test_the_proof_numbers_variants_by_letters(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out", "qti12").folder
+    proof = (folder / "proof.html").read_text("utf-8")
+    assert "Question 3c" in proof
+    assert "15 questions, 15 points" in proof
