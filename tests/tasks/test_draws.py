@@ -56,8 +56,8 @@ def test_common_cartridge_refuses_before_anything_is_written(blueprint: Path, tm
     with pytest.raises(BarwrightError) as caught:
         made(blueprint, tmp_path / "out", "cc13", "qti12")
     assert str(caught.value) == (
-        "form 'Rhythm check 1: half notes and rests' draws a question for each student, and Common Cartridge 1.3 cannot "
-        "draw one: take qti12, qti22 or qti30, or switch draw off"
+        "form 'Rhythm check 1: half notes and rests' draws a question for each student, and Common Cartridge 1.3 "
+        "cannot draw one: take qti12, qti22 or qti30, or switch draw off"
     )
     assert not (tmp_path / "out").exists()
 
