@@ -250,6 +250,17 @@ def test_gaps_with_one_key_each_compare_with_the_right_answer(
 
 
 @each_standard
+def test_texts_can_be_dragged_as_well(whole_form: WordedForm, pictures: Pictures, standard: str) -> None:
+    item = whole_form.items[4]
+    worded = replace(item, choices=tuple(replace(c, figure=None, text=f"<{c.ident}>") for c in item.choices))
+    made = package(replace(whole_form, items=(worded,)), pictures, standard)
+    held = made.interactions(item.ident)[0].findall("gapText")
+    assert [(e.get("identifier"), e.get("matchMax"), e.text) for e in held] == [
+        (c.ident, "0", f"<{c.ident}>") for c in item.choices
+    ]
+
+
+@each_standard
 @each_credit
 def test_every_order(whole_form: WordedForm, pictures: Pictures, standard: str, credit: str) -> None:
     item = whole_form.items[6]
