@@ -24,6 +24,7 @@ from barwright.items.making import Tally
 from barwright.items.model import Item
 from barwright.items.pools import pools_of
 from barwright.items.positions import key_places, shown_orders
+from barwright.items.stock import EMPTY, Stock
 from barwright.items.supply import has_few, in_one_meter
 from barwright.items.tags import keywords_of
 
@@ -63,8 +64,11 @@ class Pattern:
         return 1 + len({id(plan) for plan in self.plans[:place]} - {id(self.plans[place])})
 
 
-def made_forms(blueprint: Blueprint, *, progress: Progress | None = None) -> tuple[MadeForm, ...]:
-    """One form for each section, in the order of the blueprint; CapacityError if a part cannot be filled."""
+def made_forms(blueprint: Blueprint, *, progress: Progress | None = None, stock: Stock = EMPTY) -> tuple[MadeForm, ...]:
+    """One form for each section, in the order of the blueprint, from the stock first.
+
+    CapacityError if a part cannot be filled.
+    """
     taken: dict[str, str] = {}
     each = sum(part.items for part in blueprint.part)
     whole = each * len(blueprint.sections)
@@ -77,18 +81,23 @@ def made_forms(blueprint: Blueprint, *, progress: Progress | None = None) -> tup
                 progress(number * each + done, whole)
 
         if pattern is None:
-            first, pattern = first_form(blueprint, section, taken=taken, told=told)
+            first, pattern = first_form(blueprint, section, taken=taken, told=told, stock=stock)
             made.append(first)
         else:
-            made.append(parallel_form(blueprint, pattern, section, taken=taken, told=told))
+            made.append(parallel_form(blueprint, pattern, section, taken=taken, told=told, stock=stock))
     return tuple(made)
 
 
 def first_form(
-    blueprint: Blueprint, name: str, *, taken: dict[str, str], told: Callable[[int], None] = lambda _done: None
+    blueprint: Blueprint,
+    name: str,
+    *,
+    taken: dict[str, str],
+    told: Callable[[int], None] = lambda _done: None,
+    stock: Stock = EMPTY,
 ) -> tuple[MadeForm, Pattern]:
     """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts."""
-    desk = Desk(name, taken)
+    desk = Desk(name, taken, stock=stock)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
@@ -113,10 +122,11 @@ def parallel_form(
     told: Callable[[int], None] = lambda _done: None,
     retake: int = 0,
     never: frozenset[str] = frozenset(),
+    stock: Stock = EMPTY,
 ) -> MadeForm:
     """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had."""
     seed = f"{blueprint.seed}/{name}/{retake}" if retake else f"{blueprint.seed}/{name}"
-    desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never)
+    desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never, stock=stock)
     found: dict[int, Item] = {}
     ahead = 0
     for place in pattern.scarce_first():

@@ -8,6 +8,7 @@ from barwright.items.blueprint import Plan
 from barwright.items.giveaways import traces
 from barwright.items.making import Tally
 from barwright.items.model import Answer, Item
+from barwright.items.stock import EMPTY, Stock, question_name
 from barwright.rhythm.text import format_excerpt
 
 MOST_ALIKE = 3  # no answer is the key of more than about one in so many items of an ask, while there are others
@@ -18,7 +19,7 @@ class Desk:
     """One form in the making; `taken` maps excerpts to the form that has them, and gains this one's.
 
     `never` holds the excerpts that may not be used at all: what the same students have seen before a retake. `shared`
-    and `bent` note what could not be kept apart or parallel.
+    and `bent` note what could not be kept apart or parallel. `stock` is what the form is filled from first.
     """
 
     name: str
@@ -28,6 +29,7 @@ class Desk:
     shared: list[str] = field(default_factory=list)
     bent: list[str] = field(default_factory=list)
     never: frozenset[str] = frozenset()
+    stock: Stock = EMPTY
     _settled: set[str] = field(default_factory=set)
     _guarded: set[str] = field(default_factory=set)
     _traces: dict[str, tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
@@ -36,6 +38,8 @@ class Desk:
     def meets(self, plan: Plan, question: Question) -> bool:
         """Whether the question repeats or gives away another of this form, is given away by it, or must not be used."""
         if self.never and format_excerpt(question.excerpt) in self.never:
+            return True
+        if self.stock.retired and question_name(plan.ask.id, question) in self.stock.retired:
             return True
         settles, guards = traces(plan.ask.id, question)
         return bool(settles & self._guarded or guards & self._settled)
@@ -63,7 +67,8 @@ class Desk:
     def beside(self, item: Item) -> "Desk":
         """A desk for variants of one item, of which a student sees one: what the other items forbid, and no more."""
         others = [each for ident, each in self._traces.items() if ident != item.id]
-        apart = Desk(self.name, self.taken, shared=self.shared, bent=self.bent, never=self.never | {_excerpt(item)})
+        never = self.never | {_excerpt(item)}
+        apart = Desk(self.name, self.taken, shared=self.shared, bent=self.bent, never=never, stock=self.stock)
         for settles, guards in others:
             apart._settled |= settles
             apart._guarded |= guards

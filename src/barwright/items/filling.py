@@ -15,6 +15,7 @@ from barwright.items.desk import Desk
 from barwright.items.difficulty import difficulty
 from barwright.items.making import made_item
 from barwright.items.model import Item
+from barwright.items.stock import fitting, question_of
 from barwright.items.supply import frequency, has_few, in_one_meter, sample_of, support
 from barwright.rhythm.meter import Meter
 
@@ -44,8 +45,28 @@ def cell_of(item: Item, plan: Plan) -> Cell:
 
 
 def free_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
-    """A new item for the first form, in a cell that others can fill too; a shared excerpt only at the end."""
-    return _unshared_item(plan, desk, rng) or _any_item(plan, desk, rng, sharing=True)
+    """The next item of a first form: from the stock, else a new one in a cell that others can fill too.
+
+    An excerpt that another form has comes only at the end.
+    """
+    return _stocked_item(plan, desk) or _unshared_item(plan, desk, rng) or _any_item(plan, desk, rng, sharing=True)
+
+
+def _stocked_item(plan: Plan, desk: Desk, *, cell: Cell | None = None, aim: int = 0) -> Item | None:
+    """An item of the stock, with the misreadings of the cell if there is one, and of difficulty near to `aim`."""
+
+    def rank(found: tuple[Question, Item]) -> tuple[int, bool, bool]:
+        question, item = found
+        away = abs(difficulty(item.excerpt, plan.weights) - aim) if cell else not _can_be_filled(plan, item)
+        named = {c.misreading for c in item.wrong}
+        return away, desk.too_often(plan, question), bool(plan.focus) and not named & set(plan.focus)
+
+    able = [(question_of(item), item) for item in fitting(desk.stock, plan, desk.name)]
+    able = [each for each in able if not desk.elsewhere(each[0]) and not desk.meets(plan, each[0])]
+    if cell is not None:
+        able = [each for each in able if cell_of(each[1], plan).misreadings == cell.misreadings]
+    best = min(able, key=rank, default=None)
+    return None if best is None else desk.keep(plan, *best)
 
 
 def _unshared_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
@@ -102,11 +123,14 @@ def listed_at_random(plan: Plan, rng: Random) -> Iterator[Question]:
 
 
 def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) -> Item | None:
-    """A new item in the cell, of a difficulty as near to `aim` as a look at some can find.
+    """An item in the cell, from the stock or new, of a difficulty as near to `aim` as a look at some can find.
 
     Where the cell has none left, the meter is given up first, then the misreadings; the desk notes what was bent.
     """
     narrow = in_one_meter(plan, cell.meter)
+    stocked = _stocked_item(narrow, desk, cell=cell, aim=aim)
+    if stocked is not None:
+        return stocked
     for where, bent in ((narrow, ""), (plan, "meter")):
         found = _nearest(where, cell, desk, rng, aim)
         if found is not None:

@@ -9,6 +9,7 @@ from barwright.items.assembly import MadeForm, first_form, made_forms, parallel_
 from barwright.items.blueprint import Blueprint
 from barwright.items.blueprint_faults import examined, folder_name, told
 from barwright.items.forms import Form
+from barwright.items.stock import EMPTY, Stock
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.capacity import capacity_faults
 from barwright.tasks.files import check_free, read_text, write_folder
@@ -28,11 +29,11 @@ class Made:
     forms: tuple[MadeForm, ...]
 
 
-def make(path: Path, order: Order, *, progress: Progress) -> Made:
+def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
     """Builds and writes everything; BlueprintError with all faults, or OutputError, before any work.
 
-    With sections in the order only those are made, and the others of a folder that exists stay byte for byte; with a
-    retake, that retake of each section.
+    The forms of a new quiz are filled from the stock first. With sections in the order only those are made, and the
+    others of a folder that exists stay byte for byte; with a retake, that retake of each section.
     """
     blueprint = sound_blueprint(path, order)
     folder = order.out / (folder_name(path.stem) or "quiz")
@@ -42,7 +43,7 @@ def make(path: Path, order: Order, *, progress: Progress) -> Made:
     if order.retake and not again:
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
     old = read_record(read_text(folder / RECORD), str(folder / RECORD)) if again else ()
-    new = _made_again(blueprint, old, order, progress) if again else _made_first(blueprint, order, progress)
+    new = _made_again(blueprint, old, order, progress) if again else _made_first(blueprint, order, progress, stock)
     forms = _merged(old, [made.form for made in new])
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
     result = packed(forms, [made.form for made in new], order, curriculum, progress)
@@ -68,8 +69,8 @@ def sound_blueprint(path: Path, order: Order) -> Blueprint:
     return blueprint
 
 
-def _made_first(blueprint: Blueprint, order: Order, progress: Progress) -> tuple[MadeForm, ...]:
-    made = made_forms(blueprint, progress=lambda done, of: progress("items", done, of))
+def _made_first(blueprint: Blueprint, order: Order, progress: Progress, stock: Stock) -> tuple[MadeForm, ...]:
+    made = made_forms(blueprint, progress=lambda done, of: progress("items", done, of), stock=stock)
     return tuple(each for each in made if not order.sections or each.form.section in order.sections)
 
 
