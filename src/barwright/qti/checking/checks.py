@@ -34,13 +34,14 @@ from barwright.qti.reading.names import named
 from barwright.qti.reading.opening import opened
 from barwright.qti.reading.package import (
     MOST_STEPS,
+    IllFormed,
     allowance,
-    document_paths,
+    documents_of,
     items_of,
-    pictured_in,
+    picturing,
 )
 from barwright.qti.reading.standards import Standard, standard_of_document
-from barwright.qti.reading.texts import local
+from barwright.qti.reading.texts import Pictured, local
 
 _ORDER = ("error", "caution")
 
@@ -79,7 +80,8 @@ def _single(files: Files, shown: str) -> Report:
     if standard is None:
         raise PackageError(f"it begins with <{local(document.root)}>, so it is no quiz, item or test of QTI")
     gathered = _Gathered()
-    _document(Part(files, document, standard), frozenset(), gathered, afford=allowance(MOST_STEPS))
+    part = Part(files, document, standard)
+    _document(part, frozenset(), gathered, afford=allowance(MOST_STEPS), pictured=picturing(files)(path))
     return _report(shown, standard.name, gathered, pictures=0)
 
 
@@ -129,21 +131,21 @@ def _no_standard(manifest: Manifest) -> str:
 
 def _documents(files: Files, manifest: Manifest, standard: Standard, gathered: _Gathered) -> None:
     """Checks every document, one at a time."""
-    afford = allowance(MOST_STEPS)
-    for path in document_paths(files, manifest):
-        try:
-            document = parsed(path, files.read(path))
-        except DocumentError as error:
-            what = f"the file is not well-formed XML: {error}"
-            gathered.findings.append(Finding("not-well-formed", Place(path, error.line), what))
+    listed = listed_paths(manifest)
+    afford, pictured_in = allowance(MOST_STEPS), picturing(files)
+    for document in documents_of(files, manifest):
+        if isinstance(document, IllFormed):
+            what = f"the file is not well-formed XML: {document.why}"
+            gathered.findings.append(Finding("not-well-formed", Place(document.path, document.line), what))
             gathered.unread = True
             continue
-        gathered.kinds[path] = named(document.root)
+        gathered.kinds[document.path] = named(document.root)
         if standard_of_document(document.root) is not None:
-            _document(Part(files, document, standard), listed_paths(manifest), gathered, afford=afford)
+            part = Part(files, document, standard)
+            _document(part, listed, gathered, afford=afford, pictured=pictured_in(document.path))
 
 
-def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford: Afford) -> None:
+def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford: Afford, pictured: Pictured) -> None:
     """Checks one document by all rules that need nothing else."""
     links = tuple(links_in(part))
     gathered.uses[part.path] = list(dict.fromkeys(link.path for link in links if link.path in part.files.sizes))
@@ -157,7 +159,7 @@ def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford
     else:
         found += references2(part)
     found += drops(part)
-    items = tuple(items_of(part.document, part.standard, pictured_in(part.files, part.path), afford=afford))
+    items = tuple(items_of(part.document, part.standard, pictured, afford=afford))
     for item in items:
         found += item_findings(item)
         found += giveaways(item)

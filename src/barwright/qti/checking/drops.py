@@ -12,7 +12,7 @@ from lxml import etree
 from barwright.qti.checking.findings import Finding
 from barwright.qti.checking.part import Part
 from barwright.qti.reading.items2 import interactions_of
-from barwright.qti.reading.names import attribute, named
+from barwright.qti.reading.names import attribute, named, tags
 from barwright.qti.reading.standards import namespace_of
 from barwright.qti.reading.texts import html_root, local
 
@@ -56,6 +56,21 @@ _TOLD = (
     | dict.fromkeys(("include", "matref", "material_ref"), ("included-parts", "<{}> takes a part from elsewhere"))
 )
 
+_EXTENSIONS = (
+    "customOperator",
+    "mat_extension",
+    "response_extension",
+    "render_extension",
+    "var_extension",
+    "respcond_extension",
+    "itemproc_extension",
+    "sectionproc_extension",
+    "assessproc_extension",
+    "selection_extension",
+    "order_extension",
+)
+_LOOKED_AT = tags((*_TOLD, *_EXTENSIONS, "assessmentItem", "mattext", "matemtext"))
+
 
 def drops(part: Part) -> Iterator[Finding]:
     """Cautions for a document, each construction once an item."""
@@ -69,12 +84,12 @@ def drops(part: Part) -> Iterator[Finding]:
 
 
 def _raw(part: Part) -> Iterator[tuple[str, str, etree._Element]]:
-    for element in part.root.iter("*"):
+    for element in part.root.iter(*_LOOKED_AT):
         name = named(element)
         if name in _TOLD:
             rule, what = _TOLD[name]
             yield rule, what.format(name), element
-        elif name.endswith("_extension") or name == "customOperator":
+        elif name in _EXTENSIONS:
             yield "extension", f"<{name}> is an extension", element
         elif name == "assessmentItem" and attribute(element, "adaptive") == "true":
             yield "adaptive", "the item is adaptive", element

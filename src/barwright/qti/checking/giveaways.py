@@ -24,6 +24,7 @@ _TOLD_ALOUD = re.compile(
     re.IGNORECASE,
 )
 _WORD = re.compile(r"[^\W\d_]+")
+_MOST_CHOICES = 40
 _LEAST_TITLE = 3  # characters of a key that a title may not hold
 _LEAST_ITEMS = 6  # items after which the same identifier for every key is no chance (4 choices: 1 in 1,024)
 
@@ -38,7 +39,7 @@ def giveaways(item: ReadItem) -> Iterator[Finding]:
             yield Finding("alt-gives-away", place, what)
     for response in item.responses:
         right, wrong = _parted(response)
-        if not right or not wrong:
+        if not right or not wrong or len(response.choices) > _MOST_CHOICES:
             continue
         word = _telling([(c.ident,) for c in right], [(c.ident,) for c in wrong])
         if word and not _true_or_false(response):

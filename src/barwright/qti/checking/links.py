@@ -37,6 +37,7 @@ _OTHERS = {
     "qti-response-processing": ("template-location",),
     "qti-file-href": (),
 }
+_LINKING = tuple(f"{{*}}{name}" for name in (*_PICTURES, *_OTHERS, "mattext", "matemtext"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,7 @@ class Link:
 
 def links_in(part: Part) -> Iterator[Link]:
     """All links of a document, those in HTML texts of QTI 1.2 as well; PackageError for HTML of absurd size."""
-    for element in part.root.iter("*"):
+    for element in part.root.iter(*_LINKING):
         name = local(element)
         if name in ("mattext", "matemtext"):
             if element.get("texttype", "text/plain").lower() == "text/html" and "<" in (element.text or ""):

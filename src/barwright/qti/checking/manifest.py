@@ -14,6 +14,8 @@ from barwright.qti.reading.files import MANIFEST, Files, is_system_file
 from barwright.qti.reading.manifests import Listed, Manifest, Resource, line_of
 from barwright.qti.reading.standards import Standard
 
+MOST_STEPS = 500_000  # from resource to resource; the test of a quiz with 1,000 items takes 10,000
+
 
 def listed_paths(manifest: Manifest) -> frozenset[str]:
     """Every path that a resource lists or names."""
@@ -24,11 +26,12 @@ def manifest_findings(manifest: Manifest, files: Files, standard: Standard) -> I
     """What is wrong with the manifest of a package of that standard, but for the structure of its XML."""
     yield from _calls_itself(manifest, standard)
     idents = Counter(r.ident for r in manifest.resources)
+    lines = {r.ident: r.line for r in reversed(manifest.resources)}
     for ident in (i for i, count in idents.items() if count > 1):
-        first = next(r for r in manifest.resources if r.ident == ident)
-        yield _found(first.line, "resource-twice", f"two resources have the identifier {ident[:40]!r}")
+        yield _found(lines[ident], "resource-twice", f"two resources have the identifier {ident[:40]!r}")
+    names = {p.lower(): p for p in files.sizes} | dict(zip(files.sizes, files.sizes, strict=True))
     for resource in manifest.resources:
-        yield from _resource(resource, files, standard, frozenset(idents))
+        yield from _resource(resource, names, standard, frozenset(idents))
     yield from _contents(manifest.root, frozenset(idents))
 
 
@@ -53,14 +56,17 @@ def _calls_itself(manifest: Manifest, standard: Standard) -> Iterator[Finding]:
         yield _found(0, "older-standard", "the package is QTI 2.0 or 2.1")
 
 
-def _resource(resource: Resource, files: Files, standard: Standard, idents: frozenset[str]) -> Iterator[Finding]:
+def _resource(
+    resource: Resource, names: Mapping[str, str], standard: Standard, idents: frozenset[str]
+) -> Iterator[Finding]:
+    """`names` are the paths of the package by themselves and by their lower case."""
     if standard.kinds and resource.kind not in standard.kinds:
         what = f"the type {resource.kind[:60]!r} of {resource.ident[:40]!r} is none of {standard.name}"
         yield _found(resource.line, "resource-type", what)
     if "qti" in resource.kind and not resource.paths:
         yield _found(resource.line, "resource-without-file", f"the resource {resource.ident[:40]!r} lists no file")
     for listed in resource.files:
-        yield from _listed(listed, files)
+        yield from _listed(listed, names)
     own = [f.path for f in resource.files]
     if resource.main and resource.main not in own and not standard.cartridge and resource.files:
         what = f"{resource.main[-60:]!r} is the href of {resource.ident[:40]!r}, but not among its files"
@@ -71,11 +77,11 @@ def _resource(resource: Resource, files: Files, standard: Standard, idents: froz
             yield _found(resource.line, "dependency-unknown", what)
 
 
-def _listed(listed: Listed, files: Files) -> Iterator[Finding]:
+def _listed(listed: Listed, names: Mapping[str, str]) -> Iterator[Finding]:
     if not listed.path or listed.path == ".." or listed.path.startswith(("../", "/")):
         yield _found(listed.line, "file-outside", f"the file {listed.link[:80]!r} is not in the package")
-    elif listed.path not in files.sizes:
-        like = next((p for p in files.sizes if p.lower() == listed.path.lower()), "")
+    elif names.get(listed.path) != listed.path:
+        like = names.get(listed.path.lower(), "")
         hint = f" ({like!r} is: upper and lower case count)" if like else ""
         yield _found(
             listed.line, "file-missing", f"the file {listed.path[-80:]!r} is listed but not in the package{hint}"
@@ -93,9 +99,10 @@ def file_findings(files: Files, listed: frozenset[str], used: frozenset[str]) ->
     """What is wrong with the names of files, and which of them the manifest does not list; `used` are linked to."""
     for path in files.twice:
         yield Finding("file-twice", Place(path), f"the zip holds {path[-80:]!r} more than once")
-    lower = Counter(p.lower() for p in files.sizes)
-    for same in (p for p, count in lower.items() if count > 1):
-        paths = [p for p in files.sizes if p.lower() == same]
+    lower: dict[str, list[str]] = {}
+    for path in files.sizes:
+        lower.setdefault(path.lower(), []).append(path)
+    for paths in (p for p in lower.values() if len(p) > 1):
         yield Finding("names-differ-in-case", Place(paths[0]), f"{quoted(paths)} differ in upper and lower case only")
     missing = {p.lower() for p in listed if p not in files.sizes}  # told there, with the name that is there
     system = [p for p in files.sizes if is_system_file(p)]
@@ -121,9 +128,14 @@ def dependency_findings(manifest: Manifest, uses: Mapping[str, Sequence[str]]) -
     """Resources whose files use what neither they nor those they depend on list; `uses` maps a path to paths."""
     by_ident = {r.ident: r for r in reversed(manifest.resources)}  # of two with one identifier the first
     everywhere = listed_paths(manifest)
+    left = MOST_STEPS
     for resource in manifest.resources:
-        reached = {p for ident in _reachable(resource.ident, by_ident) for p in by_ident[ident].paths}
         wanted = {p for path in resource.paths for p in uses.get(path, ())}
+        if not wanted or left <= 0:
+            continue
+        idents = _reachable(resource.ident, by_ident)
+        left -= sum(1 + len(by_ident[i].needs) + len(by_ident[i].files) for i in idents)
+        reached = {p for ident in idents for p in by_ident[ident].paths}
         for path in sorted((wanted - reached) & everywhere):
             what = f"{resource.ident[:40]!r} uses {path[-60:]!r} but does not depend on the resource that lists it"
             yield _found(resource.line, "dependency-missing", what)

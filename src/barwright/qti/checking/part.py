@@ -1,5 +1,6 @@
 """One document of a package under check, and how findings in it are placed."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lxml import etree
@@ -52,12 +53,11 @@ def item_around(element: etree._Element) -> str:
     return ""
 
 
-def quoted(values: object, most: int = 8) -> str:
+def quoted(values: Sequence[str], most: int = 8) -> str:
     """Some values as a list for a message, cut to a length that can be read.
 
     >>> quoted(["a", "b"])
     "'a', 'b'"
     """
-    listed = list(values) if isinstance(values, list | tuple | set | frozenset) else [values]
-    shown = ", ".join(repr(str(v)[:40]) for v in listed[:most])
-    return shown + (" ..." if len(listed) > most else "")
+    shown = ", ".join(repr(v[:40]) for v in values[:most])
+    return shown + (" ..." if len(values) > most else "")

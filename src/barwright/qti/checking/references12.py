@@ -31,7 +31,7 @@ def references12(part: Part) -> Iterator[Finding]:
     """Names that lead nowhere, names given twice, and conditions that cannot hold."""
     for item in part.root.iter("{*}item"):
         responses = {r.get("ident", ""): r for r in item.iter(*(f"{{*}}{n}" for n in RESPONSES))}
-        labels = {i: [x.get("ident", "") for x in r.iter("{*}response_label")] for i, r in responses.items()}
+        labels = {i: Counter(x.get("ident", "") for x in r.iter("{*}response_label")) for i, r in responses.items()}
         yield from _twice(part, item, labels)
         yield from _tests(part, item, responses, labels)
         yield from _variables(part, item)
@@ -40,20 +40,20 @@ def references12(part: Part) -> Iterator[Finding]:
         yield from _implied_and(part, item, responses)
 
 
-def _twice(part: Part, item: etree._Element, labels: Mapping[str, list[str]]) -> Iterator[Finding]:
+def _twice(part: Part, item: etree._Element, labels: Mapping[str, Counter[str]]) -> Iterator[Finding]:
     for idents in labels.values():
         for ident in _repeated(idents):
             yield part.found("choice-twice", f"two choices have the identifier {ident[:40]!r}", item)
-    for ident in _repeated([f.get("ident", "") for f in item.iterchildren("{*}itemfeedback")]):
+    for ident in _repeated(Counter(f.get("ident", "") for f in item.iterchildren("{*}itemfeedback"))):
         yield part.found("feedback-twice", f"two feedback texts have the identifier {ident[:40]!r}", item)
 
 
-def _repeated(idents: list[str]) -> list[str]:
-    return [ident for ident, count in Counter(idents).items() if count > 1]
+def _repeated(idents: Counter[str]) -> list[str]:
+    return [ident for ident, count in idents.items() if count > 1]
 
 
 def _tests(
-    part: Part, item: etree._Element, responses: Mapping[str, etree._Element], labels: Mapping[str, list[str]]
+    part: Part, item: etree._Element, responses: Mapping[str, etree._Element], labels: Mapping[str, Counter[str]]
 ) -> Iterator[Finding]:
     for test in item.iter(*(f"{{*}}{n}" for n in _TESTS)):
         ident, text = test.get("respident", ""), (test.text or "").strip()
@@ -64,7 +64,7 @@ def _tests(
         elif local(test) == "varequal" and local(responses[ident]) == "response_lid" and text not in labels[ident]:
             condition = next(test.iterancestors("{*}respcondition"), None)
             scores = condition is not None and condition.find("{*}setvar") is not None
-            what = f"{text[:40]!r} is none of the choices {quoted(labels[ident])}"
+            what = f"{text[:40]!r} is none of the choices {quoted(list(labels[ident]))}"
             yield part.found("key-no-choice" if scores else "answer-no-choice", what, test)
 
 

@@ -17,6 +17,7 @@ from barwright.qti.reading.names import attribute, children, descendants, named,
 from barwright.qti.reading.numbers import number
 from barwright.qti.reading.processing2 import FEEDBACK_BASIC, TEMPLATES, template_name
 
+_CATALOGED = etree.XPath("boolean(descendant-or-self::*/@data-catalog-idref)")
 _BUILT_IN = frozenset(("completionStatus", "completion_status", "duration", "numAttempts", "num_attempts"))
 _READ = ("variable", "correct", "default", "mapResponse", "mapResponsePoint", "printedVariable")
 _SET = ("setOutcomeValue", "lookupOutcomeValue", "setTemplateValue", "setCorrectResponse", "setDefaultValue")
@@ -59,8 +60,8 @@ def references2(part: Part) -> Iterator[Finding]:
 
 def _interaction(part: Part, interaction: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:
     ident = attribute(interaction, "responseIdentifier")
-    choices = [attribute(c, "identifier") for c in descendants(interaction, *CHOICES, *SLOTS)]
-    for twice in (c for c, count in Counter(choices).items() if count > 1):
+    choices = Counter(attribute(c, "identifier") for c in descendants(interaction, *CHOICES, *SLOTS))
+    for twice in (c for c, count in choices.items() if count > 1):
         yield part.found("choice-twice", f"two choices have the identifier {twice[:40]!r}", interaction)
     if ident not in responses:
         what = f"the answer goes to {ident[:40]!r}; declared is {quoted(list(responses)) or 'nothing'}"
@@ -104,7 +105,7 @@ def _case(part: Part, declaration: etree._Element) -> Iterator[Finding]:
             yield part.found("case-matters", what, declaration)
 
 
-def _keys(part: Part, declaration: etree._Element, choices: list[str]) -> Iterator[Finding]:
+def _keys(part: Part, declaration: etree._Element, choices: Counter[str]) -> Iterator[Finding]:
     values = [text_of(v) for c in children(declaration, "correctResponse") for v in children(c, "value")]
     mapped = [map_key(e) for e in descendants(declaration, "mapEntry")]
     pair = attribute(declaration, "baseType") != "identifier"
@@ -112,7 +113,7 @@ def _keys(part: Part, declaration: etree._Element, choices: list[str]) -> Iterat
         for text in dict.fromkeys(texts):
             strange = [k for k in (text.split() if pair else [text.strip()]) if k not in choices]
             if strange or not text.strip():
-                what = f"{text.strip()[:40]!r} is none of the choices {quoted(choices)}"
+                what = f"{text.strip()[:40]!r} is none of the choices {quoted(list(choices))}"
                 yield part.found(rule, what, declaration)
     if mapped and not values:
         ident = attribute(declaration, "identifier")
@@ -120,9 +121,9 @@ def _keys(part: Part, declaration: etree._Element, choices: list[str]) -> Iterat
 
 
 def _variables(part: Part, known: frozenset[str]) -> Iterator[Finding]:
-    for element in part.root.iter("*"):
+    for element in descendants(part.root, *_READ, *_SET):
         name, ident = named(element), attribute(element, "identifier")
-        if name in (*_READ, *_SET) and ident not in known:
+        if ident not in known:
             yield part.found("variable-unknown", f"<{name}> is about {ident[:40]!r}, which is not declared", element)
 
 
@@ -176,7 +177,9 @@ def _draws(part: Part) -> Iterator[Finding]:
 
 def _catalogs(part: Part) -> Iterator[Finding]:
     there = {attribute(c, "id") for c in descendants(part.root, "catalog")}
+    if not _CATALOGED(part.root):
+        return
     for element in part.root.iter("*"):
         ident = element.get("data-catalog-idref")
-        if ident and ident.strip() not in there:
-            yield part.found("catalog-unknown", f"there is no catalog {ident[:40]!r}", element)
+        if ident is not None and ident.strip() not in there:
+            yield part.found("catalog-unknown", f"there is no catalog {ident.strip()[:40]!r}", element)

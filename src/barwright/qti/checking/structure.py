@@ -5,6 +5,7 @@ shells, so that the fault is found where it is and not where the parser stumbled
 """
 
 from collections.abc import Iterator
+from copy import deepcopy
 from dataclasses import dataclass
 from itertools import takewhile
 from typing import Literal
@@ -26,6 +27,10 @@ FaultKind = Literal[
     "wrong-children",
     "wrong-structure",
 ]
+_FREE = ("data-", "aria-")
+_HAS_FREE = etree.XPath(
+    "boolean(descendant-or-self::*/@*[starts-with(name(), 'data-') or starts-with(name(), 'aria-')])"
+)
 MOST_FAULTS = 20  # of one document
 MOST_JUDGED = 20_000  # elements judged by themselves
 
@@ -65,14 +70,12 @@ def structure_faults(root: etree._Element, name: str, namespace: str) -> tuple[F
 
 def _without_free_attributes(root: etree._Element) -> etree._Element:
     """The same document, or a copy if there are attributes to take out."""
-    names = ((n, str(a)) for n, e in enumerate(root.iter("*")) for a in e.attrib)
-    free = [(n, a) for n, a in names if a.startswith(("data-", "aria-"))]
-    if not free:
+    if not _HAS_FREE(root):
         return root
-    copy = etree.fromstring(etree.tostring(root), etree.XMLParser(huge_tree=False, resolve_entities=False))
-    elements = list(copy.iter("*"))
-    for number, attribute in free:
-        del elements[number].attrib[attribute]
+    copy = deepcopy(root)
+    for element in copy.iter("*"):
+        for name in [a for a in element.attrib if str(a).startswith(_FREE)]:
+            del element.attrib[name]
     return copy
 
 

@@ -13,6 +13,7 @@ from barwright.qti.reading.model import Answered, Given, ReadResponse
 MOST_SUBSETS_OF = 6  # 64 subsets
 MOST_ORDERS_OF = 4  # 24 orders
 MOST_TRIED = 400
+MOST_RESPONSES = 50  # places to answer in one item
 UNFORESEEN = "?!"  # an entry that no author expects
 
 

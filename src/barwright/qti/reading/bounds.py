@@ -1,7 +1,7 @@
 """How much of a foreign package is read: enough for a department's largest bank, too little to fill a computer.
 
-A bank of 1,000 items with pictures has some 6,000 files, 60 MB, and 200,000 marks in one document. At these bounds a
-check stays under 200 MB of memory and 10 seconds.
+A bank of 1,000 items with pictures has some 6,000 files, 60 MB, and up to 270,000 marks, in one document or in 1,000.
+At these bounds a check stays under 200 MB of memory and 10 seconds.
 """
 
 KB, MB = 1_000, 1_000_000
@@ -16,6 +16,8 @@ MOST_FOLDERS_DEEP = 20
 
 MOST_XML_BYTES = 12 * MB
 MOST_PICTURE_BYTES = 16 * MB
-MOST_MARKS = 400_000  # "<" and "=" in one document: each costs up to 270 bytes once it is read
+MOST_MARKS = 400_000  # "<", "=", "&lt;" and "&#" in one document: each costs up to 270 bytes once it is read
+MOST_PACKAGE_MARKS = 500_000  # in all documents together: each costs up to 20 microseconds to check
+MOST_DOCUMENTS = 1_600
 MOST_HTML_MARKS = 20_000  # the same in one text
 MOST_LEVELS = 80  # elements inside elements

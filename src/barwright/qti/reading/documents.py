@@ -16,6 +16,7 @@ from barwright.qti.reading.bounds import MOST_LEVELS, MOST_MARKS, MOST_XML_BYTES
 _ENCODINGS = frozenset(("utf-8", "utf-16", "ascii", "iso8859-1", "cp1252"))
 _DECLARED = re.compile(rb"""<\?xml[^>]{0,80}?encoding\s*=\s*["']([A-Za-z0-9._-]{1,30})["']""")
 _BOMS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"))
+_MARKS = (b"<", b"=", b"&lt;", b"&#")  # of elements and attributes, and of those in texts that hold HTML
 # A DOCTYPE up to its end, or up to the "[" of declarations of its own.
 _DOCTYPE = re.compile(rb"""<!DOCTYPE(?:[^"'\[>]|"[^"]*"|'[^']*')*([\[>]|$)""")
 # What else may stand before the root, by its first two bytes, and what ends it: declarations, instructions, comments.
@@ -25,12 +26,13 @@ _TOO_DEEP = etree.XPath("boolean(" + "/*" * (MOST_LEVELS + 1) + ")")
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """One XML file: its root, the encoding it is in, and whether it has a DOCTYPE (which was not followed)."""
+    """One XML file: its root, its encoding, whether it has a DOCTYPE (which was not followed), how much is in it."""
 
     path: str
     root: etree._Element
     encoding: str
     doctype: bool
+    marks: int
 
 
 def parsed(path: str, data: bytes) -> Document:
@@ -45,7 +47,8 @@ def parsed(path: str, data: bytes) -> Document:
         )
     encoding, text = _decoded(path, data)
     doctype = _has_doctype(path, text)
-    if text.count(b"<") + text.count(b"=") > MOST_MARKS:
+    marks = sum(map(text.count, _MARKS))
+    if marks > MOST_MARKS:
         raise PackageError(
             f"{path}: it holds over {MOST_MARKS} elements and attributes, which no quiz needs: export fewer items"
         )
@@ -66,7 +69,7 @@ def parsed(path: str, data: bytes) -> Document:
     except etree.XMLSyntaxError as error:
         raise _ill_formed(path, error) from error
     _refuse_shape(path, root, doctype=doctype)
-    return Document(path, root, encoding, doctype)
+    return Document(path, root, encoding, doctype, marks)
 
 
 def _decoded(path: str, data: bytes) -> tuple[str, bytes]:

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.qti.reading.answers import MOST_SUBSETS_OF, tried
+from barwright.qti.reading.answers import MOST_RESPONSES, MOST_SUBSETS_OF, tried
 from barwright.qti.reading.manifests import line_of
 from barwright.qti.reading.model import (
     Answered,
@@ -101,6 +101,8 @@ def _carried_out(
     item: etree._Element, bare: tuple[ReadResponse, ...], full: Fraction | None, pictured: Pictured, afford: Afford
 ) -> tuple[tuple[ReadResponse, ...], tuple[Answered, ...]]:
     """The responses with their keys, and every answer tried; CannotCarryOut where that cannot be done."""
+    if len(bare) > MOST_RESPONSES:
+        raise CannotCarryOut("too many places to answer")
     typed = tuple(typed_values(item, r.ident) if r.kind in ("entry", "essay") else () for r in bare)
     tests = sum(1 for _ in item.iter("{*}respcondition", "{*}varequal", "{*}varsubset", "{*}varsubstring"))
     answers = 2**MOST_SUBSETS_OF + 2 * sum(

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.qti.reading.answers import MOST_SUBSETS_OF, tried, with_alternatives
+from barwright.qti.reading.answers import MOST_RESPONSES, MOST_SUBSETS_OF, tried, with_alternatives
 from barwright.qti.reading.declarations2 import map_key
 from barwright.qti.reading.items12 import MOST_STEPS, Afford
 from barwright.qti.reading.manifests import line_of
@@ -23,7 +23,7 @@ from barwright.qti.reading.model import (
     ReadResponse,
     Shown,
 )
-from barwright.qti.reading.names import attribute, children, descendants, named, text_of
+from barwright.qti.reading.names import attribute, children, descendants, named, tags, text_of
 from barwright.qti.reading.numbers import number
 from barwright.qti.reading.processing2 import MAX_SCORE, Program, processed, program2
 from barwright.qti.reading.texts import Pictured, Token, shown_markup
@@ -47,6 +47,19 @@ KINDS: Mapping[str, Kind] = {
     "positionObjectInteraction": "hotspot",
     "sliderInteraction": "slider",
 }
+_INTERACTIONS = tags(
+    (
+        *KINDS,
+        "choiceInteraction",
+        "hottextInteraction",
+        "customInteraction",
+        "portableCustomInteraction",
+        "drawingInteraction",
+        "endAttemptInteraction",
+        "mediaInteraction",
+        "uploadInteraction",
+    )
+)
 CHOICES = (
     "simpleChoice",
     "inlineChoice",
@@ -68,7 +81,8 @@ def item2(path: str, root: etree._Element, pictured: Pictured, *, afford: Afford
     body = next(children(root, "itemBody"), None)
     stem = Shown() if body is None else shown_markup(body, pictured, _instead_in_stem)
     interactions = () if body is None else tuple(interactions_of(body))
-    responses = tuple(_response(root, i, pictured) for i in interactions)
+    declarations = {attribute(d, "identifier"): d for d in children(root, "responseDeclaration")}
+    responses = tuple(_response(declarations, i, pictured) for i in interactions)
     full = _full(root)
     answers: tuple[Answered, ...] = ()
     untried = ""
@@ -84,7 +98,7 @@ def item2(path: str, root: etree._Element, pictured: Pictured, *, afford: Afford
 
 def interactions_of(element: etree._Element) -> Iterator[etree._Element]:
     """The interactions in an item, in order."""
-    return (e for e in element.iter("*") if named(e).endswith("Interaction"))
+    return element.iter(*_INTERACTIONS)
 
 
 def _full(root: etree._Element) -> Fraction | None:
@@ -113,9 +127,11 @@ def _instead_in_stem(element: etree._Element) -> Iterable[Token] | None:
     return () if name in _NOT_IN_STEM else None
 
 
-def _response(root: etree._Element, interaction: etree._Element, pictured: Pictured) -> ReadResponse:
+def _response(
+    declarations: Mapping[str, etree._Element], interaction: etree._Element, pictured: Pictured
+) -> ReadResponse:
     ident = attribute(interaction, "responseIdentifier")
-    declaration = next((d for d in children(root, "responseDeclaration") if attribute(d, "identifier") == ident), None)
+    declaration = declarations.get(ident)
     kind = _kind(interaction, declaration)
     choices = tuple(
         ReadChoice(
@@ -161,6 +177,8 @@ def _keys(declaration: etree._Element, kind: Kind, idents: tuple[str, ...]) -> t
 def _carried_out(
     root: etree._Element, responses: tuple[ReadResponse, ...], pictured: Pictured, afford: Afford
 ) -> Iterator[Answered]:
+    if len(responses) > MOST_RESPONSES:
+        raise CannotCarryOut("too many places to answer")
     program = program2(root)
     typed = tuple(_typed(root, r.ident) if r.kind in ("entry", "essay") else () for r in responses)
     answers = 2**MOST_SUBSETS_OF + sum(

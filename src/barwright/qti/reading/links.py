@@ -5,6 +5,7 @@ Source: RFC 3986, sections 2.1 (percent-encoding), 3.1 (scheme), 5.2.4 (dot segm
 
 import posixpath
 import re
+from functools import lru_cache
 
 FILEBASE = "$IMS-CC-FILEBASE$"  # Common Cartridge: the top of the package
 _AWAY = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|//")
@@ -20,6 +21,7 @@ def leads_away(link: str) -> bool:
     return bool(_AWAY.match(link.strip()))
 
 
+@lru_cache(maxsize=4096)
 def target(base: str, link: str) -> str:
     """The path from the top of the package that a link in the file `base` means; empty for none.
 

@@ -44,18 +44,24 @@ def attribute(element: etree._Element, name: str, default: str = "") -> str:
     return default if value is None else value.strip()
 
 
+@lru_cache(maxsize=512)
+def tags(names: tuple[str, ...]) -> tuple[str, ...]:
+    """How lxml is asked for elements of these QTI 2 names, whatever the edition.
+
+    >>> tags(("simpleChoice",))
+    ('{*}simpleChoice', '{*}qti-simple-choice')
+    """
+    return tuple(tag for name in names for tag in (f"{{*}}{name}", f"{{*}}qti-{kebab(name)}"))
+
+
 def children(element: etree._Element, *names: str) -> Iterator[etree._Element]:
     """The children of these QTI 2 names, of any name if none is given."""
-    for child in element.iterchildren("*"):
-        if not names or named(child) in names:
-            yield child
+    return element.iterchildren(*(tags(names) or ("*",)))
 
 
 def descendants(element: etree._Element, *names: str) -> Iterator[etree._Element]:
     """All elements of these QTI 2 names inside an element, in order."""
-    for inner in element.iter("*"):
-        if inner is not element and named(inner) in names:
-            yield inner
+    return element.iterdescendants(*tags(names))
 
 
 def text_of(element: etree._Element) -> str:

@@ -1,13 +1,13 @@
 """A whole package read back, whatever standard it follows."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
 
 from barwright.errors import DocumentError, PackageError
 from barwright.qti.reading.assessments2 import Assessment, assessment2
-from barwright.qti.reading.bounds import MOST_PICTURE_BYTES
+from barwright.qti.reading.bounds import MOST_DOCUMENTS, MOST_PACKAGE_MARKS, MOST_PICTURE_BYTES
 from barwright.qti.reading.documents import Document, parsed
 from barwright.qti.reading.files import MANIFEST, Files, is_system_file
 from barwright.qti.reading.items2 import item2
@@ -22,6 +22,15 @@ from barwright.qti.reading.texts import Pictured, local
 
 MOST_STEPS = 2_000_000  # tests and rules to carry out for a whole package: 1,000 items take a quarter
 _DOCUMENTS = (".xml", ".qti")
+
+
+@dataclass(frozen=True, slots=True)
+class IllFormed:
+    """A file that is not well-formed XML: where, from line 1 (0: unknown), and why."""
+
+    path: str
+    line: int
+    why: str
 
 
 def read_package(source: Path | bytes, *, name: str = "") -> ReadPackage:
@@ -49,18 +58,18 @@ def read_files(files: Files) -> ReadPackage:
         standard = standard_of_document(document.root)
         if standard is None:
             raise PackageError(f"{path}: it is no QTI document: its root is {local(document.root)!r}")
-        items = tuple(items_of(document, standard, pictured_in(files, path), afford=afford))
+        items = tuple(items_of(document, standard, picturing(files)(path), afford=afford))
         return ReadPackage(standard.ident, title_of(document), "item" if len(items) == 1 else "bank", items)
     if MANIFEST not in files.sizes:
         raise PackageError(f"it has no {MANIFEST} at its top: give the package as it is imported")
     manifest = manifest_of(parsed(MANIFEST, files.read(MANIFEST)))
     if manifest.standard is None:
         raise PackageError(f"{MANIFEST}: it is of no standard that is known here: Common Cartridge 1.1 to 1.3 or QTI")
-    documents = (parsed(path, files.read(path)) for path in document_paths(files, manifest))
+    pictured_in = picturing(files)
     return gathered(
         manifest,
-        documents,
-        lambda d: items_of(d, manifest_standard(manifest), pictured_in(files, d.path), afford=afford),
+        _well_formed(files, manifest),
+        lambda d: items_of(d, manifest_standard(manifest), pictured_in(d.path), afford=afford),
     )
 
 
@@ -90,6 +99,32 @@ def document_paths(files: Files, manifest: Manifest) -> tuple[str, ...]:
     return tuple(dict.fromkeys(p for p in every if p.lower().endswith(_DOCUMENTS) and not is_system_file(p)))
 
 
+def _well_formed(files: Files, manifest: Manifest) -> Iterator[Document]:
+    for document in documents_of(files, manifest):
+        if isinstance(document, IllFormed):
+            raise DocumentError(f"{document.why} ({document.path})", line=document.line)
+        yield document
+
+
+def documents_of(files: Files, manifest: Manifest) -> Iterator[Document | IllFormed]:
+    """The XML files of a package one after the other, parsed; PackageError if they are too many or too full."""
+    paths = document_paths(files, manifest)
+    if len(paths) > MOST_DOCUMENTS:
+        raise PackageError(f"it holds over {MOST_DOCUMENTS} XML files, which no quiz needs: export fewer items")
+    afford = allowance(MOST_PACKAGE_MARKS)
+    for path in paths:
+        try:
+            document = parsed(path, files.read(path))
+        except DocumentError as error:
+            yield IllFormed(path, error.line, str(error))
+            continue
+        if not afford(document.marks):
+            raise PackageError(
+                f"it holds over {MOST_PACKAGE_MARKS} elements and attributes, which no quiz needs: export fewer items"
+            )
+        yield document
+
+
 def items_of(document: Document, standard: Standard, pictured: Pictured, *, afford: Afford) -> Iterator[ReadItem]:
     """The items in one document, none for a test or for what is no QTI document."""
     if local(document.root) == "questestinterop":
@@ -103,18 +138,21 @@ def title_of(document: Document) -> str:
     return title12(document.root) or " ".join(document.root.get("title", "").split())
 
 
-def pictured_in(files: Files, base: str) -> Pictured:
-    """What makes a picture of a link in the file `base`; the bytes of each file are read once."""
+def picturing(files: Files) -> Callable[[str], Pictured]:
+    """What makes, for a file, what makes a picture of a link in it; the bytes of each picture are read once."""
     digests: dict[str, str] = {}
 
-    def pictured(link: str, alt: str | None, sized: bool) -> ReadPicture:
-        path = target(base, link)
-        if path not in digests:
-            held = path in files.sizes and not files.single and files.sizes[path] <= MOST_PICTURE_BYTES
-            digests[path] = sha256(files.read(path)).hexdigest() if held else ""
-        return ReadPicture(path, alt, digests[path], link, sized)
+    def pictured_in(base: str) -> Pictured:
+        def pictured(link: str, alt: str | None, sized: bool) -> ReadPicture:
+            path = target(base, link)
+            if path not in digests:
+                held = path in files.sizes and not files.single and files.sizes[path] <= MOST_PICTURE_BYTES
+                digests[path] = sha256(files.read(path)).hexdigest() if held else ""
+            return ReadPicture(path, alt, digests[path], link, sized)
 
-    return pictured
+        return pictured
+
+    return pictured_in
 
 
 def gathered(
