@@ -41,7 +41,7 @@ SAMPLES = (
          {"h h": "every-measure-has-four-beats", "q h q": "top-number-counts-the-notes"}),
     made("does-it-fit", "3/4 w", ["fits-not 4 3"],
          {"fits 3 3": "names-are-parts-of-the-measure", "fits 4 4": "every-measure-has-four-beats",
-          "fits 4 3": "note-runs-over-the-barline"}),
+          "fits 2 3": "whole-and-half-note-swapped"}),
     made("what-the-numbers-say", "3/4 h q", ["adds-up 3 4"],
          {"notes 3": "top-number-counts-the-notes", "kind-of-note": "numbers-of-the-signature-swapped",
           "measures 3": "signature-counts-the-measures"}, target="top"),

@@ -85,8 +85,8 @@ def test_over_eight_lengths_are_told_in_eighth_notes() -> None:
     texts = [*shown.stem, shown.note, shown.general_feedback, *(c.feedback for c in shown.choices)]
     assert shown.stem == ("How many eighth notes would fill the blank?",)
     assert not any("beat" in text for text in texts)
-    fits = made("does-it-fit", "6/8 q", ["fits 2 6"], {"fits-not 2 6": "fits-means-fills"})
-    assert worded(fits).choices[0].text == "Yes. It is as long as 2 eighth notes, and the measure holds 6."
+    fits = made("does-it-fit", "6/8 q", ["fits 2 6"], {"fits 1 6": "every-symbol-is-one-beat"})
+    assert worded(fits).choices[1].text == "Yes. It is as long as 2 eighth notes, and the measure holds 6."
 
 
 def test_a_part_of_a_beat_may_be_typed_only_where_the_measure_shows_one() -> None:

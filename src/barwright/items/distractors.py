@@ -6,6 +6,7 @@ from random import Random
 
 from barwright.items.asks import Ask, Offers, Question
 from barwright.items.model import Answer, Choice
+from barwright.misreadings import SELDOM
 
 # A misreading must be on offer in several items before picks of it mean anything (two picks over two items at least,
 # common practice), so those begun are offered again, up to this often, before new ones are.
@@ -54,8 +55,10 @@ def _ranked(offers: Offers, wish: Wish, rng: Random) -> list[str]:
     def rank(misreading: str) -> tuple[bool, int, int, int]:
         often = wish.offered.get(misreading, 0)
         band = 2 if often >= CHANCES else int(often == 0)
-        if wish.known.get(misreading, 0) * RARE < most:
+        if misreading in SELDOM:
             band = 3
+        if wish.known.get(misreading, 0) * RARE < most:
+            band = 4
         focused = misreading in wish.focus
         return not focused, 0 if focused else band, often, rng.getrandbits(32)
 

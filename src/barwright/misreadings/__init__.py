@@ -13,7 +13,24 @@ from barwright.misreadings.meters import METERS
 from barwright.misreadings.reading import Misreading, Reading
 from barwright.misreadings.rest_counts import REST_COUNTS
 
-__all__ = ["MISREADINGS", "Misreading", "Reading"]
+__all__ = ["MISREADINGS", "SELDOM", "Misreading", "Reading"]
+
+# Errors that show seldom, or that a teacher is seldom after (common practice): offered where the others lead to too few
+# different answers, or where a blueprint asks for them.
+SELDOM = frozenset(
+    {
+        "beat-of-the-blank-answered",
+        "dot-shortens",
+        "every-note-counted-from-one",
+        "four-beats-counted-in-twos",
+        "last-beat-of-each-note-written",
+        "last-held-beat-counted-again",
+        "names-are-parts-of-a-beat",
+        "parentheses-around-the-notes",
+        "quarter-means-four-beats",
+        "separate-notes-joined-by-hyphens",
+    }
+)
 
 MISREADINGS: dict[str, Misreading] = {
     m.id: m for m in (*DURATIONS, *ADDING, *BEGINNERS, *METERS, *COUNTING, *REST_COUNTS, *BEGINNER_COUNTS)

@@ -215,6 +215,6 @@ def _is_said(reading: Reading) -> bool:
 
 def _fit(reading: Reading) -> str:
     lasts, holds = reading.lengths[0][0], reading.holds or reading.capacity
-    fits = {"not-longer": lasts <= holds, "equal": lasts == holds, "always": True}[reading.verdict]
+    fits = lasts <= holds
     unit = reading.meter.unit
     return f"{'fits' if fits else 'fits-not'} {lasts / unit} {holds / unit}"

@@ -131,16 +131,6 @@ def signature_tells_how_long_a_note_lasts(reading: Reading) -> Reading | None:
     return replace(reading, top=top, bottom=bottom)
 
 
-def fits_means_fills(reading: Reading) -> Reading | None:
-    """What a student says who thinks that a symbol fits only if it fills the whole measure."""
-    return replace(reading, verdict="equal")
-
-
-def note_runs_over_the_barline(reading: Reading) -> Reading | None:
-    """What a student says who lets a symbol go on into the next measure: any symbol fits, however long."""
-    return replace(reading, verdict="always")
-
-
 METERS = (
     Misreading(
         "numbers-of-the-signature-swapped",
@@ -177,6 +167,4 @@ METERS = (
     ),
     Misreading("signature-counts-the-measures", signature_counts_the_measures, _CLAIMS, "answer"),
     Misreading("signature-tells-how-long-a-note-lasts", signature_tells_how_long_a_note_lasts, _CLAIMS, "answer"),
-    Misreading("fits-means-fills", fits_means_fills, _FITS, "answer"),
-    Misreading("note-runs-over-the-barline", note_runs_over_the_barline, _FITS, "answer"),
 )

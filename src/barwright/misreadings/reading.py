@@ -65,7 +65,6 @@ class Reading:
     - `wants`: the very symbols the student puts in the blank, whatever they last
     - `counts`, `right`: what there is to count, and the true labels; None where they were not worked out yet
     - `labels`: the counts, where they do not follow from the lengths
-    - `verdict`: what "it fits" means
     - `holds`: what a measure holds as told in words, where that is not the capacity
     - `top`, `bottom`: what the numbers of the time signature are said to tell, as claims
 
@@ -82,7 +81,6 @@ class Reading:
     counts: tuple[tuple[Counted, ...], ...] | None = None
     right: Row | None = None
     labels: Row | None = None
-    verdict: Literal["not-longer", "equal", "always"] = "not-longer"
     holds: Fraction | None = None
     top: str = ""
     bottom: str = ""
