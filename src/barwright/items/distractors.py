@@ -23,7 +23,8 @@ class Wish:
     """What is wanted of the wrong choices of one item.
 
     `count` of them at most; misreadings in `focus` first; `offered` counts how often each has stood in the form so far,
-    and `known` in how many excerpts of a sample each shows. With `only` no other misreading is credited.
+    and `known` in how many excerpts of a sample each shows. With `only` no other misreading is credited. `over` tells
+    how much oftener than it should each stands in the form; then the most wanting come first, whatever else.
     """
 
     count: int
@@ -31,6 +32,7 @@ class Wish:
     offered: Mapping[str, int] = field(default_factory=dict)
     known: Mapping[str, int] = field(default_factory=dict)
     only: frozenset[str] = frozenset()
+    over: Mapping[str, int] | None = None
 
 
 def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Random) -> tuple[Choice, ...]:
@@ -52,7 +54,9 @@ def _ranked(offers: Offers, wish: Wish, rng: Random) -> list[str]:
     able = sorted({m for ids in offers.values() for m in ids if not wish.only or m in wish.only})
     most = max(wish.known.values(), default=0)
 
-    def rank(misreading: str) -> tuple[bool, int, int, int]:
+    def rank(misreading: str) -> tuple[int, int, int, int]:
+        if wish.over is not None:
+            return wish.over.get(misreading, 0), misreading in SELDOM, 0, rng.getrandbits(32)
         often = wish.offered.get(misreading, 0)
         band = 2 if often >= CHANCES else int(often == 0)
         if misreading in SELDOM:

@@ -4,6 +4,7 @@ A cell is what parallel items have in common: the part, the meter, the misreadin
 difficulty. The first form of a quiz is drawn freely and makes the cells; the other forms fill them.
 """
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
@@ -16,7 +17,7 @@ from barwright.items.difficulty import difficulty
 from barwright.items.making import made_item
 from barwright.items.model import Item
 from barwright.items.stock import fitting, question_of
-from barwright.items.supply import frequency, has_few, in_one_meter, sample_of, support
+from barwright.items.supply import frequency, has_few, in_one_meter, sample_of, support, whole_sample
 from barwright.rhythm.meter import Meter
 
 # Draws before a short item (one choice fewer) is taken, and before every question is listed instead.
@@ -25,6 +26,8 @@ MOST_DRAWS = 120
 MOST_LISTED = 20_000
 # Other excerpts that must be able to fill a cell, of a sample of 24, before a first form may have it.
 SUPPORT = 3
+# Where a part has few questions, one use of a misreading weighs as much as so many excerpts on which it shows.
+WORN = 4
 # Parallel items that are looked at before the one of fitting difficulty is taken.
 LOOKED_AT = 8
 
@@ -89,8 +92,14 @@ def _unshared_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
 
 
 def _supported(plan: Plan, question: Question, desk: Desk, rng: Random) -> Item | None:
+    """An item whose misreadings show on many other excerpts; where there are few at all, on as many as can be."""
+    fewer = int(plan.fewer_choices)
+    if has_few(plan.ask, plan.space):
+        shown = frequency(whole_sample(plan))
+        over = {m: WORN * desk.tally.offered[m] - count for m, count in shown.items()}
+        return made_item(plan, question, fewer=fewer, tally=desk.tally, rng=rng, over=over)
     known = frequency(sample_of(plan, question.excerpt.meter))
-    return made_item(plan, question, fewer=int(plan.fewer_choices), tally=desk.tally, rng=rng, known=known)
+    return made_item(plan, question, fewer=fewer, tally=desk.tally, rng=rng, known=known)
 
 
 def _is_full(plan: Plan, item: Item) -> bool:
@@ -127,6 +136,7 @@ def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) 
 
     Where the cell has none left, the meter is given up first, then the misreadings; the desk notes what was bent.
     """
+    desk.due.update(cell.misreadings)
     narrow = in_one_meter(plan, cell.meter)
     stocked = _stocked_item(narrow, desk, cell=cell, aim=aim)
     if stocked is not None:
@@ -137,14 +147,34 @@ def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) 
             if bent and found[1].excerpt.meter != cell.meter:
                 desk.bent.append(f"{plan.ask.id}: {found[1].excerpt.meter} for {cell.meter}")
             return desk.keep(plan, *found)
-    item = _unshared_item(narrow, desk, rng) or free_item(plan, desk, rng)
+    near = _compensating(narrow, desk, rng, aim) or _compensating(plan, desk, rng, aim)
+    item = desk.keep(plan, *near) if near is not None else free_item(plan, desk, rng)
     if item is not None:
         desk.bent.append(f"{plan.ask.id}: other misreadings than {', '.join(sorted(cell.misreadings))}")
     return item
 
 
+def _compensating(plan: Plan, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:
+    """An item whose misreadings are those that the form still owes, as far as an excerpt allows."""
+    over = Counter(desk.tally.offered)
+    over.subtract(desk.due)
+    found: list[tuple[int, int, Question, Item]] = []
+    for question in _tried(plan, rng):
+        if desk.elsewhere(question) or desk.meets(plan, question):
+            continue
+        item = made_item(plan, question, fewer=int(plan.fewer_choices), tally=desk.tally, rng=rng, over=over)
+        if item is not None:
+            cost = sum(over[c.misreading] for c in item.wrong)
+            found.append((cost, abs(difficulty(item.excerpt, plan.weights) - aim), question, item))
+        if len(found) == 2 * LOOKED_AT:
+            break
+    best = min(found, key=lambda f: f[:2], default=None)
+    return None if best is None else best[2:]
+
+
 def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:
     found: dict[str, tuple[int, Question, Item]] = {}
+    enough = LOOKED_AT if abs(aim - cell.difficulty) <= 1 else 4 * LOOKED_AT
     for question in _tried(plan, rng):
         if question.text in found or desk.elsewhere(question) or desk.meets(plan, question):
             continue
@@ -153,7 +183,7 @@ def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple
             continue
         away = abs(difficulty(item.excerpt, plan.weights) - aim) + desk.too_often(plan, question)
         found[question.text] = away, question, item
-        if away == 0 or len(found) == LOOKED_AT:
+        if away == 0 or len(found) == enough:
             break
     best = min(found.values(), key=lambda f: f[0], default=None)
     return None if best is None else best[1:]

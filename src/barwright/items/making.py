@@ -53,15 +53,17 @@ def made_item(
     rng: Random,
     known: Mapping[str, int] | None = None,
     only: frozenset[str] = frozenset(),
+    over: Mapping[str, int] | None = None,
 ) -> Item | None:
     """An item that the judge accepts, with at most `fewer` choices less than planned; None if there is none.
 
-    With `only` each of its wrong choices is credited to one of these misreadings, and all of them are. The tally gains
-    what was judged and refused, not what is offered: only a kept item is on offer.
+    With `over` the misreadings that stand lowest in it come first. With `only` each of its wrong choices is credited to
+    one of these misreadings, and all of them are. The tally gains what was judged and refused, not what is offered:
+    only a kept item is on offer.
     """
     left = dict(plan.ask.offers(question, plan.space, rng))
     bounds = Bounds(len(only), len(only)) if only else bounds_of(plan, len(question.keys), fewer=fewer)
-    wish = Wish(bounds.most, plan.focus, tally.offered, known or {}, only)
+    wish = Wish(bounds.most, plan.focus, tally.offered, known or {}, only, over)
     for _ in range(TRIES):
         wrong = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= bounds.least else ()
         if len(wrong) < bounds.least:

@@ -42,7 +42,7 @@ def has_few(ask: Ask, space: Space) -> bool:
 @lru_cache(maxsize=256)
 def _sample(ask: Ask, space: Space) -> tuple[Able, ...]:
     if has_few(ask, space):
-        return tuple(able(ask, q, space) for q in islice(ask.listed(space), SAMPLE))
+        return tuple(able(ask, q, space) for q in islice(ask.listed(space), FEW))
     rng = Random(f"{ask.id} {space.alphabet.tokens} {space.meters} {space.measures}")
     found: dict[str, Able] = {}
     for _ in range(TRIES):
@@ -57,6 +57,11 @@ def _sample(ask: Ask, space: Space) -> tuple[Able, ...]:
 def sample_of(plan: Plan, meter: Meter) -> tuple[Able, ...]:
     """The sample of a plan's questions in one meter."""
     return _sample(plan.ask, in_one_meter(plan, meter).space)
+
+
+def whole_sample(plan: Plan) -> tuple[Able, ...]:
+    """The sample of a plan's questions in all its meters; all of them where they are few."""
+    return _sample(plan.ask, plan.space)
 
 
 def frequency(sample: Iterable[Able]) -> Counter[str]:
