@@ -29,6 +29,7 @@ class Desk:
     shared: list[str] = field(default_factory=list)
     bent: list[str] = field(default_factory=list)
     never: frozenset[str] = frozenset()
+    due: Counter[str] = field(default_factory=Counter)
     stock: Stock = EMPTY
     _settled: set[str] = field(default_factory=set)
     _guarded: set[str] = field(default_factory=set)
