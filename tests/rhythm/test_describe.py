@@ -8,7 +8,7 @@ import pytest
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import count_labels
 from barwright.rhythm.describe import Word, described
-from barwright.rhythm.excerpt import Excerpt, Figure, fragment
+from barwright.rhythm.excerpt import Excerpt, Figure, beside_blank, fragment
 from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt, parse_symbols
@@ -158,3 +158,21 @@ def test_nothing_is_told_but_what_is_seen() -> None:
     for one, other in (("4/4 rW", "4/4 rw"), ("3/4 q q q", "6/8 q q q"), ("4/4 h h", "2/2 h h")):
         first, second = (Figure(parse_excerpt(text), signature=False) for text in (one, other))
         assert told(first) == told(second)
+
+
+@pytest.mark.parametrize(
+    ("text", "before", "after"),
+    [
+        ("3/4 h _", "measures 1, signature 3 4, note half 1 0", "barline"),
+        ("3/4 _ h", "measures 1, signature 3 4", "note half 1 0, barline"),
+        ("4/4 e e _ e e q", "measures 1, signature 4 4, note eighth 2 0", "note eighth 2 0, note quarter 1 0, barline"),
+        (
+            "3/4 h q | q _ | rW",
+            "measures 3, signature 3 4, measure 1, note half 1 0, note quarter 1 0, measure 2, note quarter 1 0",
+            "measure 3, rest whole 1 0, barline",
+        ),
+    ],
+)
+def test_the_parts_beside_a_blank(text: str, before: str, after: str) -> None:
+    """Together they tell what the whole tells; the second part ends at a barline, since it may hold nothing else."""
+    assert tuple(map(told, beside_blank(parse_excerpt(text)))) == (before, after)

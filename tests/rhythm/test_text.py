@@ -13,11 +13,13 @@ from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol
 from barwright.rhythm.meter import ADDITIVE_GROUPS, BOTTOMS, Meter, parse_meter
 from barwright.rhythm.text import (
     format_excerpt,
+    format_groups,
     format_measures,
     format_rhythm,
     format_symbol,
     format_symbols,
     parse_excerpt,
+    parse_groups,
     parse_measures,
     parse_symbol,
     parse_symbols,
@@ -135,3 +137,15 @@ def test_what_cannot_be_read_says_why(text: str, message: str) -> None:
 
 def test_a_tie_may_lead_into_a_blank() -> None:
     assert parse_excerpt("3/4 q q~ _").blank == (0, 2)
+
+
+@pytest.mark.parametrize("text", ["q", "q < h", "e e < q. < h", "rq < q q < rh rq"])
+def test_groups_in_order_of_length_are_read_and_written_back(text: str) -> None:
+    assert format_groups(parse_groups(text)) == text
+    assert parse_groups(text.replace(" < ", "<")) == parse_groups(text)
+
+
+def test_an_order_without_a_group_is_refused() -> None:
+    with pytest.raises(RhythmError) as raised:
+        parse_groups("q < < h")
+    assert str(raised.value) == f"no symbols in ' ': {HOW}"

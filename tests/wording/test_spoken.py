@@ -8,7 +8,7 @@ import pytest
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.capacity import all_measures, alphabet
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.excerpt import Excerpt, Figure, fragment
+from barwright.rhythm.excerpt import Excerpt, Figure, beside_blank, fragment
 from barwright.rhythm.measure import BLANK, Symbols
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.text import parse_excerpt, parse_symbols
@@ -44,6 +44,24 @@ def told(text: str, *, signature: bool = True) -> str:
 )  # fmt: skip
 def test_what_is_read_aloud(rhythm: str, text: str) -> None:
     assert told(rhythm) == text
+
+
+@pytest.mark.parametrize(
+    ("rhythm", "before", "after"),
+    [
+        ("3/4 h _", "One measure, time signature 3 over 4: half note.", "Barline."),
+        ("3/4 _ h", "One measure, time signature 3 over 4.", "Half note, barline."),
+        ("4/4 rh _ q", "One measure, time signature 4 over 4: half rest.", "Quarter note, barline."),
+        (
+            "3/4 h q | _ q | rW",
+            "Three measures, time signature 3 over 4. Measure 1: half note, quarter note. Measure 2.",
+            "Quarter note, barline. Measure 3: whole rest.",
+        ),
+    ],
+)
+def test_what_is_read_aloud_beside_a_blank(rhythm: str, before: str, after: str) -> None:
+    parts = beside_blank(parse_excerpt(rhythm))
+    assert tuple(spoken(part, HOUSE, ENGLISH) for part in parts) == (before, after)
 
 
 def test_with_the_signature_hidden_symbols_and_beams_are_listed() -> None:

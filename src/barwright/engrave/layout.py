@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from barwright.engrave.beams import beams
 from barwright.engrave.columns import planned
+from barwright.engrave.cutting import beside
 from barwright.engrave.marks import NUMBER_TOP, arrow, ties, triplets
 from barwright.engrave.placed import Layout, Placed
 from barwright.engrave.places import MARGIN, SIGNATURE_LEAD, Standing, fragment_width, ink_extent, standing
@@ -44,10 +45,12 @@ def layout(figure: Figure, font: MusicFont, conventions: Conventions) -> Layout:
     things += _lines(figure, measures)
     for measure in measures:
         things += ((measure.system, p) for p in _music(figure, measure, font))
-    things += ties([spot for measure in measures for spot in measure.spots], ends=_ends(figure, measures))
+    spots = [spot for measure in measures for spot in measure.spots]
+    things += ties(spots, ends=_ends(figure, measures))
     placed = tuple(p.moved(0.0, -system * height) if system else p for system, p in things)
     width = max(p.box.x1 for p in placed if p.role in ("staff", "barline")) + MARGIN
-    return Layout(width, height * (1 + measures[-1].system), above, placed)
+    whole = Layout(width, height * (1 + measures[-1].system), above, placed)
+    return beside(whole, spots, after=figure.frame == "after") if figure.frame in ("before", "after") else whole
 
 
 def _signature(figure: Figure, font: MusicFont) -> Iterator[Placed]:

@@ -72,7 +72,7 @@ def standing(figure: Figure, measures: Sequence[Planned], *, font: MusicFont) ->
         x = snapped((fragment_width(extent) - extent) / 2) - LEAD
     found: list[Standing] = []
     for measure in measures:
-        centred = measure.empty and figure.frame == "measures"
+        centred = measure.empty and figure.frame != "fragment"
         width = sum(measure.widths) + (0.0 if centred else LEAD + TAIL)
         full = figure.frame == "measures" and x + width > SYSTEM_WIDTH
         if full and found and found[-1].system == system:

@@ -5,7 +5,7 @@ answer away, WCAG 2.2 success criterion 1.1.1 (the exception for tests); rules o
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import groupby
 from typing import Literal
@@ -28,6 +28,7 @@ from barwright.rhythm.triplets import triplet_groups
 #   beam         notes up to `beam-end` share a beam
 #   triplet      symbols up to `triplet-end` are one triplet
 #   counts       name: the counts printed under the measure, as text
+#   barline      the barline that ends a part which begins after a blank
 WordKind = Literal[
     "measures",
     "signature",
@@ -42,6 +43,7 @@ WordKind = Literal[
     "triplet",
     "triplet-end",
     "counts",
+    "barline",
 ]
 FIGURES_KEPT = 1 << 14
 _END: dict[WordKind, WordKind] = {"beam": "beam-end", "triplet": "triplet-end"}
@@ -63,7 +65,7 @@ def described(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
     Neighbours alike are one word with their number, except where the time signature is hidden: there each symbol is
     told alone, so that no number adds up to the answer, and beams are told, since they show the groups. The
     full-measure rest and the whole rest are both the whole rest sign, as they look alike. Symbols on their own have no
-    measures.
+    measures; neither has what stands after a blank, which goes on with its measure.
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> for word in described(Figure(parse_excerpt("3/4 q q _")), Conventions()):
@@ -73,6 +75,8 @@ def described(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
     note quarter 2 0
     blank -
     """
+    if figure.frame in ("before", "after"):
+        return _beside_blank(figure, conventions)
     excerpt, found = figure.excerpt, []
     measures = figure.frame == "measures"
     if measures:
@@ -88,6 +92,15 @@ def described(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
         if figure.counts:
             found.append(Word("counts", format_row(figure.counts[number : number + 1])))
     return tuple(found)
+
+
+def _beside_blank(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
+    """The words of the whole figure that come before its blank, or those after it and the barline at the end."""
+    whole = described(replace(figure, frame="measures", signature=True), conventions)
+    at = whole.index(Word("blank"))
+    if figure.frame == "after":
+        return (*whole[at + 1 :], Word("barline"))
+    return tuple(word for word in whole[:at] if figure.signature or word.kind != "signature")
 
 
 def _measure(figure: Figure, number: int, conventions: Conventions) -> Iterator[Word]:

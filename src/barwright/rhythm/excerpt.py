@@ -78,20 +78,30 @@ class Figure:
     """What one picture shows.
 
     `signature`: whether the time signature is printed. `frame`: `measures` has barlines, `fragment` is a few symbols on
-    their own (a choice), beamed as if they began at `start` (whole notes into the measure). `counts`: labels printed
+    their own (a choice), beamed as if they began at `start` (whole notes into the measure); `before` and `after` are
+    the two parts of `measures` beside its blank, which read as one whatever stands between. `counts`: labels printed
     under the symbols, one tuple a measure, one label a sound or rest (see `counting.count_labels`). `numbers`: measure
     numbers above. `final`: the last barline is a final one.
     """
 
     excerpt: Excerpt
     signature: bool = True
-    frame: Literal["measures", "fragment"] = "measures"
+    frame: Literal["measures", "fragment", "before", "after"] = "measures"
     start: Fraction = Fraction(0)
     counts: tuple[tuple[str, ...], ...] = ()
     numbers: bool = False
     final: bool = True
 
+    def __post_init__(self) -> None:
+        if self.frame in ("before", "after") and self.excerpt.blank is None:
+            raise RhythmError(f"there is nothing {self.frame} a blank: the excerpt has none")
+
 
 def fragment(symbols: tuple[Symbol, ...], meter: Meter, *, start: Fraction = Fraction(0)) -> Figure:
     """A picture of a few symbols without signature and barlines: a choice of measure completion."""
     return Figure(Excerpt(meter, (symbols,)), signature=False, frame="fragment", start=start, final=False)
+
+
+def beside_blank(excerpt: Excerpt) -> tuple[Figure, Figure]:
+    """Pictures of what stands before the blank, signature included, and after it, to the last barline."""
+    return Figure(excerpt, frame="before"), Figure(excerpt, signature=False, frame="after")

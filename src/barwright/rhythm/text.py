@@ -76,6 +76,16 @@ def format_measures(measures: tuple[Symbols, ...]) -> str:
     return " | ".join(format_symbols(m) for m in measures)
 
 
+def parse_groups(text: str) -> tuple[Symbols, ...]:
+    """Groups of symbols in order of length, of `e e < q < h`."""
+    return tuple(parse_symbols(group) for group in text.split("<"))
+
+
+def format_groups(groups: tuple[Symbols, ...]) -> str:
+    """`e e < q < h`; the inverse of `parse_groups`."""
+    return " < ".join(format_symbols(g) for g in groups)
+
+
 def parse_excerpt(text: str, *, full: bool = True) -> Excerpt:
     """The excerpt of `3/4 q. e q | h.`; with `full` every measure without a blank must be exactly full.
 

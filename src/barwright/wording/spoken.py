@@ -85,19 +85,19 @@ def spoken(figure: Figure, conventions: Conventions, words: Language) -> str:
     """
     found = described(figure, conventions)
     head = {word.kind: word.numbers for word in found if word.kind in ("measures", "signature")}
-    body = tuple(word for word in found if word.kind not in head)
+    body = tuple(word for word in found if word.kind not in head and word.kind != "barline")
     starts = [place for place, word in enumerate(body) if word.kind == "measure"]
     names: dict[str, object] = {"signature": _signature(head["signature"], words) if "signature" in head else ""}
     if "measures" in head:
         (number,) = head["measures"]
         one, several = words.texts("spoken", "measure", {"number": number_word(number, words)})
         names["measures"] = several if number > 1 else one
-    if starts:
-        ends = (*starts[1:], len(body))
-        parts = [(body[s].numbers[0], _measure(body[s + 1 : e], words)) for s, e in zip(starts, ends, strict=True)]
-        names["parts"] = " ".join(words.text("spoken", "part", {"number": n, "symbols": s}) for n, s in parts)
-    else:
-        names["symbols"] = _measure(body, words)
+    ends = (*starts[1:], len(body))[: len(starts)]
+    parts = [(body[s].numbers[0], _measure(body[s + 1 : e], words)) for s, e in zip(starts, ends, strict=True)]
+    names["parts"] = " ".join(words.text("spoken", "part", {"number": n, "symbols": s}) for n, s in parts)
+    names["symbols"] = _measure(body[: starts[0]] if starts else body, words)
     pattern = "several" if starts else "single" if "measures" in head else "fragment"
+    if figure.frame == "after":
+        pattern = "after"
     text = words.text("spoken", pattern, names)
     return text[0].upper() + text[1:]
