@@ -2,7 +2,7 @@
 
 from barwright.items.asks import Question
 from barwright.items.families import ASKS
-from barwright.rhythm.text import format_symbols
+from barwright.rhythm.text import format_measures, format_symbols
 
 # Asks whose figure shows full measures under their time signature.
 _SIGNATURE_SHOWN = frozenset({"counts-for-rhythm", "count-under-mark", "write-counts", "what-the-numbers-say"})
@@ -24,10 +24,13 @@ def traces(ask_id: str, question: Question) -> tuple[frozenset[str], frozenset[s
         settles |= blank
         guards |= blank
     if ask.family == "count-labeling":
-        rhythm = {f"counted {m}" for m in measures}
-        row = {f"row {k.text}" for k in question.keys if ask_id != "count-under-mark"}
-        settles |= rhythm | row
-        guards |= rhythm | row
+        same = {f"counting {meter} {format_measures(question.excerpt.measures)}"}
+        same |= {f"row {k.text}" for k in question.keys if ask_id != "count-under-mark"}
+        settles |= same
+        guards |= same
+        counted = {f"counted {m}" for m in measures}  # a row that stands under a question counts its rhythm
+        settles |= counted if ask_id == "rhythm-for-counts" else set()
+        guards |= counted if ask_id != "rhythm-for-counts" else set()
     if ask_id in _SIGNATURE_SHOWN:
         settles |= {f"signature {m}" for m in measures}
         guards |= {f"asked {m}" for m in measures}
