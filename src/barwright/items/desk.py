@@ -35,6 +35,7 @@ class Desk:
     _guarded: set[str] = field(default_factory=set)
     _traces: dict[str, tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
     _keys: Counter[tuple[str, Answer]] = field(default_factory=Counter)
+    _made: Counter[str] = field(default_factory=Counter)
 
     def meets(self, plan: Plan, question: Question) -> bool:
         """Whether the question repeats or gives away another of this form, is given away by it, or must not be used."""
@@ -51,7 +52,7 @@ class Desk:
 
     def too_often(self, plan: Plan, question: Question) -> bool:
         """Whether over a third of this ask's items have one of these keys already: "always a quarter" must fail."""
-        made = sum(count for (ask, _), count in self._keys.items() if ask == plan.ask.id)
+        made = self._made[plan.ask.id]
         return any(self._keys[plan.ask.id, key] * MOST_ALIKE > made for key in question.keys)
 
     def keep(self, plan: Plan, question: Question, item: Item) -> Item:
@@ -59,6 +60,7 @@ class Desk:
         self._join(item.id, traces(plan.ask.id, question))
         self.tally.offered.update(c.misreading for c in item.wrong)
         self._keys.update((plan.ask.id, key) for key in question.keys)
+        self._made[plan.ask.id] += len(question.keys)
         text = format_excerpt(item.excerpt)
         if self.taken.setdefault(text, self.name) != self.name:
             self.shared.append(text)

@@ -18,6 +18,8 @@ def pools_of(desk: Desk, plans: Sequence[Plan], cells: Sequence[Cell], *, varian
     No two variants of a form share an excerpt, and none gives away an item of another pool. CapacityError says which
     place of the form has too few.
     """
+    if variants == 1:
+        return tuple((item,) for item in desk.items)
     pools = []
     for place, (item, plan, cell) in enumerate(zip(desk.items, plans, cells, strict=True), start=1):
         beside, pool = desk.beside(item), [item]

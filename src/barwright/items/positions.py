@@ -11,6 +11,8 @@ from barwright.items.families import ASKS
 from barwright.items.model import Item
 from barwright.rhythm.meter import parse_meter
 
+# One choice of several is picked or dragged: only there has the key a position.
+WITH_A_PLACE = ("figures", "texts", "gaps")
 LONGEST_RUN = 2
 TRIES = 20
 TRIES = 20
@@ -21,12 +23,15 @@ def shown_orders(
 ) -> tuple[tuple[int, ...], ...]:
     """For each item the order of its choices as indices.
 
-    Signatures stand in logical order, entries as they are, several keys at random; the single keys of all other items
-    take each position about equally often, with no run of three. With `places`, the key positions of another form,
+    Signatures stand in logical order, several keys at random, answers that are typed or put together as they are; the
+    single keys of all other items take each position about equally often, with no run of three. With `places`, the key positions of another form,
     they take them exactly as often, in another order, as far as the items allow.
     """
-    tries = [_placed(items, rng, places) for _ in range(TRIES)]
-    placed = min(tries, key=lambda t: (longest_run(t) > LONGEST_RUN, _uneven(t, places)))
+    placed = _placed(items, rng, places)
+    for _ in range(TRIES):
+        if _blemish(placed, places) <= (False, int(places is None)):
+            break
+        placed = min(placed, _placed(items, rng, places), key=lambda each: _blemish(each, places))
     return tuple(_order(item, place, rng) for item, place in zip(items, placed, strict=True))
 
 
@@ -34,7 +39,7 @@ def key_places(items: Sequence[Item], orders: Sequence[tuple[int, ...]]) -> list
     """The position of each item's single key, or None."""
     return [
         next(place for place, index in enumerate(order) if item.choices[index].key)
-        if ASKS[item.ask].interaction in ("figures", "texts")
+        if ASKS[item.ask].interaction in WITH_A_PLACE
         else None
         for item, order in zip(items, orders, strict=True)
     ]
@@ -52,6 +57,11 @@ def _placed(items: Sequence[Item], rng: Random, places: Counter[int] | None) -> 
             placed[index] = place
             used[place] += 1
     return placed
+
+
+def _blemish(placed: list[int | None], places: Counter[int] | None) -> tuple[bool, int]:
+    """Whether a run is too long, and how uneven the positions are; without `places` a difference of one is even."""
+    return longest_run(placed) > LONGEST_RUN, _uneven(placed, places)
 
 
 def _uneven(placed: list[int | None], places: Counter[int] | None) -> int:
@@ -83,7 +93,7 @@ def _runs(placed: list[int | None], index: int, place: int) -> bool:
 
 
 def _free(item: Item) -> bool:
-    return ASKS[item.ask].interaction in ("figures", "texts") and not ASKS[item.ask].pinned
+    return ASKS[item.ask].interaction in WITH_A_PLACE and not ASKS[item.ask].pinned
 
 
 def _logical(item: Item) -> list[int]:
@@ -101,7 +111,7 @@ def _fixed_place(item: Item) -> int | None:
 
 
 def _order(item: Item, place: int | None, rng: Random) -> tuple[int, ...]:
-    if ASKS[item.ask].interaction == "entry":
+    if ASKS[item.ask].interaction in ("entry", "inline", "order"):
         return tuple(range(len(item.choices)))
     if ASKS[item.ask].pinned:
         return tuple(_logical(item))
