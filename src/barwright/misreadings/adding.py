@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from barwright.misreadings.reading import (
     COMPLETION,
+    ORDERING,
     SIGNATURES,
     Misreading,
     Reading,
@@ -129,7 +130,7 @@ ADDING = (
     Misreading(
         "every-symbol-is-one-beat",
         every_symbol_is_one_beat,
-        COMPLETION | {"does-it-fit"},
+        COMPLETION | ORDERING | {"does-it-fit"},
         "value",
         bears_on="printed",
         confused_with=("eighth-gets-a-full-beat", "top-number-counts-the-notes"),
@@ -145,7 +146,7 @@ ADDING = (
     Misreading(
         "eighth-gets-a-full-beat",
         eighth_gets_a_full_beat,
-        COMPLETION | SIGNATURES | {"does-it-fit"},
+        COMPLETION | ORDERING | SIGNATURES | {"does-it-fit"},
         "value",
         bears_on="printed",
         needs=frozenset({"e"}),
@@ -154,7 +155,7 @@ ADDING = (
     Misreading(
         "beamed-pair-is-one-eighth",
         beamed_pair_is_one_eighth,
-        COMPLETION | SIGNATURES,
+        COMPLETION | ORDERING | SIGNATURES,
         "value",
         bears_on="printed",
         needs=frozenset({"e"}),

@@ -10,6 +10,7 @@ from barwright.misreadings.reading import (
     COMPLETION,
     FILLING,
     LABELING,
+    ORDERING,
     SIGNATURES,
     Misreading,
     Reading,
@@ -23,7 +24,9 @@ NOTHING, FULL = Fraction(0), Fraction(1)
 HALF, QUARTER, EIGHTH, SIXTEENTH = (Fraction(1, n) for n in (2, 4, 8, 16))
 FITTING = frozenset({"does-it-fit"})
 
-_ALL = COMPLETION | LABELING | SIGNATURES | FITTING
+_ALL = COMPLETION | LABELING | SIGNATURES | FITTING | ORDERING
+# Nobody orders the whole-rest sign, which has two lengths, or parts of a triplet.
+_UNORDERED = _ALL - ORDERING
 
 
 def _swapped(symbol: Symbol, one: Fraction, other: Fraction) -> Fraction | None:
@@ -223,7 +226,11 @@ def quarter_means_four_beats(reading: Reading) -> Reading | None:
 
 DURATIONS = (
     Misreading(
-        "whole-rest-always-lasts-four-beats", whole_rest_always_lasts_four_beats, _ALL, "value", needs=frozenset({"rW"})
+        "whole-rest-always-lasts-four-beats",
+        whole_rest_always_lasts_four_beats,
+        _UNORDERED,
+        "value",
+        needs=frozenset({"rW"}),
     ),
     Misreading(
         "whole-and-half-rest-swapped",
@@ -263,7 +270,9 @@ DURATIONS = (
     Misreading("dots-passed-over", dots_passed_over, _ALL, "value", needs=frozenset({"."})),
     Misreading("dot-shortens", dot_shortens, _ALL, "value", needs=frozenset({"."})),
     Misreading("more-flags-last-longer", more_flags_last_longer, _ALL, "value", needs=frozenset({"e", "s"})),
-    Misreading("triplet-notes-last-as-written", triplet_notes_last_as_written, _ALL, "value", needs=frozenset({"t"})),
+    Misreading(
+        "triplet-notes-last-as-written", triplet_notes_last_as_written, _UNORDERED, "value", needs=frozenset({"t"})
+    ),
     Misreading(
         "names-are-parts-of-the-measure",
         names_are_parts_of_the_measure,
@@ -281,7 +290,7 @@ DURATIONS = (
     Misreading(
         "quarter-means-four-beats",
         quarter_means_four_beats,
-        FILLING | FITTING,
+        FILLING | FITTING | ORDERING,
         "value",
         bears_on="filler",
         needs=frozenset({"q"}),

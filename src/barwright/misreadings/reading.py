@@ -23,8 +23,21 @@ Row = tuple[tuple[str, ...], ...]
 WHOLE = Fraction(1)
 
 FAMILY_ASKS = {
-    "measure-completion": ("finish-measure", "finish-measure-with-two", "beats-left", "all-that-fit"),
-    "count-labeling": ("counts-for-rhythm", "rhythm-for-counts", "count-under-mark", "write-counts"),
+    "measure-completion": (
+        "finish-measure",
+        "finish-measure-with-two",
+        "beats-left",
+        "all-that-fit",
+        "drag-into-the-blank",
+        "shortest-first",
+    ),
+    "count-labeling": (
+        "counts-for-rhythm",
+        "rhythm-for-counts",
+        "count-under-mark",
+        "write-counts",
+        "count-under-each",
+    ),
     "meter-identification": (
         "time-signature-for-rhythm",
         "rhythm-for-time-signature",
@@ -32,7 +45,8 @@ FAMILY_ASKS = {
         "what-the-numbers-say",
     ),
 }
-COMPLETION = frozenset(FAMILY_ASKS["measure-completion"])
+ORDERING = frozenset({"shortest-first"})  # nothing is blank there: only errors about lengths show
+COMPLETION = frozenset(FAMILY_ASKS["measure-completion"]) - ORDERING
 FILLING = COMPLETION - {"beats-left"}
 LABELING = frozenset(FAMILY_ASKS["count-labeling"])
 SIGNATURES = frozenset({"time-signature-for-rhythm", "rhythm-for-time-signature"})
