@@ -169,10 +169,15 @@ def test_nothing_is_told_but_what_is_seen() -> None:
         (
             "3/4 h q | q _ | rW",
             "measures 3, signature 3 4, measure 1, note half 1 0, note quarter 1 0, measure 2, note quarter 1 0",
-            "measure 3, rest whole 1 0, barline",
+            "barline, measure 3, rest whole 1 0",
         ),
     ],
 )
 def test_the_parts_beside_a_blank(text: str, before: str, after: str) -> None:
-    """Together they tell what the whole tells; the second part ends at a barline, since it may hold nothing else."""
+    """Together they tell what the whole tells; the second tells the barline, since it may hold nothing else."""
     assert tuple(map(told, beside_blank(parse_excerpt(text)))) == (before, after)
+
+
+def test_counts_beside_a_blank_are_told_after_the_barline() -> None:
+    figure = Figure(parse_excerpt("3/4 _ q"), signature=False, frame="after", counts=(("3",),))
+    assert told(figure) == "note quarter 1 0, barline, counts 3"

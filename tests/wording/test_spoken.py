@@ -64,6 +64,11 @@ def test_what_is_read_aloud_beside_a_blank(rhythm: str, before: str, after: str)
     assert tuple(spoken(part, HOUSE, ENGLISH) for part in parts) == (before, after)
 
 
+def test_counts_beside_a_blank_are_read_after_the_barline() -> None:
+    figure = Figure(parse_excerpt("3/4 _ q"), signature=False, frame="after", counts=(("3",),))
+    assert spoken(figure, HOUSE, ENGLISH) == "Quarter note, barline; counts: 3."
+
+
 def test_with_the_signature_hidden_symbols_and_beams_are_listed() -> None:
     assert told("3/4 e e q q", signature=False) == (
         "One measure: a beam of eighth note and eighth note, quarter note, quarter note."

@@ -28,7 +28,7 @@ from barwright.rhythm.triplets import triplet_groups
 #   beam         notes up to `beam-end` share a beam
 #   triplet      symbols up to `triplet-end` are one triplet
 #   counts       name: the counts printed under the measure, as text
-#   barline      the barline that ends a part which begins after a blank
+#   barline      the end of a measure that began before a blank, and goes on after it
 WordKind = Literal[
     "measures",
     "signature",
@@ -95,11 +95,13 @@ def described(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
 
 
 def _beside_blank(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
-    """The words of the whole figure that come before its blank, or those after it and the barline at the end."""
+    """The words of the whole figure that come before its blank, or those after it with the barline of its measure."""
     whole = described(replace(figure, frame="measures", signature=True), conventions)
     at = whole.index(Word("blank"))
     if figure.frame == "after":
-        return (*whole[at + 1 :], Word("barline"))
+        rest = whole[at + 1 :]
+        end = next((n for n, word in enumerate(rest) if word.kind in ("counts", "measure")), len(rest))
+        return (*rest[:end], Word("barline"), *rest[end:])
     return tuple(word for word in whole[:at] if figure.signature or word.kind != "signature")
 
 

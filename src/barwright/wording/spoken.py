@@ -52,8 +52,8 @@ def _symbols(found: Iterator[Word], words: Language, end: str = "") -> Iterator[
         elif word.kind in GROUPS:
             inside = words.spacing("spoken", "within").join(_symbols(found, words, GROUPS[word.kind]))
             yield words.text("spoken", word.kind, {"symbols": inside})
-        elif word.kind == "blank":
-            waiting = words.text("spoken", "blank")
+        elif word.kind in ("blank", "barline"):
+            waiting = words.text("spoken", word.kind)
         elif word.kind in ("note", "rest"):
             name = symbol_name(word.kind, word.name, *word.numbers, words)
             waiting = words.text("spoken", "marked", {"name": name}) if marked else name
@@ -85,7 +85,7 @@ def spoken(figure: Figure, conventions: Conventions, words: Language) -> str:
     """
     found = described(figure, conventions)
     head = {word.kind: word.numbers for word in found if word.kind in ("measures", "signature")}
-    body = tuple(word for word in found if word.kind not in head and word.kind != "barline")
+    body = tuple(word for word in found if word.kind not in head)
     starts = [place for place, word in enumerate(body) if word.kind == "measure"]
     names: dict[str, object] = {"signature": _signature(head["signature"], words) if "signature" in head else ""}
     if "measures" in head:
