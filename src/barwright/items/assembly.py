@@ -15,6 +15,7 @@ from fractions import Fraction
 from random import Random
 
 from barwright.errors import CapacityError
+from barwright.items.balancing import balanced
 from barwright.items.blueprint import Blueprint, Plan, plan_of
 from barwright.items.desk import Desk
 from barwright.items.difficulty import difficulty, mean
@@ -129,7 +130,8 @@ def parallel_form(
     desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never, stock=stock)
     found: dict[int, Item] = {}
     ahead = 0
-    for place in pattern.scarce_first():
+    order = pattern.scarce_first()
+    for place in order:
         plan, cell = pattern.plans[place], pattern.cells[place]
         rng = Random(f"{seed}/{place}")
         item = parallel_item(plan, cell, desk, rng, aim=cell.difficulty - ahead)
@@ -138,6 +140,7 @@ def parallel_form(
         found[place] = item
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
         told(len(found))
+    found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], seed)
     desk.items[:] = [found[place] for place in sorted(found)]
     made = _finished(blueprint, desk, pattern, seed)
     return replace(made, form=replace(made.form, section=name, retake=retake))

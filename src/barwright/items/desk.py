@@ -67,6 +67,18 @@ class Desk:
         self.items.append(item)
         return item
 
+    def release(self, item: Item) -> None:
+        """Takes an item out of the form again, with all that it forbade."""
+        self.items.remove(item)
+        del self._traces[item.id]
+        self._settled = set().union(*(settles for settles, _ in self._traces.values()))
+        self._guarded = set().union(*(guards for _, guards in self._traces.values()))
+        self.tally.offered.subtract(c.misreading for c in item.wrong)
+        self._keys.subtract((item.ask, c.answer) for c in item.keys)
+        self._made[item.ask] -= len(item.keys)
+        if self.taken.get(_excerpt(item)) == self.name:
+            del self.taken[_excerpt(item)]
+
     def beside(self, item: Item) -> "Desk":
         """A desk for variants of one item, of which a student sees one: what the other items forbid, and no more."""
         others = [each for ident, each in self._traces.items() if ident != item.id]

@@ -103,7 +103,7 @@ def _supported(plan: Plan, question: Question, desk: Desk, rng: Random) -> Item 
 
 
 def _is_full(plan: Plan, item: Item) -> bool:
-    return plan.ask.interaction == "entry" or len(item.choices) >= plan.choices
+    return plan.ask.interaction in ("entry", "order") or len(item.choices) >= plan.choices
 
 
 def _can_be_filled(plan: Plan, item: Item) -> bool:
@@ -170,6 +170,13 @@ def _compensating(plan: Plan, desk: Desk, rng: Random, aim: int) -> tuple[Questi
             break
     best = min(found, key=lambda f: f[:2], default=None)
     return None if best is None else best[2:]
+
+
+def nearest_item(
+    plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int, wide: bool
+) -> tuple[Question, Item] | None:
+    """An item of the cell in its own meter, with `wide` in any, of difficulty near to `aim`; it is not kept yet."""
+    return _nearest(plan if wide else in_one_meter(plan, cell.meter), cell, desk, rng, aim)
 
 
 def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:
