@@ -35,7 +35,7 @@ def edit(path: str, old: str, new: str) -> Break:
     return breaks
 
 
-def cut(path: str, pattern: str, new: str = "") -> Break:
+def cut(path: str, pattern: str, new: str | Callable[[re.Match[str]], str] = "") -> Break:
     """Replaces the first match of a pattern, line ends included."""
 
     def breaks(files: Files) -> None:
@@ -141,15 +141,19 @@ C2_CONDITION = (
 )
 GIF = b"GIF89a\x01\0\x01\0\0\0\0,\0\0\0\0\x01\0\x01\0\0\x02\x02D\x01\0;"
 SVG = b'<svg xmlns="http://www.w3.org/2000/svg" width="4" height="2"/>'
-# One grey pixel.
-GREY = b"\x89PNG\r\n\x1a\n" + b"".join(
-    len(body).to_bytes(4, "big") + kind + body + zlib.crc32(kind + body).to_bytes(4, "big")
-    for kind, body in (
-        (b"IHDR", b"\0\0\0\1\0\0\0\1\x08\0\0\0\0"),
-        (b"IDAT", zlib.compress(b"\0\x80")),
-        (b"IEND", b""),
+
+
+def png(width: int, height: int) -> bytes:
+    """A PNG of one grey, eight bits a pixel."""
+    head = width.to_bytes(4, "big") + height.to_bytes(4, "big") + b"\x08\0\0\0\0"
+    body = zlib.compress((b"\0" + b"\x80" * width) * height)
+    return b"\x89PNG\r\n\x1a\n" + b"".join(
+        len(data).to_bytes(4, "big") + kind + data + zlib.crc32(kind + data).to_bytes(4, "big")
+        for kind, data in ((b"IHDR", head), (b"IDAT", body), (b"IEND", b""))
     )
-)
+
+
+GREY = png(1, 1)
 M = "imsmanifest.xml"
 QUIZ, PLAIN = "quiz/quiz.xml", "quiz.xml"
 ITEM22 = ITEM30 = "items/item-1.xml"
@@ -828,6 +832,88 @@ OURS: tuple[Broken, ...] = (
         "title-gives-away",
         "the title 'Why 3/4?' holds the right answer only",
     ),
+    Broken(
+        "profile-twice",
+        "cc13",
+        cut(
+            QUIZ,
+            r"(<qtimetadatafield>\s*<fieldlabel>cc_profile</fieldlabel>\s*<fieldentry>cc\.multiple_choice.*?</qtimetadatafield>)",
+            r"\1\1",
+        ),
+        "profile-field",
+        "the metadata of the item has cc_profile 2 times",
+    ),
+    Broken(
+        "no-profile",
+        "cc13",
+        cut(
+            QUIZ,
+            r"<qtimetadatafield>\s*<fieldlabel>cc_profile</fieldlabel>\s*<fieldentry>cc\.multiple_choice.*?</qtimetadatafield>",
+            "",
+        ),
+        "profile-field",
+        "the metadata of the item has cc_profile 0 times",
+    ),
+    Broken(
+        "one-choice",
+        "cc13",
+        both(
+            cut(QUIZ, r'<response_label ident="c1">.*?</response_label>'),
+            cut(QUIZ, r'<response_label ident="c3">.*?</response_label>'),
+            cut(
+                QUIZ,
+                r'(<respcondition continue="Yes">.*?</respcondition>\s*){2}',
+            ),
+            cut(QUIZ, r'<itemfeedback ident="c1_fb">.*?</itemfeedback>'),
+            cut(QUIZ, r'<itemfeedback ident="c3_fb">.*?</itemfeedback>'),
+        ),
+        "one-choice",
+        "the only choice is 'c2'",
+    ),
+    Broken(
+        "huge-picture",
+        "cc13",
+        put("images/f0000.png", png(5_000, 5_000)),
+        "picture-huge",
+        "it has 5000 by 5000 pixels, over 20 million",
+    ),
+    Broken(
+        "two-banks",
+        "cc13-bank",
+        both(
+            lambda files: files.update(
+                {"more/bank.xml": re.sub(rb'ident="(q|f)', rb'ident="m\1', files["bank/bank.xml"])}
+            ),
+            cut(
+                M,
+                r'(<resource identifier="resource_bank".*?</resource>)',
+                lambda m: m[1] + m[1].replace("resource_bank", "second_bank").replace("bank/bank.xml", "more/bank.xml"),
+            ),
+        ),
+        "several-banks",
+        "the cartridge holds 2 question banks",
+    ),
+    Broken(
+        "resource-without-file",
+        "qti12",
+        edit(M, "</resources>", '<resource identifier="r" type="imsqti_xmlv1p2"/></resources>'),
+        "resource-without-file",
+        "the resource 'r' lists no file",
+    ),
+    Broken(
+        "unknown-standard",
+        "qti12",
+        edit(M, "imsqti_xmlv1p2", "application/quiz"),
+        "unknown-standard",
+        ("the manifest lists resources of the types 'application/quiz', no quiz that is known here"),
+    ),
+    Broken(
+        "material-from-elsewhere",
+        "qti12",
+        edit(PLAIN, "<response_lid", '<material><matref linkrefid="m"/></material><response_lid'),
+        "included-parts",
+        "<matref> takes a part from elsewhere",
+    ),
     # what importers drop
     Broken(
         "script",
@@ -1294,6 +1380,28 @@ SAMPLES: tuple[Broken, ...] = (
         ),
         "mixed-interactions",
         "one item is answered by extendedTextInteraction and orderInteraction",
+    ),
+    Broken(
+        "22-of-2.1",
+        "sample-qti22",
+        lambda files: files.update(
+            {n: d.replace(b"imsqti_v2p2", b"imsqti_v2p1").replace(b"xmlv2p2", b"xmlv2p1") for n, d in files.items()}
+        ),
+        "older-standard",
+        "the package is QTI 2.0 or 2.1",
+    ),
+    Broken(
+        "22-random-values",
+        "item22-order",
+        cut(
+            "item.xml",
+            r"(<itemBody>)",
+            r'<templateDeclaration identifier="N" cardinality="single" baseType="integer"/><templateProcessing>'
+            r'<setTemplateValue identifier="N"><randomInteger min="1" max="4"/></setTemplateValue>'
+            r"</templateProcessing>\1",
+        ),
+        "random-values",
+        "<templateProcessing> makes up values",
     ),
     # QTI 3.0
     Broken(

@@ -64,7 +64,11 @@ def cartridge_items(part: Part) -> Iterator[Finding]:
 
 
 def _item(part: Part, item: etree._Element) -> Iterator[Finding]:
-    yield from _fields(part, item.iterfind("{*}itemmetadata/{*}qtimetadata/{*}qtimetadatafield"), _ITEM)
+    listed = list(item.iterfind("{*}itemmetadata/{*}qtimetadata/{*}qtimetadatafield"))
+    yield from _fields(part, iter(listed), _ITEM)
+    named = Counter((f.findtext("{*}fieldlabel") or "").strip() for f in listed)
+    if listed and named["cc_profile"] != 1:
+        yield part.found("profile-field", f"the metadata of the item has cc_profile {named['cc_profile']} times", item)
     fields = fields12(item)
     profile = fields.get("cc_profile", "")
     responses = [r for p in item.iterchildren("{*}presentation") for r in p.iter(*(f"{{*}}{n}" for n in RESPONSES))]

@@ -1,7 +1,8 @@
 """The check of a whole package: every rule on every part, one document in memory at a time."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from itertools import chain, islice
 from pathlib import Path
 
 from barwright.errors import DocumentError, PackageError
@@ -19,12 +20,13 @@ from barwright.qti.checking.manifest import (
     listed_paths,
     manifest_findings,
 )
-from barwright.qti.checking.part import Part, quoted
+from barwright.qti.checking.part import MOST_SHOWN, Part, quoted
 from barwright.qti.checking.picture_findings import is_picture, picture_findings
 from barwright.qti.checking.references2 import references2
 from barwright.qti.checking.references12 import references12
 from barwright.qti.checking.rules import RULES
 from barwright.qti.checking.schemas import schema_findings
+from barwright.qti.reading.bounds import MOST_PICTURE_BYTES
 from barwright.qti.reading.documents import Document, parsed
 from barwright.qti.reading.files import MANIFEST, Files
 from barwright.qti.reading.items12 import Afford
@@ -36,6 +38,7 @@ from barwright.qti.reading.package import (
     MOST_STEPS,
     IllFormed,
     allowance,
+    document_paths,
     documents_of,
     items_of,
     picturing,
@@ -44,6 +47,7 @@ from barwright.qti.reading.standards import Standard, standard_of_document
 from barwright.qti.reading.texts import Pictured, local
 
 _ORDER = ("error", "caution")
+MOST_FINDINGS = 1_000  # whoever has mended so many checks again
 
 
 @dataclass
@@ -51,11 +55,20 @@ class _Gathered:
     """What is collected from document to document, for the rules on the package as a whole."""
 
     findings: list[Finding] = field(default_factory=list)
+    cut: bool = False  # whether there were more
     items: list[ReadItem] = field(default_factory=list)
     uses: dict[str, list[str]] = field(default_factory=dict)  # file -> files it links to
     tested: set[str] = field(default_factory=set)  # item files that a test refers to
     kinds: dict[str, str] = field(default_factory=dict)  # file -> what its root is
     unread: bool = False
+
+    def add(self, findings: Iterable[Finding]) -> None:
+        """Takes findings as long as there is room; the others are not even looked for."""
+        for finding in findings:
+            if len(self.findings) >= MOST_FINDINGS:
+                self.cut = True
+                return
+            self.findings.append(finding)
 
 
 def checked(source: Path | bytes, *, name: str = "") -> Report:
@@ -92,22 +105,30 @@ def _package(files: Files, shown: str) -> Report:
     manifest = manifest_of(document)
     gathered = _Gathered()
     if manifest.standard is None:
-        gathered.findings.append(Finding("unknown-standard", Place(MANIFEST), _no_standard(manifest)))
+        gathered.add([Finding("unknown-standard", Place(MANIFEST), _no_standard(manifest))])
         return _report(shown, "", gathered, pictures=0)
     standard, listed = manifest.standard, listed_paths(manifest)
-    gathered.findings += _encoding(document)
-    gathered.findings += schema_findings(Part(files, document, standard))
-    gathered.findings += manifest_findings(manifest, files, standard)
+    gathered.add(_encoding(document))
+    gathered.add(schema_findings(Part(files, document, standard)))
+    gathered.add(manifest_findings(manifest, files, standard))
     if standard.cartridge:
-        gathered.findings += cartridge_findings(manifest)
+        gathered.add(cartridge_findings(manifest))
     _documents(files, manifest, standard, gathered)
     used = frozenset(p for paths in gathered.uses.values() for p in paths)
-    gathered.findings += file_findings(files, listed, used)
-    gathered.findings += dependency_findings(manifest, gathered.uses)
-    gathered.findings += _across(manifest, standard, gathered)
+    gathered.add(file_findings(files, listed, used))
+    gathered.add(dependency_findings(manifest, gathered.uses))
+    gathered.add(_across(manifest, standard, gathered))
     pictures = [p for p in files.sizes if is_picture(p)]
-    gathered.findings += picture_findings(files, pictures)
+    gathered.add(picture_findings(files, pictures))
+    _unpack_others(files, frozenset((*pictures, *document_paths(files, manifest))))
     return _report(shown, standard.name, gathered, pictures=len(pictures))
+
+
+def _unpack_others(files: Files, looked_at: frozenset[str]) -> None:
+    """PackageError if a file that no rule looks into cannot be unpacked."""
+    for path, size in files.sizes.items():
+        if path not in looked_at and size <= MOST_PICTURE_BYTES:
+            files.read(path)
 
 
 def _no_manifest(files: Files) -> str:
@@ -134,9 +155,12 @@ def _documents(files: Files, manifest: Manifest, standard: Standard, gathered: _
     listed = listed_paths(manifest)
     afford, pictured_in = allowance(MOST_STEPS), picturing(files)
     for document in documents_of(files, manifest):
+        if gathered.cut:
+            gathered.unread = True
+            return
         if isinstance(document, IllFormed):
             what = f"the file is not well-formed XML: {document.why}"
-            gathered.findings.append(Finding("not-well-formed", Place(document.path, document.line), what))
+            gathered.add([Finding("not-well-formed", Place(document.path, document.line), what)])
             gathered.unread = True
             continue
         gathered.kinds[document.path] = named(document.root)
@@ -151,20 +175,24 @@ def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford
     gathered.uses[part.path] = list(dict.fromkeys(link.path for link in links if link.path in part.files.sizes))
     if named(part.root) in ("assessmentTest", "assessmentSection"):
         gathered.tested.update(link.path for link in links)
-    found = [*_encoding(part.document), *schema_findings(part), *link_findings(part, links, listed)]
-    if local(part.root) == "questestinterop":
-        found += references12(part)
-        if part.profiled:
-            found += cartridge_items(part)
-    else:
-        found += references2(part)
-    found += drops(part)
     items = tuple(items_of(part.document, part.standard, pictured, afford=afford))
-    for item in items:
-        found += item_findings(item)
-        found += giveaways(item)
+    rules = chain(
+        _encoding(part.document),
+        schema_findings(part),
+        link_findings(part, links, listed),
+        _references(part),
+        drops(part),
+        chain.from_iterable(chain(item_findings(i), giveaways(i)) for i in items),
+    )
+    found = tuple(islice(rules, MOST_FINDINGS + 1))
     gathered.items += items
-    gathered.findings += causes_only(found)
+    gathered.add(causes_only(found))
+
+
+def _references(part: Part) -> Iterator[Finding]:
+    if local(part.root) != "questestinterop":
+        return references2(part)
+    return chain(references12(part), cartridge_items(part)) if part.profiled else references12(part)
 
 
 def _encoding(document: Document) -> Iterator[Finding]:
@@ -182,7 +210,7 @@ def _across(manifest: Manifest, standard: Standard, gathered: _Gathered) -> Iter
         if other is not item:
             where = f"{other.file}, line {other.line}" if other.line else other.file
             what = f"the identifier {item.ident[:40]!r} is taken by the item in {where}"
-            yield Finding("item-twice", Place(item.file, item.line, item.ident), what)
+            yield Finding("item-twice", Place(item.file, item.line, item.ident[:MOST_SHOWN]), what)
     if not gathered.items and not gathered.unread:
         yield Finding("no-items", Place(MANIFEST), "the package holds no item")
     yield from always_same_key(gathered.items)
@@ -190,7 +218,7 @@ def _across(manifest: Manifest, standard: Standard, gathered: _Gathered) -> Iter
         for item in gathered.items:
             if item.file not in gathered.tested:
                 what = f"the item {item.ident[:40]!r} is in no test of the package"
-                yield Finding("not-in-test", Place(item.file, item.line, item.ident), what)
+                yield Finding("not-in-test", Place(item.file, item.line, item.ident[:MOST_SHOWN]), what)
     yield from _kinds(manifest, standard, gathered)
 
 
@@ -215,6 +243,9 @@ def _kinds(manifest: Manifest, standard: Standard, gathered: _Gathered) -> Itera
 
 
 def _report(shown: str, standard: str, gathered: _Gathered, *, pictures: int) -> Report:
+    if gathered.cut:
+        what = f"there are over {MOST_FINDINGS} findings; these are the first"
+        gathered.findings.append(Finding("more-findings", Place(), what))
     ordered = sorted(
         set(gathered.findings), key=lambda f: (_ORDER.index(RULES[f.rule].severity), f.place, f.rule, f.what)
     )

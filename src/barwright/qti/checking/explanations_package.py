@@ -29,7 +29,6 @@ PACKAGE_RULES: dict[str, Rule] = {
     "nested-archive": Rule(
         "caution", "Importers do not open it, and neither does this check.", "Put the files in it into the package."
     ),
-    "damaged-file": Rule("error", "The importer cannot unpack it.", "Copy or export the package again."),
     "not-well-formed": Rule("error", "The importer cannot read the file at all.", _AGAIN),
     "doctype": Rule(
         "caution",
@@ -37,6 +36,7 @@ PACKAGE_RULES: dict[str, Rule] = {
         "Take the DOCTYPE line out; nothing in the file needs it.",
     ),
     "encoding": Rule("caution", "Many importers read UTF-8 only and garble the rest.", "Save the file as UTF-8."),
+    "more-findings": Rule("caution", "The check stopped looking.", "Mend what is told first, then check again."),
     # structure, by grammar
     "unknown-element": Rule(
         "error",

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from barwright.qti.checking.findings import Finding, Place
+from barwright.qti.checking.part import MOST_SHOWN
 from barwright.qti.reading.model import ReadChoice, ReadItem, ReadResponse
 
 # Words that say of a choice that it is right or wrong; English and Spanish, the languages of our schools.
@@ -31,7 +32,7 @@ _LEAST_ITEMS = 6  # items after which the same identifier for every key is no ch
 
 def giveaways(item: ReadItem) -> Iterator[Finding]:
     """What gives the key of one item away."""
-    place = Place(item.file, item.line, item.ident)
+    place = Place(item.file, item.line, item.ident[:MOST_SHOWN])
     for picture in item.pictures:
         told = _TOLD_ALOUD.search(picture.alt or "")
         if told:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from barwright.qti.checking.findings import Finding, Place
-from barwright.qti.checking.part import quoted
+from barwright.qti.checking.part import MOST_SHOWN, quoted
 from barwright.qti.reading.model import Answered, Given, ReadItem, ReadResponse, Shown
 from barwright.qti.reading.numbers import said
 
@@ -29,7 +29,7 @@ def item_findings(item: ReadItem) -> Iterator[Finding]:
 
 
 def _found(item: ReadItem, rule: str, what: str) -> Finding:
-    return Finding(rule, Place(item.file, item.line, item.ident), what)
+    return Finding(rule, Place(item.file, item.line, item.ident[:MOST_SHOWN]), what)
 
 
 def _choices(item: ReadItem, response: ReadResponse) -> Iterator[Finding]:

@@ -12,6 +12,8 @@ from barwright.qti.reading.manifests import line_of
 from barwright.qti.reading.standards import Standard
 from barwright.qti.reading.texts import local
 
+MOST_SHOWN = 60  # characters of an identifier in a message
+
 
 @dataclass(frozen=True, slots=True)
 class Part:
@@ -47,9 +49,9 @@ def item_around(element: etree._Element) -> str:
     """The identifier of the item an element is in, empty for none."""
     for each in (element, *element.iterancestors()):
         if local(each) == "item" and each.get("ident"):
-            return each.get("ident", "")
+            return each.get("ident", "")[:MOST_SHOWN]
         if local(each) in ("assessmentItem", "qti-assessment-item"):
-            return each.get("identifier", "")
+            return each.get("identifier", "")[:MOST_SHOWN]
     return ""
 
 

@@ -7,7 +7,7 @@ shells, so that the fault is found where it is and not where the parser stumbled
 from collections.abc import Iterator
 from copy import deepcopy
 from dataclasses import dataclass
-from itertools import takewhile
+from itertools import islice, takewhile
 from typing import Literal
 
 from lxml import etree
@@ -15,6 +15,7 @@ from lxml import etree
 from barwright.qti.checking.grammars import judge, judge_of_one
 from barwright.qti.checking.models import MOST_SHOWN, Model, model
 from barwright.qti.reading.manifests import line_of
+from barwright.qti.reading.names import named
 from barwright.qti.reading.standards import namespace_of
 from barwright.qti.reading.texts import local
 
@@ -29,10 +30,34 @@ FaultKind = Literal[
 ]
 _FREE = ("data-", "aria-")
 _HAS_FREE = etree.XPath(
-    "boolean(descendant-or-self::*/@*[starts-with(name(), 'data-') or starts-with(name(), 'aria-')])"
+    "boolean(descendant-or-self::*[namespace-uri() != $own or "
+    "@*[starts-with(name(), 'data-') or starts-with(name(), 'aria-')]])"
+)
+# Elements of QTI 2 and 3 in which only elements of their own stand, in a fixed order.
+_CLOSED = frozenset(
+    (
+        "assessmentItem",
+        "assessmentStimulus",
+        "assessmentTest",
+        "assessmentSection",
+        "selection",
+        "ordering",
+        "gapMatchInteraction",
+        "hottextInteraction",
+        "responseProcessing",
+        "responseIf",
+        "responseElseIf",
+        "responseElse",
+        "responseProcessingFragment",
+        "outcomeProcessing",
+        "outcomeIf",
+        "outcomeElseIf",
+        "outcomeElse",
+        "outcomeProcessingFragment",
+    )
 )
 MOST_FAULTS = 20  # of one document
-MOST_JUDGED = 20_000  # elements judged by themselves
+MOST_JUDGED = 5_000  # elements judged by themselves
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,34 +73,37 @@ class Fault:
 def structure_faults(root: etree._Element, name: str, namespace: str) -> tuple[Fault, ...]:
     """The faults of a document by that grammar, in the order of the document; () if it is valid.
 
-    `data-` and `aria-` attributes do not count.
+    `data-` and `aria-` attributes do not count, nor do elements of other namespaces where no text can stand.
     """
-    tree = _without_free_attributes(root)
+    tree = _bare(root, name, namespace)
     judged = judge(name, namespace)
     if judged.validate(tree):
         return ()
     found: list[Fault] = []
-    for number, (element, original) in enumerate(zip(tree.iter("*"), root.iter("*"), strict=True)):
-        if number >= MOST_JUDGED or len(found) >= MOST_FAULTS:
+    for element in islice(tree.iter("*"), MOST_JUDGED):
+        if len(found) >= MOST_FAULTS:
             break
-        if namespace_of(element) != namespace or _inside_foreign(element, tree, namespace):
-            continue
-        found += _faults_of_one(element, original, name, namespace)
+        if namespace_of(element) == namespace and not _inside_foreign(element, tree, namespace):
+            found += _faults_of_one(element, name, namespace)
     if not found:
         said = judged.error_log.last_error
         words = f"the structure of <{local(root)}> is not that of the standard"
-        found.append(Fault("wrong-structure", root, said.line if said is not None else line_of(root), words))
+        found.append(Fault("wrong-structure", tree, said.line if said is not None else line_of(root), words))
     return tuple(found[:MOST_FAULTS])
 
 
-def _without_free_attributes(root: etree._Element) -> etree._Element:
-    """The same document, or a copy if there are attributes to take out."""
-    if not _HAS_FREE(root):
+def _bare(root: etree._Element, name: str, namespace: str) -> etree._Element:
+    """The same document if nothing is to be taken out, else a copy, which knows the lines of the first."""
+    if not _HAS_FREE(root, own=namespace):
         return root
     copy = deepcopy(root)
     for element in copy.iter("*"):
-        for name in [a for a in element.attrib if str(a).startswith(_FREE)]:
-            del element.attrib[name]
+        for attribute in [a for a in element.attrib if str(a).startswith(_FREE)]:
+            del element.attrib[attribute]
+    closed = [e for e in copy.iter("*") if namespace_of(e) == namespace and (name == "manifest" or named(e) in _CLOSED)]
+    for element in closed:
+        for foreign in [c for c in element.iterchildren("*") if namespace_of(c) != namespace]:
+            element.remove(foreign)
     return copy
 
 
@@ -84,21 +112,21 @@ def _inside_foreign(element: etree._Element, root: etree._Element, namespace: st
     return element is not root and any(namespace_of(a) != namespace for a in around)
 
 
-def _faults_of_one(element: etree._Element, shown: etree._Element, name: str, namespace: str) -> Iterator[Fault]:
+def _faults_of_one(element: etree._Element, name: str, namespace: str) -> Iterator[Fault]:
     called = local(element)
     one = judge_of_one(name, namespace, called)
     if one is None:  # told where its parent is explained
         if element.getparent() is None:
             words = f"the document begins with <{called}>, which this standard does not know"
-            yield Fault("unknown-element", shown, line_of(shown), words)
+            yield Fault("unknown-element", element, line_of(element), words)
         return
     shell = _shell(element)
     if one.validate(shell):
         return
-    line = line_of(shown)
-    explained = [Fault(kind, shown, line, words) for kind, words in _explained(shell, model(name, namespace, called))]
+    line = line_of(element)
+    explained = [Fault(kind, element, line, words) for kind, words in _explained(shell, model(name, namespace, called))]
     yield from explained or [
-        Fault("wrong-structure", shown, line, f"what <{called}> holds is not what the standard wants")
+        Fault("wrong-structure", element, line, f"what <{called}> holds is not what the standard wants")
     ]
 
 

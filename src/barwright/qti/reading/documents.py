@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from lxml import etree
 
 from barwright.errors import DocumentError, PackageError
-from barwright.qti.reading.bounds import MOST_LEVELS, MOST_MARKS, MOST_XML_BYTES
+from barwright.qti.reading.bounds import MOST_LEVELS, MOST_LISTED, MOST_MARKS, MOST_SIBLINGS, MOST_XML_BYTES
+from barwright.qti.reading.files import MANIFEST
 
 _ENCODINGS = frozenset(("utf-8", "utf-16", "ascii", "iso8859-1", "cp1252"))
 _DECLARED = re.compile(rb"""<\?xml[^>]{0,80}?encoding\s*=\s*["']([A-Za-z0-9._-]{1,30})["']""")
@@ -21,6 +22,7 @@ _MARKS = (b"<", b"=", b"&lt;", b"&#")  # of elements and attributes, and of thos
 _DOCTYPE = re.compile(rb"""<!DOCTYPE(?:[^"'\[>]|"[^"]*"|'[^']*')*([\[>]|$)""")
 # What else may stand before the root, by its first two bytes, and what ends it: declarations, instructions, comments.
 _PROLOG = {b"<?": b"?>", b"<!": b"-->"}
+_TOO_WIDE = etree.XPath("boolean(descendant-or-self::*[count(*) > $most])")
 _TOO_DEEP = etree.XPath("boolean(" + "/*" * (MOST_LEVELS + 1) + ")")
 
 
@@ -120,6 +122,9 @@ def _refuse_shape(path: str, root: etree._Element, *, doctype: bool) -> None:
         raise PackageError(
             f"{path}: it has over {MOST_LEVELS} elements inside one another, which no quiz needs: do not import it"
         )
+    most = MOST_LISTED if path == MANIFEST else MOST_SIBLINGS
+    if _TOO_WIDE(root, most=most):
+        raise PackageError(f"{path}: an element holds over {most} others, which no quiz needs: do not import it")
     if doctype and next(root.iter(etree.Entity), None) is not None:
         raise PackageError(f"{path}: it uses an entity that only its DOCTYPE explains: write the character itself")
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from barwright.errors import DocumentError, PackageError
 from barwright.qti.reading.assessments2 import Assessment, assessment2
-from barwright.qti.reading.bounds import MOST_DOCUMENTS, MOST_PACKAGE_MARKS, MOST_PICTURE_BYTES
+from barwright.qti.reading.bounds import MOST_DOCUMENTS, MOST_ITEMS, MOST_PACKAGE_MARKS, MOST_PICTURE_BYTES
 from barwright.qti.reading.documents import Document, parsed
 from barwright.qti.reading.files import MANIFEST, Files, is_system_file
 from barwright.qti.reading.items2 import item2
@@ -111,7 +111,7 @@ def documents_of(files: Files, manifest: Manifest) -> Iterator[Document | IllFor
     paths = document_paths(files, manifest)
     if len(paths) > MOST_DOCUMENTS:
         raise PackageError(f"it holds over {MOST_DOCUMENTS} XML files, which no quiz needs: export fewer items")
-    afford = allowance(MOST_PACKAGE_MARKS)
+    afford, afford_items = allowance(MOST_PACKAGE_MARKS), allowance(MOST_ITEMS)
     for path in paths:
         try:
             document = parsed(path, files.read(path))
@@ -122,6 +122,8 @@ def documents_of(files: Files, manifest: Manifest) -> Iterator[Document | IllFor
             raise PackageError(
                 f"it holds over {MOST_PACKAGE_MARKS} elements and attributes, which no quiz needs: export fewer items"
             )
+        if not afford_items(sum(1 for _ in document.root.iter("{*}item"))):
+            raise PackageError(f"it holds over {MOST_ITEMS} items, which no quiz needs: export fewer items")
         yield document
 
 
