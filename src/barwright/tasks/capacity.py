@@ -22,7 +22,8 @@ class PartCapacity:
     """What one part can give.
 
     `measures` is the exact number of legal measures of its meters, `excerpts` of different excerpts, `items` of those
-    that give an item; `exact` is False where more than MOST_LISTED questions exist: then the last two are lower bounds.
+    that give an item; `ideas` of items that one form can hold. `exact` is False where more than MOST_LISTED questions
+    exist: then the last three are lower bounds.
     """
 
     number: int
@@ -31,6 +32,7 @@ class PartCapacity:
     measures: int
     excerpts: int
     items: int
+    ideas: int
     exact: bool
 
     @property
@@ -54,22 +56,25 @@ def part_capacity(number: int, plan: Plan, *, enough: int | None = None) -> Part
     measures = sum(measure_count(space.alphabet, m, space.conventions) for m in space.meters)
     excerpts: set[str] = set()
     able: set[str] = set()
-    exact = True
+    ideas: set[str] = set()
     questions = plan.ask.listed(space)
     for question in islice(questions, MOST_LISTED):
-        text = _identity(plan, format_excerpt(question.excerpt), question.target)
+        text = format_excerpt(question.excerpt)
+        idea = _idea(plan, text, question.target)
         excerpts.add(text)
-        if text not in able and made_item(
+        if (text not in able or idea not in ideas) and made_item(
             plan, question, fewer=int(plan.fewer_choices), tally=Tally(), rng=Random(text)
         ):
             able.add(text)
-        if enough is not None and len(able) >= enough:
-            return PartCapacity(number, plan.ask.id, plan.items, measures, len(excerpts), len(able), exact=False)
+            ideas.add(idea)
+        if enough is not None and len(ideas) >= enough:
+            break
     exact = next(questions, None) is None
-    return PartCapacity(number, plan.ask.id, plan.items, measures, len(excerpts), len(able), exact)
+    counts = (measures, len(excerpts), len(able), len(ideas))
+    return PartCapacity(number, plan.ask.id, plan.items, *counts, exact)
 
 
-def _identity(plan: Plan, excerpt: str, target: str) -> str:
+def _idea(plan: Plan, excerpt: str, target: str) -> str:
     """What makes two items of one form different; what a number says is one question for each number and meter."""
     return f"{excerpt.split(' ')[0]} {target}" if plan.ask.id == "what-the-numbers-say" else excerpt
 
@@ -101,9 +106,9 @@ def capacity_faults(blueprint: Blueprint) -> Iterator[Fault]:
     for number, part in enumerate(blueprint.part):
         plan = plan_of(part, blueprint)
         found = part_capacity(number + 1, plan, enough=plan.items)
-        if found.items < plan.items:
+        if found.ideas < plan.items:
             text = (
-                f"items = {plan.items}: only {found.items} different {plan.ask.id!r} items can be made from what is "
+                f"items = {plan.items}: only {found.ideas} different {plan.ask.id!r} items can be made from what is "
                 "taught: ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
             )
             yield ("part", number, "items"), text

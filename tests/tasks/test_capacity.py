@@ -1,0 +1,103 @@
+"""Capacity against brute force: every succession of symbols tried, the legal ones kept, questions counted from them."""
+
+from itertools import product
+from pathlib import Path
+
+import pytest
+
+from barwright.items.assembly import made_forms
+from barwright.items.blueprint_faults import read_blueprint
+from barwright.items.families import ASKS
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.legality import is_legal
+from barwright.rhythm.meter import parse_meter
+from barwright.rhythm.text import format_symbols, parse_symbols
+from barwright.tasks.capacity import MOST_LISTED, capacity, capacity_table, part_capacity
+from items.demo import blueprint_text, plan
+
+METERS = ("2/4", "3/4", "4/4")
+SMALL = {
+    "halves and quarters": '\nmeters = ["2/4", "3/4", "4/4"]\nnotes = ["half", "quarter"]\nrests = ["quarter"]\n',
+    "with whole and half rests": (
+        '\nmeters = ["2/4", "3/4", "4/4"]\nnotes = ["whole", "half", "quarter"]\nrests = ["whole", "half"]\n'
+    ),
+}
+TOKENS = {"halves and quarters": "h q rq", "with whole and half rests": "w h q rW rh"}
+
+
+def measures(vocabulary: str) -> dict[str, list[str]]:
+    """Every legal measure of the tokens by meter, from all successions of at most four."""
+    found: dict[str, list[str]] = {}
+    for meter in METERS:
+        tried = (" ".join(p) for n in range(1, 5) for p in product(TOKENS[vocabulary].split(), repeat=n))
+        found[meter] = [t for t in tried if is_legal(parse_symbols(t), parse_meter(meter), Conventions())]
+    return found
+
+
+def blanked(measure: str, width: int) -> set[str]:
+    tokens = measure.split()
+    return {" ".join([*tokens[:i], "_", *tokens[i + width :]]) for i in range(len(tokens) - width + 1)}
+
+
+def expected(ask: str, vocabulary: str) -> int | None:
+    """How many different questions an ask has, counted from the brute force; None where keys decide as well."""
+    found = measures(vocabulary)
+    every = [(meter, m) for meter in METERS for m in found[meter]]
+    if ask in ("finish-measure", "beats-left"):
+        return len({(meter, b) for meter, m in every for b in blanked(m, 1)})
+    if ask == "finish-measure-with-two":
+        return len({(meter, b) for meter, m in every for b in blanked(m, 2)})
+    if ask == "count-under-mark":
+        return sum(len(m.split()) for _, m in every)
+    if ask == "does-it-fit":
+        return len(METERS) * len(TOKENS[vocabulary].split())
+    if ask == "what-the-numbers-say":
+        asked = {(meter, t, m) for meter, m in every for t in (0, 2) if len(m.split()) != int(meter[t])}
+        return len({(meter, m) for meter, _, m in asked if not all(s.startswith("r") for s in m.split())})
+    if ask in ("counts-for-rhythm", "write-counts", "rhythm-for-counts") or ASKS[ask].family == "meter-identification":
+        return len(every)
+    return None
+
+
+@pytest.mark.parametrize("vocabulary", list(SMALL))
+@pytest.mark.parametrize("ask", list(ASKS))
+def test_excerpts_are_those_of_brute_force(ask: str, vocabulary: str) -> None:
+    found = part_capacity(1, plan(SMALL[vocabulary], ask))
+    wanted = expected(ask, vocabulary)
+    assert found.exact
+    assert found.measures == sum(map(len, measures(vocabulary).values()))
+    if wanted is not None:
+        assert found.excerpts == wanted
+    assert found.items <= found.excerpts
+
+
+def test_a_large_space_is_counted_exactly_by_measures_and_honestly_by_items(tmp_path: Path) -> None:
+    path = tmp_path / "b.toml"
+    path.write_text(blueprint_text(
+        '\nmeters = ["4/4"]\nnotes = ["half", "quarter", "eighth"]\nrests = ["quarter"]\ndots = ["quarter"]\n',
+        "counts-for-rhythm", items=3,
+    ))  # fmt: skip
+    blueprint, parts = capacity(path)
+    (part,) = parts
+    assert not part.exact
+    assert part.items <= MOST_LISTED < part.measures**2
+    assert capacity_table(parts, len(blueprint.sections))[-1].startswith("+ at least so many")
+
+
+def test_it_says_truthfully_when_sections_must_share(tmp_path: Path) -> None:
+    text = blueprint_text(SMALL["halves and quarters"], "does-it-fit", items=3, more='sections = ["A", "B", "C", "D"]')
+    path = tmp_path / "b.toml"
+    path.write_text(text)
+    _, (part,) = capacity(path)
+    blueprint, _ = read_blueprint(text, "b.toml")
+    names = [f"P{n}" for n in range(part.sections + 1)]
+    made = made_forms(blueprint.model_copy(update={"sections": names}))
+    assert not any(m.shared for m in made[: part.sections])
+    assert made[-1].shared
+    assert f"serves {part.sections} sections without a common excerpt" in "\n".join(
+        capacity_table((part,), part.sections + 1)
+    )
+
+
+def test_format_of_measures_is_that_of_the_brute_force() -> None:
+    assert all(format_symbols(parse_symbols(m)) == m for m in measures("halves and quarters")["4/4"])
