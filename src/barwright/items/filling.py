@@ -15,7 +15,7 @@ from barwright.items.blueprint import Plan
 from barwright.items.desk import Desk
 from barwright.items.difficulty import difficulty
 from barwright.items.making import made_item
-from barwright.items.model import Item
+from barwright.items.model import Answer, Item
 from barwright.items.stock import fitting, question_of
 from barwright.items.supply import frequency, has_few, in_one_meter, sample_of, support, whole_sample
 from barwright.rhythm.meter import Meter
@@ -28,23 +28,28 @@ MOST_LISTED = 20_000
 SUPPORT = 3
 # Where a part has few questions, one use of a misreading weighs as much as so many excerpts on which it shows.
 WORN = 4
+# What another key than the first form's weighs against a difficulty that is off the aim: where few answers can be keys,
+# each must be the key about equally often in every form.
+UNLIKE = 6
 # Parallel items that are looked at before the one of fitting difficulty is taken.
 LOOKED_AT = 8
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """What the parallel items of one place have in common; `difficulty` is the first form's."""
+    """What the parallel items of one place have in common; `difficulty` and `keys` are the first form's."""
 
     meter: Meter
     misreadings: frozenset[str]
     difficulty: int
+    keys: tuple[Answer, ...] = ()
 
 
 def cell_of(item: Item, plan: Plan) -> Cell:
     """The cell that this item makes."""
     misreadings = frozenset(c.misreading for c in item.wrong)
-    return Cell(item.excerpt.meter, misreadings, difficulty(item.excerpt, plan.weights))
+    keys = tuple(c.answer for c in item.keys)
+    return Cell(item.excerpt.meter, misreadings, difficulty(item.excerpt, plan.weights), keys)
 
 
 def free_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
@@ -188,7 +193,8 @@ def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple
         item = made_item(plan, question, fewer=0, tally=desk.tally, rng=rng, only=cell.misreadings)
         if item is None:
             continue
-        away = abs(difficulty(item.excerpt, plan.weights) - aim) + desk.too_often(plan, question)
+        unlike = plan.ask.answer in ("symbols", "number") and question.keys != cell.keys
+        away = abs(difficulty(item.excerpt, plan.weights) - aim) + UNLIKE * unlike
         found[question.text] = away, question, item
         if away == 0 or len(found) == enough:
             break
