@@ -10,8 +10,10 @@ from barwright.misreadings.reading import (
     COMPLETION,
     ORDERING,
     SIGNATURES,
+    Lengths,
     Misreading,
     Reading,
+    parts,
     true_totals,
     with_lengths,
     with_values,
@@ -20,7 +22,8 @@ from barwright.rhythm.beaming import beam_groups
 from barwright.rhythm.measure import Symbol, Symbols
 from barwright.rhythm.meter import Meter
 
-NOTHING, QUARTER, EIGHTH = Fraction(0), Fraction(1, 4), Fraction(1, 8)
+QUARTER, EIGHTH = Fraction(1, 4), Fraction(1, 8)
+NOTHING, EIGHTH_PARTS = 0, parts(EIGHTH)
 
 
 def _one_beat(symbol: Symbol, meter: Meter) -> Fraction | None:
@@ -58,27 +61,27 @@ def eighth_gets_a_full_beat(reading: Reading) -> Reading | None:
     return with_values(reading, _full_beat)
 
 
-def _halved_pairs(symbols: Symbols, lengths: tuple[Fraction, ...], reading: Reading, start: Fraction) -> list[Fraction]:
+def _halved_pairs(symbols: Symbols, lengths: tuple[int, ...], reading: Reading, start: Fraction) -> tuple[int, ...]:
     believed = list(lengths)
     for group in beam_groups(symbols, reading.meter, reading.conventions, start=start):
-        if len(group) == 2 and all(lengths[i] == EIGHTH for i in group):
+        if len(group) == 2 and all(lengths[i] == EIGHTH_PARTS for i in group):
             believed[group[1]] = NOTHING
-    return believed
+    return tuple(believed)
 
 
 def beamed_pair_is_one_eighth(reading: Reading) -> Reading | None:
     """What a student reads who takes two eighth notes under a beam for one eighth note."""
     excerpt = reading.excerpt
-    if not any(value == EIGHTH for measure in reading.lengths for value in measure):
+    if not any(EIGHTH_PARTS in measure for measure in reading.lengths):
         return None
-    believed = (
-        tuple(_halved_pairs(symbols, reading.lengths[n], reading, excerpt.start_of(n)))
+    believed: Lengths = tuple(
+        _halved_pairs(symbols, reading.lengths[n], reading, excerpt.start_of(n))
         for n, symbols in enumerate(excerpt.measures)
     )
-    return with_lengths(reading, tuple(believed))
+    return with_lengths(reading, believed)
 
 
-def _without_tied(symbols: Symbols, lengths: tuple[Fraction, ...], held: bool) -> tuple[Fraction, ...]:
+def _without_tied(symbols: Symbols, lengths: tuple[int, ...], held: bool) -> tuple[int, ...]:
     before = (held, *(s.tied for s in symbols[:-1]))
     return tuple(NOTHING if tied else length for tied, length in zip(before, lengths, strict=True))
 
@@ -93,10 +96,9 @@ def tied_note_takes_no_time(reading: Reading) -> Reading | None:
     return with_lengths(reading, tuple(believed))
 
 
-def _slipped(reading: Reading, beats: Fraction) -> Reading | None:
+def _slipped(reading: Reading, over: int) -> Reading | None:
     """A slip in every measure that has more than one beat to count; None if none has."""
-    most = max(true_totals(reading.excerpt))
-    return replace(reading, over=beats) if most > reading.meter.unit else None
+    return replace(reading, over=over) if max(true_totals(reading.excerpt)) > reading.unit else None
 
 
 def one_beat_too_many_counted(reading: Reading) -> Reading | None:
@@ -104,7 +106,7 @@ def one_beat_too_many_counted(reading: Reading) -> Reading | None:
 
     Counting along with a finger, the last beat of one note is counted again on the next (common practice).
     """
-    return _slipped(reading, reading.meter.unit)
+    return _slipped(reading, reading.unit)
 
 
 def one_beat_too_few_counted(reading: Reading) -> Reading | None:
@@ -112,7 +114,7 @@ def one_beat_too_few_counted(reading: Reading) -> Reading | None:
 
     The first beat is often not counted, since counting starts after it (common practice).
     """
-    return _slipped(reading, -reading.meter.unit)
+    return _slipped(reading, -reading.unit)
 
 
 def four_beats_counted_in_twos(reading: Reading) -> Reading | None:
@@ -120,10 +122,9 @@ def four_beats_counted_in_twos(reading: Reading) -> Reading | None:
 
     Marching, and songs in 2/4, give two beats at a time (common practice).
     """
-    meter = reading.meter
-    if meter.top != 2 or any(held != 2 * meter.capacity for held in true_totals(reading.excerpt)):
+    if reading.meter.top != 2 or any(held != 2 * reading.capacity for held in true_totals(reading.excerpt)):
         return None
-    return replace(reading, over=-meter.capacity)
+    return replace(reading, over=-reading.capacity)
 
 
 ADDING = (

@@ -3,39 +3,72 @@
 None, False or no claim mean that the error does not show here; the right answer is never given as a wrong one.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import lru_cache
 from typing import TypeVar
 
-from barwright.misreadings.reading import LABELING, Misreading, Reading, Row, totals, true_reading, true_room
-from barwright.misreadings.rows import counted_reading, row_by_lengths, row_of_onsets
+from barwright.misreadings.reading import (
+    LABELING,
+    Misreading,
+    Reading,
+    Row,
+    parts,
+    totals,
+    true_reading,
+    true_room,
+    whole_notes_of,
+)
+from barwright.misreadings.rows import Sheet, row_by_lengths, sheet_of
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import format_row
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, total
 from barwright.rhythm.meter import Meter
 
-NOTHING = Fraction(0)
-KEPT = 1 << 14
+KEPT = 1 << 12
 
 
 def reading_of(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Reading | None:
     """The excerpt as a student with this misreading takes it; None where the error does not show in what is printed."""
-    return None if m.bears_on == "filler" else m.act(true_reading(excerpt, conventions))
+    return _taken(m, true_reading(excerpt, conventions))
+
+
+def _taken(m: Misreading, right: Reading) -> Reading | None:
+    return None if m.bears_on == "filler" else m.act(right)
+
+
+@dataclass(frozen=True, slots=True)
+class _Aim:
+    """What a student puts in a blank: what fills the room believed (in parts), or the very symbols wanted, if any.
+
+    `told` is False where the room is the true one, or not asked for.
+    """
+
+    room: int
+    told: bool
+    wanted: Symbols = ()
 
 
 @lru_cache(maxsize=KEPT)
-def _aim(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> tuple[Fraction | None, Symbols]:
-    """The room believed, None as for `gap`, and the very symbols wanted if there are such."""
-    if excerpt.blank is None:
-        return None, ()
-    reading = reading_of(m, excerpt, conventions)
+def _aim(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> _Aim | None:
+    """None without a blank."""
+    return None if excerpt.blank is None else _aimed(m, true_reading(excerpt, conventions))
+
+
+def _aimed(m: Misreading, right: Reading) -> _Aim:
+    """The aim in an excerpt with a blank, read rightly."""
+    true = true_room(right.excerpt)
+    reading = _taken(m, right)
     if reading is None or reading.wants:
-        return None, () if reading is None else reading.wants
-    room = reading.room if reading.room is not None else reading.capacity - totals(reading)[excerpt.blank[0]]
-    return None if room == true_room(excerpt) else room, ()
+        return _Aim(true, False, () if reading is None else reading.wants)
+    room = reading.room
+    if room is None:
+        blank = right.excerpt.blank
+        assert blank is not None
+        room = reading.capacity - totals(reading)[blank[0]]
+    return _Aim(room, room != true)
 
 
 def gap(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction | None:
@@ -48,55 +81,61 @@ def gap(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction |
     >>> str(gap(MISREADINGS["rests-take-no-time"], parse_excerpt("4/4 q rq q _"), Conventions()))
     '1/2'
     """
-    return _aim(m, excerpt, conventions)[0]
+    aim = _aim(m, excerpt, conventions)
+    return whole_notes_of(aim.room) if aim is not None and aim.told else None
 
 
-@cache
 def believed_length(m: Misreading, symbols: Symbols, meter: Meter, conventions: Conventions) -> Fraction:
     """Length in whole notes that the student gives to symbols which are to fill a blank."""
-    if m.bears_on != "printed":
-        reading = m.act(true_reading(Excerpt(meter, (symbols,)), conventions))
-        if reading is not None:
-            return sum(reading.lengths[0], NOTHING)
-    return total(symbols, meter)
+    return whole_notes_of(_believed(m, symbols, meter, conventions))
+
+
+@lru_cache(maxsize=KEPT)
+def _believed(m: Misreading, symbols: Symbols, meter: Meter, conventions: Conventions) -> int:
+    """The same in parts."""
+    right = true_reading(Excerpt(meter, (symbols,)), conventions)
+    reading = None if m.bears_on == "printed" else m.act(right)
+    return sum((reading or right).lengths[0])
 
 
 def fills(m: Misreading, symbols: Symbols, excerpt: Excerpt, conventions: Conventions) -> bool:
     """Whether the student puts exactly these symbols, which are in truth wrong, in the blank."""
-    room, wanted = _aim(m, excerpt, conventions)
-    meter, right = excerpt.meter, true_room(excerpt)
-    if wanted:
-        taken = all(s == wanted[0] for s in symbols)
+    aim, meter = _aim(m, excerpt, conventions), excerpt.meter
+    assert aim is not None
+    if aim.wanted:
+        taken = all(s == aim.wanted[0] for s in symbols)
     else:
-        room = right if room is None else room
-        taken = room > 0 and believed_length(m, symbols, meter, conventions) == room
-    return taken and total(symbols, meter) != right
+        taken = aim.room > 0 and _believed(m, symbols, meter, conventions) == aim.room
+    return taken and parts(total(symbols, meter)) != true_room(excerpt)
 
 
-ByLength = Mapping[Fraction, tuple[Symbols, ...]]
+ByLength = Mapping[int, tuple[Symbols, ...]]
 
 
 @dataclass(frozen=True, slots=True)
-class _Groups:
-    """Candidates for a blank: by their true length, by the length above 0 that each misreading gives them, and by the
-    symbol of which they are made alone.
+class Candidates:
+    """Groups of symbols that may fill a blank in one meter, sorted once for all excerpts (lengths in parts).
+
+    By their true length, by the length above 0 that each misreading gives them, and by the symbol of which they are
+    made alone.
     """
 
     true: ByLength
-    believed: tuple[ByLength, ...]
+    believed: tuple[tuple[Misreading, ByLength], ...]
     alike: Mapping[Symbol, tuple[Symbols, ...]]
 
 
-@lru_cache(maxsize=1024)
-def _groups(
-    misreadings: tuple[Misreading, ...], candidates: tuple[Symbols, ...], meter: Meter, conventions: Conventions
-) -> _Groups:
+@lru_cache(maxsize=64)
+def candidates_of(
+    misreadings: tuple[Misreading, ...], groups: tuple[Symbols, ...], meter: Meter, conventions: Conventions
+) -> Candidates:
+    """The groups of symbols sorted by what each misreading makes of them."""
     believed = []
     for m in misreadings:
-        by_length = _grouped((believed_length(m, c, meter, conventions), c) for c in candidates)
-        believed.append({length: groups for length, groups in by_length.items() if length > 0})
-    alike = _grouped((c[0], c) for c in candidates if all(s == c[0] for s in c))
-    return _Groups(_grouped((total(c, meter), c) for c in candidates), tuple(believed), alike)
+        by_length = _grouped((_believed(m, g, meter, conventions), g) for g in groups)
+        believed.append((m, {length: found for length, found in by_length.items() if length > 0}))
+    alike = _grouped((g[0], g) for g in groups if all(s == g[0] for s in g))
+    return Candidates(_grouped((parts(total(g, meter)), g) for g in groups), tuple(believed), alike)
 
 
 _Key = TypeVar("_Key")
@@ -110,17 +149,22 @@ def _grouped(pairs: Iterable[tuple[_Key, Symbols]]) -> dict[_Key, tuple[Symbols,
 
 
 def fillings(
-    misreadings: Iterable[Misreading], candidates: tuple[Symbols, ...], excerpt: Excerpt, conventions: Conventions
+    misreadings: Iterable[Misreading], groups: tuple[Symbols, ...], excerpt: Excerpt, conventions: Conventions
 ) -> dict[Symbols, tuple[str, ...]]:
-    """Every wrong candidate that `fills` for some of the misreadings, with their ids; the same as asking one by one."""
-    asked, right = tuple(misreadings), true_room(excerpt)
-    groups = _groups(asked, candidates, excerpt.meter, conventions)
-    keys = frozenset(groups.true.get(right, ()))
+    """Every wrong group that `fills` for some of the misreadings, with their ids; the same as asking one by one."""
+    return fillings_among(candidates_of(tuple(misreadings), groups, excerpt.meter, conventions), excerpt, conventions)
+
+
+def fillings_among(
+    candidates: Candidates, excerpt: Excerpt, conventions: Conventions
+) -> dict[Symbols, tuple[str, ...]]:
+    """The same of candidates that were sorted before, for the meter of the excerpt."""
+    right = true_reading(excerpt, conventions)
+    keys = frozenset(candidates.true.get(true_room(excerpt), ()))
     found: dict[Symbols, tuple[str, ...]] = {}
-    for m, by_length in zip(asked, groups.believed, strict=True):
-        room, wanted = _aim(m, excerpt, conventions)
-        room = right if room is None else room
-        for symbols in groups.alike.get(wanted[0], ()) if wanted else by_length.get(room, ()):
+    for m, by_length in candidates.believed:
+        aim = _aimed(m, right)
+        for symbols in candidates.alike.get(aim.wanted[0], ()) if aim.wanted else by_length.get(aim.room, ()):
             if symbols not in keys:
                 found[symbols] = (*found.get(symbols, ()), m.id)
     return found
@@ -143,16 +187,29 @@ def row(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Row | None
     >>> format_row(row(MISREADINGS["notes-numbered-in-order"], parse_excerpt("4/4 h q q"), Conventions()))
     '1 2 3'
     """
-    if not m.asks & LABELING:
-        return None
-    right = counted_reading(excerpt, conventions)
-    reading = None if right.right is None else m.act(right)
-    if reading is None or (reading.labels is None and reading.lengths is right.lengths):
-        return None
-    found = reading.labels or row_by_lengths(reading)
-    if found is None or found == row_of_onsets(excerpt, conventions):
-        return None
-    return None if right.right is None or format_row(found) == format_row(right.right) else found
+    return next((found for _, found, _ in rows((m,), excerpt, conventions)), None)
+
+
+def rows(
+    misreadings: Iterable[Misreading], excerpt: Excerpt, conventions: Conventions
+) -> Iterator[tuple[Misreading, Row, str]]:
+    """The `row` of each misreading that gives one, and the same as text: all held against one sheet."""
+    sheet = sheet_of(excerpt, conventions)
+    if sheet is None:
+        return
+    for m in misreadings:
+        found = _row(m, sheet) if m.asks & LABELING else None
+        if found is not None and found != sheet.onsets:
+            text = format_row(found)
+            if text != sheet.text:
+                yield m, found, text
+
+
+def _row(m: Misreading, sheet: Sheet) -> Row | None:
+    reading = m.act(sheet.reading)
+    if reading is None or reading.labels is not None:
+        return None if reading is None else reading.labels
+    return None if reading.lengths is sheet.reading.lengths else row_by_lengths(reading)
 
 
 def hears(m: Misreading, given: Row, conventions: Conventions) -> Row | None:
@@ -209,12 +266,10 @@ def claims(m: Misreading, excerpt: Excerpt, target: str, conventions: Convention
 
 def _is_said(reading: Reading) -> bool:
     """Whether it lasts a number of beats that a student would say: whole, with a half, or one part of a beat."""
-    beats = reading.lengths[0][0] / reading.meter.unit
+    beats = Fraction(reading.lengths[0][0], reading.unit)
     return beats.denominator <= 2 or beats.numerator == 1
 
 
 def _fit(reading: Reading) -> str:
     lasts, holds = reading.lengths[0][0], reading.holds or reading.capacity
-    fits = lasts <= holds
-    unit = reading.meter.unit
-    return f"{'fits' if fits else 'fits-not'} {lasts / unit} {holds / unit}"
+    return f"{'fits' if lasts <= holds else 'fits-not'} {Fraction(lasts, reading.unit)} {Fraction(holds, reading.unit)}"

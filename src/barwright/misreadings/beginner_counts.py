@@ -1,11 +1,9 @@
 """Beginners' errors of counting whole, half and quarter notes and rests: each with its reasoning, common practice."""
 
-from barwright.misreadings.reading import LABELING, Counted, Misreading, Reading
+from barwright.misreadings.reading import LABELING, Misreading, Reading
 from barwright.misreadings.rows import (
-    Measure,
     Spot,
     beat_of,
-    capacity_of,
     is_numbered,
     measures_of,
     row_at,
@@ -14,7 +12,7 @@ from barwright.misreadings.rows import (
     with_spots,
     written,
 )
-from barwright.rhythm.labels import labeller
+from barwright.rhythm.labels import Span, Spans, labeller
 
 FOUR_BEATS = 4
 
@@ -29,7 +27,7 @@ def lengths_written_as_counts(reading: Reading) -> Reading | None:
     if not is_numbered(reading) or beat is None:
         return None
 
-    def label(_: int, sound: Counted) -> str | None:
+    def label(_: int, sound: Span) -> str | None:
         beats, part = divmod(sound.length, beat)
         return None if part else written(reading, str(beats), sound)
 
@@ -52,13 +50,13 @@ def count_restarts_at_the_half_measure(reading: Reading) -> Reading | None:
     Marching, and songs in 2/4, give two beats at a time (common practice).
     """
     beat = beat_of(reading)
-    if not is_numbered(reading) or beat is None or capacity_of(reading.meter) != FOUR_BEATS * beat:
+    if not is_numbered(reading) or beat is None or reading.meter.ticks != FOUR_BEATS * beat:
         return None
     half = 2 * beat
     bare = labeller(reading.meter, reading.conventions)
     joins = reading.conventions.held != "onset_only" and reading.conventions.counting == "numbers"
 
-    def label(_: int, sound: Counted) -> str | None:
+    def label(_: int, sound: Span) -> str | None:
         onset, end = sound.onset, sound.onset + sound.length
         if end <= half or onset >= half:
             text = bare(onset % half, sound.length, sound.triplet)
@@ -76,7 +74,7 @@ def count_starts_again_after_a_rest(reading: Reading) -> Reading | None:
     if not is_numbered(reading) or beat is None:
         return None
 
-    def again(measure: Measure) -> list[Spot] | None:
+    def again(measure: Spans) -> list[Spot] | None:
         found: list[Spot] = []
         start = 0
         for index, sound in enumerate(measure):
@@ -99,7 +97,7 @@ def last_held_beat_counted_again(reading: Reading) -> Reading | None:
     if not is_numbered(reading) or beat is None:
         return None
 
-    def late(measure: Measure) -> list[Spot]:
+    def late(measure: Spans) -> list[Spot]:
         found: list[Spot] = []
         behind = 0
         for sound in measure:
@@ -117,7 +115,7 @@ def last_beat_of_each_note_written(reading: Reading) -> Reading | None:
     if not is_numbered(reading) or beat is None:
         return None
 
-    def end(sound: Counted) -> Spot:
+    def end(sound: Span) -> Spot:
         if sound.length < 2 * beat or sound.length % beat:
             return (sound.onset, sound.length)
         return (sound.onset + sound.length - beat, beat)
@@ -133,7 +131,7 @@ def counted_to_four_in_every_measure(reading: Reading) -> Reading | None:
     beat = beat_of(reading)
     if reading.conventions.counting != "numbers" or beat is None or reading.conventions.held != "beats":
         return None
-    if capacity_of(reading.meter) >= FOUR_BEATS * beat or reading.excerpt.pickup or reading.meter.kind != "simple":
+    if reading.meter.ticks >= FOUR_BEATS * beat or reading.excerpt.pickup or reading.meter.kind != "simple":
         return None
     found = []
     for measure in measures_of(reading):

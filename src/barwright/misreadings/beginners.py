@@ -1,17 +1,15 @@
 """Beginners' errors at the last step: the measure is read rightly, the blank is answered wrongly (common practice)."""
 
 from dataclasses import replace
-from fractions import Fraction
 
-from barwright.misreadings.reading import COMPLETION, FILLING, Misreading, Reading, true_room
+from barwright.misreadings.reading import COMPLETION, FILLING, Misreading, Reading, true_room, with_lengths
 from barwright.rhythm.measure import Symbols
 
-NOTHING = Fraction(0)
 _NUMBER = frozenset({"beats-left"})
 _GROUPS = frozenset({"finish-measure-with-two", "all-that-fit"})
 
 
-def _blank_measure(reading: Reading) -> tuple[Symbols, tuple[Fraction, ...], int] | None:
+def _blank_measure(reading: Reading) -> tuple[Symbols, tuple[int, ...], int] | None:
     """Symbols and lengths of the measure with the blank, and the blank's index; None without a blank or other sign."""
     blank = reading.excerpt.blank
     if blank is None or len(reading.excerpt.measures[blank[0]]) == 1:
@@ -20,8 +18,8 @@ def _blank_measure(reading: Reading) -> tuple[Symbols, tuple[Fraction, ...], int
     return reading.excerpt.measures[number], reading.lengths[number], index
 
 
-def _with_room(reading: Reading, room: Fraction) -> Reading | None:
-    """The reading with another room for the blank; None if it is the true one."""
+def _with_room(reading: Reading, room: int) -> Reading | None:
+    """The reading with another room for the blank, in parts; None if it is the true one."""
     return None if room == true_room(reading.excerpt) else replace(reading, room=room)
 
 
@@ -58,7 +56,7 @@ def neighbor_copied(reading: Reading) -> Reading | None:
 
 def blank_taken_for_one_beat(reading: Reading) -> Reading | None:
     """What a student answers who takes one blank for one beat, since it stands in one place."""
-    return None if _blank_measure(reading) is None else _with_room(reading, reading.meter.unit)
+    return None if _blank_measure(reading) is None else _with_room(reading, reading.unit)
 
 
 def filled_to_the_half_measure(reading: Reading) -> Reading | None:
@@ -70,8 +68,8 @@ def filled_to_the_half_measure(reading: Reading) -> Reading | None:
     if found is None or (reading.meter.top, reading.meter.bottom) != (4, 4):
         return None
     _, lengths, index = found
-    half = reading.capacity / 2
-    return _with_room(reading, half - sum(lengths[:index], NOTHING) % half)
+    half = reading.capacity // 2
+    return _with_room(reading, half - sum(lengths[:index]) % half)
 
 
 def beat_of_the_blank_answered(reading: Reading) -> Reading | None:
@@ -80,8 +78,8 @@ def beat_of_the_blank_answered(reading: Reading) -> Reading | None:
     if found is None:
         return None
     _, lengths, index = found
-    before = sum(lengths[:index], NOTHING)
-    return None if before % reading.meter.unit else _with_room(reading, before + reading.meter.unit)
+    before = sum(lengths[:index])
+    return None if before % reading.unit else _with_room(reading, before + reading.unit)
 
 
 def as_many_symbols_as_beats(reading: Reading) -> Reading | None:
@@ -90,10 +88,10 @@ def as_many_symbols_as_beats(reading: Reading) -> Reading | None:
     Two beats ask for two notes; but a group that is longer than the whole measure is noticed.
     """
     lengths = reading.lengths
-    if len(lengths[0]) < 2 or sum(lengths[0], NOTHING) > reading.capacity:
+    if len(lengths[0]) < 2 or sum(lengths[0]) > reading.capacity:
         return None
-    believed = tuple(tuple(reading.meter.unit for _ in measure) for measure in lengths)
-    return None if believed == lengths else replace(reading, lengths=believed)
+    believed = tuple((reading.unit,) * len(measure) for measure in lengths)
+    return with_lengths(reading, believed)
 
 
 BEGINNERS = (

@@ -5,15 +5,12 @@ class data).
 """
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from barwright.errors import RhythmError
 from barwright.misreadings.reading import LABELING, Misreading, Reading
 from barwright.misreadings.rows import (
-    Measure,
     Spot,
     beat_of,
-    capacity_of,
     is_numbered,
     measures_of,
     right_row,
@@ -24,9 +21,11 @@ from barwright.misreadings.rows import (
     without_ties,
     written,
 )
-from barwright.rhythm.counting import count_labels, sounds
+from barwright.rhythm.counting import count_labels
+from barwright.rhythm.labels import Spans, spans
+from barwright.rhythm.values import TICKS
 
-DOTTED_QUARTER = Fraction(3, 8)
+DOTTED_QUARTER = 3 * TICKS // 8
 PLACES = 4  # of a beat: 1 e & a (US method books, common practice)
 WAITING = {"parentheses": "()", "R": "R", "strike": ""}
 
@@ -89,9 +88,9 @@ def counting_goes_on_over_the_barline(reading: Reading) -> Reading | None:
     """What a student writes who does not start again at 1 after a barline but counts on."""
     if not is_numbered(reading) or len(reading.excerpt.measures) == 1:
         return None
-    passed = capacity_of(reading.meter)
+    passed = reading.meter.ticks
 
-    def moved(measure: Measure) -> list[Spot]:
+    def moved(measure: Spans) -> list[Spot]:
         before = passed * measure[0].measure
         return [(sound.onset + before, sound.length) for sound in measure]
 
@@ -108,7 +107,7 @@ def sixteenth_labels_never_skip(reading: Reading) -> Reading | None:
     return with_spots(reading, lambda measure: _in_order(measure, beat))
 
 
-def _in_order(measure: Measure, beat: int) -> list[Spot]:
+def _in_order(measure: Spans, beat: int) -> list[Spot]:
     """In each beat that begins with a sound and has a sixteenth, the sounds stand on its quarters in order."""
     found: list[Spot] = []
     quarter = beat // 4
@@ -130,16 +129,16 @@ def note_after_a_dot_waits_for_the_beat(reading: Reading) -> Reading | None:
     """What a student writes who lets every note begin on a beat: the eighth after a dotted quarter waits."""
     if reading.meter.kind != "simple" or not _has_dotted_quarter(reading):
         return None
-    beat, capacity = beat_of(reading), capacity_of(reading.meter)
+    beat, capacity = beat_of(reading), reading.meter.ticks
     return None if beat is None else with_spots(reading, lambda measure: _on_beats(measure, beat, capacity))
 
 
 def _has_dotted_quarter(reading: Reading) -> bool:
     values = (s.value for s in reading.excerpt.symbols if s.kind == "note")
-    return any(v is not None and v.length == DOTTED_QUARTER and v.dots == 1 for v in values)
+    return any(v is not None and v.ticks == DOTTED_QUARTER and v.dots == 1 for v in values)
 
 
-def _on_beats(measure: Measure, beat: int, capacity: int) -> list[Spot] | None:
+def _on_beats(measure: Spans, beat: int, capacity: int) -> list[Spot] | None:
     """Each sound from the first whole beat at or after the end of the one before; cut at the barline."""
     found: list[Spot] = []
     end = measure[0].onset
@@ -158,7 +157,7 @@ def syncopation_straightened(reading: Reading) -> Reading | None:
     return with_spots(reading, _straightened) if reading.meter.kind == "simple" else None
 
 
-def _straightened(measure: Measure) -> list[Spot]:
+def _straightened(measure: Spans) -> list[Spot]:
     found: list[Spot] = [(s.onset, s.length) for s in measure]
     for at in range(len(measure) - 2):
         three = measure[at : at + 3]
@@ -181,11 +180,11 @@ def tied_note_struck_again(reading: Reading) -> Reading | None:
     except RhythmError:
         return None
     found = []
-    for measure, loose, row in zip(measures_of(reading), sounds(untied), labels, strict=True):
+    for measure, loose, row in zip(measures_of(reading), spans(untied), labels, strict=True):
         firsts = [s.index for s in measure]
         groups: list[list[str]] = [[] for _ in measure]
         for sound, label in zip(loose, row, strict=True):
-            groups[_last_at_or_before(firsts, sound.first.index)].append(label)
+            groups[_last_at_or_before(firsts, sound.index)].append(label)
         found.append([" ".join(group) for group in groups])
     return with_labels(reading, found)
 

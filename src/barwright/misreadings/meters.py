@@ -11,19 +11,22 @@ from barwright.misreadings.adding import notes_claim
 from barwright.misreadings.reading import (
     COMPLETION,
     LABELING,
+    PARTS,
     SIGNATURES,
     Misreading,
     Reading,
+    parts,
     true_totals,
     with_capacity,
 )
 from barwright.misreadings.rows import with_spots
 from barwright.rhythm.meter import Meter
 
-FOUR_QUARTERS = Fraction(1)
+FOUR_QUARTERS = PARTS
 FOUR_BEATS = 4
-QUARTER = Fraction(1, 4)
-BEATS = (QUARTER, Fraction(3, 8))  # notes that are called a beat in some meter, besides that of the bottom number
+QUARTER = parts(Fraction(1, 4))
+# Notes that are called a beat in some meter, besides that of the bottom number.
+BEATS = (QUARTER, parts(Fraction(3, 8)))
 THREE_FOUR, FOUR_FOUR, TWO_TWO, SIX_EIGHT = Meter(3, 4), Meter(4, 4), Meter(2, 2), Meter(6, 8)
 
 _CLAIMS = frozenset({"what-the-numbers-say"})
@@ -42,7 +45,7 @@ def numbers_of_the_signature_swapped(reading: Reading) -> Reading | None:
 def quarter_always_gets_the_beat(reading: Reading) -> Reading | None:
     """What a student reads who passes over the bottom number and always counts quarter notes."""
     meter = reading.meter
-    if meter.unit == QUARTER:
+    if reading.unit == QUARTER:
         return None
     return replace(reading, capacity=meter.top * QUARTER, top=f"adds-up {meter.top} 4", bottom="stands-for 4")
 
@@ -52,7 +55,7 @@ def every_measure_has_four_beats(reading: Reading) -> Reading | None:
     other = with_capacity(reading, FOUR_QUARTERS)
     if other is None:
         return None
-    return replace(other, holds=4 * reading.meter.unit)
+    return replace(other, holds=FOUR_BEATS * reading.unit)
 
 
 def four_four_taken_for_granted(reading: Reading) -> Reading | None:
@@ -126,7 +129,8 @@ def signature_tells_how_long_a_note_lasts(reading: Reading) -> Reading | None:
     lengths = {t for symbols, true in pairs for s, t in zip(symbols, true, strict=True) if not s.silent}
     if not lengths:
         return None
-    true = {length / beat for length in lengths for beat in (meter.unit, *BEATS)} if len(lengths) == 1 else set()
+    alike = lengths if len(lengths) == 1 else set()
+    true = {Fraction(length, beat) for length in alike for beat in (reading.unit, *BEATS)}
     top, bottom = ("" if n in true else f"lasts {n}" for n in (meter.top, meter.bottom))
     return replace(reading, top=top, bottom=bottom)
 

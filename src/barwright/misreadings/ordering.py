@@ -3,7 +3,7 @@
 from fractions import Fraction
 from functools import cache
 
-from barwright.misreadings.reading import Misreading, totals, true_reading
+from barwright.misreadings.reading import Misreading, totals, true_reading, whole_notes_of
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols, total
@@ -16,7 +16,7 @@ Groups = tuple[Symbols, ...]
 def seeming_length(m: Misreading, group: Symbols, meter: Meter, conventions: Conventions) -> Fraction:
     """Length in whole notes that the student gives to a group printed on its own."""
     reading = m.act(true_reading(Excerpt(meter, (group,)), conventions))
-    return total(group, meter) if reading is None else totals(reading)[0]
+    return total(group, meter) if reading is None else whole_notes_of(totals(reading)[0])
 
 
 def seeming_order(m: Misreading, groups: Groups, meter: Meter, conventions: Conventions) -> Groups | None:

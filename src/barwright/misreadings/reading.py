@@ -12,15 +12,19 @@ from typing import Literal
 
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import Symbol, Symbols, length_of, total
+from barwright.rhythm.labels import Spans
+from barwright.rhythm.measure import Symbol, Symbols, ticks_in, ticks_of
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.values import NoteValue
+from barwright.rhythm.values import TICKS, NoteValue
 
-Lengths = tuple[tuple[Fraction, ...], ...]
+Lengths = tuple[tuple[int, ...], ...]
 Row = tuple[tuple[str, ...], ...]
 
-# Longest note in use: a measure that is read as longer than this, and than it is, is noticed by the student.
-WHOLE = Fraction(1)
+# Parts in a tick, and in a whole note. A written length is a whole number of ticks (`values.TICKS`); it may be taken as
+# a part of a measure or of a beat, which are halves, quarters or eighths: every believed length is a whole number of
+# parts (a test tries them all).
+PER_TICK = 8
+PARTS = PER_TICK * TICKS
 
 FAMILY_ASKS = {
     "measure-completion": (
@@ -53,22 +57,6 @@ SIGNATURES = frozenset({"time-signature-for-rhythm", "rhythm-for-time-signature"
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
-    """One sound or one rest of a measure as it is counted; onset and length in ticks (pulse.TICKS to a whole note).
-
-    `held` means tied over from the measure before; `index` is that of its first symbol, `measure` that of its measure.
-    """
-
-    onset: int
-    length: int
-    silent: bool
-    held: bool
-    triplet: bool
-    measure: int
-    index: int
-
-
-@dataclass(frozen=True, slots=True)
 class Reading:
     """An excerpt as one student takes it; unlike a measure it need not be full.
 
@@ -82,20 +70,20 @@ class Reading:
     - `holds`: what a measure holds as told in words, where that is not the capacity
     - `top`, `bottom`: what the numbers of the time signature are said to tell, as claims
 
-    All lengths of a reading are in whole notes.
+    All lengths of a reading are in parts (PARTS to a whole note).
     """
 
     excerpt: Excerpt
     conventions: Conventions
     lengths: Lengths
-    capacity: Fraction
-    over: Fraction = Fraction(0)
-    room: Fraction | None = None
+    capacity: int
+    over: int = 0
+    room: int | None = None
     wants: Symbols = ()
-    counts: tuple[tuple[Counted, ...], ...] | None = None
+    counts: tuple[Spans, ...] | None = None
     right: Row | None = None
     labels: Row | None = None
-    holds: Fraction | None = None
+    holds: int | None = None
     top: str = ""
     bottom: str = ""
 
@@ -103,6 +91,11 @@ class Reading:
     def meter(self) -> Meter:
         """The time signature as printed."""
         return self.excerpt.meter
+
+    @property
+    def unit(self) -> int:
+        """The bottom number's note value, in parts."""
+        return PARTS // self.excerpt.meter.bottom
 
 
 Act = Callable[[Reading], Reading | None]
@@ -159,32 +152,47 @@ def _is_met(need: str, tokens: frozenset[str], ties: bool) -> bool:
     return met.get(need, False)
 
 
+def parts(length: Fraction) -> int:
+    """A length in whole notes as a number of parts.
+
+    >>> parts(Fraction(1, 12))
+    128
+    """
+    count = length * PARTS
+    assert count.denominator == 1, f"{length} is not a whole number of parts"
+    return count.numerator
+
+
+@lru_cache(maxsize=4096)
+def whole_notes_of(count: int) -> Fraction:
+    """A number of parts in whole notes."""
+    return Fraction(count, PARTS)
+
+
 @lru_cache(maxsize=4096)
 def true_reading(excerpt: Excerpt, conventions: Conventions) -> Reading:
     """The excerpt read rightly."""
     meter = excerpt.meter
-    lengths = tuple(tuple(length_of(s, meter) for s in measure) for measure in excerpt.measures)
-    return Reading(excerpt, conventions, lengths, meter.capacity)
+    true = _lengths(None, meter)
+    lengths = tuple(tuple(map(true, measure)) for measure in excerpt.measures)
+    return Reading(excerpt, conventions, lengths, meter.ticks * PER_TICK)
 
 
-@lru_cache(maxsize=4096)
-def true_totals(excerpt: Excerpt) -> tuple[Fraction, ...]:
-    """What each measure holds in truth, in whole notes; a blank holds nothing."""
-    return tuple(total(measure, excerpt.meter) for measure in excerpt.measures)
+def true_totals(excerpt: Excerpt) -> tuple[int, ...]:
+    """What each measure holds in truth, in parts; a blank holds nothing."""
+    return tuple(PER_TICK * ticks_in(measure, excerpt.meter) for measure in excerpt.measures)
 
 
-def totals(reading: Reading) -> tuple[Fraction, ...]:
-    """What each measure is believed to hold, in whole notes, a slip included."""
-    if reading.lengths is true_reading(reading.excerpt, reading.conventions).lengths:
-        true = true_totals(reading.excerpt)
-        return tuple(t + reading.over for t in true) if reading.over else true
+def totals(reading: Reading) -> tuple[int, ...]:
+    """What each measure is believed to hold, in parts, a slip included."""
     return tuple(sum(lengths, reading.over) for lengths in reading.lengths)
 
 
-def true_room(excerpt: Excerpt) -> Fraction:
-    """What is missing where the blank stands, in whole notes."""
+def true_room(excerpt: Excerpt) -> int:
+    """What is missing where the blank stands, in parts."""
     assert excerpt.blank is not None
-    return excerpt.meter.capacity - true_totals(excerpt)[excerpt.blank[0]]
+    meter = excerpt.meter
+    return PER_TICK * (meter.ticks - ticks_in(excerpt.measures[excerpt.blank[0]], meter))
 
 
 def with_lengths(reading: Reading, lengths: Lengths) -> Reading | None:
@@ -192,8 +200,8 @@ def with_lengths(reading: Reading, lengths: Lengths) -> Reading | None:
     return None if lengths == reading.lengths else replace(reading, lengths=lengths)
 
 
-def with_capacity(reading: Reading, capacity: Fraction) -> Reading | None:
-    """The reading with another believed capacity in whole notes; None if it is the same."""
+def with_capacity(reading: Reading, capacity: int) -> Reading | None:
+    """The reading with another believed capacity in parts; None if it is the same."""
     return None if capacity == reading.capacity else replace(reading, capacity=capacity)
 
 
@@ -203,28 +211,20 @@ Value = Callable[[Symbol, Meter], Fraction | None]
 
 def with_values(reading: Reading, value: Value) -> Reading | None:
     """The reading with the lengths that another value function gives; None if none differs from the true one."""
-    wrong, differs, lengths = _wrong_length(value, reading.meter), False, []
-    for symbols, true in zip(reading.excerpt.measures, reading.lengths, strict=True):
-        believed = [wrong(symbol) for symbol in symbols]
-        if any(other is not None for other in believed):
-            differs = True
-            pairs = zip(believed, true, strict=True)
-            lengths.append(tuple(length if other is None else other for other, length in pairs))
-        else:
-            lengths.append(true)
-    return replace(reading, lengths=tuple(lengths)) if differs else None
+    believed = _lengths(value, reading.meter)
+    return with_lengths(reading, tuple(tuple(map(believed, measure)) for measure in reading.excerpt.measures))
 
 
 @cache
-def _wrong_length(value: Value, meter: Meter) -> Callable[[Symbol], Fraction | None]:
-    """Length of a symbol under a value function; None where it is the true one."""
+def _lengths(value: Value | None, meter: Meter) -> Callable[[Symbol], int]:
+    """Length of a symbol in parts under a value function, or the true one for None."""
 
     @cache
-    def wrong(symbol: Symbol) -> Fraction | None:
-        length = value(symbol, meter)
-        return None if length == length_of(symbol, meter) else length
+    def believed(symbol: Symbol) -> int:
+        wrong = None if value is None else value(symbol, meter)
+        return PER_TICK * ticks_of(symbol, meter) if wrong is None else parts(wrong)
 
-    return wrong
+    return believed
 
 
 def with_plain(value: NoteValue, plain: Fraction) -> Fraction:

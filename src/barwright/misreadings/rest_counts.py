@@ -6,8 +6,9 @@ They show only in classes that write rests in parentheses, and hyphens for held 
 from collections.abc import Callable, Sequence
 
 from barwright.misreadings.reading import LABELING, Misreading, Reading, Row
-from barwright.misreadings.rows import Measure, Spot, measures_of, right_row, row_at, with_labels
+from barwright.misreadings.rows import Spot, measures_of, right_row, row_at, with_labels
 from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.labels import Spans
 
 _PICKED = frozenset({"rhythm-for-counts"})
 # Two rests and one long rest sound alike, so a rhythm that differs by them only is no wrong rhythm.
@@ -15,7 +16,7 @@ _WRITTEN = LABELING - _PICKED
 Labels = Sequence[str]
 
 
-def _marked(reading: Reading, change: Callable[[Measure, Labels], Labels]) -> Reading | None:
+def _marked(reading: Reading, change: Callable[[Spans, Labels], Labels]) -> Reading | None:
     """The right row with each measure's labels changed; None in a class that does not write rests in parentheses."""
     row = right_row(reading)
     if reading.conventions.rest_counts != "parentheses" or row is None:
@@ -40,7 +41,7 @@ def one_pair_of_parentheses_for_two_rests(reading: Reading) -> Reading | None:
     return _marked(reading, _one_pair)
 
 
-def _one_pair(measure: Measure, labels: Labels) -> list[str]:
+def _one_pair(measure: Spans, labels: Labels) -> list[str]:
     found: list[str] = []
     lead = 0
     for index, (sound, label) in enumerate(zip(measure, labels, strict=True)):
@@ -100,7 +101,7 @@ def rests_counted_as_held(reading: Reading) -> Reading | None:
     return with_labels(reading, found)
 
 
-def _rung_on(measure: Measure) -> list[Spot]:
+def _rung_on(measure: Spans) -> list[Spot]:
     found: list[Spot] = []
     lead = None
     for index, sound in enumerate(measure):
@@ -122,7 +123,7 @@ def separate_notes_joined_by_hyphens(reading: Reading) -> Reading | None:
     return _marked(reading, _joined)
 
 
-def _joined(measure: Measure, labels: Labels) -> list[str]:
+def _joined(measure: Spans, labels: Labels) -> list[str]:
     found: list[str] = []
     lead = 0
     for index, (sound, label) in enumerate(zip(measure, labels, strict=True)):

@@ -1,39 +1,60 @@
 """Rows of counts that follow from what a student believes: labels from believed onsets and lengths.
 
-Onsets and lengths are counted in ticks here, exact whole numbers, as the counting of the class is (pulse.TICKS).
+Onsets and lengths are counted in ticks here, exact whole numbers, as the counting of the class is (`values.TICKS`).
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
-from fractions import Fraction
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from itertools import accumulate
 
 from barwright.errors import RhythmError
-from barwright.misreadings.reading import Counted, Reading, Row, true_reading
+from barwright.misreadings.reading import PER_TICK, Reading, Row, true_reading
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import Sound, count_labels, sounds
+from barwright.rhythm.counting import count_labels, format_row
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.labels import dressed, labeller
+from barwright.rhythm.labels import Span, Spans, dressed, labeller, spans
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.pulse import TICKS, counted_beats, ticks
+from barwright.rhythm.pulse import counted_beats
 from barwright.rhythm.syllables import kodaly_labels
+from barwright.rhythm.values import TICKS
 
 # Systems that name the number of a beat.
 NUMBERED = ("numbers", "eastman")
 
-Measure = tuple[Counted, ...]
 # Where a student places a sound: onset and length in ticks; None: it gets no label.
 Spot = tuple[int, int] | None
 # (onset in ticks, length in ticks, silent, held over a barline, triplet member) -> label; None: there is no count.
 Speaker = Callable[[int, int, bool, bool, bool], str | None]
 
 
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What every student error with counts is held against: the excerpt read rightly, and the right row.
+
+    `reading` has all that there is to count, and the true labels; `text` is the right row as text; `onsets` the labels
+    of a class that marks onsets only, None where it has none.
+    """
+
+    reading: Reading
+    text: str
+    onsets: Row | None
+
+
 @lru_cache(maxsize=4096)
-def counted_reading(excerpt: Excerpt, conventions: Conventions) -> Reading:
-    """The excerpt read rightly, with all that there is to count, and the true labels where it has some."""
+def sheet_of(excerpt: Excerpt, conventions: Conventions) -> Sheet | None:
+    """The sheet of an excerpt; None where it has a blank or the counting system has no count."""
     reading = true_reading(excerpt, conventions)
-    return replace(reading, counts=measures_of(reading), right=right_row(reading))
+    right = right_row(reading)
+    if right is None:
+        return None
+    onsets = right_row(true_reading(excerpt, _onsets_only(conventions)))
+    return Sheet(replace(reading, counts=measures_of(reading), right=right), format_row(right), onsets)
+
+
+@cache
+def _onsets_only(conventions: Conventions) -> Conventions:
+    return replace(conventions, held="onset_only")
 
 
 def right_row(reading: Reading) -> Row | None:
@@ -46,42 +67,21 @@ def right_row(reading: Reading) -> Row | None:
         return None
 
 
-@lru_cache(maxsize=4096)
-def row_of_onsets(excerpt: Excerpt, conventions: Conventions) -> Row | None:
-    """The labels as a class writes them that marks onsets only; None as for `right_row`."""
-    return right_row(true_reading(excerpt, replace(conventions, held="onset_only")))
-
-
-def measures_of(reading: Reading) -> tuple[Measure, ...]:
-    """What there is to count in each measure; nothing at all with a blank, or a length that is no number of ticks."""
+def measures_of(reading: Reading) -> tuple[Spans, ...]:
+    """What there is to count in each measure; nothing at all with a blank."""
     if reading.counts is not None:
         return reading.counts
-    if reading.excerpt.blank is not None:
-        return ()
-    found = []
-    for number, measure in enumerate(sounds(reading.excerpt)):
-        row = tuple(counted for s in measure if (counted := _counted(s, number)) is not None)
-        if len(row) < len(measure):
-            return ()
-        found.append(row)
-    return tuple(found)
-
-
-def _counted(sound: Sound, number: int) -> Counted | None:
-    onset, length = ticks(sound.onset), ticks(sound.length)
-    if onset is None or length is None:
-        return None
-    return Counted(onset, length, sound.silent, sound.held, sound.triplet, number, sound.first.index)
-
-
-def capacity_of(meter: Meter) -> int:
-    """What a full measure holds, in ticks."""
-    return meter.top * TICKS // meter.bottom
+    return () if reading.excerpt.blank is not None else spans(reading.excerpt)
 
 
 def beat_of(reading: Reading) -> int | None:
     """Length in ticks of the beat that the class counts; None where beats differ (additive meters by groups)."""
-    lengths = {beat.length for beat in counted_beats(reading.meter, reading.conventions)}
+    return _beat(reading.meter, reading.conventions)
+
+
+@cache
+def _beat(meter: Meter, conventions: Conventions) -> int | None:
+    lengths = {beat.length for beat in counted_beats(meter, conventions)}
     return lengths.pop() if len(lengths) == 1 else None
 
 
@@ -90,7 +90,7 @@ def is_numbered(reading: Reading) -> bool:
     return reading.conventions.counting in NUMBERED
 
 
-def written(reading: Reading, bare: str, sound: Counted) -> str:
+def written(reading: Reading, bare: str, sound: Span) -> str:
     """A bare count as the class writes it: a rest marked as a rest, a part held over a barline after a hyphen."""
     return dressed(bare, reading.conventions.rest_counts, silent=sound.silent, held=sound.held)
 
@@ -113,10 +113,11 @@ def with_labels(reading: Reading, labels: Sequence[Sequence[str]]) -> Reading | 
     row = tuple(tuple(measure) for measure in labels)
     if not row or not all(any(measure) for measure in row) or row == right_row(reading):
         return None
-    return replace(reading, labels=row)
+    r = reading  # not `replace`, which takes four times as long: no other function makes so many readings
+    return Reading(r.excerpt, r.conventions, r.lengths, r.capacity, counts=r.counts, right=r.right, labels=row)
 
 
-def with_each(reading: Reading, label: Callable[[int, Counted], str | None]) -> Reading | None:
+def with_each(reading: Reading, label: Callable[[int, Span], str | None]) -> Reading | None:
     """The reading with a label from each sound and its index in the measure; None where one has none."""
     found = []
     for measure in measures_of(reading):
@@ -131,7 +132,7 @@ def with_each(reading: Reading, label: Callable[[int, Counted], str | None]) -> 
 
 
 def with_spots(
-    reading: Reading, place: Callable[[Measure], Sequence[Spot] | None], *, meter: Meter | None = None
+    reading: Reading, place: Callable[[Spans], Sequence[Spot] | None], *, meter: Meter | None = None
 ) -> Reading | None:
     """The reading with every sound counted at the spot that `place` gives it; None where `place` gives none."""
     found = []
@@ -145,7 +146,7 @@ def with_spots(
 
 
 def row_at(
-    reading: Reading, measure: Measure, spots: Sequence[Spot], *, meter: Meter | None = None
+    reading: Reading, measure: Spans, spots: Sequence[Spot], *, meter: Meter | None = None
 ) -> tuple[str, ...] | None:
     """The labels of one measure's sounds at these spots; None where the counting system has no count for one.
 
@@ -162,20 +163,16 @@ def row_at(
     return tuple(found)
 
 
-def _words_at(reading: Reading, measure: Measure, spots: Sequence[Spot]) -> tuple[str, ...] | None:
-    number = measure[0].measure
-    there = [
-        Sound(sound.first, Fraction(spot[0], TICKS), Fraction(spot[1], TICKS), sound.held)
-        for sound, spot in zip(sounds(reading.excerpt)[number], spots, strict=True)
-        if spot is not None
-    ]
-    words = iter(kodaly_labels(tuple(there), reading.excerpt.measures[number], reading.meter))
+def _words_at(reading: Reading, measure: Spans, spots: Sequence[Spot]) -> tuple[str, ...] | None:
+    placed = zip(measure, spots, strict=True)
+    there = tuple(replace(sound, onset=spot[0], length=spot[1]) for sound, spot in placed if spot is not None)
+    words = iter(kodaly_labels(there, reading.excerpt.measures[measure[0].measure], reading.meter))
     found = []
-    for counted, spot in zip(measure, spots, strict=True):
+    for sound, spot in zip(measure, spots, strict=True):
         word = "" if spot is None else next(words)
         if word is None:
             return None
-        found.append(written(reading, word, counted))
+        found.append(written(reading, word, sound))
     return tuple(found)
 
 
@@ -194,15 +191,15 @@ def row_by_lengths(reading: Reading) -> Row | None:
     return tuple(found) or None
 
 
-def _believed_spots(reading: Reading, measure: Measure, number: int) -> list[Spot] | None:
+def _believed_spots(reading: Reading, measure: Spans, number: int) -> list[Spot] | None:
     """Onset and length of each sound if its symbols last what is believed; a sound of no length has no spot."""
-    believed = [length for each in reading.lengths[number] if (length := ticks(each)) is not None]
-    total, capacity = sum(believed), capacity_of(reading.meter)
+    believed = reading.lengths[number]
+    total, capacity = sum(believed) // PER_TICK, reading.meter.ticks
     start = capacity - total if reading.excerpt.pickup and number == 0 else 0
-    if len(believed) < len(reading.lengths[number]) or total > max(capacity, TICKS) or start < 0:
+    if any(length % PER_TICK for length in believed) or total > max(capacity, TICKS) or start < 0:
         return None
     ends = (*(sound.index for sound in measure[1:]), len(believed))
-    lengths = [sum(believed[s.index : end]) for s, end in zip(measure, ends, strict=True)]
+    lengths = [sum(believed[s.index : end]) // PER_TICK for s, end in zip(measure, ends, strict=True)]
     onsets = accumulate(lengths[:-1], initial=start)
     return [(onset, length) if length else None for onset, length in zip(onsets, lengths, strict=True)]
 

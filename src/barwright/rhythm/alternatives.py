@@ -9,9 +9,9 @@ from typing import Any
 from barwright.rhythm.conventions import Conventions, Counting, convention_values
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.grouping import groupings
-from barwright.rhythm.labels import EXCERPTS_KEPT, Labeller, labeller, labeller_of, meter_shown, sounds, struck
+from barwright.rhythm.labels import EXCERPTS_KEPT, Labeller, labeller, labeller_of, meter_shown, spans, struck
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.pulse import QUARTERS, THIRDS, Words, by_groups, group_beats, ticks
+from barwright.rhythm.pulse import QUARTERS, THIRDS, Words, by_groups, group_beats
 from barwright.rhythm.rows import format_row, normal_row
 from barwright.rhythm.syllables import kodaly_labels
 
@@ -40,7 +40,7 @@ Labels = tuple[str | None, ...]
 class Shape:
     """All that counts go by, sound by sound, measures run together; `ends` tells where each measure ends."""
 
-    spans: list[tuple[int | None, int | None, bool]]
+    spans: list[tuple[int, int, bool]]
     kodaly: Labels
     silent: list[bool]
     held: list[bool]
@@ -76,7 +76,7 @@ def all_conventions_rows(excerpt: Excerpt, conventions: Conventions) -> frozense
     kodaly = Way("kodaly", onset_only=True, own=conventions.counting == "kodaly")
     ways = {(shape.kodaly, kodaly)}  # many houses write the same row: each once
     for way, label in _houses(excerpt.meter, conventions, triplets=any(span[2] for span in shape.spans)):
-        words = [None if a is None or n is None else label(a, n, t) for a, n, t in shape.spans]
+        words = [label(*span) for span in shape.spans]
         ways.add((tuple(words), way))
     ways.update(_as_shown(excerpt, shape, conventions))
     return frozenset(row for words, way in ways for row in _rows(words, shape, way, conventions))
@@ -91,7 +91,7 @@ def _as_shown(excerpt: Excerpt, shape: Shape, conventions: Conventions) -> Itera
         found: list[str | None] = []
         for meter, (start, end) in zip(meters, pairwise([0, *shape.ends]), strict=True):
             label = labeller(meter, house)
-            found += [None if a is None or n is None else label(a, n, t) for a, n, t in shape.spans[start:end]]
+            found += [label(*span) for span in shape.spans[start:end]]
         yield tuple(found), Way(house.counting, onset_only=True, own=house == conventions)
 
 
@@ -103,11 +103,11 @@ def _syllable_houses(conventions: Conventions) -> tuple[Conventions, ...]:
 
 
 def _shape(excerpt: Excerpt) -> Shape:
-    measures = sounds(excerpt)
+    measures = spans(excerpt)
     every = [s for measure in measures for s in measure]
     words = [kodaly_labels(m, s, excerpt.meter) for m, s in zip(measures, excerpt.measures, strict=True)]
     return Shape(
-        spans=[(ticks(s.onset), ticks(s.length), s.triplet) for s in every],
+        spans=[(s.onset, s.length, s.triplet) for s in every],
         kodaly=tuple(word for measure in words for word in measure),
         silent=[s.silent for s in every],
         held=[s.held for s in every],

@@ -10,17 +10,29 @@ from barwright.errors import RhythmError
 from barwright.rhythm.alternatives import all_conventions_rows
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.labels import EXCERPTS_KEPT, Sound, dressed, labeller, meter_shown, no_count, sound_label, sounds
+from barwright.rhythm.labels import (
+    EXCERPTS_KEPT,
+    Sound,
+    Span,
+    Spans,
+    dressed,
+    labeller,
+    meter_shown,
+    no_count,
+    sound_label,
+    sounds,
+    spans,
+)
 from barwright.rhythm.measure import Event
-from barwright.rhythm.meter import Meter
-from barwright.rhythm.pulse import ticks
 from barwright.rhythm.rows import Row, format_row, normal_row, parse_row
 from barwright.rhythm.spellings import spellings
 from barwright.rhythm.syllables import kodaly_labels
+from barwright.rhythm.values import whole_notes
 
 __all__ = [
     "Row",
     "Sound",
+    "Span",
     "all_conventions_rows",
     "count_labels",
     "format_row",
@@ -29,6 +41,7 @@ __all__ = [
     "parse_row",
     "sound_label",
     "sounds",
+    "spans",
     "spellings",
 ]
 
@@ -49,32 +62,23 @@ def count_labels(excerpt: Excerpt, conventions: Conventions) -> Row:
     Raises RhythmError for a blank, and where the counting system has no count (e.g. thirds of an eighth in numbers, or
     triplets with `held` = subdivisions).
     """
-    style = conventions.rest_counts
-    rows = []
-    for number, measure in enumerate(sounds(excerpt)):
-        meter = meter_shown(excerpt, number)
-        bare = _kodaly(excerpt, number) if conventions.counting == "kodaly" else _placed(measure, meter, conventions)
-        for label, sound in zip(bare, measure, strict=True):
-            if label is None:
-                raise RhythmError(no_count(sound.onset, triplet=sound.triplet, meter=meter, conventions=conventions))
-        rows.append(
-            tuple(
-                dressed(label or "", style, silent=sound.silent, held=sound.held)
-                for label, sound in zip(bare, measure, strict=True)
-            )
-        )
-    return tuple(rows)
+    return tuple(_labels(measure, excerpt, conventions) for measure in spans(excerpt))
 
 
-def _kodaly(excerpt: Excerpt, number: int) -> tuple[str | None, ...]:
-    return kodaly_labels(sounds(excerpt)[number], excerpt.measures[number], excerpt.meter)
-
-
-def _placed(measure: tuple[Sound, ...], meter: Meter, conventions: Conventions) -> tuple[str | None, ...]:
-    label, found = labeller(meter, conventions), []
-    for sound in measure:
-        onset, length = ticks(sound.onset), ticks(sound.length)
-        found.append(None if onset is None or length is None else label(onset, length, sound.triplet))
+def _labels(measure: Spans, excerpt: Excerpt, conventions: Conventions) -> tuple[str, ...]:
+    number = measure[0].measure
+    meter = meter_shown(excerpt, number)
+    if conventions.counting == "kodaly":
+        bare = kodaly_labels(measure, excerpt.measures[number], excerpt.meter)
+    else:
+        label = labeller(meter, conventions)
+        bare = tuple(label(span.onset, span.length, span.triplet) for span in measure)
+    found = []
+    for word, span in zip(bare, measure, strict=True):
+        if word is None:
+            onset = whole_notes(span.onset)
+            raise RhythmError(no_count(onset, triplet=span.triplet, meter=meter, conventions=conventions))
+        found.append(dressed(word, conventions.rest_counts, silent=span.silent, held=span.held))
     return tuple(found)
 
 

@@ -1,7 +1,7 @@
 """The metrical frame of a measure: where its felt beats begin, how they divide, and what must stay visible in print.
 
-Rules of notation compare places all the time, so this module and `legality` count in ticks: whole numbers, 192 to the
-whole note, exact for every note value of `values` with up to two dots and for triplets.
+Rules of notation compare places all the time, so this module and `legality` count in ticks: whole numbers, exact
+for every note value (`values.TICKS`).
 """
 
 from bisect import bisect_right
@@ -14,8 +14,8 @@ from barwright.rhythm.conventions import Conventions, HalfRest
 from barwright.rhythm.grouping import groupings
 from barwright.rhythm.measure import Symbol
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import TICKS
 
-TICKS = 192  # in a whole note: 64 for the double-dotted sixteenth, 3 for triplets
 HALF, QUARTER, EIGHTH, SIXTEENTH = TICKS // 2, TICKS // 4, TICKS // 8, TICKS // 16
 DOTTED_QUARTER = 3 * EIGHTH
 
@@ -57,8 +57,7 @@ def sign_of(symbol: Symbol) -> Sign:
     if symbol.value is None:
         return FULL_MEASURE
     value = symbol.value
-    length, plain = ticks(value.length), ticks(value.plain)
-    return Sign(symbol.silent, length, plain, value.dots, value.triplet, symbol.tied)
+    return Sign(symbol.silent, value.ticks, ticks(value.plain), value.dots, value.triplet, symbol.tied)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,12 +129,12 @@ def _frame(meter: Meter, groups: tuple[int, ...], rules: PrintRules) -> Frame:
     segments = groups if additive else _segments(meter)
     return Frame(
         rules,
-        ticks(meter.capacity),
+        meter.ticks,
         tuple(accumulate(beats, initial=0)),
         tuple(3 if b == DOTTED_QUARTER else 2 for b in beats),
         tuple(s * unit for s in accumulate(segments, initial=0)),
         closed=additive,
-        middle=ticks(meter.capacity) // 2 if meter.kind == "simple" and meter.top == 4 else 0,
+        middle=meter.ticks // 2 if meter.kind == "simple" and meter.top == 4 else 0,
         triplets=meter.bottom in (2, 4),
     )
 

@@ -10,12 +10,14 @@ from barwright.errors import RhythmError
 from barwright.rhythm.conventions import Conventions, Held
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.grouping import shown_groups
-from barwright.rhythm.measure import Event
+from barwright.rhythm.measure import Event, ticks_in
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.pulse import EIGHTH, TRIPLETS, Beat, Words, by_groups, counted_beats, ticks, words_of
+from barwright.rhythm.values import whole_notes
 
+BLANK_LEFT = "a rhythm with a blank has no counts: fill the blank first"
 STROKE = "\u0336"  # Unicode combining long stroke overlay: plain text that is crossed out wherever it is shown
-EXCERPTS_KEPT = 1 << 14
+EXCERPTS_KEPT = 1 << 12
 
 # (onset in ticks, length in ticks, whether it is a triplet member) -> the bare count; None: no count falls there.
 Labeller = Callable[[int, int, bool], str | None]
@@ -48,6 +50,58 @@ class Sound:
         return value is not None and value.triplet
 
 
+@dataclass(frozen=True, slots=True)
+class Span:
+    """One sound or one rest of a measure as it is counted; onset and length in ticks (`values.TICKS`).
+
+    `held` and `triplet` as in `Sound`; `index` is that of its first symbol, `measure` that of its measure.
+    """
+
+    onset: int
+    length: int
+    silent: bool
+    held: bool
+    triplet: bool
+    measure: int
+    index: int
+
+
+Spans = tuple[Span, ...]
+
+
+@lru_cache(EXCERPTS_KEPT)
+def spans(excerpt: Excerpt) -> tuple[Spans, ...]:
+    """The same as `sounds` in ticks, for counting; raises RhythmError as it does.
+
+    >>> from barwright.rhythm.text import parse_excerpt
+    >>> [[s.length for s in m] for m in spans(parse_excerpt("3/4 q~ e e q~ | h."))]
+    [[72, 24, 48], [144]]
+    """
+    if excerpt.blank is not None:
+        raise RhythmError(BLANK_LEFT)
+    meter, tied = excerpt.meter, False
+    found = []
+    for number, measure in enumerate(excerpt.measures):
+        onset = meter.ticks - ticks_in(measure, meter) if excerpt.pickup and not number else 0
+        merged: list[Span] = []
+        for index, symbol in enumerate(measure):
+            value = symbol.value
+            length = meter.ticks if value is None else value.ticks
+            goes_on = tied and symbol.kind == "note"
+            if goes_on and merged:
+                old = merged.pop()
+                length += old.length
+                merged.append(Span(old.onset, length, old.silent, old.held, old.triplet, number, old.index))
+                onset = old.onset
+            else:
+                triplet = value is not None and value.triplet
+                merged.append(Span(onset, length, symbol.silent, goes_on, triplet, number, index))
+            onset += length
+            tied = symbol.tied
+        found.append(tuple(merged))
+    return tuple(found)
+
+
 @lru_cache(EXCERPTS_KEPT)
 def sounds(excerpt: Excerpt) -> tuple[tuple[Sound, ...], ...]:
     """The sounds and rests of each measure; raises RhythmError if something is left blank.
@@ -56,21 +110,10 @@ def sounds(excerpt: Excerpt) -> tuple[tuple[Sound, ...], ...]:
     >>> [[str(s.length) for s in m] for m in sounds(parse_excerpt("3/4 q~ e e q~ | h."))]
     [['3/8', '1/8', '1/4'], ['3/4']]
     """
-    if excerpt.blank is not None:
-        raise RhythmError("a rhythm with a blank has no counts: fill the blank first")
-    found, tied = [], False
-    for measure in excerpt.events():
-        merged: list[Sound] = []
-        for event in measure:
-            goes_on = tied and event.symbol.kind == "note"
-            if goes_on and merged:
-                before = merged.pop()
-                merged.append(Sound(before.first, before.onset, before.length + event.length, before.held))
-            else:
-                merged.append(Sound(event, event.onset, event.length, goes_on))
-            tied = event.symbol.tied
-        found.append(tuple(merged))
-    return tuple(found)
+    return tuple(
+        tuple(Sound(events[s.index], whole_notes(s.onset), whole_notes(s.length), s.held) for s in measure)
+        for measure, events in zip(spans(excerpt), excerpt.events(), strict=True)
+    )
 
 
 def meter_shown(excerpt: Excerpt, number: int) -> Meter:

@@ -8,7 +8,7 @@ from typing import Literal
 
 from barwright.errors import RhythmError
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.values import NoteValue
+from barwright.rhythm.values import NoteValue, whole_notes
 
 Kind = Literal["note", "rest", "measure-rest", "blank"]
 
@@ -19,12 +19,14 @@ class Symbol:
 
     The full-measure rest has the sign of the whole rest but lasts the measure, whatever the meter.
 
-    `value` is None for the full-measure rest and the blank. `tied` means tied to the next note.
+    `value` is None for the full-measure rest and the blank. `tied` means tied to the next note; `silent` that it is a
+    rest of either sort.
     """
 
     kind: Kind
     value: NoteValue | None = None
     tied: bool = False
+    silent: bool = field(init=False, repr=False, compare=False)
     _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -32,15 +34,11 @@ class Symbol:
             raise RhythmError(f"a {self.kind} {'needs' if self.value is None else 'has no'} note value")
         if self.tied and self.kind != "note":
             raise RhythmError(f"a {self.kind} cannot be tied: rests are never tied")
+        object.__setattr__(self, "silent", self.kind in ("rest", "measure-rest"))
         object.__setattr__(self, "_hash", hash((self.kind, self.value, self.tied)))
 
     def __hash__(self) -> int:
         return self._hash
-
-    @property
-    def silent(self) -> bool:
-        """Whether it is a rest of either sort."""
-        return self.kind in ("rest", "measure-rest")
 
 
 Symbols = tuple[Symbol, ...]
@@ -65,9 +63,21 @@ def length_of(symbol: Symbol, meter: Meter) -> Fraction:
     return meter.capacity if symbol.kind == "measure-rest" else Fraction(0)
 
 
+def ticks_of(symbol: Symbol, meter: Meter) -> int:
+    """The same length in ticks."""
+    if symbol.value is not None:
+        return symbol.value.ticks
+    return meter.ticks if symbol.kind == "measure-rest" else 0
+
+
+def ticks_in(symbols: Iterable[Symbol], meter: Meter) -> int:
+    """Sum of the lengths in ticks; blanks count 0."""
+    return sum([ticks_of(s, meter) for s in symbols])
+
+
 def total(symbols: Iterable[Symbol], meter: Meter) -> Fraction:
     """Sum of the lengths in whole notes; blanks count 0."""
-    return sum((length_of(s, meter) for s in symbols), Fraction(0))
+    return whole_notes(ticks_in(symbols, meter))
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +93,11 @@ class Event:
 
 def events(symbols: Symbols, meter: Meter, *, start: Fraction = Fraction(0), measure: int = 0) -> tuple[Event, ...]:
     """The symbols of one measure with their onsets in whole notes; `start` is the first (a pickup starts late)."""
-    found, onset = [], start
+    found, passed = [], 0
     for index, symbol in enumerate(symbols):
-        length = length_of(symbol, meter)
-        found.append(Event(symbol, onset, length, measure, index))
-        onset += length
+        onset = start + whole_notes(passed) if start else whole_notes(passed)
+        found.append(Event(symbol, onset, length_of(symbol, meter), measure, index))
+        passed += ticks_of(symbol, meter)
     return tuple(found)
 
 

@@ -9,16 +9,20 @@ Source: Open University, An introduction to music theory, 3.6, 3.9 (simple, comp
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 from itertools import accumulate
 from typing import Literal
 
 from barwright.errors import RhythmError
+from barwright.rhythm.values import TICKS, whole_notes
 
 BOTTOMS = (2, 4, 8)
 COMPOUND_TOPS = (6, 9, 12)
 # Groups of an additive meter written with one top number; first the usual one (common practice: long first in five,
 # short first in seven). Asymmetrical meters: trade tables of 3+2 or 2+3, and 2+2+3, 2+3+2, 3+2+2.
 ADDITIVE_GROUPS = {5: ((3, 2), (2, 3)), 7: ((2, 2, 3), (2, 3, 2), (3, 2, 2))}
+
+Kind = Literal["simple", "compound", "additive"]
 
 _TEXT = re.compile(r"(\d+(?:\+\d+)*)/(\d+)")
 
@@ -27,7 +31,9 @@ _TEXT = re.compile(r"(\d+(?:\+\d+)*)/(\d+)")
 class Meter:
     """A time signature as written: top number, bottom number, and groups if it is written as a sum.
 
-    `capacity` is what a full measure holds, in whole notes.
+    `capacity` is what a full measure holds and `unit` the bottom number's note value, both in whole notes; `ticks` is
+    the capacity in ticks (`values.TICKS`). `kind`: 3/8 counts as simple here (three eighth beats); the convention
+    `three_eight` may feel it in one.
 
     >>> parse_meter("3/4").capacity == parse_meter("6/8").capacity
     True
@@ -39,6 +45,9 @@ class Meter:
     bottom: int
     groups: tuple[int, ...] = ()
     capacity: Fraction = field(init=False, repr=False, compare=False)
+    unit: Fraction = field(init=False, repr=False, compare=False)
+    ticks: int = field(init=False, repr=False, compare=False)
+    kind: Kind = field(init=False, repr=False, compare=False)
     _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -49,6 +58,9 @@ class Meter:
         if self.groups and (sum(self.groups) != self.top or any(g not in (2, 3, 4) for g in self.groups)):
             raise RhythmError(f"time signature {self}: groups of 2, 3 or 4 that add up to {self.top} are needed")
         object.__setattr__(self, "capacity", Fraction(self.top, self.bottom))
+        object.__setattr__(self, "unit", Fraction(1, self.bottom))
+        object.__setattr__(self, "ticks", self.top * TICKS // self.bottom)
+        object.__setattr__(self, "kind", _kind(self.top, self.bottom, self.groups))
         object.__setattr__(self, "_hash", hash((self.top, self.bottom, self.groups)))
 
     def __hash__(self) -> int:
@@ -57,18 +69,6 @@ class Meter:
     def __str__(self) -> str:
         top = "+".join(map(str, self.groups)) if self.groups else str(self.top)
         return f"{top}/{self.bottom}"
-
-    @property
-    def unit(self) -> Fraction:
-        """The bottom number's note value, in whole notes."""
-        return Fraction(1, self.bottom)
-
-    @property
-    def kind(self) -> Literal["simple", "compound", "additive"]:
-        """3/8 counts as simple here (three eighth beats); the convention `three_eight` may feel it in one."""
-        if self.groups or (self.bottom == 8 and self.top in ADDITIVE_GROUPS):
-            return "additive"
-        return "compound" if self.bottom == 8 and self.top in COMPOUND_TOPS else "simple"
 
     @property
     def felt_beats(self) -> tuple[Fraction, ...]:
@@ -86,7 +86,23 @@ class Meter:
     @property
     def felt_onsets(self) -> tuple[Fraction, ...]:
         """Onsets of the felt beats, in whole notes from the start of the measure."""
-        return tuple(accumulate(self.felt_beats[:-1], initial=Fraction(0)))
+        return tuple(whole_notes(onset) for onset in felt_ticks(self)[:-1])
+
+
+def _kind(top: int, bottom: int, groups: tuple[int, ...]) -> Kind:
+    if groups or (bottom == 8 and top in ADDITIVE_GROUPS):
+        return "additive"
+    return "compound" if bottom == 8 and top in COMPOUND_TOPS else "simple"
+
+
+@lru_cache(256)
+def felt_ticks(meter: Meter) -> tuple[int, ...]:
+    """Onsets of the felt beats in ticks from the start of the measure, the end of the measure last.
+
+    >>> felt_ticks(parse_meter("6/8"))
+    (0, 72, 144)
+    """
+    return tuple(accumulate((int(beat * TICKS) for beat in meter.felt_beats), initial=0))
 
 
 def parse_meter(text: str) -> Meter:

@@ -11,9 +11,8 @@ from functools import cache
 
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import TICKS
 
-# Ticks in a whole note: every length that can be written (two dots, triplets) is a whole number of them.
-TICKS = 192
 EIGHTH = TICKS // 8
 
 Words = Mapping[int, str]

@@ -1,4 +1,7 @@
-"""Note values and their exact lengths in whole notes.
+"""Note values and their exact lengths, in whole notes and in ticks.
+
+A tick is the 192nd part of a whole note: every length that can be written (two dots, triplets) is a whole number of
+ticks, and whole numbers are added and compared far more quickly than fractions.
 
 Source of the binary tree, the dots and the triplet: Open University, An introduction to music theory, 3.6;
 G. Read, Music Notation (2nd ed. 1979), chapters on notes and irregular groups.
@@ -6,6 +9,7 @@ G. Read, Music Notation (2nd ed. 1979), chapters on notes and irregular groups.
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 
 from barwright.errors import RhythmError
 
@@ -19,11 +23,22 @@ PLAIN = {
 }
 NAMES = {plain: name for name, plain in PLAIN.items()}
 MOST_DOTS = 2
+TICKS = 192  # in a whole note: 64 for the double-dotted sixteenth, 3 for triplets
+
+
+@lru_cache(1 << 12)
+def whole_notes(ticks: int) -> Fraction:
+    """A length or onset of so many ticks in whole notes.
+
+    >>> whole_notes(72)
+    Fraction(3, 8)
+    """
+    return Fraction(ticks, TICKS)
 
 
 @dataclass(frozen=True, slots=True)
 class NoteValue:
-    """One written note value; `plain` is the undotted length in whole notes, `length` the exact one.
+    """One written note value; `plain` is the undotted length in whole notes, `length` the exact one, `ticks` in ticks.
 
     A dot adds half of what it follows; a triplet member lasts two thirds (three in the time of two).
 
@@ -39,6 +54,7 @@ class NoteValue:
     dots: int = 0
     triplet: bool = False
     length: Fraction = field(init=False, repr=False, compare=False)
+    ticks: int = field(init=False, repr=False, compare=False)
     _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -47,7 +63,9 @@ class NoteValue:
         if not 0 <= self.dots <= MOST_DOTS:
             raise RhythmError(f"{self.dots} dots on a {self.name} note: use 0 to {MOST_DOTS}")
         dotted = self.plain * (2 - Fraction(1, 2**self.dots))
-        object.__setattr__(self, "length", dotted * Fraction(2, 3) if self.triplet else dotted)
+        length = dotted * Fraction(2, 3) if self.triplet else dotted
+        object.__setattr__(self, "length", length)
+        object.__setattr__(self, "ticks", int(length * TICKS))
         object.__setattr__(self, "_hash", hash((self.plain, self.dots, self.triplet)))
 
     def __hash__(self) -> int:
