@@ -85,13 +85,20 @@ SAYINGS = [
     *("how-many 2", "how-many 3", "how-many 4", "how-many 6", "kind-of-note"),
     *("notes 2", "notes 3", "notes 4", "measures 1", "measures 3", "lasts 1", "lasts 2", "lasts 3"),
 ]
+ORDERS = [
+    *("q < h < w", "h < q < w", "w < h < q", "q < w < h", "q < h < q q", "q < q q < h", "q q < h < q"),
+    *("e e < q < rh", "q < e e < rh", "rh < q < e e"),
+]
 POOLS: dict[str, tuple[list[str], list[str]]] = {
     "finish-measure": (BLANKS, SYMBOLS),
     "finish-measure-with-two": (BLANKS, SYMBOLS),
     "all-that-fit": (BLANKS, SYMBOLS),
+    "drag-into-the-blank": (BLANKS, SYMBOLS),
+    "shortest-first": (["4/4 h | q | w", "4/4 e e | q | rh", "3/4 h | q | q q"], ORDERS),
     "beats-left": (BLANKS, ["1", "2", "3", "4", "5", "6", "1/2", "3/2", "5/2"]),
     "counts-for-rhythm": ([f"3/4 {f}" for f in FIGURES[:11]], ROWS),
     "write-counts": ([f"3/4 {f}" for f in FIGURES[:11]], ROWS),
+    "count-under-each": ([f"3/4 {f}" for f in FIGURES[:11]], ROWS),
     "count-under-mark": (
         ["3/4 *h q", "3/4 q *rh", "6/8 q. *q.", "3/4 q *q q"],
         ["1", "2", "(2)", "1-2", "2-3", "(2-3)", "4-5-6"],

@@ -15,7 +15,7 @@ def made(
     """The item; `wrong` maps each wrong answer to its misreading."""
     kind = ASKS[ask].answer
     choices = [Choice(Answer(kind, k)) for k in keys] + [Choice(Answer(kind, w), (m,)) for w, m in wrong.items()]
-    shown = parse_excerpt(excerpt, full=ask != "does-it-fit")
+    shown = parse_excerpt(excerpt, full=ask not in ("does-it-fit", "shortest-first"))
     return Item(ask, shown, house, tuple(sorted(choices, key=lambda c: c.answer)), target)
 
 
@@ -27,6 +27,10 @@ SAMPLES = (
     made("beats-left", "4/4 h rq _", ["1"], {"2": "rests-take-no-time", "3": "every-symbol-is-one-beat"}),
     made("all-that-fit", "3/4 q _", ["h", "q rq"],
          {"h.": "every-measure-has-four-beats", "q": "one-beat-too-many-counted"}),
+    made("drag-into-the-blank", "4/4 q _ q", ["h"],
+         {"q": "neighbor-copied", "h.": "one-beat-too-few-counted", "w": "measure-taken-as-empty"}),
+    made("shortest-first", "4/4 h | q q q | rq", ["rq < h < q q q"],
+         {"h < rq < q q q": "quarter-means-four-beats", "rq < q q q < h": "whole-and-half-note-swapped"}),
     made("counts-for-rhythm", "3/4 h rq | q rq q", ["1-2 (3) | 1 (2) 3"],
          {"1-2 (3) | 4 (5) 6": "counting-goes-on-over-the-barline", "1 (2) | 1 (2) 3": "notes-numbered-in-order",
           "1-2 () | 1 () 2": "count-waits-during-rests"}),
@@ -35,6 +39,9 @@ SAMPLES = (
     made("count-under-mark", "3/4 h q | q *rq q", ["(2)"],
          {"(5)": "counting-goes-on-over-the-barline", "(3)": "notes-numbered-in-order"}),
     made("write-counts", "4/4 h rq q", ["1-2 (3) 4"], {"1 (2) 3": "notes-numbered-in-order"}),
+    made("count-under-each", "4/4 h rq q | q q h", ["1-2 (3) 4 | 1 2 3-4"],
+         {"1-2 (3) 4 | 5 6 7-8": "counting-goes-on-over-the-barline", "2 (1) 1 | 1 1 2": "lengths-written-as-counts",
+          "1-2 3 4 | 1 2 3-4": "rest-counts-without-parentheses"}),
     made("time-signature-for-rhythm", "3/4 h q", ["3/4"],
          {"2/4": "top-number-counts-the-notes", "4/4": "four-four-taken-for-granted"}),
     made("rhythm-for-time-signature", "3/4 h q", ["h q"],

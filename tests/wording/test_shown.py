@@ -12,7 +12,7 @@ from barwright.rhythm.text import format_measures, parse_excerpt
 from barwright.wording.shown import SHOWN, onset_of_blank, shown
 
 SIGNATURE_HIDDEN = {"time-signature-for-rhythm", "does-it-fit"}
-NO_FIGURE = {"rhythm-for-counts", "rhythm-for-time-signature"}
+NO_FIGURE = {"rhythm-for-counts", "rhythm-for-time-signature", "drag-into-the-blank", "shortest-first"}
 
 
 def test_every_ask_is_shown_and_no_other() -> None:
@@ -35,7 +35,7 @@ def test_question_figure(item: Item) -> None:
 @pytest.mark.parametrize("item", SAMPLES, ids=lambda i: i.ask)
 def test_choices_are_figures_exactly_where_the_ask_says_so(item: Item) -> None:
     drawn = [shown(item.ask).choice(c.answer, item) for c in item.choices]
-    assert all((d is not None) == (ASKS[item.ask].interaction in ("figures", "several")) for d in drawn)
+    assert all((d is not None) == (ASKS[item.ask].interaction in ("figures", "several", "gaps")) for d in drawn)
     for choice, figure in zip(item.choices, drawn, strict=True):
         if figure is not None:
             assert not figure.signature, "a signature repeated in the choices says nothing, or gives the key away"

@@ -45,10 +45,13 @@ def test_there_is_a_sample_of_every_ask() -> None:
         ),
         ("beats-left", "How many beats are missing? Count each quarter note as one beat."),
         ("all-that-fit", "Which of these fill the blank and make the measure full?"),
+        ("drag-into-the-blank", "One note is missing. Drag one into the gap to fill the measure."),
+        ("shortest-first", "Put these notes or rests in order, from shortest to longest."),
         ("counts-for-rhythm", "Which counts go with this rhythm?"),
         ("rhythm-for-counts", "Which rhythm goes with these counts in 3/4?"),
         ("count-under-mark", "What is the count at the mark?"),
         ("write-counts", "What are the counts of this rhythm?"),
+        ("count-under-each", "Which count goes under each note or rest?"),
         ("time-signature-for-rhythm", "The time signature is hidden. Which one fits this rhythm?"),
         ("rhythm-for-time-signature", "Which rhythm fits the time signature 3/4?"),
         ("does-it-fit", "Look at this note. Does it fit in one measure of 3/4?"),
@@ -106,20 +109,21 @@ def test_choices_stand_in_the_order_of_the_form() -> None:
     assert (shown.points, shown.title) == (3, "Question 7")
 
 
-def test_only_time_signatures_are_pinned() -> None:
-    assert [i.ask for i in SAMPLES if worded(i).pinned] == ["time-signature-for-rhythm"]
+def test_only_time_signatures_and_lists_of_counts_are_pinned() -> None:
+    assert [i.ask for i in SAMPLES if worded(i).pinned] == ["count-under-each", "time-signature-for-rhythm"]
 
 
 @pytest.mark.parametrize("item", SAMPLES, ids=lambda i: i.ask)
 def test_every_choice_is_text_or_picture_and_says_something_afterwards(item: Item) -> None:
     shown = worded(item)
     assert shown.interaction == ASKS[item.ask].interaction
+    assert all(answer.feedback for answer in shown.foreseen)
     for choice in shown.choices:
         assert bool(choice.text) != (choice.figure is not None)
-        assert choice.feedback
+        assert choice.feedback or shown.foreseen
         assert choice.key == (choice.misreading == "") == (choice.why == "")
         assert bool(choice.spellings) == (shown.interaction == "entry")
-    assert bool(shown.general_feedback) == (shown.interaction in ("entry", "several"))
+    assert bool(shown.general_feedback) == (shown.interaction in ("entry", "several", "inline", "order"))
 
 
 @pytest.mark.parametrize("item", SAMPLES, ids=lambda i: i.ask)

@@ -8,10 +8,11 @@ readable.
 from barwright.items.model import Answer, Item
 from barwright.misreadings import Misreading
 from barwright.misreadings.answers import believes_full, claims, fills, hears, missing, row
+from barwright.misreadings.ordering import seeming_order
 from barwright.rhythm.counting import Row, count_labels, format_row, labelled_events, normal_row
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.meter import parse_meter
-from barwright.rhythm.text import parse_measures, parse_symbols
+from barwright.rhythm.text import format_groups, parse_groups, parse_measures, parse_symbols
 
 
 def leads_to(m: Misreading, item: Item, answer: Answer) -> bool:
@@ -28,6 +29,9 @@ def leads_to(m: Misreading, item: Item, answer: Answer) -> bool:
     if answer.kind == "meter":
         read = Excerpt(parse_meter(answer.text), excerpt.measures, excerpt.pickup)
         return believes_full(m, read, house)
+    if answer.kind == "order":
+        order = seeming_order(m, parse_groups(answer.text), excerpt.meter, house)
+        return order is not None and format_groups(order) == answer.text
     if answer.kind == "claim":
         return answer.text in claims(m, excerpt, item.target, house)
     if item.ask == "rhythm-for-time-signature":

@@ -5,7 +5,9 @@ from barwright.items.families import ASKS
 from barwright.rhythm.text import format_measures, format_symbols
 
 # Asks whose figure shows full measures under their time signature.
-_SIGNATURE_SHOWN = frozenset({"counts-for-rhythm", "count-under-mark", "write-counts", "what-the-numbers-say"})
+_SIGNATURE_SHOWN = frozenset(
+    {"counts-for-rhythm", "count-under-mark", "write-counts", "count-under-each", "what-the-numbers-say"}
+)
 _SIGNATURE_ASKED = frozenset({"time-signature-for-rhythm", "rhythm-for-time-signature"})
 
 

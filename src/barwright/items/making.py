@@ -15,6 +15,7 @@ TRIES = 4
 LEAST_CHOICES = 3
 LEAST_FORESEEN = 2
 LEAST_OF_SEVERAL = 2
+LEAST_ORDERS = 1
 
 
 @dataclass(slots=True)
@@ -39,6 +40,8 @@ def bounds_of(plan: Plan, keys: int, *, fewer: int) -> Bounds:
     """The bounds of a plan's items with so many keys, if `fewer` choices less than planned will do."""
     if plan.ask.interaction == "entry":
         return Bounds(LEAST_FORESEEN, FORESEEN)
+    if plan.ask.interaction == "order":
+        return Bounds(LEAST_ORDERS, FORESEEN)
     most = plan.choices - keys
     least = max(most - fewer, LEAST_CHOICES - keys)
     return Bounds(max(least, LEAST_OF_SEVERAL) if plan.ask.interaction == "several" else least, most)

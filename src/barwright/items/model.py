@@ -21,7 +21,8 @@ from barwright.rhythm.text import format_excerpt
 #   meter     a time signature                                          "3/4"
 #   number    a count of bottom-number units, whole or broken           "1", "3/2"
 #   claim     a statement, its kind first, then its numbers             "fits 2 3" (see families)
-AnswerKind = Literal["symbols", "measures", "row", "meter", "number", "claim"]
+#   order     groups of symbols, the one that is called shortest first  "e e < q. < h"
+AnswerKind = Literal["symbols", "measures", "row", "meter", "number", "claim", "order"]
 # How the student answers: one figure or text of several, several of them, a typed entry; and where the standard can say
 # it, figures dragged into gaps, a drop-down at each symbol, or figures put in order.
 Interaction = Literal["figures", "texts", "several", "entry", "gaps", "inline", "order"]

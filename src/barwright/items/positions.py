@@ -24,8 +24,8 @@ def shown_orders(
     """For each item the order of its choices as indices.
 
     Signatures stand in logical order, several keys at random, answers that are typed or put together as they are; the
-    single keys of all other items take each position about equally often, with no run of three. With `places`, the key positions of another form,
-    they take them exactly as often, in another order, as far as the items allow.
+    single keys of all other items take each position about equally often, with no run of three. With `places`, the key
+    positions of another form, they take them exactly as often, in another order, as far as the items allow.
     """
     placed = _placed(items, rng, places)
     for _ in range(TRIES):

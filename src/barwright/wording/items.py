@@ -12,6 +12,7 @@ from barwright.wording.claims import claim_text
 from barwright.wording.language import Language, language
 from barwright.wording.model import WordedChoice, WordedFigure, WordedItem
 from barwright.wording.numbers import number_spellings, number_text
+from barwright.wording.placing import placing_scene, with_places
 from barwright.wording.rules import counting_rules
 from barwright.wording.scene import Scene, scene_of
 from barwright.wording.shown import shown
@@ -53,8 +54,9 @@ def own_spellings(item: Item, choices: tuple[Choice, ...], words: Language) -> d
 
 
 def item_scene(item: Item, number: int, words: Language) -> Scene:
-    """Every name that the sentences of this item may use; with the row and the rules where counts are asked."""
-    scene = scene_of(item, number, words)
+    """Every name that the sentences of this item may use; with the row and the rules where counts are asked, and what
+    the places are like where something is put into places."""
+    scene = {**scene_of(item, number, words), **placing_scene(item)}
     if ASKS[item.ask].family != COUNTS:
         return scene
     row = format_row(count_labels(item.excerpt, item.conventions)) if item.ask == "rhythm-for-counts" else ""
@@ -91,7 +93,7 @@ def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
     """
     words, item = language(language_code), form_item.item
     ask, scene = item.ask, item_scene(item, form_item.number, words)
-    return WordedItem(
+    shown_item = WordedItem(
         ident=f"q{item.id}",
         item_id=item.id,
         title=words.text("asks", "form.title", scene),
@@ -107,3 +109,4 @@ def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
         pool=form_item.pool,
         keywords=form_item.keywords,
     )
+    return with_places(shown_item, item, form_item.order, words)

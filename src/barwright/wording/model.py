@@ -61,6 +61,22 @@ class WordedSlot:
 
 
 @dataclass(frozen=True, slots=True)
+class WordedAnswer:
+    """A whole answer of an `inline` or `order` item: `filled` holds the idents of the choices, place by place.
+
+    A wrong one is foreseen: `feedback` is for a student who gives just this answer, unless the choice `told_by`, which
+    no other foreseen answer has, tells it already. `misreading` and `why` are for the proof and the record only.
+    """
+
+    filled: tuple[str, ...]
+    key: bool
+    feedback: str
+    misreading: str = ""
+    why: str = ""
+    told_by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class WordedItem:
     """One question as shown. `stem` holds paragraphs of plain text; the figure, if any, stands after them.
 
@@ -68,8 +84,9 @@ class WordedItem:
     not foreseen. `pinned` is True if the order of the choices must stay (logical order of numbers or signatures),
     whatever the form says about shuffling. `category` is the ask, for banks. `pieces` is what stands in a row in `gaps`
     and `inline` items: figures and the slots between or under them. `sequence` holds the idents of the choices in right
-    order for `order` items. Items in a row with the same `pool` are variants of which each student gets one. `keywords`
-    (curriculum tags, what makes the item hard) stand in the list of contents of a package, where no student looks.
+    order for `order` items. `foreseen` are the whole answers where choices are only what they are made of. Items in a
+    row with the same `pool` are variants of which each student gets one. `keywords` (curriculum tags, what makes the
+    item hard) stand in the list of contents of a package, where no student looks.
     """
 
     ident: str
@@ -86,6 +103,7 @@ class WordedItem:
     category: str = ""
     pieces: tuple[WordedFigure | WordedSlot, ...] = ()
     sequence: tuple[str, ...] = ()
+    foreseen: tuple[WordedAnswer, ...] = ()
     pool: str = ""
     keywords: tuple[str, ...] = ()
 

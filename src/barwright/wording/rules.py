@@ -43,8 +43,9 @@ def counted_length(meter: Meter, conventions: Conventions) -> Fraction:
 
 
 def _rows_to_pick(item: Item) -> str:
-    """All rows on offer; none where the row is typed, since foreseen answers are not seen."""
-    return " ".join(c.answer.text for c in item.choices) if ASKS[item.ask].interaction == "texts" else ""
+    """All rows on offer, label by label too; none where the row is typed, since foreseen answers are not seen."""
+    picked = ASKS[item.ask].interaction in ("texts", "inline")
+    return " ".join(c.answer.text for c in item.choices) if picked else ""
 
 
 def rule_ids(item: Item) -> tuple[str, ...]:

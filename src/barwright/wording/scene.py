@@ -24,7 +24,9 @@ def _symbols_of(text: str) -> Symbols:
 
 
 def answer_symbols(item: Item) -> Symbols:
-    """All symbols of all choices, where the choices are symbols or measures."""
+    """All symbols of all choices, where the choices are symbols or measures, or orders of what the excerpt holds."""
+    if ASKS[item.ask].answer == "order":
+        return item.excerpt.symbols
     texts = (c.answer.text for c in item.choices if c.answer.kind in ("symbols", "measures"))
     return tuple(s for text in texts for s in _symbols_of(text))
 

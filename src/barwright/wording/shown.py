@@ -1,4 +1,7 @@
-"""What each ask shows: the picture in the question, and what a choice of it looks like."""
+"""What each ask shows: the picture in the question, and what a choice of it looks like.
+
+What stands in a row of gaps or lists, or is put in order, is the matter of wording/placing.py.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -69,10 +72,13 @@ SHOWN = {
     "finish-measure-with-two": Shown(whole_excerpt, filling),
     "beats-left": Shown(whole_excerpt, no_choice_figure),
     "all-that-fit": Shown(whole_excerpt, filling),
+    "drag-into-the-blank": Shown(no_figure, filling),
+    "shortest-first": Shown(no_figure, no_choice_figure),
     "counts-for-rhythm": Shown(whole_excerpt, no_choice_figure),
     "rhythm-for-counts": Shown(no_figure, bare_measures),
     "count-under-mark": Shown(whole_excerpt, no_choice_figure),
     "write-counts": Shown(whole_excerpt, no_choice_figure),
+    "count-under-each": Shown(whole_excerpt, no_choice_figure),
     "time-signature-for-rhythm": Shown(signature_hidden, no_choice_figure),
     "rhythm-for-time-signature": Shown(no_figure, bare_measures),
     "does-it-fit": Shown(bare_symbols, no_choice_figure),

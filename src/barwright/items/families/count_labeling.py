@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from random import Random
 
+from barwright.items.aligned import aligned_offers, aligned_question
 from barwright.items.asks import Ask, Offers, Question, Space, never
 from barwright.items.drawing import drawn_excerpt, listed_excerpts
 from barwright.items.model import Answer
@@ -60,6 +61,14 @@ def _listed_marks(space: Space) -> Iterator[Question]:
         yield from _marks(excerpt, space)
 
 
+def _draw_aligned(space: Space, rng: Random) -> Question | None:
+    return aligned_question(drawn_excerpt(space, rng), space)
+
+
+def _listed_aligned(space: Space) -> Iterator[Question]:
+    return filter(None, (aligned_question(excerpt, space) for excerpt in listed_excerpts(space)))
+
+
 def _rows_to_pick(question: Question, space: Space, _rng: Random) -> Offers:
     return row_offers("counts-for-rhythm", question.excerpt, space)
 
@@ -92,5 +101,9 @@ ASKS = (
     Ask(
         "write-counts", FAMILY, "entry", "row",
         draw=_draw_row, listed=_listed_rows, offers=_rows_to_write, clash=never, measures=2,
+    ),
+    Ask(
+        "count-under-each", FAMILY, "inline", "row",
+        draw=_draw_aligned, listed=_listed_aligned, offers=aligned_offers, clash=never, measures=2,
     ),
 )  # fmt: skip

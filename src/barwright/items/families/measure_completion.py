@@ -1,4 +1,4 @@
-"""Measure completion: something is left out of a measure; what, or how much, is missing?
+"""Measure completion: something is left out of a measure; what, or how much, is missing? Or which lasts longer?
 
 Single-key traps: a gap is filled by every group of the right length, so only one of them is ever offered (unless the
 ask is to find all), and only a filling that may be printed at that place (handbooks on rest placement).
@@ -12,6 +12,7 @@ from barwright.items.asks import Ask, Offers, Question, Space, never
 from barwright.items.drawing import drawn_excerpt, fillers, listed_excerpts, readable
 from barwright.items.model import Answer
 from barwright.items.offers import filling_offers, number_offers
+from barwright.items.ordering import LEAST_GROUPS, draw_order, listed_orders, order_offers
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.legality import is_legal
 from barwright.rhythm.measure import BLANK, Symbols, total
@@ -108,8 +109,8 @@ def _listed(space: Space, width: int, several: bool) -> Iterator[Question]:
             for index in range(len(symbols) - width + 1):
                 if _can_go(symbols, index, width):
                     question = _question(*_blanked(excerpt, number, index, width), space, None, several)
-                    if question is not None and question.text not in seen:
-                        seen.add(question.text)
+                    if question is not None and question not in seen:
+                        seen.add(question)
                         yield question
 
 
@@ -129,6 +130,10 @@ def _farness(question: Question, answer: Answer) -> int:
 
 def _one(question: Question, space: Space, _rng: Random) -> Offers:
     return filling_offers("finish-measure", question.excerpt, space, fillers(space.taught.tokens, 1))
+
+
+def _dragged(question: Question, space: Space, _rng: Random) -> Offers:
+    return filling_offers("drag-into-the-blank", question.excerpt, space, fillers(space.taught.tokens, 1))
 
 
 def _two(question: Question, space: Space, _rng: Random) -> Offers:
@@ -187,5 +192,15 @@ ASKS = (
         draw=lambda space, rng: _draw(space, rng, 1, several=True),
         listed=lambda space: _listed(space, 1, several=True),
         offers=_any, clash=_clash, farness=_farness, keys=2,
+    ),
+    Ask(
+        "drag-into-the-blank", FAMILY, "gaps", "symbols",
+        draw=lambda space, rng: _draw(space, rng, 1, several=False),
+        listed=lambda space: _listed(space, 1, several=False),
+        offers=_dragged, clash=_clash, farness=_farness,
+    ),
+    Ask(
+        "shortest-first", FAMILY, "order", "order",
+        draw=draw_order, listed=listed_orders, offers=order_offers, clash=never, measures=LEAST_GROUPS,
     ),
 )  # fmt: skip

@@ -8,8 +8,10 @@ stated conventions and no other choice is right under any convention of the trad
 from collections.abc import Callable, Iterator
 from itertools import chain
 
+from barwright.items.judge.aligned import aligned_faults
 from barwright.items.judge.claims import does_it_fit_faults, numbers_say_faults
 from barwright.items.judge.completion import beats_left_faults, filling_faults
+from barwright.items.judge.ordering import order_faults
 from barwright.items.judge.reasons import REASONS, reason
 from barwright.items.judge.rows import figure_for_row_faults, mark_faults, row_faults
 from barwright.items.judge.shape import Shape, shape_faults, taught_faults
@@ -27,9 +29,12 @@ _ASKS: dict[str, tuple[Shape, Faults]] = {
     "finish-measure-with-two": (Shape("symbols", "blank"), filling_faults),
     "all-that-fit": (Shape("symbols", "blank", "several"), filling_faults),
     "beats-left": (Shape("number", "blank", "entry"), beats_left_faults),
+    "drag-into-the-blank": (Shape("symbols", "blank"), filling_faults),
+    "shortest-first": (Shape("order", "full", "order"), order_faults),
     "counts-for-rhythm": (Shape("row", "full"), row_faults),
     "write-counts": (Shape("row", "full", "entry"), row_faults),
     "count-under-mark": (Shape("row", "mark", "entry"), mark_faults),
+    "count-under-each": (Shape("row", "full"), aligned_faults),
     "rhythm-for-counts": (Shape("measures", "full"), figure_for_row_faults),
     "time-signature-for-rhythm": (Shape("meter", "full"), time_signature_faults),
     "rhythm-for-time-signature": (Shape("measures", "full"), rhythm_for_signature_faults),

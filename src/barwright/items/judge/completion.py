@@ -31,7 +31,12 @@ from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_excerpt, format_symbol
 
 # How many symbols each ask wants for the blank.
-WIDTHS = {"finish-measure": range(1, 2), "finish-measure-with-two": range(2, 3), "all-that-fit": range(1, 5)}
+WIDTHS = {
+    "finish-measure": range(1, 2),
+    "drag-into-the-blank": range(1, 2),
+    "finish-measure-with-two": range(2, 3),
+    "all-that-fit": range(1, 5),
+}
 
 
 @dataclass(frozen=True, slots=True)

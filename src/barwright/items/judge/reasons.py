@@ -3,7 +3,7 @@
 # id -> what is wrong with the item. An id never changes: `make --verbose` counts refusals by it.
 REASONS = {
     # how the item is made
-    "unknown-ask": "the ask is not one of the twelve",
+    "unknown-ask": "the ask is not known",
     "wrong-kind": "an answer is of another kind than the ask wants",
     "unreadable-answer": "an answer text cannot be read",
     "not-canonical": "an answer text is not in its canonical spelling",
@@ -12,7 +12,7 @@ REASONS = {
     "unnamed-misreading": "a wrong choice names an empty misreading, or one twice",
     "too-few-keys": "fewer choices are keyed than the ask needs",
     "too-many-keys": "more choices are keyed than the ask allows",
-    "too-few-choices": "a set has fewer than three choices, or several-keys has fewer than two wrong ones",
+    "too-few-choices": "fewer than three choices, two wrong ones beside several keys, or two orders",
     "too-many-choices": "a set has more than five choices",
     "wrong-target": "the target is missing, or given where the ask has none",
     "wrong-excerpt": "the excerpt lacks its blank or mark, or has one too many, or is not of the size asked about",
@@ -39,7 +39,12 @@ REASONS = {
     "no-count": "the mark stands on a symbol that has no count of its own, or only that of a held note",
     "contradiction": "a statement whose verdict does not follow from its own numbers",
     "no-notes": "a statement about notes where the excerpt has none",
+    "unsure-length": "a whole-rest sign among things to be ordered by length: it lasts a whole note or a measure",
+    "mixed-group": "notes and rests in one group, where groups are compared by length",
     # no choice like another, none that stands out
+    "not-aligned": "a row that has not one label for each label of the right row",
+    "too-few-slots": "fewer than two symbols have more than one label on offer",
+    "other-groups": "an order is not of the three or four groups of the excerpt",
     "wrong-size": "a choice has more or fewer symbols or measures than are asked for",
     "same-print": "two choices look alike",
     "same-meaning": "two choices sound alike, or say the same",

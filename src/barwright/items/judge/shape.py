@@ -15,6 +15,7 @@ from barwright.rhythm.text import format_excerpt
 
 LEAST_CHOICES, MOST_CHOICES = 3, 5
 LEAST_OF_SEVERAL = 2
+LEAST_ORDERS = 2  # the right one and one that an error leads to; the student sees neither
 WANTED = {"full": "full measures are", "blank": "one blank is", "mark": "one mark is", "symbol": "one symbol is"}
 
 
@@ -24,7 +25,7 @@ class Shape:
 
     answer: AnswerKind
     excerpt: Literal["full", "blank", "mark", "symbol"]
-    interaction: Literal["choice", "several", "entry"] = "choice"
+    interaction: Literal["choice", "several", "entry", "order"] = "choice"
     targets: tuple[str, ...] = ("",)
 
 
@@ -66,7 +67,8 @@ def _number_faults(item: Item, shape: Shape) -> Iterator[str]:
         yield reason("too-many-keys", ", ".join(c.answer.text for c in item.keys))
     if shape.interaction == "entry":
         return
-    if keys + wrong < LEAST_CHOICES or (several and wrong < LEAST_OF_SEVERAL):
+    least = LEAST_ORDERS if shape.interaction == "order" else LEAST_CHOICES
+    if keys + wrong < least or (several and wrong < LEAST_OF_SEVERAL):
         yield reason("too-few-choices", f"{keys} right, {wrong} wrong")
     if keys + wrong > MOST_CHOICES:
         yield reason("too-many-choices", str(keys + wrong))

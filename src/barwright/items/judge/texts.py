@@ -10,7 +10,14 @@ from barwright.errors import RhythmError
 from barwright.rhythm.counting import format_row, parse_row
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import Meter, parse_meter
-from barwright.rhythm.text import format_measures, format_symbols, parse_measures, parse_symbols
+from barwright.rhythm.text import (
+    format_groups,
+    format_measures,
+    format_symbols,
+    parse_groups,
+    parse_measures,
+    parse_symbols,
+)
 
 NOTE_KINDS = {1: "w", 2: "h", 4: "q", 8: "e", 16: "s"}  # the n-th part of a whole note -> its letter
 # kind of claim -> how many numbers it has
@@ -60,6 +67,16 @@ def measures_of(text: str) -> tuple[Symbols, ...] | None:
 
 
 @cache
+def groups_of(text: str) -> tuple[Symbols, ...] | None:
+    """The groups of an order, the one called shortest first; none may hold a blank."""
+    try:
+        groups = parse_groups(text)
+    except RhythmError:
+        return None
+    return None if any(s.kind == "blank" for g in groups for s in g) else groups
+
+
+@cache
 def meter_of(text: str) -> Meter | None:
     """The meter of a time signature."""
     try:
@@ -105,6 +122,11 @@ def _measures_text(text: str) -> str | None:
     return None if measures is None else format_measures(measures)
 
 
+def _groups_text(text: str) -> str | None:
+    groups = groups_of(text)
+    return None if groups is None else format_groups(groups)
+
+
 def _row_text(text: str) -> str | None:
     return format_row(parse_row(text)) or None
 
@@ -124,6 +146,7 @@ _CANONICAL: dict[str, Callable[[str], str | None]] = {
     "meter": _text_of(meter_of),
     "number": _text_of(number_of),
     "claim": _text_of(claim_of),
+    "order": _groups_text,
 }
 
 
