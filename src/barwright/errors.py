@@ -62,11 +62,12 @@ class PackageError(BarwrightError):
 
 
 class DocumentError(PackageError):
-    """One file of a package that is not well-formed XML: `line` is where, from 1; 0 if there is no telling."""
+    """One file of a package that is not well-formed XML: `path`, `line` from 1 (0: no telling), and `why`."""
 
-    def __init__(self, text: str, *, line: int = 0) -> None:
-        self.line = line
-        super().__init__(text)
+    def __init__(self, path: str, why: str, *, line: int = 0) -> None:
+        self.path, self.why, self.line = path, why, line
+        where = f" in line {line}" if line else ""
+        super().__init__(f"{path}: it is not well-formed XML{where}: {why}")
 
 
 class OutputError(BarwrightError):

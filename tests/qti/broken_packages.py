@@ -333,9 +333,8 @@ OURS: tuple[Broken, ...] = (
         cut(M, r"(<organizations>.*</organizations>)\s*(<resources>.*</resources>)", r"\2\1"),
         "wrong-children",
         (
-            "<manifest> holds metadata, resources, organizations; the standard wants metadata if "
-            "wanted, organizations, resources, manifest any number of times, anything foreign any "
-            "number of times"
+            "<manifest> holds metadata, resources, organizations; the standard wants metadata (if "
+            "wanted), organizations, resources, manifest (any number)"
         ),
     ),
     Broken(
@@ -550,8 +549,8 @@ OURS: tuple[Broken, ...] = (
         "wrong-children",
         (
             "<resprocessing> holds respcondition, outcomes, respcondition, respcondition; the "
-            "standard wants qticomment if wanted, outcomes, respcondition or itemproc_extension "
-            "once or more"
+            "standard wants qticomment (if wanted), outcomes, respcondition or itemproc_extension "
+            "(at least one)"
         ),
     ),
     Broken(
@@ -981,9 +980,8 @@ SAMPLES: tuple[Broken, ...] = (
         edit(M, "<organizations/>", ""),
         "wrong-children",
         (
-            "<manifest> holds metadata, resources; the standard wants metadata if wanted, "
-            "organizations, resources, manifest any number of times, anything foreign any number "
-            "of times"
+            "<manifest> holds metadata, resources; the standard wants metadata (if wanted), "
+            "organizations, resources, manifest (any number)"
         ),
     ),
     Broken(
@@ -993,11 +991,11 @@ SAMPLES: tuple[Broken, ...] = (
         "wrong-children",
         (
             "<qtiMetadata> holds interactionType, timeDependent, feedbackType, solutionAvailable, "
-            "scoringMode; the standard wants itemTemplate if wanted, timeDependent if wanted, "
-            "composite if wanted, interactionType any number of times, "
-            "portableCustomInteractionContext if wanted, feedbackType if wanted, "
-            "solutionAvailable if wanted, scoringMode any number of times, toolName if wanted, "
-            "toolVersion if wanted, toolVendor if wanted"
+            "scoringMode; the standard wants itemTemplate (if wanted), timeDependent (if wanted), "
+            "composite (if wanted), interactionType (any number), "
+            "portableCustomInteractionContext (if wanted), feedbackType (if wanted), "
+            "solutionAvailable (if wanted), scoringMode (any number), toolName (if wanted), "
+            "toolVersion (if wanted), toolVendor (if wanted)"
         ),
     ),
     Broken(
@@ -1124,11 +1122,10 @@ SAMPLES: tuple[Broken, ...] = (
         (
             "<assessmentItem> holds outcomeDeclaration, responseDeclaration, outcomeDeclaration, "
             "itemBody, responseProcessing, modalFeedback, modalFeedback; the standard wants "
-            "responseDeclaration any number of times, outcomeDeclaration any number of times, "
-            "templateDeclaration any number of times, templateProcessing if wanted, "
-            "assessmentStimulusRef any number of times, stylesheet any number of times, itemBody "
-            "if wanted, responseProcessing if wanted, modalFeedback any number of times, anything "
-            "foreign any number of times"
+            "responseDeclaration (any number), outcomeDeclaration (any number), "
+            "templateDeclaration (any number), templateProcessing (if wanted), "
+            "assessmentStimulusRef (any number), stylesheet (any number), itemBody (if wanted), "
+            "responseProcessing (if wanted), modalFeedback (any number)"
         ),
     ),
     Broken(
@@ -1484,5 +1481,96 @@ SAMPLES: tuple[Broken, ...] = (
         edit(ITEM30, "4/4<", "4&nbsp;/4<"),
         "not-well-formed",
         "the file is not well-formed XML: Entity 'nbsp' not defined",
+    ),
+)
+# The same faults in packages of our own writers of QTI 2.2 and 3.0, for where there are no samples.
+I22 = I30 = "items/q00a1.xml"
+NEWER: tuple[Broken, ...] = (
+    Broken(
+        "our-22-key-no-choice",
+        "qti22",
+        edit(I22, "<value>c2</value>", "<value>c9</value>"),
+        "key-no-choice",
+        "'c9' is none of the choices 'c1', 'c2', 'c3'",
+    ),
+    Broken(
+        "our-22-no-key", "qti22", cut(I22, r"<correctResponse>.*?</correctResponse>"), "no-key", "no answer is right"
+    ),
+    Broken(
+        "our-22-unknown-attribute",
+        "qti22",
+        edit(I22, " maxChoices=", " maxPicks="),
+        "passed-over-attribute",
+        "<choiceInteraction> has the attribute 'maxPicks', which the standard does not know",
+    ),
+    Broken(
+        "our-22-no-alt",
+        "qti22",
+        cut(I22, r' alt="Half note\."'),
+        "alt-missing",
+        "the picture '../images/f0004.png' has no alternative text",
+    ),
+    Broken(
+        "our-22-picture-cut-off",
+        "qti22",
+        shorten("images/f0000.png", 5),
+        "picture-damaged",
+        "the picture cannot be shown: it is cut off",
+    ),
+    Broken(
+        "our-22-case-matters",
+        "qti22",
+        edit(
+            "items/q00a4.xml",
+            'mapKey="1 - 2 (3)" mappedValue="2" caseSensitive="false"',
+            'mapKey="one" mappedValue="2" caseSensitive="true"',
+        ),
+        "case-matters",
+        "'one' counts only with just these capital letters",
+    ),
+    Broken(
+        "our-22-link-to-no-item",
+        "qti22",
+        edit("test.xml", "q00a1.xml", "q00a9.xml"),
+        "link-broken",
+        "the file 'items/q00a9.xml' is not in the package",
+    ),
+    Broken(
+        "our-30-camel-case",
+        "qti30",
+        edit(I30, " max-choices=", " maxChoices="),
+        "unknown-attribute",
+        ("<qti-choice-interaction> has the attribute 'maxChoices', which the standard does not know"),
+    ),
+    Broken(
+        "our-30-key-no-choice",
+        "qti30",
+        edit(I30, "<qti-value>c2</qti-value>", "<qti-value>c9</qti-value>"),
+        "key-no-choice",
+        "'c9' is none of the choices 'c1', 'c2', 'c3'",
+    ),
+    Broken(
+        "our-30-feedback-without-body",
+        "qti30",
+        cut(I30, r"<qti-content-body>(.*?)</qti-content-body>", r"\1"),
+        "unknown-element",
+        "<p> does not belong in <qti-modal-feedback>",
+    ),
+    Broken(
+        "our-30-missing-file",
+        "qti30",
+        drop("images/f0002.png"),
+        "file-missing",
+        "the file 'images/f0002.png' is listed but not in the package",
+    ),
+    Broken(
+        "our-30-bank-no-items",
+        "qti30-bank",
+        both(
+            *(drop(f"items/q00a{n}.xml") for n in range(1, 5)),
+            *(cut(M, r'<resource [^>]*type="imsqti_item_xmlv3p0".*?</resource>') for _ in range(4)),
+        ),
+        "no-items",
+        "the package holds no item",
     ),
 )

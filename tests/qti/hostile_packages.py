@@ -4,12 +4,12 @@ Zips are written byte by byte where zipfile would not make them.
 """
 
 import io
-import random
 import struct
 import zipfile
 import zlib
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 MANIFEST = "imsmanifest.xml"
 PACKAGING = "http://www.imsglobal.org/xsd/imscp_v1p1"
@@ -22,6 +22,15 @@ class Hostile:
     name: str
     make: Callable[[], bytes]
     says: str
+    slow: bool = False  # to make
+
+
+@dataclass(frozen=True)
+class Heavy:
+    """A name and what makes the bytes of a package that is read, at a cost."""
+
+    name: str
+    make: Callable[[], bytes]
 
 
 def manifest(inside: str = "", *, head: str = "", attributes: str = "") -> bytes:
@@ -78,20 +87,28 @@ def sixty_four_bit() -> bytes:
     return good[:end] + b"PK\6\7" + bytes(16) + good[end:]
 
 
-def swelling(total: int) -> bytes:
-    """Files that shrink less than a bomb but come to too much together."""
-    pattern = random.Random(1).randbytes(40_000)
-    return zipped((MANIFEST, manifest()), *((f"f{n}.bin", pattern * 500) for n in range(total // 20_000_000)))
+def swelling() -> bytes:
+    """Files that swell too little for a bomb each, but to too much together: so the list of contents says."""
+    made = zipped(*((f"f{n}.bin", bytes(200)) for n in range(40)), stored=True)
+    small = struct.pack("<LL", 200, 200)
+    return made.replace(small, struct.pack("<LL", 200, 9_000_000))
 
 
+@cache
 def huge_png(side: int) -> bytes:
     """A PNG of side by side pixels, all black."""
-    row = zlib.compressobj(9)
+    row = zlib.compressobj(1)
     body = b"".join(row.compress(bytes(1 + side)) for _ in range(side)) + row.flush()
     chunks = ((b"IHDR", struct.pack(">IIBBBBB", side, side, 8, 0, 0, 0, 0)), (b"IDAT", body), (b"IEND", b""))
     return b"\x89PNG\r\n\x1a\n" + b"".join(
         struct.pack(">I", len(b)) + kind + b + struct.pack(">I", zlib.crc32(kind + b)) for kind, b in chunks
     )
+
+
+def html_item(*texts: str) -> str:
+    """An item whose question is made of these HTML texts."""
+    each = "".join(f'<mattext texttype="text/html">{text}</mattext>' for text in texts)
+    return f"<item><presentation><material>{each}</material></presentation></item>"
 
 
 NO_QUIZ_NEEDS = "which no quiz needs: export fewer items"
@@ -158,7 +175,7 @@ HOSTILE: tuple[Hostile, ...] = (
     Hostile(
         "ill-formed",
         lambda: b"<questestinterop>",
-        "it is not well-formed XML in line 1: Premature end of data in tag questestinterop line 1.",
+        "package: it is not well-formed XML in line 1: Premature end of data in tag questestinterop line 1.",
     ),
     # zips
     Hostile(
@@ -168,8 +185,9 @@ HOSTILE: tuple[Hostile, ...] = (
     ),
     Hostile(
         "too-much",
-        lambda: swelling(320_000_000),
-        "it unpacks to over 300 MB, which no quiz needs: do not unpack it; if it is a whole course, export the quiz alone.",
+        lambda: swelling(),
+        "it unpacks to over 300 MB, which no quiz needs: do not unpack it; if it is a whole course, export the quiz "
+        "alone.",
     ),
     Hostile(
         "too-many", lambda: many(12_001), "it holds over 12000 files, which no quiz needs: take the quiz out of it."
@@ -304,7 +322,7 @@ HOSTILE: tuple[Hostile, ...] = (
     ),
     Hostile(
         "many-elements-in-many-files",
-        lambda: package(quiz(""), *((f"q{n}.xml", quiz("<section/>" * 3_999)) for n in range(130))),
+        lambda: package(quiz(""), *((f"q{n}.xml", b"<x>" + b"<y/>" * 3_999 + b"</x>") for n in range(130))),
         f"it holds over 500000 elements and attributes, {NO_QUIZ_NEEDS}.",
     ),
     Hostile(
@@ -337,20 +355,12 @@ HOSTILE: tuple[Hostile, ...] = (
     ),
     Hostile(
         "many-html-elements",
-        lambda: package(
-            quiz(
-                f'<item><presentation><material><mattext texttype="text/html">{"&lt;b&gt;" * 30_000}</mattext></material></presentation></item>'
-            )
-        ),
+        lambda: package(quiz(html_item("&lt;b&gt;" * 30_000))),
         "quiz.xml: a text holds over 20000 HTML elements, which no question needs: do not import it.",
     ),
     Hostile(
         "deep-html",
-        lambda: package(
-            quiz(
-                f'<item><presentation><material><mattext texttype="text/html">{"&lt;div&gt;" * 5_000}</mattext></material></presentation></item>'
-            )
-        ),
+        lambda: package(quiz(html_item("&lt;div&gt;" * 5_000))),
         "quiz.xml: a text nests HTML over 80 deep, which no question needs: do not import it.",
     ),
 )
@@ -381,7 +391,11 @@ def item2(declarations: str, body: str, processing: str = "") -> bytes:
 
 
 RESPONSE = '<responseDeclaration identifier="R{0}" cardinality="single" baseType="identifier"/>'
-DOUBLED = '<setOutcomeValue identifier="SCORE"><product><variable identifier="SCORE"/><variable identifier="SCORE"/></product></setOutcomeValue>'
+DOUBLED = (
+    '<setOutcomeValue identifier="SCORE"><product>'
+    + 2 * '<variable identifier="SCORE"/>'
+    + "</product></setOutcomeValue>"
+)
 
 
 def squared(times: int) -> str:
@@ -402,56 +416,49 @@ def resources(count: int) -> bytes:
     )
 
 
-EVERY = (
-    "p div span table tbody tr td ul li object img prompt choiceInteraction simpleChoice gapMatchInteraction gapText gap "
-    "orderInteraction inlineChoiceInteraction inlineChoice textEntryInteraction match and or not variable correct sum "
-    "baseValue mapping mapEntry value responseIf responseElse setOutcomeValue modalFeedback feedbackBlock rubricBlock"
-).split()
+EVERY_NAMES = (
+    "p div span table tbody tr td ul li object img prompt choiceInteraction simpleChoice gapMatchInteraction gapText "
+    "gap orderInteraction inlineChoiceInteraction inlineChoice textEntryInteraction match and or not variable correct "
+    "sum baseValue mapping mapEntry value responseIf responseElse setOutcomeValue modalFeedback rubricBlock"
+)
+EVERY = EVERY_NAMES.split()
 # Heavy but nothing that is refused at once: whatever is found, it must be found in time.
-HEAVY: tuple[Hostile, ...] = (
-    Hostile("many-choices-and-conditions", lambda: package(quiz(choices12(3_900, 3_900))), ""),
-    Hostile("many-conditions", lambda: package(quiz(choices12(4, 3_900))), ""),
-    Hostile("many-unknown-elements", lambda: package(quiz(("<b>" + "<a/>" * 3_999 + "</b>") * 80), stored=True), ""),
-    Hostile(
+HEAVY: tuple[Heavy, ...] = (
+    Heavy(
+        "many-faults-in-many-files",
+        lambda: package(quiz(""), *((f"q{n}.xml", quiz("<section/>" * 3_999)) for n in range(130))),
+    ),
+    Heavy("many-choices-and-conditions", lambda: package(quiz(choices12(3_900, 3_900)))),
+    Heavy("many-conditions", lambda: package(quiz(choices12(4, 3_900)))),
+    Heavy("many-unknown-elements", lambda: package(quiz(("<b>" + "<a/>" * 3_999 + "</b>") * 80), stored=True)),
+    Heavy(
         "many-unknown-names",
         lambda: package(
             quiz("".join("<b>" + "".join(f"<a{n}x{m}/>" for n in range(3_999)) + "</b>" for m in range(80))),
             stored=True,
         ),
-        "",
     ),
-    Hostile(
+    Heavy(
         "many-pictures-in-texts",
         lambda: package(
-            quiz(
-                '<item><presentation><material><mattext texttype="text/html">'
-                + '</mattext><mattext texttype="text/html">'.join(["&lt;img src='a.png'&gt;" * 900] * 140)
-                + "</mattext></material></presentation></item>"
-            ),
+            quiz(html_item(*["&lt;img src='a.png'&gt;" * 900] * 140)),
             stored=True,
         ),
-        "",
     ),
-    Hostile(
+    Heavy(
         "many-html-texts",
         lambda: package(
-            quiz(
-                "<item><presentation><material>"
-                + f'<mattext texttype="text/html">{"&lt;b&gt;x&lt;/b&gt;" * 9_000}</mattext>' * 17
-                + "</material></presentation></item>"
-            ),
+            quiz(html_item(*["&lt;b&gt;x&lt;/b&gt;" * 9_000] * 17)),
             stored=True,
         ),
-        "",
     ),
-    Hostile(
+    Heavy(
         "long-names",
         lambda: package(quiz(f'<item ident="{"x" * 9_000_000}"/><item ident="{"x" * 1_000_000}"/>'), stored=True),
-        "",
     ),
-    Hostile("many-small-items", lambda: package(quiz("".join(choices12(5, 5) for _ in range(2_900))), stored=True), ""),
-    Hostile("many-resources", lambda: zipped((MANIFEST, resources(5_000)), ("quiz.xml", quiz(""))), ""),
-    Hostile(
+    Heavy("many-small-items", lambda: package(quiz("".join(choices12(5, 5) for _ in range(2_900))), stored=True)),
+    Heavy("many-resources", lambda: zipped((MANIFEST, resources(5_000)), ("quiz.xml", quiz("")))),
+    Heavy(
         "many-missing-files",
         lambda: zipped(
             (
@@ -466,17 +473,15 @@ HEAVY: tuple[Hostile, ...] = (
             ("quiz.xml", quiz("")),
             *((f"f{n}.txt", b"") for n in range(9_000)),
         ),
-        "",
     ),
-    Hostile(
+    Heavy(
         "many-places-to-answer",
         lambda: item2(
             "".join(map(RESPONSE.format, range(3_900))),
             "<p>" + "".join(f'<textEntryInteraction responseIdentifier="R{n}"/>' for n in range(3_900)) + "</p>",
         ),
-        "",
     ),
-    Hostile(
+    Heavy(
         "many-choices",
         lambda: item2(
             RESPONSE.format(""),
@@ -484,18 +489,16 @@ HEAVY: tuple[Hostile, ...] = (
             + "".join(f'<simpleChoice identifier="c{n}">{n}</simpleChoice>' for n in range(3_900))
             + "</choiceInteraction>",
         ),
-        "",
     ),
-    Hostile(
+    Heavy(
         "growing-number",
         lambda: item2(
             RESPONSE.format(""),
             '<choiceInteraction responseIdentifier="R"><simpleChoice identifier="a"/></choiceInteraction>',
             squared(500),
         ),
-        "",
     ),
-    Hostile(
+    Heavy(
         "patterns-that-backtrack",
         lambda: item2(
             RESPONSE.format(""),
@@ -504,15 +507,13 @@ HEAVY: tuple[Hostile, ...] = (
             + "a" * 60
             + "!</baseValue></patternMatch></setOutcomeValue>",
         ),
-        "",
     ),
-    Hostile("huge-picture", lambda: package(quiz(""), ("a.png", huge_png(16_000))), ""),
-    Hostile("many-large-pictures", lambda: package(quiz(""), *((f"a{n}.png", huge_png(4_000)) for n in range(40))), ""),
-    Hostile("many-pictures", lambda: package(quiz(""), *((f"a{n}.png", huge_png(8)) for n in range(11_000))), ""),
-    Hostile("many-broken-documents", lambda: package(quiz(""), *((f"q{n}.xml", b"<") for n in range(1_500))), ""),
-    Hostile(
+    Heavy("huge-picture", lambda: package(quiz(""), ("a.png", huge_png(16_000)))),
+    Heavy("many-large-pictures", lambda: package(quiz(""), *((f"a{n}.png", huge_png(4_000)) for n in range(40)))),
+    Heavy("many-pictures", lambda: package(quiz(""), *((f"a{n}.png", huge_png(8)) for n in range(11_000)))),
+    Heavy("many-broken-documents", lambda: package(quiz(""), *((f"q{n}.xml", b"<") for n in range(1_500)))),
+    Heavy(
         "every-element-wrong",
         lambda: item2("".join(map(RESPONSE.format, ("",))), "".join(f"<{n} x='1'/>" for n in EVERY) * 40),
-        "",
     ),
 )

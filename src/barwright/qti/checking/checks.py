@@ -27,7 +27,7 @@ from barwright.qti.checking.references12 import references12
 from barwright.qti.checking.rules import RULES
 from barwright.qti.checking.schemas import schema_findings
 from barwright.qti.reading.bounds import MOST_PICTURE_BYTES
-from barwright.qti.reading.documents import Document, parsed
+from barwright.qti.reading.documents import Document
 from barwright.qti.reading.files import MANIFEST, Files
 from barwright.qti.reading.items12 import Afford
 from barwright.qti.reading.manifests import Manifest, manifest_of
@@ -36,12 +36,13 @@ from barwright.qti.reading.names import named
 from barwright.qti.reading.opening import opened
 from barwright.qti.reading.package import (
     MOST_STEPS,
-    IllFormed,
     allowance,
     document_paths,
     documents_of,
     items_of,
+    manifest_document,
     picturing,
+    single_document,
 )
 from barwright.qti.reading.standards import Standard, standard_of_document
 from barwright.qti.reading.texts import Pictured, local
@@ -80,28 +81,20 @@ def checked(source: Path | bytes, *, name: str = "") -> Report:
     try:
         with opened(source, name=name) as files:
             return _single(files, shown) if files.single else _package(files, shown)
-    except DocumentError as error:
-        return Report(shown, refused=f"it is not well-formed XML in line {error.line}: {error}")
     except PackageError as error:
         return Report(shown, refused=str(error))
 
 
 def _single(files: Files, shown: str) -> Report:
-    (path,) = files.sizes
-    document = parsed(path, files.read(path))
-    standard = standard_of_document(document.root)
-    if standard is None:
-        raise PackageError(f"it begins with <{local(document.root)}>, so it is no quiz, item or test of QTI")
+    document, standard = single_document(files)
     gathered = _Gathered()
     part = Part(files, document, standard)
-    _document(part, frozenset(), gathered, afford=allowance(MOST_STEPS), pictured=picturing(files)(path))
+    _document(part, frozenset(), gathered, afford=allowance(MOST_STEPS), pictured=picturing(files)(document.path))
     return _report(shown, standard.name, gathered, pictures=0)
 
 
 def _package(files: Files, shown: str) -> Report:
-    if MANIFEST not in files.sizes:
-        raise PackageError(_no_manifest(files))
-    document = parsed(MANIFEST, files.read(MANIFEST))
+    document = manifest_document(files)
     manifest = manifest_of(document)
     gathered = _Gathered()
     if manifest.standard is None:
@@ -131,20 +124,6 @@ def _unpack_others(files: Files, looked_at: frozenset[str]) -> None:
             files.read(path)
 
 
-def _no_manifest(files: Files) -> str:
-    """Why there is no manifest at the top: the three usual ways."""
-    below = next((p for p in files.sizes if p.endswith(f"/{MANIFEST}")), "")
-    inside = next((p for p in files.sizes if p.lower().endswith((".zip", ".imscc"))), "")
-    if below:
-        folder = below.removesuffix(f"/{MANIFEST}")
-        return (
-            f"it has its {MANIFEST} in the folder {folder[:60]!r}, where no importer looks: zip what is in that folder"
-        )
-    if inside:
-        return f"it holds another archive, {inside[:60]!r}, instead of a quiz: unpack it once and check what is inside"
-    return f"it has no {MANIFEST}, so no importer knows what is in it: export it as a package, not as single files"
-
-
 def _no_standard(manifest: Manifest) -> str:
     kinds = list(dict.fromkeys(r.kind for r in manifest.resources))
     return f"the manifest lists resources of the types {quoted(kinds, 4) or 'none'}, no quiz that is known here"
@@ -158,7 +137,7 @@ def _documents(files: Files, manifest: Manifest, standard: Standard, gathered: _
         if gathered.cut:
             gathered.unread = True
             return
-        if isinstance(document, IllFormed):
+        if isinstance(document, DocumentError):
             what = f"the file is not well-formed XML: {document.why}"
             gathered.add([Finding("not-well-formed", Place(document.path, document.line), what)])
             gathered.unread = True

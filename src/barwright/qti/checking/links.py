@@ -9,7 +9,7 @@ from barwright.errors import PackageError
 from barwright.qti.checking.findings import Finding
 from barwright.qti.checking.part import Part
 from barwright.qti.reading.links import FILEBASE, leads_away, target
-from barwright.qti.reading.texts import html_root, local
+from barwright.qti.reading.texts import HtmlError, html_root, local
 
 # Attributes that hold links, by element; HTML 4.01 and 5, QTI 1.2.1 (uri), QTI 2.2 and 3.0.
 _PICTURES = {"img": "src", "matimage": "uri"}
@@ -67,7 +67,7 @@ def links_in(part: Part) -> Iterator[Link]:
 def _html(part: Part, element: etree._Element) -> etree._Element:
     try:
         return html_root(element.text or "")
-    except PackageError as error:
+    except HtmlError as error:
         raise PackageError(f"{part.path}: {error}") from error
 
 

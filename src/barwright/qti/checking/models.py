@@ -108,7 +108,7 @@ def _parts(pattern: etree._Element, defines: Defines, *, optional: bool) -> Iter
             yield from _parts(child, defines, optional=loose)
 
 
-_SUFFIXES = {"optional": " if wanted", "zeroOrMore": " any number of times", "oneOrMore": " once or more"}
+_SUFFIXES = {"optional": " (if wanted)", "zeroOrMore": " (any number)", "oneOrMore": " (at least one)"}
 
 
 def _in_words(pattern: etree._Element, defines: Defines, joint: str = ", ") -> str:

@@ -91,9 +91,9 @@ def _decoded(path: str, data: bytes) -> tuple[str, bytes]:
         try:
             text = data.decode(known).encode("utf-8")
         except UnicodeError as error:
-            raise DocumentError(f"it says that it is {called} text, but it is not", line=1) from error
+            raise DocumentError(path, f"it says that it is {called} text, but it is not", line=1) from error
     if not text.lstrip().startswith(b"<"):
-        raise DocumentError("it does not begin with <", line=1)
+        raise DocumentError(path, "it does not begin with <", line=1)
     return known.removesuffix("-sig"), text
 
 
@@ -136,4 +136,4 @@ def _ill_formed(path: str, error: etree.XMLSyntaxError) -> PackageError:
         raise PackageError(
             f"{path}: it holds a text or a nesting of absurd size, which no quiz needs: do not import it"
         )
-    return DocumentError(said.rpartition(", line ")[0] or said, line=line)
+    return DocumentError(path, said.rpartition(", line ")[0] or said, line=line)

@@ -41,7 +41,7 @@ def opened(source: Path | bytes, *, name: str = "") -> Iterator[Files]:
     try:
         mode = source.stat().st_mode
         if stat.S_ISDIR(mode):
-            yield _folder(source, shown)
+            yield folder_files(source, shown)
             return
         if not stat.S_ISREG(mode):  # a pipe would keep us waiting for ever
             raise PackageError("it is neither a file nor a folder: give the package itself")
@@ -74,7 +74,7 @@ def _sniffed(stream: IO[bytes], name: str) -> Iterator[Files]:
         )
 
 
-def _folder(top: Path, name: str) -> Files:
+def folder_files(top: Path, name: str) -> Files:
     """The files below a folder; PackageError for links, for anything that is no file, and for too many."""
     sizes: dict[str, int] = {}
     waiting = [(top, "", 0)]

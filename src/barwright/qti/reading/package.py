@@ -1,7 +1,7 @@
 """A whole package read back, whatever standard it follows."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 
@@ -18,19 +18,10 @@ from barwright.qti.reading.model import ReadItem, ReadPackage, ReadPicture, Read
 from barwright.qti.reading.names import named
 from barwright.qti.reading.opening import opened
 from barwright.qti.reading.standards import Standard, standard_of_document
-from barwright.qti.reading.texts import Pictured, local
+from barwright.qti.reading.texts import HtmlError, Pictured, local
 
 MOST_STEPS = 2_000_000  # tests and rules to carry out for a whole package: 1,000 items take a quarter
 _DOCUMENTS = (".xml", ".qti")
-
-
-@dataclass(frozen=True, slots=True)
-class IllFormed:
-    """A file that is not well-formed XML: where, from line 1 (0: unknown), and why."""
-
-    path: str
-    line: int
-    why: str
 
 
 def read_package(source: Path | bytes, *, name: str = "") -> ReadPackage:
@@ -43,8 +34,6 @@ def read_package(source: Path | bytes, *, name: str = "") -> ReadPackage:
     try:
         with opened(source, name=name) as files:
             return read_files(files)
-    except DocumentError as error:
-        raise PackageError(f"{shown}: it is not well-formed XML in line {error.line}: {error}") from error
     except PackageError as error:
         raise PackageError(f"{shown}: {error}") from error
 
@@ -53,16 +42,10 @@ def read_files(files: Files) -> ReadPackage:
     """The same for files that are open already; the text of a PackageError does not begin with the name."""
     afford = allowance(MOST_STEPS)
     if files.single:
-        (path,) = files.sizes
-        document = parsed(path, files.read(path))
-        standard = standard_of_document(document.root)
-        if standard is None:
-            raise PackageError(f"{path}: it is no QTI document: its root is {local(document.root)!r}")
-        items = tuple(items_of(document, standard, picturing(files)(path), afford=afford))
+        document, standard = single_document(files)
+        items = tuple(items_of(document, standard, picturing(files)(document.path), afford=afford))
         return ReadPackage(standard.ident, title_of(document), "item" if len(items) == 1 else "bank", items)
-    if MANIFEST not in files.sizes:
-        raise PackageError(f"it has no {MANIFEST} at its top: give the package as it is imported")
-    manifest = manifest_of(parsed(MANIFEST, files.read(MANIFEST)))
+    manifest = manifest_of(manifest_document(files))
     if manifest.standard is None:
         raise PackageError(f"{MANIFEST}: it is of no standard that is known here: Common Cartridge 1.1 to 1.3 or QTI")
     pictured_in = picturing(files)
@@ -70,6 +53,36 @@ def read_files(files: Files) -> ReadPackage:
         manifest,
         _well_formed(files, manifest),
         lambda d: items_of(d, manifest_standard(manifest), pictured_in(d.path), afford=afford),
+    )
+
+
+def single_document(files: Files) -> tuple[Document, Standard]:
+    """A document on its own, and its standard; PackageError if it is of none."""
+    (path,) = files.sizes
+    document = parsed(path, files.read(path))
+    standard = standard_of_document(document.root)
+    if standard is None:
+        raise PackageError(f"it begins with <{local(document.root)}>, so it is no quiz, item or test of QTI")
+    return document, standard
+
+
+def manifest_document(files: Files) -> Document:
+    """The manifest; PackageError if there is none at the top, which says which of the usual ways led to that."""
+    if MANIFEST in files.sizes:
+        return parsed(MANIFEST, files.read(MANIFEST))
+    below = next((p for p in files.sizes if p.endswith(f"/{MANIFEST}")), "")
+    inside = next((p for p in files.sizes if p.lower().endswith((".zip", ".imscc"))), "")
+    if below:
+        folder = below.removesuffix(f"/{MANIFEST}")[:60]
+        raise PackageError(
+            f"it has its {MANIFEST} in the folder {folder!r}, where no importer looks: zip what is in that folder"
+        )
+    if inside:
+        raise PackageError(
+            f"it holds another archive, {inside[:60]!r}, instead of a quiz: unpack it once and check what is inside"
+        )
+    raise PackageError(
+        f"it has no {MANIFEST}, so no importer knows what is in it: export it as a package, not as single files"
     )
 
 
@@ -101,12 +114,12 @@ def document_paths(files: Files, manifest: Manifest) -> tuple[str, ...]:
 
 def _well_formed(files: Files, manifest: Manifest) -> Iterator[Document]:
     for document in documents_of(files, manifest):
-        if isinstance(document, IllFormed):
-            raise DocumentError(f"{document.why} ({document.path})", line=document.line)
+        if isinstance(document, DocumentError):
+            raise document
         yield document
 
 
-def documents_of(files: Files, manifest: Manifest) -> Iterator[Document | IllFormed]:
+def documents_of(files: Files, manifest: Manifest) -> Iterator[Document | DocumentError]:
     """The XML files of a package one after the other, parsed; PackageError if they are too many or too full."""
     paths = document_paths(files, manifest)
     if len(paths) > MOST_DOCUMENTS:
@@ -116,7 +129,7 @@ def documents_of(files: Files, manifest: Manifest) -> Iterator[Document | IllFor
         try:
             document = parsed(path, files.read(path))
         except DocumentError as error:
-            yield IllFormed(path, error.line, str(error))
+            yield error
             continue
         if not afford(document.marks):
             raise PackageError(
@@ -130,7 +143,10 @@ def documents_of(files: Files, manifest: Manifest) -> Iterator[Document | IllFor
 def items_of(document: Document, standard: Standard, pictured: Pictured, *, afford: Afford) -> Iterator[ReadItem]:
     """The items in one document, none for a test or for what is no QTI document."""
     if local(document.root) == "questestinterop":
-        yield from items12(document.path, document.root, pictured, afford=afford)
+        try:
+            yield from items12(document.path, document.root, pictured, afford=afford)
+        except HtmlError as error:
+            raise PackageError(f"{document.path}: {error}") from error
     elif standard.edition != "1.2" and named(document.root) == "assessmentItem":
         yield item2(document.path, document.root, pictured, afford=afford)
 

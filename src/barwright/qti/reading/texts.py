@@ -23,6 +23,10 @@ _UNSEEN = frozenset(("script", "style", "head", "title", "template"))
 _TOO_DEEP = etree.XPath("boolean(" + "/*" * (MOST_LEVELS + 1) + ")")
 
 
+class HtmlError(PackageError):
+    """HTML in a text of absurd size; its text does not say in what file."""
+
+
 def local(element: etree._Element) -> str:
     """The name of an element without its namespace."""
     return str(element.tag).rpartition("}")[2]
@@ -38,7 +42,7 @@ def shown_plain(text: str) -> Shown:
 
 
 def shown_html(html: str, pictured: Pictured) -> Shown:
-    """HTML written in a text; PackageError if it holds an absurd number of elements or levels."""
+    """HTML written in a text; HtmlError if it holds an absurd number of elements or levels."""
     if "<" not in html and "&" not in html:
         return shown_plain(html)
     return _folded(_tokens(html_root(html), pictured, lambda _element: None))
@@ -50,18 +54,16 @@ def shown_markup(element: etree._Element, pictured: Pictured, instead: Instead =
 
 
 def html_root(html: str) -> etree._Element:
-    """HTML written in a text, parsed as browsers do, in one element; PackageError as `shown_html`."""
+    """HTML written in a text, parsed as browsers do, in one element; HtmlError as `shown_html`."""
     if html.count("<") + html.count("=") > MOST_HTML_MARKS:
-        raise PackageError(
-            f"a text holds over {MOST_HTML_MARKS} HTML elements, which no question needs: do not import it"
-        )
+        raise HtmlError(f"a text holds over {MOST_HTML_MARKS} HTML elements, which no question needs: do not import it")
     parser = etree.HTMLParser(no_network=True, remove_comments=True, remove_pis=True, huge_tree=False)
     try:
         root = etree.fromstring(f"<html><body><div>{html}</div></body></html>", parser)
     except etree.XMLSyntaxError as error:
-        raise PackageError(f"a text begins with HTML that cannot be read: {html[:40]!r}") from error
+        raise HtmlError(f"a text begins with HTML that cannot be read: {html[:40]!r}") from error
     if root is None or _TOO_DEEP(root):
-        raise PackageError(f"a text nests HTML over {MOST_LEVELS} deep, which no question needs: do not import it")
+        raise HtmlError(f"a text nests HTML over {MOST_LEVELS} deep, which no question needs: do not import it")
     return root
 
 
