@@ -1,7 +1,8 @@
-"""Pages for the teacher: the proof of all forms, and the answer keys to print; one HTML file each, no links out."""
+"""Pages for the teacher: proof of all forms, answer keys to print, a bank; one HTML file each, no links out."""
 
 from base64 import b64encode
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cache
 from string import ascii_uppercase
 
@@ -30,11 +31,12 @@ def _jinja() -> Environment:
     return jinja
 
 
-def _page(name: str, forms: Sequence[WordedForm], pictures: Pictures) -> bytes:
+def _page(name: str, forms: Sequence[WordedForm], **more: object) -> bytes:
     """The template filled in; the words of the page are in the language of the first form."""
     if not forms:
         raise ValueError(f"{name} needs at least one form")
-    words = language(forms[0].language)
+    first = forms[0]
+    words = language(first.language)
 
     def word(ident: str, **context: object) -> str:
         return words.text("pages", ident, context)
@@ -43,11 +45,11 @@ def _page(name: str, forms: Sequence[WordedForm], pictures: Pictures) -> bytes:
         "forms": forms,
         "numbered": numbered,
         "worth": worth,
-        "title": forms[0].title,
-        "language": forms[0].language,
-        "pictures": pictures,
+        "title": first.title,
+        "language": first.language,
         "letters": ascii_uppercase,
         "word": word,
+        **more,
     }
     return _jinja().get_template(name).render(names).strip().encode() + b"\n"
 
@@ -57,9 +59,35 @@ def proof_page(forms: Sequence[WordedForm], pictures: Pictures) -> bytes:
 
     Raises ValueError without forms, KeyError for a figure that was not drawn.
     """
-    return _page("proof.html", forms, pictures)
+    return _page("proof.html", forms, pictures=pictures)
 
 
 def key_page(forms: Sequence[WordedForm], pictures: Pictures) -> bytes:
     """key.html: number, letter and right answer of every item, one printed page a form. Raises as `proof_page`."""
-    return _page("key.html", forms, pictures)
+    return _page("key.html", forms, pictures=pictures)
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What a bank says of one item: `reviews` as verdict (`approve`, `retire`, `comment`), who and when, and text."""
+
+    ident: str
+    state: str
+    reviews: tuple[tuple[str, str, str], ...] = ()
+    sources: tuple[str, ...] = ()
+    uses: tuple[str, ...] = ()
+    tags: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Items of a bank under the same conventions as one form, its pictures, and a note for each item."""
+
+    form: WordedForm
+    pictures: Pictures
+    notes: tuple[Note, ...]
+
+
+def bank_page(sheets: Sequence[Sheet], summary: Sequence[str]) -> bytes:
+    """The items of a bank as a page, with key, misreadings and notes. Raises as `proof_page`."""
+    return _page("bank.html", [sheet.form for sheet in sheets], sheets=sheets, summary=summary)

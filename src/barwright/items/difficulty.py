@@ -43,7 +43,16 @@ def features(excerpt: Excerpt) -> dict[str, int]:
 
 def difficulty(excerpt: Excerpt, weights: Mapping[str, int]) -> int:
     """The weighted sum of the features; at least 1, so that forms can be compared by ratio."""
-    return max(1, sum(weights[name] * count for name, count in features(excerpt).items()))
+    return weighed(features(excerpt), weights)
+
+
+def weighed(counts: Mapping[str, int], weights: Mapping[str, int]) -> int:
+    """The weighted sum of counted features; at least 1.
+
+    >>> weighed({"sounds": 3, "rests": 1}, WEIGHTS)
+    8
+    """
+    return max(1, sum(weights[name] * count for name, count in counts.items()))
 
 
 def mean(values: list[int]) -> Fraction:

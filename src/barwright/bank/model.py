@@ -1,0 +1,131 @@
+"""What a line of a bank file holds, checked at the door; the JSON Schema is made from these models.
+
+Bounds are far above anything that is ever written: a file from elsewhere is hostile until it has been checked.
+"""
+
+from typing import Annotated, Any, Literal, get_args
+
+from pydantic import Field, StringConstraints, TypeAdapter
+
+from barwright.items.blueprint import Door
+from barwright.items.model import AnswerKind
+
+FORMAT = "barwright-bank"
+VERSION = 1
+MOST_CHOICES = 40
+MOST_MISREADINGS = 60
+MOST_RECORDS = 2000
+
+# Patterns that the models and the grammar of canonical lines share.
+IDENT = r"[0-9a-f]{16}"
+FORM = r"f[0-9a-f]{16}"
+KEBAB = r"[a-z0-9-]{1,80}"
+CONVENTION = r"[a-z0-9_-]{1,40}"
+DATE = r"(?:\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01]))?".replace(r"\d", "[0-9]")
+RHYTHM = r"[0-9+/a-zA-Z_.~*| ]{1,600}"
+PRINTED = r"[^\x00-\x1f\x7f-\x9f]"
+MOST_SHORT, MOST_LONG = 200, 2000
+
+
+def _text(pattern: str) -> Any:
+    return StringConstraints(pattern=f"^{pattern}$")
+
+
+Ident = Annotated[str, _text(IDENT)]
+Kebab = Annotated[str, _text(KEBAB)]
+Date = Annotated[str, _text(DATE)]
+Short = Annotated[str, _text(f"{PRINTED}{{0,{MOST_SHORT}}}")]
+Named = Annotated[str, _text(f"{PRINTED}{{1,{MOST_SHORT}}}")]
+Long = Annotated[str, _text(f"{PRINTED}{{0,{MOST_LONG}}}")]
+
+
+class Content(Door):
+    """The question itself, as `item_content` gives it. Its hash is the id of the item.
+
+    `choices`: kind of answer, answer as canonical text, and the ids of the misreadings that lead to it; none for a key.
+    `conventions`: house rules only where they differ from the usual. `excerpt`: rhythm text. `target`: what is asked
+    about where the excerpt leaves it open.
+    """
+
+    ask: Kebab
+    choices: Annotated[
+        list[tuple[AnswerKind, Named, Annotated[list[Kebab], Field(max_length=MOST_MISREADINGS)]]],
+        Field(min_length=1, max_length=MOST_CHOICES),
+    ]
+    conventions: Annotated[dict[Annotated[str, _text(CONVENTION)], Named | bool], Field(max_length=60)]
+    excerpt: Annotated[str, _text(RHYTHM)]
+    target: Short
+
+
+class Source(Door):
+    """Where an item comes from: the quiz it was made for, the program, and who added it."""
+
+    by: Short
+    date: Date
+    kind: Literal["source"]
+    made_by: Short
+    title: Short
+
+
+class Usage(Door):
+    """One section that got the item, in which form of which quiz; `date` is what the teacher gives, or empty."""
+
+    by: Short
+    date: Date
+    form: Annotated[str, _text(FORM)]
+    kind: Literal["usage"]
+    section: Named
+    title: Short
+
+
+class Review(Door):
+    """A colleague's verdict or remark. One approval makes an item approved; one that retires it, retired for good."""
+
+    by: Short
+    date: Date
+    kind: Literal["review"]
+    text: Long
+    verdict: Literal["approve", "retire", "comment"]
+
+
+class Tag(Door):
+    """A word to find the item by, such as a curriculum code."""
+
+    kind: Literal["tag"]
+    tag: Named
+
+
+Record = Annotated[Source | Usage | Review | Tag, Field(discriminator="kind")]
+
+
+class Line(Door):
+    """One item: what it asks, its id, and all that was ever recorded about it, each record under its own id.
+
+    `id` and the keys of `records` are the first 16 hex digits of the SHA-256 of the canonical JSON of what they name.
+    """
+
+    content: Content
+    id: Ident
+    records: Annotated[dict[Ident, Record], Field(max_length=MOST_RECORDS)]
+
+
+class Header(Door):
+    """The first line of a bank."""
+
+    format: Literal["barwright-bank"]
+    version: Literal[1]
+
+
+RECORD: TypeAdapter[Source | Usage | Review | Tag] = TypeAdapter(Record)
+VERDICTS: tuple[str, ...] = get_args(Review.model_fields["verdict"].annotation)
+
+
+def bank_schema() -> dict[str, Any]:
+    """The JSON Schema of one line of a bank: the first is a header, all others are items."""
+    made = TypeAdapter(Header | Line).json_schema()
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "A line of a Barwright bank, version 1",
+        "description": "The first line is a Header, every other line a Line; sorted by id, canonical JSON.",
+        **made,
+    }

@@ -1,0 +1,199 @@
+"""Lines of a bank file become entries; what cannot be read is told by line and kept as it is, and the rest goes on."""
+
+import re
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+from operator import attrgetter, lt
+from typing import Any, Literal
+
+from pydantic import ValidationError
+from pydantic_core import from_json
+
+from barwright.bank.entries import HEADER, Entry, canonical_entries, parse_entry
+from barwright.bank.merging import merged
+from barwright.bank.model import FORMAT, VERSION, Header
+from barwright.errors import BankError
+
+MOST_LINE_BYTES = 500_000
+MOST_FAULTS = 1000
+MOST_LATE = 200_000
+
+_BOM = b"\xef\xbb\xbf"
+_ITEM = b'{"content":'
+_HEADER = b'{"format":'
+# In a canonical line these bytes stand once: no text can hold them, since a quotation mark in it has a \ before it.
+_ID = re.compile(rb'\},"id":"([0-9a-f]{16})"')
+
+Numbered = tuple[int, bytes | None]
+"""A line by its number from 1, without its end; None for one of over MOST_LINE_BYTES."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Whole lines of a file, of which the first has this number; `raw` is None for one line that is too long to hold.
+
+    The header is a block of its own.
+    """
+
+    first: int
+    raw: bytes | None
+
+    @property
+    def count(self) -> int:
+        """How many lines it has; the last may lack its end."""
+        return 1 if self.raw is None else self.raw.count(b"\n") + (not self.raw.endswith(b"\n"))
+
+    @property
+    def lines(self) -> Iterator[Numbered]:
+        """Its lines one by one."""
+        if self.raw is None:
+            return iter([(self.first, None)])
+        return enumerate(self.raw.removesuffix(b"\n").split(b"\n"), start=self.first)
+
+
+Blocks = Callable[[], Iterable[Block]]
+"""The blocks of a file, from its start whenever called."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What is wrong with one line, and the line itself.
+
+    A `line` may be kept as it is when the file is written anew; where the `header` is not what it must be, or a line is
+    too `long` to be held, nothing may be written.
+    """
+
+    line: int
+    text: str
+    kind: Literal["line", "header", "long"] = "line"
+    raw: bytes = b""
+
+
+_HEAD = Block(0, HEADER.encode())
+
+
+@dataclass(slots=True)
+class Faults:
+    """The faults of one file, gathered while it is read; `name` is what the teacher calls the file."""
+
+    name: str
+    found: list[Fault] = field(default_factory=list)
+
+    def add(self, fault: Fault) -> None:
+        """Keeps one fault; BankError if they are so many that this cannot be a bank."""
+        if len(self.found) == MOST_FAULTS:
+            raise BankError(f"{self.name}: over {MOST_FAULTS} lines cannot be read: is this a bank?")
+        self.found.append(fault)
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """One message a fault, in the order of the file."""
+        return tuple(f"{self.name}, line {f.line}: {f.text}" for f in sorted(self.found, key=attrgetter("line")))
+
+    @property
+    def kept(self) -> tuple[bytes, ...]:
+        """The faulty lines as they are, for a file that is written anew. BankError if writing would lose anything."""
+        for fault in self.found:
+            if fault.kind != "line":
+                raise BankError(f"{self.name}, line {fault.line}: {fault.text}. Nothing was written")
+        return tuple(f.raw for f in self.found)
+
+
+def entries_in(blocks: Iterable[Block], faults: Faults) -> Iterator[tuple[int, Entry]]:
+    """Every entry that can be read, with its line, in the order of the file; `faults` gains the rest."""
+    headed = False
+    for block in blocks:
+        known = _canonical(block) if headed else None
+        if known is not None:
+            yield from enumerate(known, start=block.first)
+            continue
+        for number, raw in block.lines:
+            if raw is not None and not raw.strip():
+                continue
+            if not headed:
+                headed = True
+                fault = header_fault(raw or b"")
+                if fault:
+                    faults.add(Fault(number, fault, "header"))
+                if not fault or not (raw or b"").startswith(_ITEM):
+                    continue
+            try:
+                yield number, parse_entry(_decoded(raw))
+            except BankError as error:
+                faults.add(Fault(number, str(error), "long" if raw is None else "line", raw or b""))
+    if not headed:
+        faults.add(Fault(1, f"the file is empty: a bank begins with {HEADER}", "header"))
+
+
+def _canonical(block: Block) -> list[Entry] | None:
+    """The entries of a block all of whose lines are canonical and true; None if each must be looked at."""
+    try:
+        return None if block.raw is None else canonical_entries(block.raw.decode())
+    except UnicodeDecodeError:
+        return None
+
+
+def _decoded(raw: bytes | None) -> str:
+    if raw is None:
+        raise BankError(f"over {MOST_LINE_BYTES} bytes: no item is so long; delete the line")
+    try:
+        return raw.decode().rstrip("\r")
+    except UnicodeDecodeError as error:
+        raise BankError(
+            f"byte {error.start + 1} is not UTF-8 text: take the line from another copy of the bank, or delete it"
+        ) from error
+
+
+def header_fault(raw: bytes) -> str:
+    """What is wrong with the first line of a bank, and the mend; empty if nothing is."""
+    try:
+        found: Any = from_json(raw.removeprefix(_BOM))
+        Header.model_validate(found)
+    except ValidationError:
+        version = found.get("version") if isinstance(found, dict) and found.get("format") == FORMAT else None
+        if isinstance(version, int) and version > VERSION:
+            return (
+                f"this bank has format version {version}, and this Barwright knows {VERSION}: update Barwright; until "
+                f"then only lines as those of version {VERSION} are read"
+            )
+        return f"this is not the first line of a bank: put {HEADER} before all others"
+    except ValueError:
+        return f"this is not the first line of a bank: put {HEADER} before all others"
+    return ""
+
+
+def late_lines(blocks: Iterable[Block], name: str) -> dict[int, bytes]:
+    """The lines that stand below one with the same or a greater id, or whose id cannot be seen at once.
+
+    BankError if they are more than can be sorted in memory.
+    """
+    late: dict[int, bytes] = {}
+    highest = b""
+    for block in blocks:
+        ids = [] if block.raw is None else _ID.findall(block.raw)
+        if len(ids) == block.count and ids[0] > highest and all(map(lt, ids, ids[1:])):
+            highest = ids[-1]
+            continue
+        for number, raw in block.lines:
+            match = _ID.search(raw or b"")
+            if match is not None and match[1] > highest:
+                highest = match[1]
+            elif raw and not raw.removeprefix(_BOM).startswith(_HEADER):
+                late[number] = raw
+        if len(late) > MOST_LATE:
+            raise BankError(f"{name}: over {MOST_LATE} lines are out of order: is this a bank?")
+    return late
+
+
+def ordered_entries(blocks: Blocks, faults: Faults) -> Iterator[Entry]:
+    """The entries of a file sorted by id, each once, whatever the order of its lines.
+
+    Only lines out of order are held in memory.
+    """
+    late = late_lines(blocks(), faults.name)
+    if not late:
+        return (entry for _, entry in entries_in(blocks(), faults))
+    early = (Block(n, raw) for block in blocks() for n, raw in block.lines if n not in late)
+    strays = [entry for _, entry in entries_in([_HEAD, *(Block(n, raw) for n, raw in late.items())], faults)]
+    others = (entry for _, entry in entries_in(early, faults))
+    return merged([others, sorted(strays, key=attrgetter("id"))])

@@ -1,0 +1,55 @@
+"""What pydantic finds in a line, in words that tell how to mend it."""
+
+from typing import Any
+
+from pydantic import ValidationError
+
+_COPY = "take the line from another copy of the bank, or delete it"
+_TEXTS = {
+    "missing": "is missing",
+    "extra_forbidden": "is not a key here",
+    "string_type": "must be text in quotes",
+    "dict_type": "must be a table in braces",
+    "model_type": "must be a table in braces",
+    "list_type": "must be a list in square brackets",
+    "tuple_type": "must be a list in square brackets",
+    "literal_error": "is not allowed",
+    "string_pattern_mismatch": "is not written as it must be, or too long",
+    "too_long": "has too many entries",
+    "too_short": "has too few entries",
+    "union_tag_invalid": "is of a kind that is not known",
+    "union_tag_not_found": "has no kind",
+}
+MOST_SHOWN = 60
+
+
+def shape_text(error: ValidationError) -> str:
+    """The first thing that is wrong with the shape of a line, and the mend."""
+    found: Any = error.errors(include_url=False, include_context=True)[0]
+    if found["type"] == "json_invalid":
+        return f"this is not JSON ({found['ctx']['error']}): {_COPY}"
+    place = ".".join(map(str, found["loc"])) or "the line"
+    value = "" if found["type"] in ("missing", "dict_type", "model_type") else f" = {_shown(found['input'])}"
+    text = _TEXTS.get(found["type"], found["msg"].lower())
+    if found["type"] == "literal_error":
+        text += f": it is {found['ctx']['expected']}"
+    return f"{place}{value} {text}: {_COPY}"
+
+
+def _shown(value: object) -> str:
+    text = repr(value)
+    return text if len(text) <= MOST_SHOWN else f"{text[:MOST_SHOWN]}..."
+
+
+_FIELDS = {
+    "date": "write it as 2025-03-14",
+    "form": "it must be the form's ident as make wrote it",
+}
+_PLAIN = "use plain characters on one line, not too many, and where it names something at least one"
+
+
+def field_text(error: ValidationError) -> str:
+    """The first field of a record that cannot be recorded, and the mend."""
+    found: Any = error.errors(include_url=False)[0]
+    name = str(found["loc"][-1])
+    return f"{name} {_shown(found['input'])} cannot be recorded: {_FIELDS.get(name, _PLAIN)}"

@@ -1,0 +1,75 @@
+"""A bank as a table of text: one line an item, and a summary of all that were found."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from heapq import nsmallest
+
+from barwright.bank.records import STATES, State
+from barwright.bank.views import View
+from barwright.items.families import ASKS
+
+WIDEST = 34
+_RANK = {ask: place for place, ask in enumerate(ASKS)}
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The first of the items that were found, in the order of the table, and how many there are in each state."""
+
+    views: tuple[View, ...]
+    states: Mapping[State, int]
+
+    @property
+    def total(self) -> int:
+        """How many items were found."""
+        return sum(self.states.values())
+
+
+def found_of(views: Iterable[View], *, most: int) -> Found:
+    """The views counted, and the first `most` of them by ask, excerpt and id, so that what is alike stands together."""
+    states = dict.fromkeys(STATES, 0)
+
+    def counted() -> Iterable[View]:
+        for view in views:
+            states[view.state] += 1
+            yield view
+
+    views = nsmallest(most, counted(), key=lambda v: (_RANK.get(v.ask, len(_RANK)), v.excerpt, v.entry.id))
+    return Found(tuple(views), states)
+
+
+def table_lines(found: Found) -> tuple[str, ...]:
+    """The table: id, state, ask, excerpt, key, misreadings on offer, uses, tags."""
+    rows = [("id", "review", "ask", "excerpt", "key", "misreadings", "uses", "tags"), *map(_row, found.views)]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return (*lines, *summary_lines(found)) if found.views else summary_lines(found)
+
+
+def summary_lines(found: Found) -> tuple[str, ...]:
+    """How many items there are, by state, and how many are not shown."""
+    total = found.total
+    states = ", ".join(f"{count:,} {state}" for state, count in found.states.items())
+    lines = [f"{total:,} {'item' if total == 1 else 'items'}: {states}."]
+    if total > len(found.views):
+        lines.append(f"{total - len(found.views):,} more are not shown: narrow them by --where, or raise --most.")
+    return tuple(lines)
+
+
+def _row(view: View) -> tuple[str, ...]:
+    wrong = view.misreadings
+    return (
+        view.entry.id,
+        view.state,
+        view.ask,
+        _short(view.excerpt),
+        _short(", ".join(view.keys)),
+        str(len(wrong)),
+        str(view.number("uses")),
+        _short(", ".join(sorted(view.named("tag", "tag")))),
+    )
+
+
+def _short(text: str) -> str:
+    """The text, cut so that a table stays in its columns."""
+    return text if len(text) <= WIDEST else f"{text[: WIDEST - 3]}..."
