@@ -8,6 +8,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from barwright import __version__
+from barwright.cli_bank import bank_app
 from barwright.errors import BarwrightError
 
 app = typer.Typer(
@@ -17,6 +18,7 @@ app = typer.Typer(
     add_completion=False,
     help="Rhythm-reading quizzes whose every wrong answer is a diagnosis. Start with: barwright start",
 )
+app.add_typer(bank_app, name="bank")
 
 BlueprintFile = Annotated[Path, typer.Argument(metavar="BLUEPRINT", help="A blueprint file, e.g. quiz.toml.")]
 Rhythm = Annotated[str, typer.Argument(metavar="RHYTHM", help='Meter and symbols, e.g. "3/4 q. e q | h.".')]

@@ -10,15 +10,15 @@ from barwright.errors import BarwrightError, OutputError
 MOST_BYTES = 200_000
 
 
-def read_text(path: Path) -> str:
-    """The text of a small UTF-8 file; BarwrightError naming the file if it is missing, too large or not text."""
+def read_text(path: Path, *, most: int = MOST_BYTES, kind: str = "blueprint") -> str:
+    """The text of a UTF-8 file; BarwrightError naming the file if it is missing, over `most` bytes, or not text."""
     try:
         with path.open("rb") as file:
-            content = file.read(MOST_BYTES + 1)
+            content = file.read(most + 1)
     except OSError as error:
         raise BarwrightError(f"{path}: cannot be read ({error.strerror}): check the name and the folder") from error
-    if len(content) > MOST_BYTES:
-        raise BarwrightError(f"{path}: has over {MOST_BYTES} bytes, so it is no blueprint: check the name")
+    if len(content) > most:
+        raise BarwrightError(f"{path}: has over {most} bytes, so it is no {kind}: check the name")
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -14,7 +14,7 @@ from barwright.rhythm.text import format_excerpt
 from barwright.tasks.capacity import capacity_faults
 from barwright.tasks.files import check_free, read_text, write_folder
 from barwright.tasks.packing import RECORD, Order, Packed, Progress, form_folder, packed
-from barwright.tasks.record import read_record
+from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.sections import with_sections
 
 MOST_SPREAD = 0.05  # of mean expected difficulty between the forms of a quiz
@@ -42,7 +42,7 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
         check_free(folder, replace=order.replace)
     if order.retake and not again:
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
-    old = read_record(read_text(folder / RECORD), str(folder / RECORD)) if again else ()
+    old = read_record(read_record_text(folder / RECORD), str(folder / RECORD)) if again else ()
     new = _made_again(blueprint, old, order, progress) if again else _made_first(blueprint, order, progress, stock)
     forms = _merged(old, [made.form for made in new])
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
@@ -136,7 +136,13 @@ def summary(made: Made) -> tuple[str, ...]:
             f"{f'{len(offered)} ({often})':>27}  {len(each.shared):>15}"
         )
     if len(made.forms) > 1:
-        lines.append(f"Mean difficulties lie {float(spread(made.forms)):.1%} apart (aim: at most {MOST_SPREAD:.0%}).")
+        apart = float(spread(made.forms))
+        lines.append(f"Mean difficulties lie {apart:.1%} apart (aim: at most {MOST_SPREAD:.0%}).")
+        if apart > MOST_SPREAD:
+            lines.append(
+                f"Difficulty is {apart - MOST_SPREAD:.1%} over the aim: the excerpts that are left allow no better. "
+                "Another seed, fewer items, or longer excerpts with `measures` help."
+            )
     for name, each in zip(names, made.forms, strict=True):
         lines += [f"{name}: bent for want of excerpts: {bent}" for bent in each.bent]
     return tuple(lines)

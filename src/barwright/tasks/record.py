@@ -1,11 +1,14 @@
 """The record of a quiz: which form has which items in which order, and what each choice stands for.
 
-One JSON object a line: first a header, then a line a form item. `diagnose`, retakes and banks read it; no platform gets
-it. Written by `make`, and read back strictly: it may have been through other hands.
+One JSON object a line: first a header, then a line a form item. Where answers are put together from texts (see
+items/placing.py) the line also holds these, their slots, and each choice as a response, place by place. `diagnose`,
+retakes and banks read it; no platform gets it. Written by `make`, and read back strictly: it may have been through
+other hands.
 """
 
 import json
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
 from barwright import __version__
@@ -14,11 +17,14 @@ from barwright.items.assembly import form_ident
 from barwright.items.content import parsed_item
 from barwright.items.forms import Form, FormItem
 from barwright.items.model import item_content
+from barwright.items.placing import recorded_places
 from barwright.items.tags import tags_of
+from barwright.tasks.files import read_text
 
 FORMAT = "barwright-record"
 FORMAT_VERSION = 1
 MOST_LINES = 20_000
+MOST_BYTES = 50_000_000
 
 
 def record_text(forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]) -> str:
@@ -57,7 +63,13 @@ def _line(form: Form, placed: FormItem, curriculum: Mapping[str, tuple[str, ...]
             for n, c in enumerate(shown, start=1)
         ],
         "tags": tags_of(item, curriculum),
+        **recorded_places(item, placed.order),
     }
+
+
+def read_record_text(path: Path) -> str:
+    """The text of a record file; BarwrightError if it is missing, too large or not text."""
+    return read_text(path, most=MOST_BYTES, kind="record")
 
 
 def read_record(text: str, name: str) -> tuple[Form, ...]:

@@ -1,0 +1,187 @@
+"""`barwright bank ...`: the department's shared items; each command calls its task and prints the answer."""
+
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+bank_app = typer.Typer(
+    rich_markup_mode=None,
+    no_args_is_help=True,
+    help="The department's shared items: add, merge, show, take, review, export, check.",
+)
+
+Bank = Annotated[Path, typer.Argument(metavar="BANK", help="A bank file, e.g. department.jsonl.")]
+Replace = Annotated[bool, typer.Option("--replace", help="Write anew what exists already.")]
+Out = Annotated[Path, typer.Option("--out", help="The folder to write into.")]
+Font = Annotated[str, typer.Option("--music-font", help="Bravura, Leland, Leipzig, Petaluma, or a SMuFL font file.")]
+Language = Annotated[str, typer.Option(help="The language of the questions.")]
+By = Annotated[str, typer.Option("--by", help="Who says so; initials will do.")]
+Where = Annotated[
+    list[str] | None,
+    typer.Option("--where", "-w", help="A condition, e.g. meter=3/4,4/4 or element!=rh or sounds>=4; all must hold."),
+]
+Standard = Annotated[list[str] | None, typer.Option(help="A standard as for make, or all; may be repeated.")]
+Date = Annotated[str, typer.Option(help="The day, as 2025-03-14.")]
+
+
+def _tell(faults: Iterable[str]) -> None:
+    """Lines that could not be read go to the error stream; the rest of the bank was used."""
+    for fault in faults:
+        typer.echo(fault, err=True)
+
+
+@bank_app.command()
+def add(
+    record: Annotated[Path, typer.Argument(metavar="RECORD", help="The record.jsonl that make wrote.")],
+    bank: Bank,
+    date: Date = "",
+    source: Annotated[str, typer.Option(help="Who adds it, or where it comes from.")] = "",
+) -> None:
+    """Adds a quiz's items, and who got them. Example: barwright bank add out/unit-1/record.jsonl our.jsonl"""
+    from barwright.tasks.bank.add import add as task
+
+    added = task(record, bank, date=date, source=source)
+    _tell(added.faults)
+    typer.echo(f"{bank}: {added.items} items of the record, {added.new} of them new to the bank.")
+    typer.echo(f"Next: look at them with  barwright bank show {bank} --where review=new --html bank.html")
+
+
+@bank_app.command()
+def merge(
+    banks: Annotated[list[Path], typer.Argument(metavar="BANK...", help="Two bank files or more.")],
+    output: Annotated[Path, typer.Option("--output", "-o", help="The bank to write; may be one of them.")],
+    replace: Replace = False,
+) -> None:
+    """Joins banks; nothing of any is lost. Example: barwright bank merge ours.jsonl theirs.jsonl -o all.jsonl"""
+    from barwright.tasks.bank.merge import merge as task
+
+    merged = task(banks, output, replace=replace)
+    _tell(merged.faults)
+    typer.echo(f"Wrote {output}: {merged.items:,} different items of {len(banks)} banks.")
+
+
+@bank_app.command()
+def show(
+    bank: Bank,
+    where: Where = None,
+    most: Annotated[int, typer.Option(min=0, help="Show at most so many items.")] = 40,
+    html: Annotated[Path | None, typer.Option("--html", help="Write a page with figures instead.")] = None,
+    language: Language = "en-US",
+    music_font: Font = "Bravura",
+    replace: Replace = False,
+) -> None:
+    """Lists items. Example: barwright bank show our.jsonl --where ask=beats-left --where review=approved"""
+    from barwright.tasks.bank.show import show as task
+    from barwright.tasks.bank.show import show_page, table_lines
+
+    found, faults = task(bank, where=where or (), most=most)
+    _tell(faults)
+    if html is not None:
+        page = show_page(bank, html, found, language=language, music_font=music_font, replace=replace)
+        typer.echo(f"Wrote {page}: {len(found.views)} of {found.total:,} items.")
+        return
+    for line in table_lines(found):
+        typer.echo(line)
+
+
+@bank_app.command()
+def take(
+    bank: Bank,
+    blueprint: Annotated[Path, typer.Option("--blueprint", "-b", help="The blueprint to fill.")],
+    where: Where = None,
+    since: Annotated[str, typer.Option(help="Uses before this day do not count, as 2025-08-15.")] = "",
+    out: Out = Path("out"),
+    seed: Annotated[int | None, typer.Option(min=0, help="Another number gives another quiz of the same kind.")] = None,
+    standard: Standard = None,
+    as_: Annotated[list[str] | None, typer.Option("--as", help="quiz (usual) or bank; may be repeated.")] = None,
+    music_font: Font = "Bravura",
+    replace: Replace = False,
+) -> None:
+    """Makes a quiz of approved items first. Example: barwright bank take our.jsonl --blueprint quiz.toml"""
+    from barwright.tasks.bank.take import take as task
+    from barwright.tasks.bank.take import taken_lines
+    from barwright.tasks.packing import Order, shapes_of, standards_of
+
+    order = Order(out, seed, standards_of(standard), shapes_of(as_), replace=replace, music_font=music_font)
+    taken = task(bank, blueprint, order, where=where or (), since=since)
+    _tell(taken.faults)
+    for line in taken_lines(taken):
+        typer.echo(line)
+    record = taken.made.folder / "record.jsonl"
+    typer.echo(
+        f"Wrote {taken.made.folder}. Next: look through {taken.made.folder / 'proof.html'}, import a package, and"
+    )
+    typer.echo(f"when the class has had it:  barwright bank add {record} {bank} --date YYYY-MM-DD")
+
+
+@bank_app.command()
+def review(
+    bank: Bank,
+    item: Annotated[list[str] | None, typer.Option(help="An item's id, or how it begins; may be repeated.")] = None,
+    where: Where = None,
+    approve: Annotated[bool, typer.Option("--approve", help="Good to use.")] = False,
+    retire: Annotated[bool, typer.Option("--retire", help="Never to be used again; cannot be undone.")] = False,
+    comment: Annotated[str, typer.Option(help="A remark, alone or beside a verdict.")] = "",
+    tag: Annotated[list[str] | None, typer.Option(help="A word to find the items by; may be repeated.")] = None,
+    by: By = "",
+    date: Date = "",
+) -> None:
+    """Says what you think of items. Example: barwright bank review our.jsonl --item 9f2c --approve --by "Ms. Alder" """
+    from barwright.tasks.bank.review import review as task
+    from barwright.tasks.bank.review import verdict_of
+
+    verdict = verdict_of(approve=approve, retire=retire, comment=comment, tags=tag or (), by=by, date=date)
+    reviewed = task(bank, verdict, items=item or (), where=where or ())
+    _tell(reviewed.faults)
+    typer.echo(f"{bank}: {reviewed.items} {'item' if reviewed.items == 1 else 'items'} reviewed.")
+
+
+@bank_app.command()
+def export(
+    bank: Bank,
+    standard: Standard = None,
+    where: Where = None,
+    out: Out = Path("out"),
+    language: Language = "en-US",
+    music_font: Font = "Bravura",
+    replace: Replace = False,
+) -> None:
+    """Writes question banks for a platform. Example: barwright bank export our.jsonl --standard cc13"""
+    from barwright.tasks.bank.export import export as task
+    from barwright.tasks.packing import Order, standards_of
+
+    order = Order(out, standards=standards_of(standard), replace=replace, music_font=music_font)
+    exported = task(bank, order, where=where or (), language=language)
+    _tell(exported.faults)
+    packages = ", ".join(exported.packages)
+    typer.echo(f"Wrote {exported.folder}: {exported.items:,} items in {packages}.")
+
+
+@bank_app.command()
+def check(bank: Bank) -> None:
+    """Judges every item again and works out every id anew. Example: barwright bank check our.jsonl"""
+    from barwright.tasks.bank.check import check as task
+
+    checked = task(bank, progress=_progress)
+    _tell(checked.faults)
+    typer.echo(f"{bank}: {checked.sound:,} items are sound; {len(checked.faults)} faults.")
+    if checked.faults:
+        raise typer.Exit(1)
+
+
+@bank_app.command()
+def schema() -> None:
+    """Prints the JSON Schema of a bank's lines. Example: barwright bank schema > bank.schema.json"""
+    from barwright.tasks.bank.schema import schema as task
+
+    typer.echo(task(), nl=False)
+
+
+def _progress(done: int) -> None:
+    """A counter on the error stream of a terminal."""
+    if done % 100 == 0 and sys.stderr.isatty():
+        sys.stderr.write(f"\r{done:,} items")
+        sys.stderr.flush()

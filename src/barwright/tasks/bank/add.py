@@ -1,0 +1,53 @@
+"""`bank add`: the items of a quiz's record join a bank, with where they come from and who got them."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from barwright.bank.entries import Entry
+from barwright.bank.intake import quiz_entries
+from barwright.bank.merging import merged
+from barwright.tasks.bank.files import update
+from barwright.tasks.record import read_record, read_record_text
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """How many items the record holds, how many of them were new to the bank, and faults of the bank's other lines."""
+
+    items: int
+    new: int
+    faults: tuple[str, ...]
+
+
+def add(record: Path, bank: Path, *, date: str = "", source: str = "") -> Added:
+    """Adds the items of a record to a bank, which is made if it is not there; adding twice changes nothing.
+
+    BarwrightError naming file and line for a record that is not as `make` wrote it; BankError as `files.update`.
+    """
+    text = read_record_text(record)
+    forms = read_record(text, str(record))
+    header, *lines = map(json.loads, text.splitlines())
+    entries = quiz_entries(forms, _tags(lines), made_by=str(header.get("made_by", "")), by=source, date=date)
+    wanted, known = {entry.id for entry in entries}, set()
+
+    def noted(old: Iterator[Entry]) -> Iterator[Entry]:
+        for entry in old:
+            if entry.id in wanted:
+                known.add(entry.id)
+            yield entry
+
+    faults = update(bank, lambda old: merged([noted(old), entries]), create=True)
+    return Added(len(entries), len(entries) - len(known), faults.told)
+
+
+def _tags(lines: list[dict[str, Any]]) -> dict[str, tuple[str, ...]]:
+    """The curriculum tags of each item's id; what is no list of texts is none."""
+    found = {}
+    for line in lines:
+        tags = line.get("tags", {})
+        codes = tags.get("curriculum", ()) if isinstance(tags, dict) else ()
+        found[line["item"]] = tuple(code for code in codes if isinstance(code, str)) if isinstance(codes, list) else ()
+    return found

@@ -1,0 +1,58 @@
+"""`bank export`: items of a bank as question banks for learning platforms."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from barwright.bank.table import found_of
+from barwright.errors import BankError
+from barwright.items.blueprint_faults import folder_name
+from barwright.qti import WRITERS, written, zipped
+from barwright.tasks.bank.forms import BankForm, bank_forms
+from barwright.tasks.bank.show import matching
+from barwright.tasks.files import check_free, write_folder
+from barwright.tasks.packing import Order
+
+MOST_ITEMS = 2000
+NOT_RETIRED = "review!=retired"
+
+
+@dataclass(frozen=True, slots=True)
+class Exported:
+    """What was written where, how many items, and faults of lines that cannot be read."""
+
+    folder: Path
+    packages: tuple[str, ...]
+    items: int
+    faults: tuple[str, ...]
+
+
+def export(bank: Path, order: Order, *, where: Sequence[str], language: str) -> Exported:
+    """Writes a folder with a question bank for each standard, and for each set of conventions where there are several.
+
+    Retired items are left out. BankError if no item is left or too many are, OutputError if the folder exists,
+    StandardError if a standard cannot express an item.
+    """
+    folder = order.out / (folder_name(bank.stem) or "bank")
+    check_free(folder, replace=order.replace)
+    with matching(bank, (*where, NOT_RETIRED)) as (views, faults):
+        found = found_of(views, most=MOST_ITEMS)
+        told = faults.told
+    items = found.total
+    if not 0 < items <= MOST_ITEMS:
+        raise BankError(
+            f"{bank}: {items:,} items meet these conditions and are not retired: a package has 1 to {MOST_ITEMS:,}; "
+            "narrow or widen them by --where"
+        )
+    forms = bank_forms(bank.stem, found.views, language=language, music_font=order.music_font)
+    files: dict[str, bytes] = {}
+    for form in forms:
+        for standard in order.standards:
+            entries = written(form.worded, form.pictures, standard=standard, shape="bank")
+            files[f"{_folder(form, forms)}{WRITERS[standard].files['bank']}"] = zipped(entries)
+    write_folder(folder, files, replace=order.replace)
+    return Exported(folder, tuple(files), items, told)
+
+
+def _folder(form: BankForm, forms: Sequence[BankForm]) -> str:
+    return f"{folder_name(form.house)}/" if len(forms) > 1 else ""

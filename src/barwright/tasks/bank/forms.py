@@ -1,0 +1,57 @@
+"""Items of a bank as forms: one for each set of conventions, since these decide how a figure is drawn."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from random import Random
+
+from barwright.bank.views import View
+from barwright.errors import BankError, ItemError
+from barwright.items.assembly import form_ident
+from barwright.items.forms import Form, FormItem
+from barwright.items.positions import shown_orders
+from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
+from barwright.rhythm.excerpt import Figure
+from barwright.tasks.packing import drawn_pictures
+from barwright.wording.forms import worded_form
+from barwright.wording.model import Picture, WordedForm
+
+USUAL = "Usual conventions"
+
+
+@dataclass(frozen=True, slots=True)
+class BankForm:
+    """The items of one set of conventions: as seen in the bank, in words, and drawn. They have the same order."""
+
+    house: str
+    views: tuple[View, ...]
+    worded: WordedForm
+    pictures: dict[Figure, Picture]
+
+
+def bank_forms(title: str, views: Iterable[View], *, language: str, music_font: str) -> tuple[BankForm, ...]:
+    """Forms of all the items, the usual conventions first; BankError naming an item that this version cannot read."""
+    houses: dict[Conventions, list[View]] = {}
+    for view in views:
+        try:
+            houses.setdefault(view.item.conventions, []).append(view)
+        except ItemError as error:
+            raise BankError(f"item {view.entry.id!r}: {error}: leave it out by --where, or delete its line") from error
+    named = sorted((_house_name(house), house) for house in houses)
+    named.sort(key=lambda each: each[0] != USUAL)
+    return tuple(_form(title, name, house, houses[house], language, music_font) for name, house in named)
+
+
+def _house_name(house: Conventions) -> str:
+    usual = Conventions()
+    values = {name: getattr(house, name) for name in CONVENTION_NAMES}
+    return ", ".join(f"{k} = {v}" for k, v in values.items() if v != getattr(usual, k)) or USUAL
+
+
+def _form(title: str, name: str, house: Conventions, views: Sequence[View], language: str, music_font: str) -> BankForm:
+    items = [view.item for view in views]
+    orders = shown_orders(items, Random(title))
+    placed = tuple(FormItem(i, order, 1, n) for n, (i, order) in enumerate(zip(items, orders, strict=True), start=1))
+    form = Form(title, name, language, True, True, placed, form_ident(title, placed))
+    worded = worded_form(form)
+    pictures = drawn_pictures([worded], house, music_font, progress=lambda *_: None)
+    return BankForm(name, tuple(views), worded, pictures)

@@ -1,0 +1,69 @@
+"""`bank show`: the items of a bank that meet some conditions, as a table or as a page with figures."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from barwright.bank.reading import Faults
+from barwright.bank.table import Found, found_of, summary_lines, table_lines
+from barwright.bank.views import View
+from barwright.bank.where import filter_of
+from barwright.errors import BankError
+from barwright.tasks.bank.files import entries_of
+
+__all__ = ["Found", "matching", "show", "show_page", "table_lines"]
+
+
+@contextmanager
+def matching(bank: Path, where: Sequence[str]) -> Iterator[tuple[Iterator[View], Faults]]:
+    """The items that meet all conditions, sorted by id, and the faults that gather while they are read."""
+    holds = filter_of(where)
+    with entries_of(bank) as (entries, faults):
+        yield (view for view in map(View, entries) if holds(view)), faults
+
+
+def show(bank: Path, *, where: Sequence[str], most: int) -> tuple[Found, tuple[str, ...]]:
+    """Up to `most` items that meet all conditions, how many there are, and the faults of lines that cannot be read."""
+    with matching(bank, where) as (views, faults):
+        found = found_of(views, most=most)
+        return found, faults.told
+
+
+def show_page(bank: Path, page: Path, found: Found, *, language: str, music_font: str, replace: bool) -> Path:
+    """Writes the found items as a page and gives back its path; BankError if there are none."""
+    from barwright.pages import Note, Sheet, bank_page
+    from barwright.tasks.bank.forms import bank_forms
+    from barwright.tasks.files import write_new
+
+    if not found.views:
+        raise BankError(f"{bank}: no item meets these conditions, so there is no page to write")
+
+    def note(view: View) -> Note:
+        return Note(
+            view.entry.id,
+            view.state,
+            tuple(_review(r) for r in view.records if r["kind"] == "review"),
+            _told(view, "source", "title", "by"),
+            _told(view, "usage", "section", "title"),
+            tuple(sorted(view.named("tag", "tag"))),
+        )
+
+    forms = bank_forms(bank.stem, found.views, language=language, music_font=music_font)
+    sheets = [Sheet(each.worded, each.pictures, tuple(map(note, each.views))) for each in forms]
+    write_new(page, bank_page(sheets, summary_lines(found)), replace=replace)
+    return page
+
+
+def _review(record: Mapping[str, Any]) -> tuple[str, str, str]:
+    return record["verdict"], _joined(record["by"], record["date"]), record["text"]
+
+
+def _told(view: View, kind: str, *fields: str) -> tuple[str, ...]:
+    """Each record of one kind as one text, sorted by date."""
+    records = sorted((r for r in view.records if r["kind"] == kind), key=lambda r: (r["date"], r[fields[0]]))
+    return tuple(dict.fromkeys(_joined(*(record[f] for f in fields), record["date"]) for record in records))
+
+
+def _joined(*texts: str) -> str:
+    return ", ".join(text for text in texts if text)

@@ -1,0 +1,62 @@
+"""`bank take`: a quiz from a blueprint, filled from approved items of a bank first, then with new ones."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from barwright.bank.records import checked_date
+from barwright.bank.taking import taken_from
+from barwright.bank.where import filter_of
+from barwright.tasks.bank.show import matching
+from barwright.tasks.make import Made, make, sound_blueprint, summary
+from barwright.tasks.packing import Order, Progress
+
+
+@dataclass(frozen=True, slots=True)
+class TakenQuiz:
+    """The quiz, and what was taken.
+
+    `from_bank`: by section, how many items are the bank's. `left`: why approved items were left, how many. `faults`:
+    of lines that cannot be read.
+    """
+
+    made: Made
+    from_bank: dict[str, int]
+    left: Counter[str]
+    faults: tuple[str, ...]
+
+
+def take(
+    bank: Path,
+    blueprint: Path,
+    order: Order,
+    *,
+    where: Sequence[str],
+    since: str,
+    progress: Progress = lambda _what, _done, _of: None,
+) -> TakenQuiz:
+    """Writes the same folder as `make`. Items that a section had on or after `since` are not given to it again.
+
+    Retired items are never asked again, whatever the conditions. BankError for a date that is none; else as `make`.
+    """
+    holds = filter_of(where)
+    plan = sound_blueprint(blueprint, order)
+    with matching(bank, ()) as (views, faults):
+        wanted = (view for view in views if view.state == "retired" or holds(view))
+        taken = taken_from(wanted, plan, since=checked_date(since))
+        told = faults.told
+    made = make(blueprint, order, progress=progress, stock=taken.stock)
+    ids = {item.id for items in taken.stock.items.values() for item in items}
+    used = {each.form.section: sum(p.item.id in ids for p in each.form.items) for each in made.forms}
+    return TakenQuiz(made, used, taken.left, told)
+
+
+def taken_lines(taken: TakenQuiz) -> tuple[str, ...]:
+    """What make says of the forms, how many items of each are the bank's, and why approved items were left."""
+    lines = list(summary(taken.made))
+    for form in taken.made.forms:
+        section = form.form.section
+        lines.append(f"{section}: {taken.from_bank[section]} of {len(form.form.items)} items are from the bank.")
+    lines += [f"Not for this class: {count} approved items {reason}." for reason, count in taken.left.most_common()]
+    return tuple(lines)
