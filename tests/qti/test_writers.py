@@ -52,8 +52,8 @@ def test_interaction_that_the_standard_lacks(
         written(odd, pictures, standard=standard, shape="bank")
     interaction = ("gaps", "inline", "order")[number - 4]
     assert str(caught.value) == (
-        f"item 'q00a{number + 1}' is answered by '{interaction}', which {name} cannot express: "
-        "it has entry, figures, several, texts"
+        f"item 'q00a{number + 1}' ({whole_form.items[number].category}) is answered by '{interaction}', which {name} "
+        "cannot express: take qti22 or qti30, or another ask"
     )
 
 

@@ -61,10 +61,10 @@ def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: Shape
 def _check_item(item: WordedItem, form: WordedForm, writer: Writer, shape: Shape) -> None:
     """Refuses what the standard cannot express; in a bank there is nothing to draw."""
     if item.interaction not in writer.interactions:
-        able = ", ".join(sorted(writer.interactions))
+        able = _either(s for s, w in WRITERS.items() if item.interaction in w.interactions)
         raise StandardError(
-            f"item {item.ident!r} is answered by {item.interaction!r}, which {writer.name} cannot express: "
-            f"it has {able}"
+            f"item {item.ident!r} ({item.category}) is answered by {item.interaction!r}, which {writer.name} cannot "
+            f"express: take {able}, or another ask"
         )
     if item.pool and shape == "quiz" and not writer.draws:
         able = _either(s for s, w in WRITERS.items() if w.draws)

@@ -42,11 +42,19 @@ class Feedback:
 
     With several keys each ticked choice has its own, and None serves any answer that is not fully right. In gaps,
     drop-downs and orders a choice that has a place stands for the whole answer, all of it right; any other choice for
-    its own use anywhere; None again for any answer that is not fully right.
+    its own use anywhere; `filled` is a whole wrong answer that is foreseen, place by place, and `whole` its identifier;
+    None again for any answer that is not fully right.
     """
 
     choice: WordedChoice | None
     text: str
+    filled: tuple[str, ...] = ()
+    whole: str = ""
+
+    @property
+    def name(self) -> str:
+        """The identifier of the choice or of the whole answer; empty for any other answer."""
+        return self.choice.ident if self.choice else self.whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,13 +141,16 @@ def answer_feedback(item: WordedItem) -> tuple[Feedback, ...]:
 
 
 def _placing_feedback(item: WordedItem) -> tuple[Feedback, ...]:
-    """One text for an answer that is all right, one for each choice that belongs nowhere, one for the rest."""
+    """One text for an answer that is all right, one for each choice that belongs nowhere and each wrong answer that is
+    foreseen, unless such a choice tells it, one for the rest."""
     placed = set(item.sequence).union(*(p.keys for p in item.pieces if isinstance(p, WordedSlot)))
     told = [Feedback(c, c.feedback) for c in item.choices if c.feedback]
     right = [f for f in told if f.choice and f.choice.ident in placed][:1]
     astray = [f for f in told if f.choice and f.choice.ident not in placed]
     rest = [Feedback(None, item.general_feedback)] if item.general_feedback else []
-    return (*right, *astray, *rest)
+    own = [a for a in item.foreseen if a.feedback and not a.key and not a.told_by]
+    whole = [Feedback(None, a.feedback, a.filled, f"a{number}") for number, a in enumerate(own, start=1)]
+    return (*right, *astray, *whole, *rest)
 
 
 def html(blocks: tuple[Block, ...], *, base: str, language: str) -> str:

@@ -34,7 +34,7 @@ def item_document(question: Question, dialect: Dialect, *, language: str, partia
     else:
         root.extend(copy(kept[1]))
     for told in question.feedback:
-        value = told.choice.ident if told.choice else GENERAL
+        value = told.name or GENERAL
         made = stamped(root, _feedback(plan.outcome(value), value, dialect))
         set_text(next(made.iter(dialect.tags["p"])), told.text)
     return document(root)

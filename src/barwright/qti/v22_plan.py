@@ -28,7 +28,7 @@ class Plan:
     """How an item is answered and scored.
 
     With `partial`, parts of an answer earn part of the points where it has parts. `told` names the choices that have
-    feedback, and GENERAL.
+    feedback, the whole answers in `foreseen`, each with its choices place by place, and GENERAL.
     """
 
     interaction: Interaction
@@ -38,6 +38,7 @@ class Plan:
     slots: tuple[WordedSlot, ...]
     sequence: tuple[str, ...]
     told: tuple[str, ...]
+    foreseen: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
     def keys(self) -> tuple[Answer, ...]:
@@ -68,7 +69,8 @@ class Plan:
     def astray(self) -> tuple[str, ...]:
         """The choices with feedback that belong into no slot, where there are slots."""
         placed = {key for slot in self.slots for key in slot.keys}
-        return tuple(t for t in self.told if self.slots and t != GENERAL and t not in placed)
+        able = {answer.ident for answer in self.answers} - placed if self.slots else set()
+        return tuple(told for told in self.told if told in able)
 
 
 def plan_of(question: Question, *, partial: bool) -> Plan:
@@ -82,7 +84,8 @@ def plan_of(question: Question, *, partial: bool) -> Plan:
         tuple(Answer(c.ident, c.key, accepted(c) if typed else ()) for c in item.choices),
         question.slots,
         item.sequence,
-        tuple(told.choice.ident if told.choice else GENERAL for told in question.feedback),
+        tuple(told.name or GENERAL for told in question.feedback),
+        tuple((told.whole, told.filled) for told in question.feedback if told.whole),
     )
 
 

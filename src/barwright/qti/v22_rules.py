@@ -26,16 +26,23 @@ def add_rules(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
 
 
 def _choice_rules(processing: etree._Element, plan: Plan, dialect: Dialect) -> None:
-    """All right or not, then what the choices themselves are told."""
+    """All right, a wrong answer that is foreseen, or neither; then what the choices themselves are told."""
     placing, told = plan.interaction in PLACING, plan.told
+    chosen = {answer.ident for answer in plan.answers}
     condition = dialect.add(processing, "responseCondition")
     good = dialect.add(condition, "responseIf")
     _ALL_RIGHT.get(plan.interaction, _matches)(good, plan, dialect)
     _set(good, dialect, SCORE, base="float", value=str(plan.points))
     for each in told:
-        if placing and each != GENERAL and each not in plan.astray:
+        if placing and each in chosen and each not in plan.astray:
             _set(good, dialect, FEEDBACK, base="identifier", value=each)
     parts = _PARTS.get(plan.interaction) if plan.partial else None
+    for ident, filled in plan.foreseen:
+        wrong = dialect.add(condition, "responseElseIf")
+        _add_whole(wrong, plan, dialect, filled=filled)
+        if parts:
+            parts(wrong, plan, dialect)
+        _set(wrong, dialect, FEEDBACK, base="identifier", value=ident)
     if parts or GENERAL in told:
         other = dialect.add(condition, "responseElse")
         if parts:
@@ -135,10 +142,25 @@ def _slot_by_slot(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
 def _place_by_place(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
     for place, ident in enumerate(plan.sequence, start=1):
         branch = dialect.add(dialect.add(parent, "responseCondition"), "responseIf")
-        same = dialect.add(branch, "match")
-        dialect.add(dialect.add(same, "index", n=str(place)), "variable", identifier=RESPONSE)
-        dialect.add(same, "baseValue", text=ident, baseType="identifier")
+        _at_place(branch, dialect, place=place, ident=ident)
         _earn(branch, plan, dialect)
+
+
+def _at_place(parent: etree._Element, dialect: Dialect, *, place: int, ident: str) -> None:
+    """Whether that choice stands at that place of an order, counted from 1."""
+    same = dialect.add(parent, "match")
+    dialect.add(dialect.add(same, "index", n=str(place)), "variable", identifier=RESPONSE)
+    dialect.add(same, "baseValue", text=ident, baseType="identifier")
+
+
+def _add_whole(parent: etree._Element, plan: Plan, dialect: Dialect, *, filled: tuple[str, ...]) -> None:
+    """Whether the whole answer is this one."""
+    every = dialect.add(parent, "and")
+    for place, ident in enumerate(filled, start=1):
+        if plan.slots:
+            _filled(every, plan, dialect, slot=plan.slots[place - 1], ident=ident)
+        else:
+            _at_place(every, dialect, place=place, ident=ident)
 
 
 # Whether all of an answer is right, where comparing it with the right one does not tell; what parts of it add up to.
