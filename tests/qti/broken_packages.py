@@ -333,8 +333,8 @@ OURS: tuple[Broken, ...] = (
         cut(M, r"(<organizations>.*</organizations>)\s*(<resources>.*</resources>)", r"\2\1"),
         "wrong-children",
         (
-            "<manifest> holds metadata, resources, organizations; the standard wants metadata (if "
-            "wanted), organizations, resources, manifest (any number)"
+            "<manifest> holds <metadata>, <resources>, <organizations>; the standard wants "
+            "<metadata> (if wanted), <organizations>, <resources>, <manifest> (any number)"
         ),
     ),
     Broken(
@@ -548,9 +548,9 @@ OURS: tuple[Broken, ...] = (
         cut(PLAIN, r"(<resprocessing>\s*)(<outcomes>.*?</outcomes>)\s*(<respcondition.*?</respcondition>)", r"\1\3\2"),
         "wrong-children",
         (
-            "<resprocessing> holds respcondition, outcomes, respcondition, respcondition; the "
-            "standard wants qticomment (if wanted), outcomes, respcondition or itemproc_extension "
-            "(at least one)"
+            "<resprocessing> holds <respcondition>, <outcomes>, <respcondition>, <respcondition>; "
+            "the standard wants <qticomment> (if wanted), <outcomes>, <respcondition> or "
+            "<itemproc_extension> (at least one)"
         ),
     ),
     Broken(
@@ -980,8 +980,8 @@ SAMPLES: tuple[Broken, ...] = (
         edit(M, "<organizations/>", ""),
         "wrong-children",
         (
-            "<manifest> holds metadata, resources; the standard wants metadata (if wanted), "
-            "organizations, resources, manifest (any number)"
+            "<manifest> holds <metadata>, <resources>; the standard wants <metadata> (if wanted), "
+            "<organizations>, <resources>, <manifest> (any number)"
         ),
     ),
     Broken(
@@ -990,12 +990,12 @@ SAMPLES: tuple[Broken, ...] = (
         cut(M, r"(<md:timeDependent>.*?</md:timeDependent>)\s*(<md:interactionType>.*?</md:interactionType>)", r"\2\1"),
         "wrong-children",
         (
-            "<qtiMetadata> holds interactionType, timeDependent, feedbackType, solutionAvailable, "
-            "scoringMode; the standard wants itemTemplate (if wanted), timeDependent (if wanted), "
-            "composite (if wanted), interactionType (any number), "
-            "portableCustomInteractionContext (if wanted), feedbackType (if wanted), "
-            "solutionAvailable (if wanted), scoringMode (any number), toolName (if wanted), "
-            "toolVersion (if wanted), toolVendor (if wanted)"
+            "<qtiMetadata> holds <interactionType>, <timeDependent>, <feedbackType>, "
+            "<solutionAvailable>, <scoringMode>; the standard wants <itemTemplate> (if wanted), "
+            "<timeDependent> (if wanted), <composite> (if wanted), <interactionType> (any "
+            "number), <portableCustomInteractionContext> (if wanted), <feedbackType> (if wanted), "
+            "<solutionAvailable> (if wanted), <scoringMode> (any number), <toolName> (if wanted), "
+            "<toolVersion> (if wanted), <toolVendor> (if wanted)"
         ),
     ),
     Broken(
@@ -1120,12 +1120,13 @@ SAMPLES: tuple[Broken, ...] = (
         ),
         "wrong-children",
         (
-            "<assessmentItem> holds outcomeDeclaration, responseDeclaration, outcomeDeclaration, "
-            "itemBody, responseProcessing, modalFeedback, modalFeedback; the standard wants "
-            "responseDeclaration (any number), outcomeDeclaration (any number), "
-            "templateDeclaration (any number), templateProcessing (if wanted), "
-            "assessmentStimulusRef (any number), stylesheet (any number), itemBody (if wanted), "
-            "responseProcessing (if wanted), modalFeedback (any number)"
+            "<assessmentItem> holds <outcomeDeclaration>, <responseDeclaration>, "
+            "<outcomeDeclaration>, <itemBody>, <responseProcessing>, <modalFeedback>, "
+            "<modalFeedback>; the standard wants <responseDeclaration> (any number), "
+            "<outcomeDeclaration> (any number), <templateDeclaration> (any number), "
+            "<templateProcessing> (if wanted), <assessmentStimulusRef> (any number), <stylesheet> "
+            "(any number), <itemBody> (if wanted), <responseProcessing> (if wanted), "
+            "<modalFeedback> (any number)"
         ),
     ),
     Broken(

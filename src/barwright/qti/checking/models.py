@@ -119,7 +119,7 @@ def _in_words(pattern: etree._Element, defines: Defines, joint: str = ", ") -> s
         if kind in ("attribute", "text", "empty", "data", "value", "anyName"):
             continue
         if kind == "element":
-            said.append(child.get("name") or "anything foreign")
+            said.append(f"<{child.get('name')}>" if child.get("name") else "anything foreign")
         elif kind == "ref":
             inner = [_in_words(d, defines) for d in defines.get(child.get("name", ""), ())]
             said += [i for i in inner if i]

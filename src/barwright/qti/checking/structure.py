@@ -153,7 +153,7 @@ def _explained(shell: etree._Element, allowed: Model) -> Iterator[tuple[FaultKin
     elif allowed.has_text and allowed.text.fault(text):
         yield "wrong-value", f"{text[:40]!r} in <{called}> {allowed.text.fault(text)}"
     elif not strange and not found and not allowed.has_text:
-        held = [local(c) for c in shell]
+        held = [f"<{local(c)}>" for c in shell]
         inside = ", ".join(held[:MOST_SHOWN]) + (" ..." if len(held) > MOST_SHOWN else "") if held else "nothing"
         yield "wrong-children", f"<{called}> holds {inside}; the standard wants {allowed.order or 'nothing in it'}"
 
