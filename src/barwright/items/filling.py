@@ -24,7 +24,7 @@ from barwright.rhythm.meter import Meter
 FULL_DRAWS = 40
 MOST_DRAWS = 120
 MOST_LISTED = 20_000
-# Other excerpts that must be able to fill a cell, of a sample of 24, before a first form may have it.
+# Other excerpts that must be able to fill a cell, of a sample of 16, before a first form may have it.
 SUPPORT = 3
 # Where a part has few questions, one use of a misreading weighs as much as so many excerpts on which it shows.
 WORN = 4

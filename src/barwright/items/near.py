@@ -6,7 +6,7 @@ way round, two symbols joined into one, one split in two, neighbours exchanged, 
 
 from collections.abc import Iterator
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from random import Random
 
 from barwright.items.asks import Space
@@ -39,15 +39,20 @@ def near_rhythms(excerpt: Excerpt, space: Space, rng: Random) -> Iterator[Excerp
         yield left.pop()
 
 
+def has_few_measures(space: Space, meter: Meter) -> bool:
+    """Whether all legal measures of a meter are near each other, being few."""
+    return measure_count(space.alphabet, meter, space.conventions) <= FEW_MEASURES
+
+
 @cache
 def _few(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     """All legal measures of a meter if they are few, else none."""
-    if measure_count(space.alphabet, meter, space.conventions) > FEW_MEASURES:
+    if not has_few_measures(space, meter):
         return ()
     return tuple(listed_measures(space, meter))
 
 
-@cache
+@lru_cache(maxsize=1 << 9)
 def _near_measures(symbols: Symbols, meter: Meter, space: Space) -> tuple[Symbols, ...]:
     few = _few(space, meter)
     if few:

@@ -5,13 +5,13 @@ left out. Nothing else is ever offered.
 """
 
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 from random import Random
 
 from barwright.items.asks import Offers, Question, Space
 from barwright.items.drawing import in_meter, listed_measures, readable_measure
 from barwright.items.model import Answer, AnswerKind
-from barwright.items.near import near_rhythms
+from barwright.items.near import has_few_measures, near_rhythms
 from barwright.items.taught import Taught
 from barwright.misreadings import MISREADINGS, Misreading
 from barwright.misreadings.answers import believes_full, claims, fillings, hears, missing, row
@@ -26,6 +26,8 @@ from barwright.rhythm.text import format_measures, format_symbols
 
 # Wrong figures are looked for until so many misreadings lead to one: enough to choose from, no more.
 ENOUGH = 6
+# Near rhythms on which every misreading is acted out, where there are many: more cost time and lead to little.
+MOST_NEAR = 12
 # Of the legal measures of another meter, so many at most are kept to try.
 POOL = 60
 
@@ -109,7 +111,7 @@ def rhythm_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offe
     found: list[tuple[str, str]] = []
     unlike = [(n, own) for n in near_rhythms(excerpt, space, rng) if (own := _normal_count(n, house)) != given]
     found += [(format_measures(n.measures), m) for n, own in unlike for m in heard.get(own, ())]
-    for near, _ in unlike:
+    for near, _ in unlike if has_few_measures(space, excerpt.meter) else unlike[:MOST_NEAR]:
         if len({m for _, m in found}) >= ENOUGH:
             break
         for m in misreadings:
@@ -134,7 +136,7 @@ def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     return _gathered("meter", found, ())
 
 
-@cache
+@lru_cache(maxsize=1 << 12)
 def _normal_count(excerpt: Excerpt, house: Conventions) -> str:
     return normal_row(format_row(count_labels(excerpt, house)), house)
 
@@ -148,7 +150,7 @@ def _pool(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     return tuple(dict.fromkeys(readable_measure(space, meter, rng) for _ in range(POOL)))
 
 
-@cache
+@lru_cache(maxsize=1 << 11)
 def _believers(ask: str, space: Space, meter: Meter, symbols: Symbols) -> tuple[str, ...]:
     """Ids of the misreadings under which these symbols seem to fill the meter."""
     read = Excerpt(meter, (symbols,))
@@ -175,6 +177,8 @@ def _companions(
     ask: str, excerpt: Excerpt, space: Space, meter: Meter, symbols: Symbols, rng: Random
 ) -> tuple[Symbols, ...]:
     """More measures of the same wrong length for a longer figure, believed full by some who believe it of the first."""
+    if len(excerpt.measures) == 1:
+        return ()
     first = set(_believers(ask, space, excerpt.meter, symbols))
     able = [s for s in _pool(space, meter) if first & set(_believers(ask, space, excerpt.meter, s))]
     return tuple(able[rng.randrange(len(able))] for _ in excerpt.measures[1:]) if able else ()

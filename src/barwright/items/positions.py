@@ -14,8 +14,8 @@ from barwright.rhythm.meter import parse_meter
 # One choice of several is picked or dragged: only there has the key a position.
 WITH_A_PLACE = ("figures", "texts", "gaps")
 LONGEST_RUN = 2
-TRIES = 20
-TRIES = 20
+TRIES = 8
+TRIES = 8
 
 
 def shown_orders(

@@ -15,7 +15,7 @@ from barwright.items.asks import Ask, Question, Space
 from barwright.items.blueprint import Plan
 from barwright.rhythm.meter import Meter
 
-SAMPLE = 24
+SAMPLE = 16
 TRIES = 4 * SAMPLE
 FEW = 120
 

@@ -6,7 +6,7 @@ on ties and short rests are common practice in method books.
 """
 
 from fractions import Fraction
-from functools import cache
+from functools import lru_cache
 
 from barwright.rhythm.measure import Symbols, events
 from barwright.rhythm.meter import Meter
@@ -15,7 +15,7 @@ MOST_TIES = 1
 MOST_SHORT_RESTS = {"simple": 1, "compound": 2, "additive": 2}
 
 
-@cache
+@lru_cache(maxsize=1 << 13)
 def syncopated(symbols: Symbols, meter: Meter) -> bool:
     """Whether a sound that starts off the felt beats is held over the start of one; ties join notes into a sound.
 
@@ -34,7 +34,7 @@ def syncopated(symbols: Symbols, meter: Meter) -> bool:
     return False
 
 
-@cache
+@lru_cache(maxsize=1 << 13)
 def crowded(symbols: Symbols, meter: Meter) -> bool:
     """Whether more ties, or more rests shorter than a felt beat, stand in the measure than method books print.
 
