@@ -33,7 +33,8 @@ def item_faults(item: Item) -> Iterator[str]:
     yield from (f"the judge refuses it ({reason})" for reason in reasons)
     for choice in () if reasons else item.wrong:
         for misreading in choice.misreadings:
-            if not leads_to(MISREADINGS[misreading], item, choice.answer):
+            found = MISREADINGS[misreading]
+            if item.ask not in found.asks or not leads_to(found, item, choice.answer):
                 yield f"misreading {misreading!r} does not lead to the answer {choice.answer.text!r}"
 
 

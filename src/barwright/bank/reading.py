@@ -20,7 +20,6 @@ MOST_LATE = 200_000
 
 _BOM = b"\xef\xbb\xbf"
 _ITEM = b'{"content":'
-_HEADER = b'{"format":'
 # In a canonical line these bytes stand once: no text can hold them, since a quotation mark in it has a \ before it.
 _ID = re.compile(rb'\},"id":"([0-9a-f]{16})"')
 
@@ -48,7 +47,8 @@ class Block:
         """Its lines one by one."""
         if self.raw is None:
             return iter([(self.first, None)])
-        return enumerate(self.raw.removesuffix(b"\n").split(b"\n"), start=self.first)
+        lines = enumerate(self.raw.removesuffix(b"\n").split(b"\n"), start=self.first)
+        return ((number, line if len(line) <= MOST_LINE_BYTES else None) for number, line in lines)
 
 
 Blocks = Callable[[], Iterable[Block]]
@@ -128,7 +128,7 @@ def entries_in(blocks: Iterable[Block], faults: Faults) -> Iterator[tuple[int, E
 def _canonical(block: Block) -> list[Entry] | None:
     """The entries of a block all of whose lines are canonical and true; None if each must be looked at."""
     try:
-        return None if block.raw is None else canonical_entries(block.raw.decode())
+        return None if block.raw is None else canonical_entries(block.raw.removesuffix(b"\n").decode() + "\n")
     except UnicodeDecodeError:
         return None
 
@@ -168,7 +168,7 @@ def late_lines(blocks: Iterable[Block], name: str) -> dict[int, bytes]:
     BankError if they are more than can be sorted in memory.
     """
     late: dict[int, bytes] = {}
-    highest = b""
+    highest, headed = b"", False
     for block in blocks:
         ids = [] if block.raw is None else _ID.findall(block.raw)
         if len(ids) == block.count and ids[0] > highest and all(map(lt, ids, ids[1:])):
@@ -178,8 +178,9 @@ def late_lines(blocks: Iterable[Block], name: str) -> dict[int, bytes]:
             match = _ID.search(raw or b"")
             if match is not None and match[1] > highest:
                 highest = match[1]
-            elif raw and not raw.removeprefix(_BOM).startswith(_HEADER):
+            elif raw and (headed or raw.startswith(_ITEM)):
                 late[number] = raw
+            headed = headed or bool(raw is None or raw.strip())
         if len(late) > MOST_LATE:
             raise BankError(f"{name}: over {MOST_LATE} lines are out of order: is this a bank?")
     return late

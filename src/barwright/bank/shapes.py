@@ -20,6 +20,8 @@ _TEXTS = {
     "union_tag_invalid": "is of a kind that is not known",
     "union_tag_not_found": "has no kind",
 }
+# The value would be the whole of it.
+_UNSHOWN = ("missing", "dict_type", "model_type", "union_tag_invalid", "union_tag_not_found")
 MOST_SHOWN = 60
 
 
@@ -27,9 +29,9 @@ def shape_text(error: ValidationError) -> str:
     """The first thing that is wrong with the shape of a line, and the mend."""
     found: Any = error.errors(include_url=False, include_context=True)[0]
     if found["type"] == "json_invalid":
-        return f"this is not JSON ({found['ctx']['error']}): {_COPY}"
+        return f"this is not JSON: {_COPY}"
     place = ".".join(map(str, found["loc"])) or "the line"
-    value = "" if found["type"] in ("missing", "dict_type", "model_type") else f" = {_shown(found['input'])}"
+    value = "" if found["type"] in _UNSHOWN else f" = {_shown(found['input'])}"
     text = _TEXTS.get(found["type"], found["msg"].lower())
     if found["type"] == "literal_error":
         text += f": it is {found['ctx']['expected']}"
