@@ -9,7 +9,15 @@ from barwright.pages import data_uri, key_page, proof_page
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.text import parse_excerpt
 from barwright.wording.folder import templates_folder
-from barwright.wording.model import Picture, WordedChoice, WordedFigure, WordedForm, WordedItem
+from barwright.wording.model import (
+    Picture,
+    WordedAnswer,
+    WordedChoice,
+    WordedFigure,
+    WordedForm,
+    WordedItem,
+    WordedSlot,
+)
 
 # The smallest greyscale PNG: one white pixel (PNG specification, W3C 2003).
 PNG = bytes.fromhex(
@@ -72,6 +80,23 @@ ITEMS = (
          choice("c3", BLANK, why="Fills it."), note="Pick all."),
 )  # fmt: skip
 FORMS = tuple(WordedForm(f"f{n}", "Rests & <rhythm>", f"Period {n}", "en-US", ("Read well.",), ITEMS) for n in (1, 3))
+
+# Answers that are put together: a gap, a list under each symbol, an order.
+PLACED = (
+    item(5, "gaps", None, choice("c1", HALF, why="Reads two."), choice("c2", QUARTER, key=True),
+         pieces=(WordedFigure(BLANK, "alt before"), WordedSlot("s1", ("c2",)), WordedFigure(HALF, "alt after"))),
+    item(6, "inline", BLANK, choice("c1", "1", key=True), choice("c2", "2", key=True), choice("c3", "3"),
+         pieces=(WordedFigure(HALF, "alt given"), WordedFigure(QUARTER, "alt first"),
+                 WordedSlot("s1", ("c1",), ("c1", "c3")), WordedSlot("s2", ("c2",), ("c2", "c3"))),
+         foreseen=(WordedAnswer(("c1", "c2"), True, "told right", text="0 1 2"),
+                   WordedAnswer(("c3", "c3"), False, "told wrong", "some-id", "Counts <on>.", "0 3 3")),
+         general_feedback="Count again."),
+    item(7, "order", None, choice("c1", HALF, key=True), choice("c2", QUARTER, key=True), choice("c3", BLANK, key=True),
+         sequence=("c2", "c1", "c3"),
+         foreseen=(WordedAnswer(("c1", "c2", "c3"), False, "told swapped", "some-id", "Swaps them."),
+                   WordedAnswer(("c2", "c1", "c3"), True, "told ordered"))),
+)  # fmt: skip
+PLACED_FORM = WordedForm("f1", "Placed", "Period 1", "en-US", (), PLACED)
 
 
 @pytest.fixture(params=[proof_page, key_page], ids=["proof", "key"])
@@ -198,3 +223,36 @@ def test_data_uri() -> None:
 def test_no_forms_is_an_error(name: str, write: type) -> None:
     with pytest.raises(ValueError, match=rf"^{name} needs at least one form$"):
         write((), PICTURES)
+
+
+def test_proof_shows_what_is_put_into_places_and_every_answer_to_expect() -> None:
+    page = proof_page((PLACED_FORM,), PICTURES)
+    tree = Tree(page)
+    words = " ".join(tree.words)
+    for figure in ("alt before", "alt after", "alt given", "alt first"):
+        assert [img["alt"] for img in tree.all("img")].count(figure) == 1
+    assert "dragged into the gap Stem? gap Letter" in words
+    assert "1 · 3 2 · 3 Answers to expect" in words
+    for text in ("0 1 2 ✓ Key", "0 3 3 Counts <on>.", "told wrong", "Swaps them.", "Any other answer", "Count again."):
+        assert text in words
+    assert tree.words.count("✓ Key") == 3
+    assert b"some-id" not in page
+    silent = proof_page((WordedForm("f1", "Q", "P", "en-US", (), PLACED, feedback=False),), PICTURES)
+    assert not any(text in silent for text in (b"told right", b"told wrong", b"told swapped", b"Count again."))
+
+
+def test_proof_gives_the_letters_of_an_order() -> None:
+    answers = re.findall(r'<ol class="sequence">(.*?)</ol>', proof_page((PLACED_FORM,), PICTURES).decode(), re.DOTALL)
+    assert [re.findall(r"<b>(\w)</b> <img[^>]*alt=\"alt of (c\d)\"", a) for a in answers] == [
+        [("A", "c1"), ("B", "c2"), ("C", "c3")], [("B", "c2"), ("A", "c1"), ("C", "c3")],
+    ]  # fmt: skip
+
+
+def test_key_gives_the_row_and_the_order_that_are_right() -> None:
+    page = key_page((PLACED_FORM,), PICTURES).decode()
+    rows = re.findall(r"<tr>(.*?)</tr>", page, re.DOTALL)[1:]
+    cells = [re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row, re.DOTALL) for row in rows]
+    assert [c[:2] for c in cells] == [["1", "B"], ["2", ""], ["3", ""]]
+    assert "0 1 2" in cells[1][2]
+    assert re.findall(r"<b>(\w)</b>", cells[2][2]) == ["B", "A", "C"]
+    assert "told" not in page.replace(".told", "")

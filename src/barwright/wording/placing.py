@@ -85,7 +85,7 @@ def with_places(shown: WordedItem, item: Item, order: Sequence[int], words: Lang
         return shown
     filled = [tuple(map(place_name, placing.filled[index])) for index in order]
     foreseen = tuple(
-        WordedAnswer(idents, c.key, c.feedback, c.misreading, c.why)
+        WordedAnswer(idents, c.key, c.feedback, c.misreading, c.why, c.text)
         for idents, c in zip(filled, shown.choices, strict=True)
     )
     if shown.interaction == "inline":
