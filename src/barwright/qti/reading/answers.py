@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations, permutations
+from math import factorial
 
 from barwright.qti.reading.model import Answered, Given, ReadResponse
 
@@ -30,6 +31,20 @@ def tried(responses: Sequence[ReadResponse], typed: Sequence[tuple[str, ...]]) -
             if len(found) > MOST_TRIED:
                 return tuple(found)
     return tuple(found)
+
+
+def most_answers(responses: Sequence[ReadResponse], typed: Sequence[tuple[str, ...]]) -> int:
+    """How many answers `tried` gives at most."""
+    count = 2
+    for response, texts in zip(responses, typed, strict=True):
+        choices = len(response.choices)
+        if response.kind == "several":
+            count += 2 ** min(choices, MOST_SUBSETS_OF) + 2 * choices
+        elif response.kind == "order":
+            count += factorial(min(choices, MOST_ORDERS_OF)) + choices
+        else:
+            count += choices * max(1, 2 * len(response.slots)) + len(texts) + len(response.keys) + 2
+    return count
 
 
 def _right(response: ReadResponse) -> tuple[str, ...]:

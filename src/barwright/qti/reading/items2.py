@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.qti.reading.answers import MOST_RESPONSES, MOST_SUBSETS_OF, tried, with_alternatives
+from barwright.qti.reading.answers import MOST_RESPONSES, most_answers, tried, with_alternatives
 from barwright.qti.reading.declarations2 import map_key
 from barwright.qti.reading.items12 import MOST_STEPS, Afford
 from barwright.qti.reading.manifests import line_of
@@ -181,11 +181,9 @@ def _carried_out(
         raise CannotCarryOut("too many places to answer")
     program = program2(root)
     typed = tuple(_typed(root, r.ident) if r.kind in ("entry", "essay") else () for r in responses)
-    answers = 2**MOST_SUBSETS_OF + sum(
-        len(r.choices) * max(1, 2 * len(r.slots)) + len(t) for r, t in zip(responses, typed, strict=True)
-    )
     entries = 1 + sum(1 for _ in descendants(root, "mapEntry"))
-    if answers * (program.size + entries) > MOST_STEPS or not afford(answers * (program.size + entries)):
+    steps = most_answers(responses, typed) * (program.size + entries)
+    if steps > MOST_STEPS or not afford(steps):
         raise CannotCarryOut("too many answers and rules")
     feedback = tuple(_feedback(root, pictured))
     for given in tried(responses, typed):
