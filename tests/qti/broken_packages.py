@@ -900,6 +900,17 @@ OURS: tuple[Broken, ...] = (
         "the resource 'r' lists no file",
     ),
     Broken(
+        "typed-without-key",
+        "qti12",
+        cut(
+            PLAIN,
+            r'(<response_str ident="response".*?<resprocessing>.*?</outcomes>).*?(</resprocessing>).*?(</item>)',
+            r"\1<respcondition><conditionvar><other/></conditionvar></respcondition>\2\3",
+        ),
+        "by-hand",
+        "nothing says what is right for 'response'",
+    ),
+    Broken(
         "unknown-standard",
         "qti12",
         edit(M, "imsqti_xmlv1p2", "application/quiz"),

@@ -35,6 +35,11 @@ ITEM_RULES: dict[str, Rule] = {
     "no-key": Rule(
         "error", "No answer is right: every student gets 0, or the importer refuses the item.", "Mark the right answer."
     ),
+    "by-hand": Rule(
+        "caution",
+        "No answer is right by itself: a person must score each, or every student gets 0.",
+        "Name the right answers, or make it an essay.",
+    ),
     "key-no-choice": Rule("error", "No student can give that answer.", "Name one of the choices as the right answer."),
     "answer-no-choice": Rule(
         "error", "The rule never applies, or the importer refuses the item.", "Name one of the choices."

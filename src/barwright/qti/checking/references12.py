@@ -11,7 +11,7 @@ from lxml import etree
 
 from barwright.qti.checking.findings import Finding
 from barwright.qti.checking.part import Part, quoted
-from barwright.qti.reading.items12 import RESPONSES
+from barwright.qti.reading.items12 import RESPONSES, declared_essay, fields12
 from barwright.qti.reading.texts import local
 
 _TESTS = (
@@ -37,6 +37,7 @@ def references12(part: Part) -> Iterator[Finding]:
         yield from _variables(part, item)
         yield from _feedback(part, item)
         yield from _case(part, item, responses)
+        yield from _by_hand(part, item, responses)
         yield from _implied_and(part, item, responses)
 
 
@@ -87,6 +88,15 @@ def _feedback(part: Part, item: etree._Element) -> Iterator[Finding]:
     for ident, element in there.items():
         if ident not in used and element.find("{*}solution") is None and element.find("{*}hint") is None:
             yield part.found("feedback-unused", f"nothing shows the feedback {ident[:40]!r}", element)
+
+
+def _by_hand(part: Part, item: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:
+    """Typed answers that nothing is compared with, in an item that does not say that a person scores it."""
+    compared = {t.get("respident") for t in item.iter(*(f"{{*}}{n}" for n in _TESTS))}
+    for ident, response in responses.items():
+        box = response.find("{*}render_fib")
+        if box is not None and ident not in compared and not declared_essay(box, fields12(item)) and not part.profiled:
+            yield part.found("by-hand", f"nothing says what is right for {ident[:40]!r}", response)
 
 
 def _case(part: Part, item: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:

@@ -23,6 +23,7 @@ from barwright.qti.reading.model import (
 )
 from barwright.qti.reading.numbers import number
 from barwright.qti.reading.processing12 import (
+    TESTS,
     Program,
     processed,
     program12,
@@ -85,7 +86,8 @@ def _item(path: str, item: etree._Element, pictured: Pictured, afford: Afford) -
     stem = joined(_shown(m, pictured) for p in item.iterchildren("{*}presentation") for m in _stem_parts(p))
     places = [r for p in item.iterchildren("{*}presentation") for r in p.iter(*(f"{{*}}{n}" for n in RESPONSES))]
     full = _full(item)
-    responses = tuple(_response(place, fields, pictured) for place in places)
+    compared = {t.get("respident") for t in item.iter(*(f"{{*}}{n}" for n in TESTS))}
+    responses = tuple(_response(p, fields, pictured, compared=p.get("ident") in compared) for p in places)
     answers: tuple[Answered, ...] = ()
     try:
         responses, answers = _carried_out(item, responses, full, pictured, afford)
@@ -153,27 +155,32 @@ def _shown(element: etree._Element, pictured: Pictured) -> Shown:
     return joined(parts)
 
 
-def _response(place: etree._Element, fields: dict[str, str], pictured: Pictured) -> ReadResponse:
+def _response(place: etree._Element, fields: dict[str, str], pictured: Pictured, *, compared: bool) -> ReadResponse:
     render = next((r for r in place.iterchildren(*(f"{{*}}{n}" for n in _RENDERS))), None)
     labels = [] if render is None else list(render.iter("{*}response_label"))
-    kind = _kind(place, render, fields)
+    kind = _kind(place, render, fields, compared=compared)
     choices = tuple(
         ReadChoice(label.get("ident", ""), _shown(label, pictured), label.get("rshuffle", "Yes") == "No")
         for label in labels
-        if kind != "entry"
+        if kind not in ("entry", "essay")
     )
     shuffled = render is not None and render.get("shuffle", "No") == "Yes"
     return ReadResponse(place.get("ident", ""), kind, choices, (), shuffled=shuffled)
 
 
-def _kind(place: etree._Element, render: etree._Element | None, fields: dict[str, str]) -> Kind:
+def declared_essay(render: etree._Element, fields: dict[str, str]) -> bool:
+    """Whether an item says that a person scores it: by its type, a field, or a box of several rows."""
+    by_hand = fields.get("cc_profile") == "cc.essay.v0p1" or fields.get("qmd_computerscored") == "No"
+    return by_hand or (number(render.get("rows")) or 1) >= _ESSAY_ROWS
+
+
+def _kind(place: etree._Element, render: etree._Element | None, fields: dict[str, str], *, compared: bool) -> Kind:
+    """`compared`: whether any condition looks at the answer."""
     name, shown = local(place), "" if render is None else local(render)
     if name == "response_lid" and shown == "render_choice":
         return _BY_CARDINALITY.get(place.get("rcardinality", "Single"), "other")
     if name in ("response_str", "response_num") and shown == "render_fib" and render is not None:
-        rows = number(render.get("rows")) or 1
-        by_hand = fields.get("cc_profile") == "cc.essay.v0p1" or fields.get("qmd_computerscored") == "No"
-        return "essay" if by_hand or rows >= _ESSAY_ROWS else "entry"
+        return "essay" if declared_essay(render, fields) or not compared else "entry"
     return "match" if name == "response_grp" else _BY_RENDER.get(shown, "other")
 
 

@@ -150,9 +150,9 @@ def _test(element: etree._Element) -> Test:
     ident = element.get("respident", "")
     if name == "unanswered":
         return lambda answers: not answers.get(ident)
-    if name not in _TESTS:
+    if name not in TESTS:
         raise CannotCarryOut(f"the test {name[:20]!r}")
-    found, at = _TESTS[name](element), number(element.get("index"))
+    found, at = TESTS[name](element), number(element.get("index"))
     if at is None:
         return lambda answers: found(answers.get(ident, ()))
     nth = slice(int(at) - 1, int(at)) if at >= 1 else slice(0)
@@ -200,7 +200,7 @@ def _compared(holds: Callable[[Fraction, Fraction], bool]) -> Callable[[etree._E
     return test
 
 
-_TESTS: dict[str, Callable[[etree._Element], Given]] = {
+TESTS: dict[str, Callable[[etree._Element], Given]] = {
     "varequal": _equal,
     "varsubstring": _part,
     "varsubset": _subset,
