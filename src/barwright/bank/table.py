@@ -34,8 +34,8 @@ def found_of(views: Iterable[View], *, most: int) -> Found:
             states[view.state] += 1
             yield view
 
-    views = nsmallest(most, counted(), key=lambda v: (_RANK.get(v.ask, len(_RANK)), v.excerpt, v.entry.id))
-    return Found(tuple(views), states)
+    views = nsmallest(max(most, 1), counted(), key=lambda v: (_RANK.get(v.ask, len(_RANK)), v.excerpt, v.entry.id))
+    return Found(tuple(views[:most]), states)
 
 
 def table_lines(found: Found) -> tuple[str, ...]:

@@ -1,0 +1,354 @@
+"""Every command of the bank, run as a teacher runs it: good runs, and bad ones with their whole message."""
+
+import json
+import re
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from bank.conftest import Command
+from bank.shared_banks import SHARED
+from barwright.bank.entries import Entry, canonical, ident_of, parse_entry
+from barwright.bank.merging import bank_lines
+from barwright.bank.views import View
+from barwright.tasks.bank.add import add
+from barwright.tasks.make import make
+from barwright.tasks.packing import Order
+from test_pages import Tree
+
+BLUEPRINT = """
+title = "Small check"
+sections = ["Period 1", "Period 2"]
+[elements]
+meters = ["2/4", "3/4", "4/4"]
+notes = ["whole", "half", "quarter"]
+rests = ["whole", "half", "quarter"]
+dots = ["half"]
+[[part]]
+family = "measure-completion"
+ask = "finish-measure"
+items = 2
+[[part]]
+family = "meter-identification"
+ask = "time-signature-for-rhythm"
+items = 1
+[curriculum]
+"measure-completion" = ["MU:Pr4.2.4b"]
+"""
+DEPARTMENT = "maple-hollow.jsonl"
+
+
+def views(path: Path) -> list[View]:
+    return [View(parse_entry(line)) for line in path.read_text("utf-8").splitlines()[1:]]
+
+
+@pytest.fixture
+def record(tmp_path: Path) -> Path:
+    """The record of a small quiz that `make` wrote."""
+    (tmp_path / "small.toml").write_text(BLUEPRINT, "utf-8")
+    order = Order(tmp_path / "out", standards=("qti12",))
+    return make(tmp_path / "small.toml", order, progress=lambda *_: None).folder / "record.jsonl"
+
+
+def test_add_makes_a_bank_and_adding_again_changes_nothing(bank_command: Command, tmp_path: Path, record: Path) -> None:
+    first = bank_command("add", record, "new.jsonl", "--date", "2025-09-12", "--source", "Ms. Alder")
+    assert first == (
+        0,
+        "new.jsonl: 6 items of the record, 6 of them new to the bank.\n"
+        "Next: look at them with  barwright bank show new.jsonl --where review=new --html bank.html\n",
+        "",
+    )
+    before = (tmp_path / "new.jsonl").read_bytes()
+    again = bank_command("add", record, "new.jsonl", "--date", "2025-09-12", "--source", "Ms. Alder")
+    assert "6 items of the record, 0 of them new to the bank" in again[1]
+    assert (tmp_path / "new.jsonl").read_bytes() == before
+    for view in views(tmp_path / "new.jsonl"):
+        assert len(view.named("usage", "section")) == 1
+        assert view.named("usage", "date") == {"2025-09-12"}
+        assert view.named("source", "title") == {"Small check"}
+        assert bool(view.named("tag", "tag")) == (view.family == "measure-completion")
+
+
+def test_add_refuses_what_is_no_record_and_writes_nothing(bank_command: Command, tmp_path: Path, record: Path) -> None:
+    assert bank_command("add", "none.jsonl", "b.jsonl") == (
+        1, "", "none.jsonl: cannot be read (No such file or directory): check the name and the folder\n",
+    )  # fmt: skip
+    assert bank_command("add", record, "b.jsonl", "--date", "12.9.2025") == (
+        1, "", "date '12.9.2025' cannot be recorded: write it as 2025-03-14\n",
+    )  # fmt: skip
+    lines = record.read_text("utf-8").splitlines()
+    data = json.loads(lines[2])
+    data["item"] = "0" * 16
+    record.write_text("\n".join([*lines[:2], json.dumps(data), *lines[3:]]), "utf-8")
+    assert bank_command("add", record, "b.jsonl") == (
+        1, "", f"{record}, line 3: item, order or section do not agree with the content: make it again\n",
+    )  # fmt: skip
+    assert not (tmp_path / "b.jsonl").exists()
+
+
+def test_tags_that_are_none_are_left_out(tmp_path: Path, record: Path) -> None:
+    header, *lines = record.read_text("utf-8").splitlines()
+    changed = [{**json.loads(line), "tags": {"curriculum": ["fun", 7]} if n else "x"} for n, line in enumerate(lines)]
+    record.write_text("\n".join([header, *map(json.dumps, changed)]), "utf-8")
+    add(record, tmp_path / "b.jsonl")
+    found = [view.named("tag", "tag") for view in views(tmp_path / "b.jsonl")]
+    assert sorted(map(len, found)) == [0, 1, 1, 1, 1, 1]
+
+
+def test_merge_joins_banks_and_leaves_what_exists_alone(bank_command: Command, tmp_path: Path) -> None:
+    assert bank_command("merge", "birch.jsonl", "alder.jsonl", "-o", "all.jsonl") == (
+        0, f"Wrote all.jsonl: {len(views(tmp_path / DEPARTMENT))} different items of 2 banks.\n", "",
+    )  # fmt: skip
+    assert (tmp_path / "all.jsonl").read_bytes() == (tmp_path / DEPARTMENT).read_bytes()
+    assert bank_command("merge", "birch.jsonl", "alder.jsonl", "-o", "birch.jsonl") == (
+        1, "", "birch.jsonl exists: give --replace to write it anew, or another name\n",
+    )  # fmt: skip
+    assert bank_command("merge", "birch.jsonl", "alder.jsonl", "-o", "birch.jsonl", "--replace")[0] == 0
+    assert (tmp_path / "birch.jsonl").read_bytes() == (tmp_path / DEPARTMENT).read_bytes()
+
+
+def test_merge_carries_unreadable_lines_over(bank_command: Command, tmp_path: Path) -> None:
+    for name in ("alder", "birch"):
+        path = tmp_path / f"{name}.jsonl"
+        path.write_text(path.read_text("utf-8") + '{"same":\n' + f'{{"{name}":\n', "utf-8")
+    last = [len((tmp_path / f"{name}.jsonl").read_text("utf-8").splitlines()) for name in ("alder", "birch")]
+    code, _, err = bank_command("merge", "alder.jsonl", "birch.jsonl", "-o", "all.jsonl")
+    assert code == 0
+    assert [line.split(": ")[0] for line in err.splitlines()] == [
+        f"{name}.jsonl, line {number}"
+        for name, end in zip(("alder", "birch"), last, strict=True)
+        for number in (end - 1, end)
+    ]
+    text = (tmp_path / "all.jsonl").read_text("utf-8")
+    assert text == (tmp_path / DEPARTMENT).read_text("utf-8") + '{"alder":\n{"birch":\n{"same":\n'
+
+
+def test_show_lists_what_meets_all_conditions(bank_command: Command, tmp_path: Path) -> None:
+    code, out, err = bank_command("show", DEPARTMENT, "--where", "ask=finish-measure", "-w", "meter=3/4", "--most", 500)
+    assert (code, err) == (0, "")
+    wanted = [v for v in views(tmp_path / DEPARTMENT) if v.ask == "finish-measure" and v.meter == "3/4"]
+    assert sorted(line.split()[0] for line in out.splitlines()[1:-1]) == [v.entry.id for v in wanted]
+    assert out.splitlines()[-1].startswith(f"{len(wanted)} items: ")
+    assert bank_command("show", DEPARTMENT, "-w", "metre=3/4") == (
+        1, "", "condition 'metre=3/4': 'metre' is not known: did you mean 'meter'?\n",
+    )  # fmt: skip
+
+
+def test_show_tells_of_lines_changed_by_hand_and_goes_on(bank_command: Command, tmp_path: Path) -> None:
+    path = tmp_path / "alder.jsonl"
+    lines = path.read_text("utf-8").splitlines()
+    lines[4] = lines[4][:-1]
+    path.write_text("\n".join(lines), "utf-8")
+    code, out, err = bank_command("show", "alder.jsonl", "--most", 0)
+    assert (code, err) == (
+        0, "alder.jsonl, line 5: this is not JSON: take the line from another copy of the bank, or delete it\n",
+    )  # fmt: skip
+    assert out.startswith(f"{len(lines) - 2} items: ")
+
+
+def test_show_writes_a_page_with_figures_and_what_was_said(bank_command: Command, tmp_path: Path) -> None:
+    code, out, _ = bank_command("show", DEPARTMENT, "-w", "ask=does-it-fit", "--html", "bank.html")
+    wanted = [v for v in views(tmp_path / DEPARTMENT) if v.ask == "does-it-fit"]
+    assert (code, out) == (0, f"Wrote bank.html: {len(wanted)} of {len(wanted)} items.\n")
+    tree = Tree((tmp_path / "bank.html").read_bytes())
+    words = " ".join(tree.words)
+    for view in wanted:
+        assert words.count(view.entry.id) == 1
+    assert all(img["src"].startswith("data:image/png;base64,") and img["alt"] for img in tree.all("img"))
+    assert len(tree.all("img")) >= len(wanted)
+    remarks = sum(any("fits" in text for text in view.named("review", "text")) for view in wanted)
+    assert remarks > 0
+    assert words.count('Remark, Mr. Birch, 2025-10-02: “two students asked what "fits" means”') == remarks
+    idents = [a["id"] for _, a in tree.tags if "id" in a]
+    assert len(idents) == len(set(idents))
+    assert not tree.all("script")
+    assert bank_command("show", DEPARTMENT, "--html", "bank.html") == (
+        1, "", "bank.html exists: give --replace to write it anew, or another name\n",
+    )  # fmt: skip
+    assert bank_command("show", DEPARTMENT, "-w", "sounds>99", "--html", "none.html") == (
+        1, "", f"{DEPARTMENT}: no item meets these conditions, so there is no page to write\n",
+    )  # fmt: skip
+
+
+def test_take_fills_a_quiz_from_approved_items(bank_command: Command, tmp_path: Path) -> None:
+    (tmp_path / "small.toml").write_text(BLUEPRINT, "utf-8")
+    since = ("--since", "2027-01-01")
+    code, out, err = bank_command("take", DEPARTMENT, "-b", "small.toml", "--standard", "qti12", *since)
+    assert (code, err) == (0, "")
+    found = re.findall(r"^(Period \d): (\d) of 3 items are from the bank\.$", out, re.MULTILINE)
+    assert [section for section, _ in found] == ["Period 1", "Period 2"]
+    assert found[0][1] == "3"
+    approved = {v.entry.id for v in views(tmp_path / DEPARTMENT) if v.state == "approved"}
+    lines = [json.loads(line) for line in (tmp_path / "out/small/record.jsonl").read_text("utf-8").splitlines()[1:]]
+    for section, count in found:
+        assert len({line["item"] for line in lines if line["section"] == section} & approved) == int(count)
+    assert {path.name for path in (tmp_path / "out/small").iterdir()} == {
+        "period-1", "period-2", "proof.html", "key.html", "record.jsonl",
+    }  # fmt: skip
+
+
+def test_take_refuses_a_wrong_date_or_blueprint(bank_command: Command, tmp_path: Path) -> None:
+    (tmp_path / "small.toml").write_text(BLUEPRINT, "utf-8")
+    assert bank_command("take", DEPARTMENT, "-b", "small.toml", "--since", "August") == (
+        1, "", "date 'August' cannot be recorded: write it as 2025-03-14\n",
+    )  # fmt: skip
+    assert bank_command("take", DEPARTMENT, "-b", "none.toml")[2] == (
+        "none.toml: cannot be read (No such file or directory): check the name and the folder\n"
+    )
+
+
+def test_review_approves_retires_remarks_and_tags(bank_command: Command, tmp_path: Path) -> None:
+    new = [v for v in views(tmp_path / DEPARTMENT) if v.state == "new"]
+    one, other = new[0].entry.id, new[1].entry.id
+    said = bank_command(
+        "review", DEPARTMENT, "--item", one[:10], "--approve", "--comment", 'clear\n "as day"', "--by", "Ms. Alder"
+    )
+    assert said == (0, f"{DEPARTMENT}: 1 item reviewed.\n", "")
+    assert bank_command("review", DEPARTMENT, "--item", other, "--retire", "--tag", "odd", "--tag", "hard")[0] == 0
+    after = {v.entry.id: v for v in views(tmp_path / DEPARTMENT)}
+    assert (after[one].state, after[other].state) == ("approved", "retired")
+    assert 'clear "as day"' in after[one].named("review", "text")
+    assert after[other].named("tag", "tag") >= {"odd", "hard"}
+    assert bank_command("review", DEPARTMENT, "--where", "review=new", "--comment", "look at these")[1] == (
+        f"{DEPARTMENT}: {len(new) - 2} items reviewed.\n"
+    )
+    assert {v.state for v in views(tmp_path / DEPARTMENT) if v.entry.id not in (one, other)} >= {"new"}
+
+
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (["--approve"], "say which items: --item ID, or --where CONDITION"),
+        (["--where", "review=new"], "say what to do: --approve, --retire, --comment TEXT or --tag TAG"),
+        (["--item", "0000", "--approve", "--retire"], "give --approve or --retire, not both"),
+        (["--item", "00", "--approve"], "--item '00' is too short: give 4 letters of the id or more"),
+        (["--item", "zzzz", "--approve"], "--item 'zzzz': no item has this id: see barwright bank show"),
+        (
+            ["--item", "0000000000000000", "--retire", "--by", "\a"],
+            r"by '\x07' cannot be recorded: use plain characters on one line, not too many, and where it names "
+            "something at least one",
+        ),
+    ],
+)
+def test_review_refuses_what_is_not_clear(
+    bank_command: Command, tmp_path: Path, arguments: list[str], message: str
+) -> None:
+    assert bank_command("review", DEPARTMENT, *arguments) == (1, "", f"{message}\n")
+    assert (tmp_path / DEPARTMENT).read_bytes() == (SHARED / "banks" / DEPARTMENT).read_bytes()
+
+
+def test_review_refuses_an_id_of_several_items(bank_command: Command, tmp_path: Path) -> None:
+    """Of some hundred ids two begin with the same four digits (the birthday problem)."""
+    found: dict[str, str] = {}
+    first = views(tmp_path / DEPARTMENT)[0].content
+    for number in range(2000):
+        content = canonical({**first, "target": str(number)})
+        twin = found.setdefault(ident_of(content)[:4], content)
+        if twin != content:
+            break
+    entries = sorted(Entry(ident_of(text), text) for text in (twin, content))
+    (tmp_path / "twins.jsonl").write_bytes(b"".join(bank_lines(entries)))
+    one, other = (entry.id for entry in entries)
+    assert bank_command("review", "twins.jsonl", "--item", one[:4], "--approve") == (
+        1, "", f"--item {one[:4]!r} begins the ids of 2 items, such as {one} and {other}: give more\n",
+    )  # fmt: skip
+    assert bank_command("review", "twins.jsonl", "--item", other, "--approve")[0] == 0
+
+
+def test_review_needs_a_bank(bank_command: Command) -> None:
+    assert bank_command("review", "none.jsonl", "--item", "0000", "--approve") == (
+        1, "", "none.jsonl: there is no such bank: check the name and the folder\n",
+    )  # fmt: skip
+
+
+def test_export_writes_valid_question_banks_without_retired_items(
+    bank_command: Command, tmp_path: Path, standards: Path
+) -> None:
+    quiz = "Rhythm check 1: half notes and rests"
+    where = ("--where", "family=measure-completion", "--where", f"quiz={quiz}")
+    code, out, err = bank_command("export", DEPARTMENT, "--standard", "all", *where)
+    wanted = [
+        v
+        for v in views(tmp_path / DEPARTMENT)
+        if v.family == "measure-completion" and v.state != "retired" and quiz in v.named("source", "title")
+    ]
+    assert (code, err) == (0, "")
+    assert out.startswith(f"Wrote out/maple-hollow: {len(wanted)} items in bank")
+    packages = sorted(path for path in (tmp_path / "out/maple-hollow").iterdir())
+    assert len(packages) >= 6
+    checked = subprocess.run(
+        [sys.executable, standards / "validate.py", *packages], capture_output=True, text=True, check=False
+    )
+    assert (checked.returncode, checked.stdout) == (0, ""), checked.stdout[:2000] + checked.stderr
+    with zipfile.ZipFile(tmp_path / "out/maple-hollow/bank-qti22.zip") as archive:
+        assert sum(name.startswith("items/") for name in archive.namelist()) == len(wanted)
+    assert bank_command("export", DEPARTMENT)[2] == (
+        "out/maple-hollow exists: give --replace to write it anew, or another folder with --out\n"
+    )
+
+
+def test_export_keeps_other_conventions_apart(bank_command: Command, tmp_path: Path) -> None:
+    (tmp_path / "gordon.toml").write_text(BLUEPRINT + '[conventions]\ncounting = "gordon"\n', "utf-8")
+    order = Order(tmp_path / "made", standards=("qti12",))
+    made = make(tmp_path / "gordon.toml", order, progress=lambda *_: None)
+    add(made.folder / "record.jsonl", tmp_path / "alder.jsonl")
+    code, out, _ = bank_command("export", "alder.jsonl", "--standard", "qti12")
+    assert code == 0
+    houses = ("usual-conventions", "counting-gordon", "strict-middle-true")
+    assert out.endswith(f" items in {', '.join(f'{house}/bank-qti12.zip' for house in houses)}.\n")
+    code, _, _ = bank_command("show", "alder.jsonl", "--most", 500, "--html", "bank.html")
+    titles = [word for word in Tree((tmp_path / "bank.html").read_bytes()).words if "onventions" in word or "=" in word]
+    assert titles[-3:] == ["Usual conventions", "counting = gordon", "strict_middle = True"]
+
+
+def test_export_refuses_too_few_and_what_it_cannot_read(bank_command: Command) -> None:
+    assert bank_command("export", DEPARTMENT, "--where", "sounds>99") == (
+        1,
+        "",
+        f"{DEPARTMENT}: 0 items meet these conditions and are not retired: a package has 1 to 2,000; narrow or widen "
+        "them by --where\n",
+    )
+    assert bank_command("export", DEPARTMENT, "--standard", "qti9")[2].startswith("standard 'qti9' is not known: use")
+
+
+def test_check_finds_a_sound_bank_sound_and_a_changed_one_not(bank_command: Command, tmp_path: Path) -> None:
+    count = len(views(tmp_path / "alder.jsonl"))
+    assert bank_command("check", "alder.jsonl") == (0, f"alder.jsonl: {count} items are sound; 0 faults.\n", "")
+    path = tmp_path / "alder.jsonl"
+    header, *lines = path.read_text("utf-8").splitlines()
+    wrong = next(n for n, line in enumerate(lines) if '"ask":"beats-left"' in line)
+    view = View(parse_entry(lines[wrong]))
+    key = view.keys[0]
+    spoilt = lines[wrong].replace(f'["number","{key}",[]]', f'["number","{int(key) + 5}",[]]')
+    path.write_text("\n".join([header, *lines[:wrong], spoilt, *lines[wrong + 1 :], lines[-1], lines[-2]]), "utf-8")
+    code, out, err = bank_command("check", "alder.jsonl")
+    assert code == 1
+    assert out == f"alder.jsonl: {count - 1} items are sound; 3 faults.\n"
+    first, *twice = err.splitlines()
+    assert first.startswith(f"alder.jsonl, line {wrong + 2}: the judge refuses it (key-not-right: ")
+    assert twice == [
+        f"alder.jsonl, line {count + number}: item {ident_in(line)!r}: it stands twice: any command that writes joins "
+        "its records"
+        for number, line in ((2, lines[-1]), (3, lines[-2]))
+    ]
+
+
+def ident_in(line: str) -> str:
+    return parse_entry(line).id
+
+
+def test_check_tells_of_lines_out_of_order(bank_command: Command, tmp_path: Path) -> None:
+    path = tmp_path / "birch.jsonl"
+    header, first, second, *rest = path.read_text("utf-8").splitlines()
+    path.write_text("\n".join([header, second, first, *rest]), "utf-8")
+    assert bank_command("check", "birch.jsonl")[2] == (
+        f"birch.jsonl, line 3: item {ident_in(first)!r}: it is out of order, since lines are sorted by id: any command "
+        "that writes sorts them\n"
+    )
+
+
+def test_the_schema_is_printed(bank_command: Command) -> None:
+    assert bank_command("schema") == (0, (SHARED / "banks" / "bank.schema.json").read_text("utf-8"), "")
