@@ -22,6 +22,8 @@ from barwright.rhythm.meter import Meter
 
 # Draws before a short item (one choice fewer) is taken, and before every question is listed instead.
 FULL_DRAWS = 40
+# Draws after which an item is taken even if few other excerpts can fill its cell.
+SUPPORT_DRAWS = 8
 MOST_DRAWS = 120
 MOST_LISTED = 20_000
 # Other excerpts that must be able to fill a cell, of a sample of 16, before a first form may have it.
@@ -88,7 +90,7 @@ def _unshared_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
         item = _supported(plan, question, desk, rng)
         if item is None:
             continue
-        if _is_full(plan, item) and (drawn >= FULL_DRAWS or _can_be_filled(plan, item)):
+        if _is_full(plan, item) and (drawn >= SUPPORT_DRAWS or _can_be_filled(plan, item)):
             return desk.keep(plan, question, item)
         spare = spare or (question, item)
         if drawn >= FULL_DRAWS:

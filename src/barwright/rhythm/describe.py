@@ -45,7 +45,7 @@ WordKind = Literal[
     "counts",
     "barline",
 ]
-FIGURES_KEPT = 1 << 14
+FIGURES_KEPT = 1 << 12
 _END: dict[WordKind, WordKind] = {"beam": "beam-end", "triplet": "triplet-end"}
 
 

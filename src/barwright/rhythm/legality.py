@@ -70,7 +70,7 @@ def is_legal(symbols: Symbols, meter: Meter, conventions: Conventions) -> bool:
     return _is_legal(symbols, meter, print_rules(conventions))
 
 
-@lru_cache(maxsize=1 << 15)
+@lru_cache(maxsize=1 << 13)
 def _is_legal(symbols: Symbols, meter: Meter, rules: PrintRules) -> bool:
     return not _all_faults(symbols, meter, rules)
 

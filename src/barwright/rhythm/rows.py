@@ -9,7 +9,7 @@ from barwright.rhythm.labels import STROKE, struck
 
 Row = tuple[tuple[str, ...], ...]
 
-ROWS_KEPT = 1 << 14
+ROWS_KEPT = 1 << 12
 HIGHEST_COUNT = 12  # the highest top number of a meter
 
 # Every word of each system; a longer one comes before one that it begins with.

@@ -12,7 +12,7 @@ from barwright.rhythm.describe import Word, described
 from barwright.rhythm.excerpt import Figure
 from barwright.wording.language import Language
 
-FIGURES_KEPT = 1 << 14
+FIGURES_KEPT = 1 << 12
 GROUPS = {"beam": "beam-end", "triplet": "triplet-end"}
 DOTTED = {1: "dotted.one", 2: "dotted.two"}
 
