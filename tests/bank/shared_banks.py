@@ -58,9 +58,7 @@ def alder() -> tuple[Entry, ...]:
     )
     bank = reviewed(bank, lambda v, _: (v.number("sounds") or 0) <= 4, "approve", by=ALDER, date="2025-09-19")
     bare = "it shows no note"
-    return tuple(
-        reviewed(bank, lambda v, _: v.number("sounds") == 0, "retire", by=ALDER, date="2025-09-19", text=bare)
-    )
+    return tuple(reviewed(bank, lambda v, _: v.number("sounds") == 0, "retire", by=ALDER, date="2025-09-19", text=bare))
 
 
 @cache

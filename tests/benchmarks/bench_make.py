@@ -59,7 +59,6 @@ dots = ["half", "quarter"]
     return read_blueprint(text, "benchmark.toml")[0]
 
 
-
 def floor_seconds(figures: Sequence[Figure], entries: tuple[Entry, ...]) -> float:
     """Seconds to encode the drawn pictures as PNG and to zip the finished entries."""
     house, font = blueprint_of(1).house, load_font("Bravura")

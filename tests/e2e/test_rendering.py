@@ -44,7 +44,7 @@ def renderer(modules: Path, tmp_path: Path) -> Renderer:
 
 
 def attempts(item: WordedItem, *, partial: bool) -> list[Attempt]:
-    """The right answer, every wrong choice alone, and no answer at all."""
+    """The right answer, every wrong choice alone, every wrong answer that is foreseen, and no answer at all."""
     if item.interaction in ("figures", "texts"):
         tried = [([("click", c.ident)], scored(item, c.key), own(c)) for c in item.choices]
         return [*tried, ([], Fraction(0), [])]
@@ -55,12 +55,16 @@ def attempts(item: WordedItem, *, partial: bool) -> list[Attempt]:
         tried = [([("type", c.spellings[0])], scored(item, c.key), own(c)) for c in item.choices]
         return [*tried, ([("type", "?")], Fraction(0), general(item)), ([], Fraction(0), general(item))]
     if item.interaction == "order":
-        return [ordered(item, item.sequence, partial=partial), ordered(item, item.sequence[::-1], partial=partial)]
+        orders = dict.fromkeys([item.sequence, item.sequence[::-1], *(a.filled for a in item.foreseen)])
+        return [ordered(item, order, partial=partial) for order in orders]
     slots = [p for p in item.pieces if isinstance(p, WordedSlot)]
     right = {slot.ident: slot.keys[-1] for slot in slots}
     offered = reversed(slots[0].options or tuple(c.ident for c in item.choices))
     wrong = next(ident for ident in offered if ident not in slots[0].keys)
-    return [filled(item, some, partial=partial) for some in (right, right | {slots[0].ident: wrong}, {})]
+    whole = [dict(zip(right, a.filled, strict=True)) for a in item.foreseen if not a.key]
+    others = [{slots[0].ident: c.ident} for c in item.choices if not c.key and len(slots) == 1]
+    tried = [right, right | {slots[0].ident: wrong}, {}, *whole, *others]
+    return [filled(item, some, partial=partial) for n, some in enumerate(tried) if some not in tried[:n]]
 
 
 def scored(item: WordedItem, right: bool) -> Fraction:
@@ -88,7 +92,7 @@ def ordered(item: WordedItem, order: tuple[str, ...], *, partial: bool) -> Attem
     right = good == len(order)
     acts = [("place", {"choice": ident, "place": place}) for place, ident in enumerate(order)]
     score = Fraction(item.points * good, len(order)) if partial else scored(item, right)
-    return acts, score, told_placing(item, right, set())
+    return acts, score, told_placing(item, right, order)
 
 
 def filled(item: WordedItem, choices: dict[str, str], *, partial: bool) -> Attempt:
@@ -100,14 +104,16 @@ def filled(item: WordedItem, choices: dict[str, str], *, partial: bool) -> Attem
     else:
         acts = [("pick", {"response": f"RESPONSE_{slot}", "choice": ident}) for slot, ident in choices.items()]
     score = Fraction(item.points * good, len(slots)) if partial else scored(item, right)
-    return acts, score, told_placing(item, right, set(choices.values()))
+    return acts, score, told_placing(item, right, tuple(choices.get(slot.ident, "") for slot in slots))
 
 
-def told_placing(item: WordedItem, right: bool, used: set[str]) -> list[str]:
+def told_placing(item: WordedItem, right: bool, given: tuple[str, ...]) -> list[str]:
     placed = set(item.sequence).union(*(p.keys for p in item.pieces if isinstance(p, WordedSlot)))
     if right:
         return [text for c in item.choices if c.ident in placed for text in own(c)][:1]
-    return [text for c in item.choices if c.ident in used - placed for text in own(c)] + general(item)
+    astray = [text for c in item.choices if c.ident in set(given) - placed for text in own(c)]
+    whole = [a.feedback for a in item.foreseen if a.filled == given and a.feedback and not a.told_by]
+    return [*astray, *(whole or general(item))]
 
 
 def drawn_pictures(form: WordedForm) -> Pictures:

@@ -64,8 +64,9 @@ class WordedSlot:
 class WordedAnswer:
     """A whole answer of an `inline` or `order` item: `filled` holds the idents of the choices, place by place.
 
-    `text` is a row of counts as a whole; empty for an order. A wrong one is foreseen: `feedback` is for a student who gives just this answer, unless the choice `told_by`, which
-    no other foreseen answer has, tells it already. `misreading` and `why` are for the proof and the record only.
+    `text` is a row of counts as a whole; empty for an order. A wrong one is foreseen: `feedback` is for a student who
+    gives just this answer, unless the choice `told_by`, which no other foreseen answer has, tells it already.
+    `misreading` and `why` are for the proof and the record only.
     """
 
     filled: tuple[str, ...]
