@@ -5,11 +5,11 @@ import re
 import subprocess
 import sys
 import zipfile
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from bank.conftest import Command
 from bank.shared_banks import SHARED
 from barwright.bank.entries import Entry, canonical, ident_of, parse_entry
 from barwright.bank.merging import bank_lines
@@ -19,6 +19,7 @@ from barwright.tasks.make import make
 from barwright.tasks.packing import Order
 from test_pages import Tree
 
+Command = Callable[..., tuple[int, str, str]]
 BLUEPRINT = """
 title = "Small check"
 sections = ["Period 1", "Period 2"]

@@ -1,6 +1,7 @@
 """shared/banks: what the program builds, sound by its own check, valid by the schema in the eyes of another library."""
 
 import json
+from collections.abc import Callable
 from pathlib import Path
 
 import jsonschema
@@ -10,8 +11,8 @@ from bank.shared_banks import SHARED, alder, birch, shared_files
 from barwright.bank.views import View
 from barwright.tasks.bank.check import check
 from barwright.tasks.bank.merge import merge
-from conftest import Golden
 
+Golden = Callable[[Path, bytes], None]
 BANKS = ("alder.jsonl", "birch.jsonl", "maple-hollow.jsonl")
 
 
