@@ -1,7 +1,7 @@
 """What a family offers: its asks, the space they draw from, and the wrong answers that misreadings lead to."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from random import Random
 
 from barwright.items.model import Answer, AnswerKind, Interaction
@@ -22,6 +22,15 @@ class Space:
     meters: tuple[Meter, ...]
     conventions: Conventions
     measures: int
+    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        parts = (self.taught, self.alphabet, self.meters, self.conventions, self.measures)
+        object.__setattr__(self, "_hash", hash(parts))
+
+    def __hash__(self) -> int:
+        """Kept, since whatever is remembered of a space asks for it."""
+        return self._hash
 
 
 @dataclass(frozen=True, slots=True)

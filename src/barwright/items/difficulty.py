@@ -9,6 +9,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import ticks_in, ticks_of
+from barwright.rhythm.meter import felt_ticks
 
 # One weight for each sound, rest, onset off the felt beats, dot, tie, and measure in a compound or additive meter.
 WEIGHTS: Mapping[str, int] = {"sounds": 2, "rests": 2, "offbeats": 3, "dots": 3, "ties": 3, "unequal_meter": 4}
@@ -21,16 +23,18 @@ def features(excerpt: Excerpt) -> dict[str, int]:
     >>> features(parse_excerpt("3/4 q. e rq"))
     {'sounds': 2, 'rests': 1, 'offbeats': 1, 'dots': 1, 'ties': 0, 'unequal_meter': 0}
     """
-    beats = set(excerpt.meter.felt_onsets)
+    meter, symbols = excerpt.meter, excerpt.symbols
+    beats = felt_ticks(meter)
     sounds = offbeats = 0
     tied = False
-    for measure in excerpt.events():
-        for event in measure:
-            if event.symbol.kind == "note" and not tied:
+    for number, measure in enumerate(excerpt.measures):
+        onset = meter.ticks - ticks_in(measure, meter) if excerpt.pickup and not number else 0
+        for symbol in measure:
+            if symbol.kind == "note" and not tied:
                 sounds += 1
-                offbeats += event.onset not in beats
-            tied = event.symbol.tied
-    symbols = excerpt.symbols
+                offbeats += onset not in beats
+            onset += ticks_of(symbol, meter)
+            tied = symbol.tied
     return {
         "sounds": sounds,
         "rests": sum(s.silent for s in symbols),

@@ -1,7 +1,7 @@
 """Drawing and listing of the full measures that every ask starts from."""
 
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from itertools import product
 from random import Random
 
@@ -17,6 +17,7 @@ from barwright.rhythm.text import parse_symbol
 DRAWS = 1000
 
 
+@lru_cache(maxsize=1 << 13)
 def readable(symbols: Symbols, meter: Meter, space: Space) -> bool:
     """Whether a legal measure can be set before this class: no syncopation unless taught, and not too much at once."""
     return not crowded(symbols, meter) and (space.taught.syncopation or not syncopated(symbols, meter))

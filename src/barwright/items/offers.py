@@ -4,21 +4,30 @@ Every function gives the wrong answers with the ids of all misreadings that lead
 left out. Nothing else is ever offered.
 """
 
-from collections.abc import Iterable
-from functools import cache, lru_cache
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from random import Random
 
 from barwright.items.asks import Offers, Question, Space
-from barwright.items.drawing import in_meter, listed_measures, readable_measure
+from barwright.items.drawing import fillers, in_meter, listed_measures, readable_measure
 from barwright.items.model import Answer, AnswerKind
 from barwright.items.near import has_few_measures, near_rhythms
 from barwright.items.taught import Taught
 from barwright.misreadings import MISREADINGS, Misreading
-from barwright.misreadings.answers import believes_full, claims, fillings, hears, missing, row
+from barwright.misreadings.answers import (
+    Candidates,
+    believes_full,
+    candidates_of,
+    claims,
+    fillings_among,
+    hears,
+    missing,
+    rows,
+)
 from barwright.rhythm.beaming import beams_decide
 from barwright.rhythm.capacity import measure_count
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import count_labels, format_row, labelled_events, normal_row
+from barwright.rhythm.counting import count_labels, format_row, normal_row, spans
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols, total
 from barwright.rhythm.meter import Meter
@@ -30,9 +39,11 @@ ENOUGH = 6
 MOST_NEAR = 12
 # Of the legal measures of another meter, so many at most are kept to try.
 POOL = 60
+# Excerpts whose wrong answers are remembered: parallel forms try the same ones again and again.
+KEPT = 1 << 11
 
 
-@cache
+@lru_cache(maxsize=1 << 10)
 def misreadings_for(ask: str, taught: Taught) -> tuple[Misreading, ...]:
     """The misreadings that may serve an ask and speak only of what is taught, in the order of the table."""
     return tuple(m for m in MISREADINGS.values() if ask in m.asks and m.nameable(taught.tokens, ties=taught.ties))
@@ -40,21 +51,35 @@ def misreadings_for(ask: str, taught: Taught) -> tuple[Misreading, ...]:
 
 def _gathered(kind: AnswerKind, found: Iterable[tuple[str, str]], right: Iterable[str]) -> Offers:
     """(answer text, misreading id) pairs by answer, those in `right` left out."""
-    banned, offers = set(right), dict[Answer, tuple[str, ...]]()
+    offers: dict[str, dict[str, None]] = {}
     for text, misreading in found:
-        if text not in banned:
-            answer = Answer(kind, text)
-            if misreading not in offers.get(answer, ()):
-                offers[answer] = (*offers.get(answer, ()), misreading)
-    return offers
+        offers.setdefault(text, {})[misreading] = None
+    banned = set(right)
+    return {Answer(kind, text): tuple(ids) for text, ids in offers.items() if text not in banned}
 
 
-def filling_offers(ask: str, excerpt: Excerpt, space: Space, candidates: tuple[Symbols, ...]) -> Offers:
-    """Groups of symbols of the wrong length that a student would put in the blank."""
-    found = fillings(misreadings_for(ask, space.taught), candidates, excerpt, space.conventions)
-    return {Answer("symbols", format_symbols(symbols)): ids for symbols, ids in found.items()}
+@lru_cache(maxsize=KEPT)
+def filling_offers(ask: str, excerpt: Excerpt, space: Space, widths: tuple[int, ...]) -> Offers:
+    """Groups of so many symbols, of the wrong length, that a student would put in the blank."""
+    candidates = _candidates(ask, space.taught, widths, excerpt.meter, space.conventions)
+    found = fillings_among(candidates, excerpt, space.conventions)
+    return {_filling(symbols): ids for symbols, ids in found.items()}
 
 
+@lru_cache(maxsize=256)
+def _candidates(
+    ask: str, taught: Taught, widths: tuple[int, ...], meter: Meter, conventions: Conventions
+) -> Candidates:
+    groups = tuple(group for width in widths for group in fillers(taught.tokens, width))
+    return candidates_of(misreadings_for(ask, taught), groups, meter, conventions)
+
+
+@lru_cache(maxsize=1 << 12)
+def _filling(symbols: Symbols) -> Answer:
+    return Answer("symbols", format_symbols(symbols))
+
+
+@lru_cache(maxsize=KEPT)
 def number_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     """Wrong numbers of missing bottom-number units."""
     blank = excerpt.blank
@@ -65,35 +90,34 @@ def number_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     return _gathered("number", found, (str(gap / excerpt.meter.unit),))
 
 
+@lru_cache(maxsize=KEPT)
 def row_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     """Wrong rows of counts; rows that only look different are one row."""
     house = space.conventions
     right = normal_row(format_row(count_labels(excerpt, house)), house)
     seen: dict[str, str] = {}
     found = []
-    for m in misreadings_for(ask, space.taught):
-        labels = row(m, excerpt, house)
-        if labels is not None:
-            text = format_row(labels)
-            same = normal_row(text, house)
-            if same != right and text:
-                found.append((seen.setdefault(same, text), m.id))
+    for m, _, text in rows(misreadings_for(ask, space.taught), excerpt, house):
+        same = normal_row(text, house)
+        if same != right and text:
+            found.append((seen.setdefault(same, text), m.id))
     return _gathered("row", found, ())
 
 
+@lru_cache(maxsize=KEPT)
 def label_offers(ask: str, question: Question, space: Space) -> Offers:
     """Wrong labels under the marked symbol."""
     excerpt, house = question.excerpt, space.conventions
     assert excerpt.mark is not None
-    measure = excerpt.mark[0]
-    place = [e.index for e, _ in labelled_events(excerpt, house)[measure]].index(excerpt.mark[1])
+    measure, index = excerpt.mark
     bare = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup)
+    place = [span.index for span in spans(bare)[measure]].index(index)
     right = normal_row(question.keys[0].text, house)
     found = []
-    for m in misreadings_for(ask, space.taught):
-        labels = row(m, bare, house)
-        if labels is not None and labels[measure][place] and normal_row(labels[measure][place], house) != right:
-            found.append((labels[measure][place], m.id))
+    for m, labels, _ in rows(misreadings_for(ask, space.taught), bare, house):
+        label = labels[measure][place]
+        if label and normal_row(label, house) != right:
+            found.append((label, m.id))
     return _gathered("row", found, ())
 
 
@@ -114,25 +138,31 @@ def rhythm_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offe
     for near, _ in unlike if has_few_measures(space, excerpt.meter) else unlike[:MOST_NEAR]:
         if len({m for _, m in found}) >= ENOUGH:
             break
-        for m in misreadings:
-            wrong = row(m, near, house)
-            if wrong is not None and normal_row(format_row(wrong), house) == given:
-                found.append((format_measures(near.measures), m.id))
+        found += [(format_measures(near.measures), m) for m in _miscounts(ask, near, space).get(given, ())]
     return _gathered("measures", found, (format_measures(excerpt.measures),))
 
 
+@lru_cache(maxsize=1 << 12)
+def _miscounts(ask: str, excerpt: Excerpt, space: Space) -> Mapping[str, tuple[str, ...]]:
+    """Normal row -> ids of the misreadings by which a student counts the excerpt so."""
+    found: dict[str, tuple[str, ...]] = {}
+    for m, _, text in rows(misreadings_for(ask, space.taught), excerpt, space.conventions):
+        wrong = normal_row(text, space.conventions)
+        found[wrong] = (*found.get(wrong, ()), m.id)
+    return found
+
+
+@lru_cache(maxsize=KEPT)
 def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     """Wrong time signatures that a student would find filled; of equal length only where the beams tell them apart."""
     found = []
     for meter in space.taught.meters:
-        if meter.capacity == excerpt.meter.capacity and not beams_decide(excerpt, meter):
+        same = meter.capacity == excerpt.meter.capacity
+        if meter == excerpt.meter or (same and not beams_decide(excerpt, meter)):
             continue
         read = in_meter(excerpt, meter)
-        found += [
-            (str(meter), m.id)
-            for m in misreadings_for(ask, space.taught)
-            if meter != excerpt.meter and believes_full(m, read, space.conventions)
-        ]
+        asked = misreadings_for(ask, space.taught)
+        found += [(str(meter), m.id) for m in asked if believes_full(m, read, space.conventions)]
     return _gathered("meter", found, ())
 
 
@@ -141,7 +171,7 @@ def _normal_count(excerpt: Excerpt, house: Conventions) -> str:
     return normal_row(format_row(count_labels(excerpt, house)), house)
 
 
-@cache
+@lru_cache(maxsize=256)
 def _pool(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     """Legal measures of a meter: all if they are few, else so many drawn ones, always the same for the same space."""
     if measure_count(space.alphabet, meter, space.conventions) <= POOL:
@@ -150,11 +180,11 @@ def _pool(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     return tuple(dict.fromkeys(readable_measure(space, meter, rng) for _ in range(POOL)))
 
 
-@lru_cache(maxsize=1 << 11)
-def _believers(ask: str, space: Space, meter: Meter, symbols: Symbols) -> tuple[str, ...]:
+@lru_cache(maxsize=1 << 12)
+def _believers(ask: str, space: Space, meter: Meter, symbols: Symbols) -> frozenset[str]:
     """Ids of the misreadings under which these symbols seem to fill the meter."""
     read = Excerpt(meter, (symbols,))
-    return tuple(m.id for m in misreadings_for(ask, space.taught) if believes_full(m, read, space.conventions))
+    return frozenset(m.id for m in misreadings_for(ask, space.taught) if believes_full(m, read, space.conventions))
 
 
 def wrong_measure_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offers:
@@ -162,14 +192,16 @@ def wrong_measure_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) 
     others = [m for m in space.taught.meters if m.capacity != excerpt.meter.capacity]
     able = [(meter, symbols) for meter in others for symbols in _pool(space, meter)]
     found: list[tuple[str, str]] = []
-    while able and len({m for _, m in found}) < 2 * ENOUGH:
+    believed: set[str] = set()
+    while able and len(believed) < 2 * ENOUGH:
         index = rng.randrange(len(able))
         able[index], able[-1] = able[-1], able[index]
         meter, symbols = able.pop()
         measures = (symbols, *_companions(ask, excerpt, space, meter, symbols, rng))
-        if len(measures) == len(excerpt.measures):
-            ids = [set(_believers(ask, space, excerpt.meter, each)) for each in measures]
-            found += [(format_measures(measures), m) for m in sorted(set.intersection(*ids))]
+        ids = frozenset.intersection(*(_believers(ask, space, excerpt.meter, each) for each in measures))
+        if ids and len(measures) == len(excerpt.measures):
+            found += [(format_measures(measures), m) for m in sorted(ids)]
+            believed |= ids
     return _gathered("measures", found, ())
 
 
@@ -179,11 +211,12 @@ def _companions(
     """More measures of the same wrong length for a longer figure, believed full by some who believe it of the first."""
     if len(excerpt.measures) == 1:
         return ()
-    first = set(_believers(ask, space, excerpt.meter, symbols))
-    able = [s for s in _pool(space, meter) if first & set(_believers(ask, space, excerpt.meter, s))]
+    first = _believers(ask, space, excerpt.meter, symbols)
+    able = [s for s in _pool(space, meter) if first & _believers(ask, space, excerpt.meter, s)]
     return tuple(able[rng.randrange(len(able))] for _ in excerpt.measures[1:]) if able else ()
 
 
+@lru_cache(maxsize=KEPT)
 def claim_offers(ask: str, question: Question, space: Space) -> Offers:
     """Wrong statements: verdict and reason for a symbol, or what a number of the time signature says."""
     found = [

@@ -88,8 +88,13 @@ def longest_run(places: Sequence[int | None]) -> int:
 
 def _runs(placed: list[int | None], index: int, place: int) -> bool:
     """Whether this place would make a run longer than allowed among those placed so far, before and after."""
-    window = [*placed[max(index - LONGEST_RUN, 0) : index], place, *placed[index + 1 : index + 1 + LONGEST_RUN]]
-    return longest_run(window) > LONGEST_RUN
+    run = 1
+    for side in (placed[max(index - LONGEST_RUN, 0) : index][::-1], placed[index + 1 : index + 1 + LONGEST_RUN]):
+        for each in side:
+            if each != place:
+                break
+            run += 1
+    return run > LONGEST_RUN
 
 
 def _free(item: Item) -> bool:

@@ -5,7 +5,7 @@ depends on the space and the ask only, so it is the same for every form and sect
 """
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import lru_cache
 from itertools import islice
@@ -24,7 +24,12 @@ Able = frozenset[str]
 
 def in_one_meter(plan: Plan, meter: Meter) -> Plan:
     """The plan with this meter alone."""
-    return replace(plan, space=replace(plan.space, meters=(meter,)))
+    return replace(plan, space=_in_one_meter(plan.space, meter))
+
+
+@lru_cache(maxsize=256)
+def _in_one_meter(space: Space, meter: Meter) -> Space:
+    return replace(space, meters=(meter,))
 
 
 def able(ask: Ask, question: Question, space: Space) -> Able:
@@ -56,7 +61,7 @@ def _sample(ask: Ask, space: Space) -> tuple[Able, ...]:
 
 def sample_of(plan: Plan, meter: Meter) -> tuple[Able, ...]:
     """The sample of a plan's questions in one meter."""
-    return _sample(plan.ask, in_one_meter(plan, meter).space)
+    return _sample(plan.ask, _in_one_meter(plan.space, meter))
 
 
 def whole_sample(plan: Plan) -> tuple[Able, ...]:
@@ -64,7 +69,8 @@ def whole_sample(plan: Plan) -> tuple[Able, ...]:
     return _sample(plan.ask, plan.space)
 
 
-def frequency(sample: Iterable[Able]) -> Counter[str]:
+@lru_cache(maxsize=256)
+def frequency(sample: tuple[Able, ...]) -> Mapping[str, int]:
     """In how many questions of the sample each misreading leads to a wrong answer."""
     return Counter(m for each in sample for m in each)
 

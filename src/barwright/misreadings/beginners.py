@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from barwright.misreadings.reading import COMPLETION, FILLING, Misreading, Reading, true_room, with_lengths
-from barwright.rhythm.measure import Symbols
+from barwright.rhythm.measure import Symbols, with_tie
 
 _NUMBER = frozenset({"beats-left"})
 _GROUPS = frozenset({"finish-measure-with-two", "all-that-fit"})
@@ -51,7 +51,7 @@ def neighbor_copied(reading: Reading) -> Reading | None:
         return None
     symbols, _, index = found
     neighbor = symbols[index - 1 if index else 1]
-    return replace(reading, wants=(replace(neighbor, tied=False) if neighbor.tied else neighbor,))
+    return replace(reading, wants=(with_tie(neighbor, False),))
 
 
 def blank_taken_for_one_beat(reading: Reading) -> Reading | None:

@@ -14,13 +14,15 @@ class Excerpt:
     """Meter and measures as printed; a `blank` symbol stands where something is left out.
 
     `mark` points at one symbol as (measure, index), both from 0. With `pickup` the first measure is incomplete and
-    takes the last beats of a measure. Measures need not be full: a wrong measure can be an excerpt too.
+    takes the last beats of a measure. Measures need not be full: a wrong measure can be an excerpt too. `blank` tells
+    where the (first) blank stands as (measure, index) from 0, or is None.
     """
 
     meter: Meter
     measures: tuple[Symbols, ...]
     pickup: bool = False
     mark: tuple[int, int] | None = None
+    blank: tuple[int, int] | None = field(init=False, repr=False, compare=False)
     _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -30,6 +32,7 @@ class Excerpt:
             measure, index = self.mark
             if not (0 <= measure < len(self.measures) and 0 <= index < len(self.measures[measure])):
                 raise RhythmError(f"mark {self.mark} points outside the excerpt")
+        object.__setattr__(self, "blank", _blank(self.measures))
         object.__setattr__(self, "_hash", hash((self.meter, self.measures, self.pickup, self.mark)))
 
     def __hash__(self) -> int:
@@ -39,15 +42,6 @@ class Excerpt:
     def symbols(self) -> Symbols:
         """All symbols in order, barlines dropped."""
         return tuple(s for m in self.measures for s in m)
-
-    @property
-    def blank(self) -> tuple[int, int] | None:
-        """Where the (first) blank stands as (measure, index) from 0, or None."""
-        for number, measure in enumerate(self.measures):
-            for index, symbol in enumerate(measure):
-                if symbol.kind == "blank":
-                    return number, index
-        return None
 
     def start_of(self, measure: int) -> Fraction:
         """Onset of the first symbol of a measure (from 0), in whole notes: 0, or later in a pickup."""
@@ -71,6 +65,14 @@ class Excerpt:
         full = (*measure[:index], *answer, *measure[index + 1 :])
         measures = (*self.measures[:number], full, *self.measures[number + 1 :])
         return Excerpt(self.meter, measures, self.pickup)
+
+
+def _blank(measures: tuple[Symbols, ...]) -> tuple[int, int] | None:
+    for number, measure in enumerate(measures):
+        for index, symbol in enumerate(measure):
+            if symbol.kind == "blank":
+                return number, index
+    return None
 
 
 @dataclass(frozen=True, slots=True)

@@ -70,6 +70,7 @@ class PrintRules:
     strict_middle: bool
 
 
+@cache
 def print_rules(conventions: Conventions) -> PrintRules:
     """The part of the conventions that legality depends on."""
     return PrintRules(

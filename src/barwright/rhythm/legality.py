@@ -62,24 +62,21 @@ def notation_faults(symbols: Symbols, meter: Meter, conventions: Conventions) ->
     >>> notation_faults(parse_symbols("q rh q"), Meter(4, 4), Conventions())
     ('rest-hides-middle',)
     """
-    return _all_faults(symbols, meter, print_rules(conventions))
-
-
-def is_legal(symbols: Symbols, meter: Meter, conventions: Conventions) -> bool:
-    """Whether one full measure is printed by the rules: it has no notation faults."""
-    return _is_legal(symbols, meter, print_rules(conventions))
+    return tuple(dict.fromkeys(_all_faults(symbols, meter, print_rules(conventions))))
 
 
 @lru_cache(maxsize=1 << 13)
-def _is_legal(symbols: Symbols, meter: Meter, rules: PrintRules) -> bool:
-    return not _all_faults(symbols, meter, rules)
+def is_legal(symbols: Symbols, meter: Meter, conventions: Conventions) -> bool:
+    """Whether one full measure is printed by the rules: it has no notation faults."""
+    return next(_all_faults(symbols, meter, print_rules(conventions)), None) is None
 
 
-def _all_faults(symbols: Symbols, meter: Meter, rules: PrintRules) -> tuple[str, ...]:
+def _all_faults(symbols: Symbols, meter: Meter, rules: PrintRules) -> Iterator[str]:
     if any(s.kind == "blank" for s in symbols):
-        return ("blank-left",)
+        yield "blank-left"
+        return
     signs = [sign_of(s) for s in symbols]
-    return tuple(dict.fromkeys(_faults(signs, _shown(signs, frames(meter, rules)))))
+    yield from _faults(signs, _shown(signs, frames(meter, rules)))
 
 
 def _shown(signs: list[Sign], choices: tuple[Frame, ...]) -> Frame:

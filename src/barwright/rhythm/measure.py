@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 from math import lcm
 from typing import Literal
 
@@ -48,12 +49,41 @@ BLANK = Symbol("blank")
 
 def note(plain: Fraction | str, dots: int = 0, *, triplet: bool = False, tied: bool = False) -> Symbol:
     """A note of this plain length in whole notes."""
-    return Symbol("note", NoteValue(Fraction(plain), dots, triplet), tied)
+    return symbol_of("note", Fraction(plain), dots=dots, triplet=triplet, tied=tied)
 
 
 def rest(plain: Fraction | str, dots: int = 0, *, triplet: bool = False) -> Symbol:
     """A rest of this plain length in whole notes."""
-    return Symbol("rest", NoteValue(Fraction(plain), dots, triplet))
+    return symbol_of("rest", Fraction(plain), dots=dots, triplet=triplet)
+
+
+def symbol_of(kind: Kind, plain: Fraction, *, dots: int = 0, triplet: bool = False, tied: bool = False) -> Symbol:
+    """A note or rest; the same object each time, so that equal symbols need not be compared."""
+    return _symbol_of(kind, plain, dots, triplet, tied)
+
+
+@lru_cache(1 << 9)
+def _symbol_of(kind: Kind, plain: Fraction, dots: int, triplet: bool, tied: bool) -> Symbol:
+    return Symbol(kind, NoteValue(plain, dots, triplet), tied)
+
+
+@lru_cache(1 << 9)
+def with_tie(symbol: Symbol, tied: bool) -> Symbol:
+    """The same note, tied to the next one or not."""
+    value = symbol.value
+    if value is None:
+        return symbol
+    return symbol_of(symbol.kind, value.plain, dots=value.dots, triplet=value.triplet, tied=tied)
+
+
+@lru_cache(1 << 9)
+def turned(symbol: Symbol) -> Symbol:
+    """The rest of the same value for a note, not tied, and the note for a rest; any other symbol as it is."""
+    value = symbol.value
+    if value is None:
+        return symbol
+    kind: Kind = "rest" if symbol.kind == "note" else "note"
+    return symbol_of(kind, value.plain, dots=value.dots, triplet=value.triplet)
 
 
 def length_of(symbol: Symbol, meter: Meter) -> Fraction:

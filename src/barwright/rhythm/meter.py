@@ -105,6 +105,7 @@ def felt_ticks(meter: Meter) -> tuple[int, ...]:
     return tuple(accumulate((int(beat * TICKS) for beat in meter.felt_beats), initial=0))
 
 
+@lru_cache(256)
 def parse_meter(text: str) -> Meter:
     """The meter of `3/4`, `6/8`, `2+3/8`; raises RhythmError for anything else.
 

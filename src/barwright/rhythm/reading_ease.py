@@ -5,17 +5,19 @@ documents: eighths in grade 5, the syncopated eighth-quarter-eighth in grade 6),
 on ties and short rests are common practice in method books.
 """
 
-from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 
-from barwright.rhythm.measure import Symbols, events
-from barwright.rhythm.meter import Meter
+from barwright.rhythm.measure import Symbols, ticks_of
+from barwright.rhythm.meter import Meter, felt_ticks
+
+MEASURES_KEPT = 1 << 13
 
 MOST_TIES = 1
 MOST_SHORT_RESTS = {"simple": 1, "compound": 2, "additive": 2}
 
 
-@lru_cache(maxsize=1 << 13)
+@lru_cache(MEASURES_KEPT)
 def syncopated(symbols: Symbols, meter: Meter) -> bool:
     """Whether a sound that starts off the felt beats is held over the start of one; ties join notes into a sound.
 
@@ -24,17 +26,18 @@ def syncopated(symbols: Symbols, meter: Meter) -> bool:
     >>> syncopated(parse_symbols("e q e"), parse_meter("2/4")), syncopated(parse_symbols("q. e"), parse_meter("2/4"))
     (True, False)
     """
-    beats, onset, tied = meter.felt_onsets, Fraction(0), False
-    for event in events(symbols, meter):
-        onset = onset if tied else event.onset
-        end = event.onset + event.length
-        if event.symbol.kind == "note" and onset not in beats and any(onset < beat < end for beat in beats):
+    *beats, _ = felt_ticks(meter)
+    onset, end, tied = 0, 0, False
+    for symbol in symbols:
+        onset = onset if tied else end
+        end += ticks_of(symbol, meter)
+        if symbol.kind == "note" and onset not in beats and any(onset < beat < end for beat in beats):
             return True
-        tied = event.symbol.tied
+        tied = symbol.tied
     return False
 
 
-@lru_cache(maxsize=1 << 13)
+@lru_cache(MEASURES_KEPT)
 def crowded(symbols: Symbols, meter: Meter) -> bool:
     """Whether more ties, or more rests shorter than a felt beat, stand in the measure than method books print.
 
@@ -43,5 +46,7 @@ def crowded(symbols: Symbols, meter: Meter) -> bool:
     >>> crowded(parse_symbols("re e e re"), parse_meter("2/4")), crowded(parse_symbols("re e q"), parse_meter("2/4"))
     (True, False)
     """
-    short = sum(s.kind == "rest" and s.value is not None and s.value.length < min(meter.felt_beats) for s in symbols)
+    beats = felt_ticks(meter)
+    shortest = min(end - start for start, end in pairwise(beats))
+    short = sum(s.kind == "rest" and s.value is not None and s.value.ticks < shortest for s in symbols)
     return short > MOST_SHORT_RESTS[meter.kind] or sum(s.tied for s in symbols) > MOST_TIES

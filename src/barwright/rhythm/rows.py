@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from functools import cache, lru_cache
+from itertools import pairwise
 
 from barwright.rhythm.conventions import Conventions, Counting, TripletLabels
 from barwright.rhythm.labels import STROKE, struck
@@ -73,6 +74,27 @@ def normal_row(text: str, conventions: Conventions) -> str:
     >>> normal_row("1and (2)(3) | – 1 2 – 3", Conventions())
     '1 & (2) (3) -1 2-3'
     """
+    counts = text.split()
+    if STROKE not in text and all(_is_plain(count, conventions) for count in counts):
+        return " ".join([count for count in counts if count != "|"])
+    return long_normal_row(text, conventions)
+
+
+@lru_cache(ROWS_KEPT)
+def _is_plain(count: str, conventions: Conventions) -> bool:
+    """Whether a count (or a barline) is its own normal form, whatever stands around it.
+
+    A hyphen depends on what is before it, unless all its numbers rise inside the one count.
+    """
+    first, *later = (int(n) if n.isdecimal() else 0 for n in count.strip("()").split("-"))
+    rising = all(0 < one < other for one, other in pairwise((first, *later)))
+    whole = count.count("(") == count.count(")") == (count[:1] == "(" and count[-1:] == ")")
+    hyphens = not later or (rising and conventions.counting == "numbers")
+    return count == "|" or (whole and hyphens and long_normal_row(count, conventions) == count)
+
+
+def long_normal_row(text: str, conventions: Conventions) -> str:
+    """The normal row worked out sign by sign, as any text needs it that is not made of plain counts."""
     found, last = "", 0
     counting, triplet = conventions.counting, conventions.triplet
     for number, part in enumerate(_plain(text, conventions).split("|")):

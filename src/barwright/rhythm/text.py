@@ -10,13 +10,13 @@ A first measure that is too short, with another after it, is a pickup; the last 
 """
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 
 from barwright.errors import RhythmError
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol, Symbols, check_full, total
+from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Kind, Symbol, Symbols, check_full, symbol_of, total
 from barwright.rhythm.meter import Meter, parse_meter
-from barwright.rhythm.values import PLAIN, NoteValue
+from barwright.rhythm.values import PLAIN
 
 LETTERS = {"w": "whole", "h": "half", "q": "quarter", "e": "eighth", "s": "sixteenth"}
 _LETTER_OF = {PLAIN[name]: letter for letter, name in LETTERS.items()}
@@ -39,8 +39,8 @@ def parse_symbol(token: str) -> Symbol:
     if match is None:
         raise RhythmError(f"symbol {token!r} cannot be read: {HOW}")
     silent, letter, dots, triplet, tie = match.groups()
-    value = NoteValue(PLAIN[LETTERS[letter]], len(dots), bool(triplet))
-    return Symbol("rest" if silent else "note", value, bool(tie))
+    kind: Kind = "rest" if silent else "note"
+    return symbol_of(kind, PLAIN[LETTERS[letter]], dots=len(dots), triplet=bool(triplet), tied=bool(tie))
 
 
 @cache
@@ -63,7 +63,7 @@ def parse_symbols(text: str) -> Symbols:
 
 def format_symbols(symbols: Symbols) -> str:
     """`q. e`; the inverse of `parse_symbols`."""
-    return " ".join(format_symbol(s) for s in symbols)
+    return " ".join(map(format_symbol, symbols))
 
 
 def parse_measures(text: str) -> tuple[Symbols, ...]:
@@ -73,7 +73,7 @@ def parse_measures(text: str) -> tuple[Symbols, ...]:
 
 def format_measures(measures: tuple[Symbols, ...]) -> str:
     """`q q | h`; the inverse of `parse_measures`."""
-    return " | ".join(format_symbols(m) for m in measures)
+    return " | ".join(map(format_symbols, measures))
 
 
 def parse_groups(text: str) -> tuple[Symbols, ...]:
@@ -128,13 +128,14 @@ def _check(excerpt: Excerpt) -> None:
             raise RhythmError(f"{format_symbol(symbol)!r} is tied to nothing: a note must follow a tie")
 
 
+@lru_cache(1 << 12)
 def format_excerpt(excerpt: Excerpt) -> str:
     """`3/4 q *e | h`; the inverse of `parse_excerpt`."""
-    measures = [[format_symbol(s) for s in m] for m in excerpt.measures]
+    measures = [list(map(format_symbol, m)) for m in excerpt.measures]
     if excerpt.mark is not None:
         number, index = excerpt.mark
         measures[number][index] = "*" + measures[number][index]
-    return f"{excerpt.meter} {' | '.join(' '.join(m) for m in measures)}"
+    return f"{excerpt.meter} {' | '.join(map(' '.join, measures))}"
 
 
 def format_rhythm(meter: Meter, *measures: Symbols) -> str:

@@ -22,6 +22,7 @@ PLAIN = {
     "sixteenth": Fraction(1, 16),
 }
 NAMES = {plain: name for name, plain in PLAIN.items()}
+FLAGS = {"eighth": 1, "sixteenth": 2}
 MOST_DOTS = 2
 TICKS = 192  # in a whole note: 64 for the double-dotted sixteenth, 3 for triplets
 
@@ -40,6 +41,9 @@ def whole_notes(ticks: int) -> Fraction:
 class NoteValue:
     """One written note value; `plain` is the undotted length in whole notes, `length` the exact one, `ticks` in ticks.
 
+    `name` is the US name of the undotted value, e.g. `quarter`; `flags` the number of flags or beams: 0 down to the
+    quarter, 1 for eighths, 2 for sixteenths.
+
     A dot adds half of what it follows; a triplet member lasts two thirds (three in the time of two).
 
     >>> NoteValue(Fraction(1, 4), dots=1).length
@@ -55,11 +59,15 @@ class NoteValue:
     triplet: bool = False
     length: Fraction = field(init=False, repr=False, compare=False)
     ticks: int = field(init=False, repr=False, compare=False)
+    name: str = field(init=False, repr=False, compare=False)
+    flags: int = field(init=False, repr=False, compare=False)
     _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if self.plain not in NAMES:
             raise RhythmError(f"note value {self.plain} of a whole note is not known: use {', '.join(PLAIN)}")
+        object.__setattr__(self, "name", NAMES[self.plain])
+        object.__setattr__(self, "flags", FLAGS.get(self.name, 0))
         if not 0 <= self.dots <= MOST_DOTS:
             raise RhythmError(f"{self.dots} dots on a {self.name} note: use 0 to {MOST_DOTS}")
         dotted = self.plain * (2 - Fraction(1, 2**self.dots))
@@ -71,13 +79,3 @@ class NoteValue:
     def __hash__(self) -> int:
         """Kept, since the caches of all layers ask for it again and again."""
         return self._hash
-
-    @property
-    def name(self) -> str:
-        """US name of the undotted value, e.g. `quarter`."""
-        return NAMES[self.plain]
-
-    @property
-    def flags(self) -> int:
-        """Number of flags or beams: 0 down to the quarter, 1 for eighths, 2 for sixteenths."""
-        return {"eighth": 1, "sixteenth": 2}.get(self.name, 0)

@@ -1,6 +1,7 @@
 """Count labeling: the counts under a rhythm, read or written, in the class's counting system."""
 
 from collections.abc import Iterator
+from itertools import chain
 from random import Random
 
 from barwright.items.aligned import aligned_offers, aligned_question
@@ -8,7 +9,7 @@ from barwright.items.asks import Ask, Offers, Question, Space, never
 from barwright.items.drawing import drawn_excerpt, listed_excerpts
 from barwright.items.model import Answer
 from barwright.items.offers import label_offers, rhythm_offers, row_offers
-from barwright.rhythm.counting import count_labels, format_row, labelled_events
+from barwright.rhythm.counting import Span, count_labels, format_row, spans
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_measures
 
@@ -23,16 +24,16 @@ def _rhythm_question(excerpt: Excerpt, _space: Space) -> Question:
     return Question(excerpt, (Answer("measures", format_measures(excerpt.measures)),))
 
 
-def _marks(excerpt: Excerpt, space: Space) -> list[Question]:
-    """One question per labelled symbol: the excerpt with that symbol marked, keyed by its label."""
-    return [
-        Question(
-            Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup, (event.measure, event.index)),
-            (Answer("row", label),),
-        )
-        for measure in labelled_events(excerpt, space.conventions)
-        for event, label in measure
-    ]
+def _labels_of(excerpt: Excerpt, space: Space) -> list[tuple[Span, str]]:
+    """Every labelled sound or rest with its label."""
+    labels = chain.from_iterable(count_labels(excerpt, space.conventions))
+    return list(zip(chain.from_iterable(spans(excerpt)), labels, strict=True))
+
+
+def _mark_question(excerpt: Excerpt, sound: Span, label: str) -> Question:
+    """The excerpt with that sound's first symbol marked, keyed by its label."""
+    marked = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup, (sound.measure, sound.index))
+    return Question(marked, (Answer("row", label),))
 
 
 def _draw_row(space: Space, rng: Random) -> Question | None:
@@ -52,13 +53,14 @@ def _listed_rhythms(space: Space) -> Iterator[Question]:
 
 
 def _draw_mark(space: Space, rng: Random) -> Question | None:
-    marks = _marks(drawn_excerpt(space, rng), space)
-    return marks[rng.randrange(len(marks))]
+    excerpt = drawn_excerpt(space, rng)
+    labels = _labels_of(excerpt, space)
+    return _mark_question(excerpt, *labels[rng.randrange(len(labels))])
 
 
 def _listed_marks(space: Space) -> Iterator[Question]:
     for excerpt in listed_excerpts(space):
-        yield from _marks(excerpt, space)
+        yield from (_mark_question(excerpt, *each) for each in _labels_of(excerpt, space))
 
 
 def _draw_aligned(space: Space, rng: Random) -> Question | None:

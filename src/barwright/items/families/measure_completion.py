@@ -4,8 +4,8 @@ Single-key traps: a gap is filled by every group of the right length, so only on
 ask is to find all), and only a filling that may be printed at that place (handbooks on rest placement).
 """
 
-from collections.abc import Iterator
-from functools import cache
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from random import Random
 
 from barwright.items.asks import Ask, Offers, Question, Space, never
@@ -15,7 +15,8 @@ from barwright.items.offers import filling_offers, number_offers
 from barwright.items.ordering import LEAST_GROUPS, draw_order, listed_orders, order_offers
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.legality import is_legal
-from barwright.rhythm.measure import BLANK, Symbols, total
+from barwright.rhythm.measure import BLANK, Symbols, ticks_in, total
+from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_symbols, parse_symbols
 
 FAMILY = "measure-completion"
@@ -25,7 +26,7 @@ def _answer(symbols: Symbols) -> Answer:
     return Answer("symbols", format_symbols(symbols))
 
 
-@cache
+@lru_cache(maxsize=1 << 12)
 def sort_of(text: str) -> str:
     """Whether an answer is all `notes`, all `rests`, or `mixed`.
 
@@ -79,14 +80,23 @@ def _same_sound(one: Answer, other: Answer) -> bool:
 def _all_fillings(excerpt: Excerpt, space: Space) -> list[Symbols]:
     blank = excerpt.blank
     assert blank is not None
-    gap = excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)
+    meter, (number, index) = excerpt.meter, blank
+    left = excerpt.measures[number]
     found = []
-    for symbols in (*fillers(space.taught.tokens, 1), *fillers(space.taught.tokens, 2)):
-        if total(symbols, excerpt.meter) == gap:
-            measure = excerpt.filled(symbols).measures[blank[0]]
-            legal = is_legal(measure, excerpt.meter, space.conventions)
-            if legal and readable(measure, excerpt.meter, space):
-                found.append(symbols)
+    for symbols in _fillers_by_length(space.taught.tokens, meter).get(meter.ticks - ticks_in(left, meter), ()):
+        measure = (*left[:index], *symbols, *left[index + 1 :])
+        if is_legal(measure, meter, space.conventions) and readable(measure, meter, space):
+            found.append(symbols)
+    return found
+
+
+@lru_cache(maxsize=64)
+def _fillers_by_length(tokens: frozenset[str], meter: Meter) -> Mapping[int, tuple[Symbols, ...]]:
+    """Groups of one or two symbols by their length in ticks."""
+    found: dict[int, tuple[Symbols, ...]] = {}
+    for symbols in (*fillers(tokens, 1), *fillers(tokens, 2)):
+        length = ticks_in(symbols, meter)
+        found[length] = (*found.get(length, ()), symbols)
     return found
 
 
@@ -117,8 +127,13 @@ def _listed(space: Space, width: int, several: bool) -> Iterator[Question]:
 def _clash(question: Question, one: Answer, other: Answer) -> bool:
     """Two answers of one length and one sort cannot both be told apart by a misreading of the length."""
     meter = question.excerpt.meter
-    lengths = {total(parse_symbols(a.text), meter) for a in (one, other)}
-    return len(lengths) == 1 and sort_of(one.text) == sort_of(other.text)
+    return sort_of(one.text) == sort_of(other.text) and _length(one.text, meter) == _length(other.text, meter)
+
+
+@lru_cache(maxsize=1 << 12)
+def _length(text: str, meter: Meter) -> int:
+    """Length of an answer in ticks."""
+    return ticks_in(parse_symbols(text), meter)
 
 
 def _farness(question: Question, answer: Answer) -> int:
@@ -129,20 +144,19 @@ def _farness(question: Question, answer: Answer) -> int:
 
 
 def _one(question: Question, space: Space, _rng: Random) -> Offers:
-    return filling_offers("finish-measure", question.excerpt, space, fillers(space.taught.tokens, 1))
+    return filling_offers("finish-measure", question.excerpt, space, (1,))
 
 
 def _dragged(question: Question, space: Space, _rng: Random) -> Offers:
-    return filling_offers("drag-into-the-blank", question.excerpt, space, fillers(space.taught.tokens, 1))
+    return filling_offers("drag-into-the-blank", question.excerpt, space, (1,))
 
 
 def _two(question: Question, space: Space, _rng: Random) -> Offers:
-    return filling_offers("finish-measure-with-two", question.excerpt, space, fillers(space.taught.tokens, 2))
+    return filling_offers("finish-measure-with-two", question.excerpt, space, (2,))
 
 
 def _any(question: Question, space: Space, _rng: Random) -> Offers:
-    candidates = (*fillers(space.taught.tokens, 1), *fillers(space.taught.tokens, 2))
-    return filling_offers("all-that-fit", question.excerpt, space, candidates)
+    return filling_offers("all-that-fit", question.excerpt, space, (1, 2))
 
 
 def _number_question(question: Question | None) -> Question | None:

@@ -1,7 +1,6 @@
 """How symbols look, sound and may be printed, as far as the judge must know it."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from itertools import groupby
@@ -10,7 +9,7 @@ from barwright.items.judge.reasons import reason
 from barwright.items.taught import Taught
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.legality import is_legal, notation_faults
-from barwright.rhythm.measure import Symbol, Symbols, length_of, note, total
+from barwright.rhythm.measure import Symbol, Symbols, length_of, note, total, with_tie
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.reading_ease import syncopated
 from barwright.rhythm.text import format_rhythm, format_symbol, format_symbols
@@ -103,7 +102,7 @@ def printable_rests(taught: Taught, conventions: Conventions) -> bool:
 def print_faults(symbols: Symbols, meter: Meter, conventions: Conventions) -> tuple[str, ...]:
     """The faults of one full measure as printed; a tie from its last note over the barline is none."""
     if symbols[-1].tied:
-        symbols = (*symbols[:-1], replace(symbols[-1], tied=False))
+        symbols = (*symbols[:-1], with_tie(symbols[-1], False))
     return () if is_legal(symbols, meter, conventions) else notation_faults(symbols, meter, conventions)
 
 

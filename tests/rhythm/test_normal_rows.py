@@ -1,0 +1,45 @@
+"""The short way to a normal row gives what the long way gives, on texts of any counts and signs put together."""
+
+from itertools import product
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.labels import STROKE
+from barwright.rhythm.rows import WORDS, long_normal_row, normal_row
+
+HOUSES = [
+    Conventions(counting=counting, rest_counts=rests, triplet=triplet)
+    for counting, rests, triplet in product(WORDS, ("parentheses", "strike", "R"), ("la_li", "three_e"))
+]
+COUNTS = [
+    *sorted({word for words in WORDS.values() for word in words}),
+    *(
+        "1",
+        "2",
+        "10",
+        "13",
+        "&",
+        "(1)",
+        "(2-3)",
+        "1-2",
+        "2-3-4",
+        "3-1",
+        "-1",
+        "1-&",
+        "ta-a",
+        "tri-ple-t",
+        "triplet",
+        "R-R",
+    ),
+    *("-", "(", ")", "()", "((2))", "|", "||", "–", "[2]", ",", "1&", "0", f"2{STROKE}", "\u00a0", "X", "?"),
+]
+TEXTS = st.lists(st.tuples(st.sampled_from(COUNTS), st.sampled_from(("", " ", "  "))), max_size=8)
+
+
+@settings(max_examples=2000)
+@given(TEXTS, st.sampled_from(HOUSES))
+def test_both_ways_give_one_row(parts: list[tuple[str, str]], house: Conventions) -> None:
+    text = "".join(count + space for count, space in parts)
+    assert normal_row(text, house) == long_normal_row(text, house)
