@@ -50,10 +50,19 @@ const ACTS = {
     await list.locator(`qti-inline-choice[identifier="${choice}"]`).click();
   },
   fill: (page, { choice, gap }) =>
-    drag(page, `qti-gap-text[slot="drags"][identifier="${choice}"]`, `qti-gap[identifier="${gap}"]`),
+    dropped(page, `qti-gap-text[slot="drags"][identifier="${choice}"]`, `qti-gap[identifier="${gap}"]`, choice),
   place: (page, { choice, place }) =>
-    drag(page, `qti-simple-choice[identifier="${choice}"]`, `drop-list[identifier="droplist${place}"]`),
+    dropped(page, `qti-simple-choice[identifier="${choice}"]`, `drop-list[identifier="droplist${place}"]`, choice),
 };
+
+// A busy machine may be too slow for the times that the library allows a press and a move: then once more.
+async function dropped(page, from, to, ident) {
+  for (let tries = 0; tries < 8; tries += 1) {
+    await drag(page, from, to);
+    if (await page.locator(`${to} [identifier="${ident}"]`).count()) return;
+  }
+  throw new Error(`${ident} cannot be dragged to ${to}`);
+}
 
 async function drag(page, from, to) {
   const middle = async (selector) => {
