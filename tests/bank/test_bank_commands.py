@@ -80,6 +80,11 @@ def test_add_refuses_what_is_no_record_and_writes_nothing(bank_command: Command,
     assert bank_command("add", record, "b.jsonl", "--date", "12.9.2025") == (
         1, "", "date '12.9.2025' cannot be recorded: write it as 2025-03-14\n",
     )  # fmt: skip
+    with (tmp_path / "huge.jsonl").open("wb") as file:
+        file.truncate(50_000_001)
+    assert bank_command("add", "huge.jsonl", "b.jsonl") == (
+        1, "", "huge.jsonl: has over 50000000 bytes, so it is no record: check the name\n",
+    )  # fmt: skip
     lines = record.read_text("utf-8").splitlines()
     data = json.loads(lines[2])
     data["item"] = "0" * 16

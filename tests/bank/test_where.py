@@ -9,17 +9,29 @@ from bank.demo_bank import demo_entries, review, usage
 from barwright.bank.entries import Entry, pairs_of
 from barwright.bank.table import found_of, table_lines
 from barwright.bank.views import View, number_of
-from barwright.bank.where import DATES, KEYS, NUMBERS, TEXTS, filter_of
+from barwright.bank.where import CONTENT, KEYS, NUMBERS, RECORDS, VALUES, filter_of
 from barwright.errors import BankError
 from barwright.items.difficulty import WEIGHTS, difficulty, features
-from barwright.items.families import ASKS
+from barwright.items.families import ASKS, FAMILIES
 from barwright.items.model import Item
+from barwright.misreadings import MISREADINGS
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import FULL_MEASURE_REST, note
 from barwright.rhythm.meter import parse_meter
-from barwright.rhythm.text import format_excerpt, parse_excerpt, parse_measures
+from barwright.rhythm.text import format_excerpt, format_symbol, parse_excerpt, parse_measures
 
+ELEMENTS = [r + letter + more for r in ("", "r") for letter in "whqes" for more in ("", ".", "..", "t")] + ["rW", "~"]
 VIEWS = tuple(View(entry) for entry in demo_entries())
+
+
+KNOWN = {
+    "family": list(FAMILIES),
+    "ask": list(ASKS),
+    "meter": ["2/4", "3/4", "4/4", "6/8", "2/2", "4/2"],
+    "misreading": list(MISREADINGS),
+    "review": ["new", "approved", "retired"],
+    "id": [view.entry.id for view in VIEWS],
+}
 
 
 def shown(item: Item) -> set[str]:
@@ -28,8 +40,8 @@ def shown(item: Item) -> set[str]:
     for choice in item.choices:
         if choice.answer.kind in ("symbols", "measures"):
             measures += parse_measures(choice.answer.text)
-    text = format_excerpt(Excerpt(parse_meter("4/4"), tuple(measures)))
-    return {token.rstrip("~") for token in text.split()[1:]} - {"_", "|"}
+    symbols = [symbol for measure in measures for symbol in measure if symbol.kind != "blank"]
+    return {format_symbol(symbol).rstrip("~") for symbol in symbols} | {"~" for symbol in symbols if symbol.tied}
 
 
 def facts(view: View) -> dict[str, set[str] | int]:
@@ -41,6 +53,7 @@ def facts(view: View) -> dict[str, set[str] | int]:
         "meter": {str(item.excerpt.meter)},
         "misreading": {m for choice in item.choices for m in choice.misreadings},
         "id": {item.id},
+        "review": {view.state},
         "measures": len(item.excerpt.measures),
         "choices": len(item.choices),
         "difficulty": difficulty(item.excerpt, WEIGHTS),
@@ -54,8 +67,10 @@ def test_every_key_tells_what_the_item_holds(view: View) -> None:
         if isinstance(value, int):
             assert view.number(key) == value, key
         else:
-            assert TEXTS[key](view) == value, key
-    assert view.elements - {"~"} == {token.strip("*") for token in shown(view.item)}
+            assert {v for v in KNOWN[key] if filter_of([f"{key}={v}"])(view)} == value, key
+            assert {v for v in KNOWN[key] if not filter_of([f"{key}!={v}"])(view)} == value, key
+    assert view.elements == shown(view.item)
+    assert {token for token in ELEMENTS if filter_of([f"element={token}"])(view)} == shown(view.item)
     assert set(view.keys) == {choice.answer.text for choice in view.item.keys}
 
 
@@ -128,7 +143,7 @@ def test_what_cannot_be_understood_is_told_with_what_would_work(condition: str, 
 
 
 def test_every_key_is_in_one_table_only() -> None:
-    assert len(KEYS) == len(set(KEYS)) == len(TEXTS) + len(DATES) + len(NUMBERS) + 1
+    assert len(KEYS) == len(set(KEYS)) == len(CONTENT) + len(RECORDS) + len(VALUES) + len(NUMBERS) + 3
 
 
 TIED, HALF = note("1/4", tied=True), note("1/2")

@@ -8,7 +8,6 @@ from typing import Any, NamedTuple
 
 from pydantic import BaseModel, ValidationError
 
-from barwright.bank.checking import content_faults
 from barwright.bank.grammar import Pairs, is_record, pairs_in, records_text, rows_in
 from barwright.bank.model import FORMAT, MOST_RECORDS, VERSION, Content, Line
 from barwright.bank.shapes import shape_text
@@ -103,6 +102,8 @@ def _record_ident(text: str) -> str:
 
 def _changed(content: str, ident: str) -> str:
     """That the content was changed, with what is wrong in it if that can be seen."""
+    from barwright.bank.checking import content_faults
+
     seen = content_faults(Content.model_validate_json(content).model_dump())
     why = f"{seen[0]}; " if seen else ""
     return (
