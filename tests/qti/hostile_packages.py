@@ -233,6 +233,7 @@ HOSTILE: tuple[Hostile, ...] = (
         lambda: patched(zipped(("a.xml?.exe", b"")), 46, b"a.xml\0.exe"),
         "file name 'a.xml\\x00.exe' holds a zero byte, which hides its real name: do not unpack it.",
     ),
+    Hostile("no-name", lambda: zipped(("", b"")), "it holds a file without a name: copy or export it again."),
     Hostile(
         "long-name",
         lambda: zipped(("x" * 300, b"")),

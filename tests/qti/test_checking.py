@@ -157,5 +157,12 @@ def test_findings_name_file_line_and_item(form: WordedForm, pictures: Pictures) 
     assert str(finding.place) == f"{path}, line {line}, item q00a1"
 
 
+def test_findings_about_pictures_name_the_first_item_that_shows_them(form: WordedForm, pictures: Pictures) -> None:
+    files = our_files(form, pictures, "cc13")
+    files["images/f0003.png"] = b""
+    (finding,) = checked(packed(files)).findings
+    assert str(finding.place) == "images/f0003.png, item q00a3"
+
+
 def test_place_of_the_whole_package() -> None:
     assert str(Place()) == "the package"

@@ -1,7 +1,7 @@
 """The check of a whole package: every rule on every part, one document in memory at a time."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import chain, islice
 from pathlib import Path
 
@@ -108,13 +108,24 @@ def _package(files: Files, shown: str) -> Report:
         gathered.add(cartridge_findings(manifest))
     _documents(files, manifest, standard, gathered)
     used = frozenset(p for paths in gathered.uses.values() for p in paths)
-    gathered.add(file_findings(files, listed, used))
+    gathered.add(_with_items(file_findings(files, listed, used), gathered.items))
     gathered.add(dependency_findings(manifest, gathered.uses))
     gathered.add(_across(manifest, standard, gathered))
     pictures = [p for p in files.sizes if is_picture(p)]
-    gathered.add(picture_findings(files, pictures))
+    gathered.add(_with_items(picture_findings(files, pictures), gathered.items))
     _unpack_others(files, frozenset((*pictures, *document_paths(files, manifest))))
     return _report(shown, standard.name, gathered, pictures=len(pictures))
+
+
+def _with_items(findings: Iterable[Finding], items: Iterable[ReadItem]) -> Iterator[Finding]:
+    """Findings about files, each with the first item that shows the file."""
+    shown_in: dict[str, str] = {}
+    for item in items:
+        for picture in item.pictures:
+            shown_in.setdefault(picture.path, item.ident[:MOST_SHOWN])
+    for finding in findings:
+        place = finding.place
+        yield replace(finding, place=replace(place, item=shown_in.get(place.file, "")))
 
 
 def _unpack_others(files: Files, looked_at: frozenset[str]) -> None:

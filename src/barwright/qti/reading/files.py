@@ -38,6 +38,8 @@ def is_system_file(path: str) -> bool:
 def refuse_path(path: str) -> None:
     """Nothing for a path that stays in the package; PackageError for one that leaves it or cannot be a file's."""
     parts = path.split("/")
+    if not path:
+        raise PackageError("it holds a file without a name: copy or export it again")
     if "\0" in path:
         raise PackageError(f"file name {path[:60]!r} holds a zero byte, which hides its real name: do not unpack it")
     if path.startswith("/") or path[1:2] == ":":

@@ -30,6 +30,8 @@ _BROKEN = (
     RuntimeError,
     ValueError,
     OSError,
+    IndexError,
+    OverflowError,
 )
 
 
