@@ -176,3 +176,24 @@ def test_every_verdict_is_judged_as_ticks_say(meter: str, token: str) -> None:
         filler = next(f for f in ("fits 0 9", "fits 0 8") if f not in (key, claim))
         reasons = judged(made("does-it-fit", f"{meter} {token}", key, f"{claim}, {filler}"), BEGINNERS)
         assert (not reasons) == (claim != key and (kind == "fits") == (a <= b)), (meter, token, claim, reasons)
+
+
+def test_every_order_of_beginners_symbols_is_judged_by_the_lengths_in_ticks() -> None:
+    """Each three of the tokens, in every order as key and as wrong answer: only the rising one may be keyed."""
+    seen = 0
+    for meter, groups in product(BEGINNERS_METERS, combinations(BEGINNERS_TOKENS, 3)):
+        if any(TICKS[t] > BAR[meter] or not legal(begun(t, meter), meter) for t in groups):
+            continue
+        excerpt = f"{meter} {' | '.join(sorted(groups))}"
+        for key, wrong in permutations(permutations(groups), 2):
+            item = made("shortest-first", excerpt, " < ".join(key), " < ".join(wrong))
+            lengths, others = ([TICKS[t] for t in order] for order in (key, wrong))
+            right = lengths == sorted(set(lengths)) and others != sorted(others)
+            assert (judged(item, BEGINNERS) == ()) == right, (excerpt, key, wrong)
+            seen += 1
+    assert seen > 100
+
+
+def begun(token: str, meter: str) -> tuple[str, ...]:
+    """A measure that begins with this token and goes on in sixteenth notes, three ticks each."""
+    return (token, *("s",) * ((BAR[meter] - TICKS[token]) // 3))

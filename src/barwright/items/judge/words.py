@@ -10,12 +10,13 @@ from barwright.errors import RhythmError
 from barwright.items.taught import Taught
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import sound_label
+from barwright.rhythm.labels import STROKE
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import parse_symbol
 from barwright.rhythm.values import NoteValue
 
 _WORD = re.compile(r"[^\W\d_]+|&")
-_REST_MARK = re.compile("[(R\u0336]")
+_REST_MARK = re.compile(f"[(R{STROKE}]")
 
 
 def unknown_words(row: str, taught: Taught, conventions: Conventions) -> tuple[str, ...]:
@@ -27,7 +28,8 @@ def unknown_words(row: str, taught: Taught, conventions: Conventions) -> tuple[s
         return ()
     silent = any(token.startswith("r") for token in taught.tokens)
     rests = set() if silent or not _REST_MARK.search(row) else {"a rest"}
-    return tuple(sorted((set(_WORD.findall(row)) - {"R"} - _known_words(taught, conventions)) | rests))
+    words = set(_WORD.findall(row.replace(STROKE, ""))) - {"R"}
+    return tuple(sorted((words - _known_words(taught, conventions)) | rests))
 
 
 @cache
