@@ -111,7 +111,7 @@ def label_offers(ask: str, question: Question, space: Space) -> Offers:
     assert excerpt.mark is not None
     measure, index = excerpt.mark
     bare = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup)
-    place = [span.index for span in spans(bare)[measure]].index(index)
+    place = [span.at for span in spans(bare)[measure]].index(index)
     right = normal_row(question.keys[0].text, house)
     found = []
     for m, labels, _ in rows(misreadings_for(ask, space.taught), bare, house):

@@ -3,8 +3,8 @@
 These change only what is printed; the symbol that is chosen for a blank keeps its true value (engine rule).
 """
 
-from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from barwright.misreadings.reading import (
     COMPLETION,
@@ -47,7 +47,7 @@ def notes_claim(reading: Reading, number: int) -> str:
 def top_number_counts_the_notes(reading: Reading) -> Reading | None:
     """What a student reads who thinks that the top number tells how many notes and rests stand in a measure."""
     counted = with_values(reading, _one_beat)
-    return replace(counted or reading, top=notes_claim(reading, reading.meter.top))
+    return (counted or reading)._replace(top=notes_claim(reading, reading.meter.top))
 
 
 def _full_beat(symbol: Symbol, meter: Meter) -> Fraction | None:
@@ -72,7 +72,8 @@ def _halved_pairs(symbols: Symbols, lengths: tuple[int, ...], reading: Reading, 
 def beamed_pair_is_one_eighth(reading: Reading) -> Reading | None:
     """What a student reads who takes two eighth notes under a beam for one eighth note."""
     excerpt = reading.excerpt
-    if not any(EIGHTH_PARTS in measure for measure in reading.lengths):
+    pairs = (pair for measure in reading.lengths for pair in pairwise(measure))
+    if (EIGHTH_PARTS, EIGHTH_PARTS) not in pairs:
         return None
     believed: Lengths = tuple(
         _halved_pairs(symbols, reading.lengths[n], reading, excerpt.start_of(n))
@@ -98,7 +99,7 @@ def tied_note_takes_no_time(reading: Reading) -> Reading | None:
 
 def _slipped(reading: Reading, over: int) -> Reading | None:
     """A slip in every measure that has more than one beat to count; None if none has."""
-    return replace(reading, over=over) if max(true_totals(reading.excerpt)) > reading.unit else None
+    return reading._replace(over=over) if max(true_totals(reading.excerpt)) > reading.unit else None
 
 
 def one_beat_too_many_counted(reading: Reading) -> Reading | None:
@@ -124,7 +125,7 @@ def four_beats_counted_in_twos(reading: Reading) -> Reading | None:
     """
     if reading.meter.top != 2 or any(held != 2 * reading.capacity for held in true_totals(reading.excerpt)):
         return None
-    return replace(reading, over=-reading.capacity)
+    return reading._replace(over=-reading.capacity)
 
 
 ADDING = (

@@ -27,8 +27,6 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, total
 from barwright.rhythm.meter import Meter
 
-KEPT = 1 << 12
-
 
 def reading_of(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Reading | None:
     """The excerpt as a student with this misreading takes it; None where the error does not show in what is printed."""
@@ -39,36 +37,21 @@ def _taken(m: Misreading, right: Reading) -> Reading | None:
     return None if m.bears_on == "filler" else m.act(right)
 
 
-@dataclass(frozen=True, slots=True)
-class _Aim:
-    """What a student puts in a blank: what fills the room believed (in parts), or the very symbols wanted, if any.
+def _aim(m: Misreading, right: Reading) -> tuple[int, Symbols]:
+    """What a student puts in the blank of an excerpt: what fills the room believed (in parts), or the symbols wanted.
 
-    `told` is False where the room is the true one, or not asked for.
+    The room is the true one where the error does not show, or the room is not asked for.
     """
-
-    room: int
-    told: bool
-    wanted: Symbols = ()
-
-
-@lru_cache(maxsize=KEPT)
-def _aim(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> _Aim | None:
-    """None without a blank."""
-    return None if excerpt.blank is None else _aimed(m, true_reading(excerpt, conventions))
-
-
-def _aimed(m: Misreading, right: Reading) -> _Aim:
-    """The aim in an excerpt with a blank, read rightly."""
-    true = true_room(right.excerpt)
     reading = _taken(m, right)
-    if reading is None or reading.wants:
-        return _Aim(true, False, () if reading is None else reading.wants)
-    room = reading.room
-    if room is None:
-        blank = right.excerpt.blank
-        assert blank is not None
-        room = reading.capacity - totals(reading)[blank[0]]
-    return _Aim(room, room != true)
+    if reading is None:
+        return true_room(right.excerpt), ()
+    if reading.wants:
+        return true_room(right.excerpt), reading.wants
+    if reading.room is not None:
+        return reading.room, ()
+    blank = right.excerpt.blank
+    assert blank is not None
+    return reading.capacity - totals(reading)[blank[0]], ()
 
 
 def gap(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction | None:
@@ -81,31 +64,31 @@ def gap(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction |
     >>> str(gap(MISREADINGS["rests-take-no-time"], parse_excerpt("4/4 q rq q _"), Conventions()))
     '1/2'
     """
-    aim = _aim(m, excerpt, conventions)
-    return whole_notes_of(aim.room) if aim is not None and aim.told else None
+    if excerpt.blank is None:
+        return None
+    room, _ = _aim(m, true_reading(excerpt, conventions))
+    return None if room == true_room(excerpt) else whole_notes_of(room)
 
 
 def believed_length(m: Misreading, symbols: Symbols, meter: Meter, conventions: Conventions) -> Fraction:
     """Length in whole notes that the student gives to symbols which are to fill a blank."""
-    return whole_notes_of(_believed(m, symbols, meter, conventions))
+    return whole_notes_of(_believed(m, true_reading(Excerpt(meter, (symbols,)), conventions)))
 
 
-@lru_cache(maxsize=KEPT)
-def _believed(m: Misreading, symbols: Symbols, meter: Meter, conventions: Conventions) -> int:
-    """The same in parts."""
-    right = true_reading(Excerpt(meter, (symbols,)), conventions)
+def _believed(m: Misreading, right: Reading) -> int:
+    """The same in parts, of symbols that are read rightly."""
     reading = None if m.bears_on == "printed" else m.act(right)
     return sum((reading or right).lengths[0])
 
 
 def fills(m: Misreading, symbols: Symbols, excerpt: Excerpt, conventions: Conventions) -> bool:
     """Whether the student puts exactly these symbols, which are in truth wrong, in the blank."""
-    aim, meter = _aim(m, excerpt, conventions), excerpt.meter
-    assert aim is not None
-    if aim.wanted:
-        taken = all(s == aim.wanted[0] for s in symbols)
+    meter = excerpt.meter
+    room, wanted = _aim(m, true_reading(excerpt, conventions))
+    if wanted:
+        taken = all(s == wanted[0] for s in symbols)
     else:
-        taken = aim.room > 0 and _believed(m, symbols, meter, conventions) == aim.room
+        taken = room > 0 and believed_length(m, symbols, meter, conventions) == whole_notes_of(room)
     return taken and parts(total(symbols, meter)) != true_room(excerpt)
 
 
@@ -130,9 +113,10 @@ def candidates_of(
     misreadings: tuple[Misreading, ...], groups: tuple[Symbols, ...], meter: Meter, conventions: Conventions
 ) -> Candidates:
     """The groups of symbols sorted by what each misreading makes of them."""
+    right = [true_reading(Excerpt(meter, (group,)), conventions) for group in groups]
     believed = []
     for m in misreadings:
-        by_length = _grouped((_believed(m, g, meter, conventions), g) for g in groups)
+        by_length = _grouped(zip((_believed(m, each) for each in right), groups, strict=True))
         believed.append((m, {length: found for length, found in by_length.items() if length > 0}))
     alike = _grouped((g[0], g) for g in groups if all(s == g[0] for s in g))
     return Candidates(_grouped((parts(total(g, meter)), g) for g in groups), tuple(believed), alike)
@@ -142,10 +126,10 @@ _Key = TypeVar("_Key")
 
 
 def _grouped(pairs: Iterable[tuple[_Key, Symbols]]) -> dict[_Key, tuple[Symbols, ...]]:
-    found: dict[_Key, tuple[Symbols, ...]] = {}
+    found: dict[_Key, list[Symbols]] = {}
     for key, symbols in pairs:
-        found[key] = (*found.get(key, ()), symbols)
-    return found
+        found.setdefault(key, []).append(symbols)
+    return {key: tuple(groups) for key, groups in found.items()}
 
 
 def fillings(
@@ -163,8 +147,8 @@ def fillings_among(
     keys = frozenset(candidates.true.get(true_room(excerpt), ()))
     found: dict[Symbols, tuple[str, ...]] = {}
     for m, by_length in candidates.believed:
-        aim = _aimed(m, right)
-        for symbols in candidates.alike.get(aim.wanted[0], ()) if aim.wanted else by_length.get(aim.room, ()):
+        room, wanted = _aim(m, right)
+        for symbols in candidates.alike.get(wanted[0], ()) if wanted else by_length.get(room, ()):
             if symbols not in keys:
                 found[symbols] = (*found.get(symbols, ()), m.id)
     return found

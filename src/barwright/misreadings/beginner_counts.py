@@ -1,8 +1,7 @@
 """Beginners' errors of counting whole, half and quarter notes and rests: each with its reasoning, common practice."""
 
-from barwright.misreadings.reading import LABELING, Misreading, Reading
+from barwright.misreadings.reading import LABELING, Misreading, Reading, Spot
 from barwright.misreadings.rows import (
-    Spot,
     beat_of,
     is_numbered,
     measures_of,

@@ -1,7 +1,5 @@
 """Beginners' errors at the last step: the measure is read rightly, the blank is answered wrongly (common practice)."""
 
-from dataclasses import replace
-
 from barwright.misreadings.reading import COMPLETION, FILLING, Misreading, Reading, true_room, with_lengths
 from barwright.rhythm.measure import Symbols, with_tie
 
@@ -20,7 +18,7 @@ def _blank_measure(reading: Reading) -> tuple[Symbols, tuple[int, ...], int] | N
 
 def _with_room(reading: Reading, room: int) -> Reading | None:
     """The reading with another room for the blank, in parts; None if it is the true one."""
-    return None if room == true_room(reading.excerpt) else replace(reading, room=room)
+    return None if room == true_room(reading.excerpt) else reading._replace(room=room)
 
 
 def measure_taken_as_empty(reading: Reading) -> Reading | None:
@@ -51,7 +49,7 @@ def neighbor_copied(reading: Reading) -> Reading | None:
         return None
     symbols, _, index = found
     neighbor = symbols[index - 1 if index else 1]
-    return replace(reading, wants=(with_tie(neighbor, False),))
+    return reading._replace(wants=(with_tie(neighbor, False),))
 
 
 def blank_taken_for_one_beat(reading: Reading) -> Reading | None:

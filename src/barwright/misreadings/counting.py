@@ -7,9 +7,8 @@ class data).
 from collections.abc import Sequence
 
 from barwright.errors import RhythmError
-from barwright.misreadings.reading import LABELING, Misreading, Reading
+from barwright.misreadings.reading import LABELING, Misreading, Reading, Spot
 from barwright.misreadings.rows import (
-    Spot,
     beat_of,
     is_numbered,
     measures_of,
@@ -181,10 +180,10 @@ def tied_note_struck_again(reading: Reading) -> Reading | None:
         return None
     found = []
     for measure, loose, row in zip(measures_of(reading), spans(untied), labels, strict=True):
-        firsts = [s.index for s in measure]
+        firsts = [s.at for s in measure]
         groups: list[list[str]] = [[] for _ in measure]
         for sound, label in zip(loose, row, strict=True):
-            groups[_last_at_or_before(firsts, sound.index)].append(label)
+            groups[_last_at_or_before(firsts, sound.at)].append(label)
         found.append([" ".join(group) for group in groups])
     return with_labels(reading, found)
 

@@ -4,7 +4,6 @@ Claims about the numbers are texts: `adds-up N U`, `stands-for U`, `how-many N`,
 `measures N`, `lasts N` (N a number, U the bottom number). A claim that happens to be true of the excerpt is not made.
 """
 
-from dataclasses import replace
 from fractions import Fraction
 
 from barwright.misreadings.adding import notes_claim
@@ -39,7 +38,7 @@ def numbers_of_the_signature_swapped(reading: Reading) -> Reading | None:
     """What a student reads who swaps the two numbers: the bottom one says how many, so a measure has four quarters."""
     meter = reading.meter
     bottom = "" if meter.bottom == meter.top else f"how-many {meter.bottom}"
-    return replace(reading, capacity=FOUR_QUARTERS, top="kind-of-note", bottom=bottom)
+    return reading._replace(capacity=FOUR_QUARTERS, top="kind-of-note", bottom=bottom)
 
 
 def quarter_always_gets_the_beat(reading: Reading) -> Reading | None:
@@ -47,7 +46,7 @@ def quarter_always_gets_the_beat(reading: Reading) -> Reading | None:
     meter = reading.meter
     if reading.unit == QUARTER:
         return None
-    return replace(reading, capacity=meter.top * QUARTER, top=f"adds-up {meter.top} 4", bottom="stands-for 4")
+    return reading._replace(capacity=meter.top * QUARTER, top=f"adds-up {meter.top} 4", bottom="stands-for 4")
 
 
 def every_measure_has_four_beats(reading: Reading) -> Reading | None:
@@ -55,7 +54,7 @@ def every_measure_has_four_beats(reading: Reading) -> Reading | None:
     other = with_capacity(reading, FOUR_QUARTERS)
     if other is None:
         return None
-    return replace(other, holds=FOUR_BEATS * reading.unit)
+    return other._replace(holds=FOUR_BEATS * reading.unit)
 
 
 def four_four_taken_for_granted(reading: Reading) -> Reading | None:
@@ -66,7 +65,7 @@ def four_four_taken_for_granted(reading: Reading) -> Reading | None:
     if reading.meter != FOUR_FOUR:
         return None
     held = true_totals(reading.excerpt)
-    return replace(reading, capacity=held[0]) if len(set(held)) == 1 else None
+    return reading._replace(capacity=held[0]) if len(set(held)) == 1 else None
 
 
 def six_eight_counted_as_three_four(reading: Reading) -> Reading | None:
@@ -94,12 +93,12 @@ def every_eighth_is_a_big_beat(reading: Reading) -> Reading | None:
     meter = reading.meter
     if meter.kind != "compound" or reading.conventions.compound == "bottom":
         return None
-    return replace(reading, top=f"how-many {meter.top}")
+    return reading._replace(top=f"how-many {meter.top}")
 
 
 def bottom_number_counts_the_notes(reading: Reading) -> Reading | None:
     """What a student says who thinks that the bottom number tells how many notes stand in a measure."""
-    return replace(reading, bottom=notes_claim(reading, reading.meter.bottom))
+    return reading._replace(bottom=notes_claim(reading, reading.meter.bottom))
 
 
 def bottom_number_tells_how_long_its_note_lasts(reading: Reading) -> Reading | None:
@@ -108,7 +107,7 @@ def bottom_number_tells_how_long_its_note_lasts(reading: Reading) -> Reading | N
     "A whole note gets four beats" is drilled, so 4 and the whole note are linked (common practice). The half note, with
     its two beats, is found rightly.
     """
-    return replace(reading, bottom="stands-for 1") if reading.meter.bottom == FOUR_BEATS else None
+    return reading._replace(bottom="stands-for 1") if reading.meter.bottom == FOUR_BEATS else None
 
 
 def signature_counts_the_measures(reading: Reading) -> Reading | None:
@@ -116,7 +115,7 @@ def signature_counts_the_measures(reading: Reading) -> Reading | None:
     measures = len(reading.excerpt.measures)
     true = {measures, measures - reading.excerpt.pickup}
     top, bottom = ("" if n in true else f"measures {n}" for n in (reading.meter.top, reading.meter.bottom))
-    return replace(reading, top=top, bottom=bottom)
+    return reading._replace(top=top, bottom=bottom)
 
 
 def signature_tells_how_long_a_note_lasts(reading: Reading) -> Reading | None:
@@ -132,7 +131,7 @@ def signature_tells_how_long_a_note_lasts(reading: Reading) -> Reading | None:
     alike = lengths if len(lengths) == 1 else set()
     true = {Fraction(length, beat) for length in alike for beat in (reading.unit, *BEATS)}
     top, bottom = ("" if n in true else f"lasts {n}" for n in (meter.top, meter.bottom))
-    return replace(reading, top=top, bottom=bottom)
+    return reading._replace(top=top, bottom=bottom)
 
 
 METERS = (

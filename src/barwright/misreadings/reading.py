@@ -5,10 +5,10 @@ label of a position, the grouping; or the last step, the answer. All else stays 
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
@@ -56,8 +56,29 @@ LABELING = frozenset(FAMILY_ASKS["count-labeling"])
 SIGNATURES = frozenset({"time-signature-for-rhythm", "rhythm-for-time-signature"})
 
 
+# Where a student places a sound: onset and length in ticks; None: it gets no label.
+Spot = tuple[int, int] | None
+
+
 @dataclass(frozen=True, slots=True)
-class Reading:
+class Counts:
+    """What there is to count in an excerpt, and what the class writes under it.
+
+    - `measures`: the sounds and rests of each measure; none at all with a blank
+    - `spots`: where they stand in truth
+    - `lengths`: what the symbols last in truth, in parts
+    - `row`: the right labels; None where the counting system has no count
+    - `plain`: whether these follow from the spots in the printed meter; not so where the rhythm shows other groups
+    """
+
+    measures: tuple[Spans, ...]
+    spots: tuple[list[Spot], ...]
+    lengths: Lengths
+    row: Row | None
+    plain: bool
+
+
+class Reading(NamedTuple):
     """An excerpt as one student takes it; unlike a measure it need not be full.
 
     - `lengths`: what each symbol is believed to last, measure by measure (a blank lasts 0)
@@ -65,12 +86,13 @@ class Reading:
     - `over`: what is counted on top of the lengths of a measure (a slip)
     - `room`: what is believed to be left for the blank, where that is not capacity minus lengths
     - `wants`: the very symbols the student puts in the blank, whatever they last
-    - `counts`, `right`: what there is to count, and the true labels; None where they were not worked out yet
-    - `labels`: the counts, where they do not follow from the lengths
+    - `counts`: what there is to count, with the right labels; None where that was not worked out yet
+    - `labels`: the labels, where they do not follow from the lengths
     - `holds`: what a measure holds as told in words, where that is not the capacity
     - `top`, `bottom`: what the numbers of the time signature are said to tell, as claims
 
-    All lengths of a reading are in parts (PARTS to a whole note).
+    All lengths of a reading are in parts (PARTS to a whole note). A named tuple, since dozens are made of each excerpt,
+    and a frozen dataclass of so many fields takes four times as long.
     """
 
     excerpt: Excerpt
@@ -80,8 +102,7 @@ class Reading:
     over: int = 0
     room: int | None = None
     wants: Symbols = ()
-    counts: tuple[Spans, ...] | None = None
-    right: Row | None = None
+    counts: Counts | None = None
     labels: Row | None = None
     holds: int | None = None
     top: str = ""
@@ -174,38 +195,37 @@ def true_reading(excerpt: Excerpt, conventions: Conventions) -> Reading:
     """The excerpt read rightly."""
     meter = excerpt.meter
     true = _lengths(None, meter)
-    lengths = tuple(tuple(map(true, measure)) for measure in excerpt.measures)
+    lengths = tuple([tuple(map(true, measure)) for measure in excerpt.measures])
     return Reading(excerpt, conventions, lengths, meter.ticks * PER_TICK)
 
 
+@lru_cache(maxsize=4096)
 def true_totals(excerpt: Excerpt) -> tuple[int, ...]:
     """What each measure holds in truth, in parts; a blank holds nothing."""
-    return tuple(PER_TICK * ticks_in(measure, excerpt.meter) for measure in excerpt.measures)
+    return tuple([PER_TICK * ticks_in(measure, excerpt.meter) for measure in excerpt.measures])
 
 
 def totals(reading: Reading) -> tuple[int, ...]:
     """What each measure is believed to hold, in parts, a slip included."""
-    return tuple(sum(lengths, reading.over) for lengths in reading.lengths)
+    return tuple([sum(lengths, reading.over) for lengths in reading.lengths])
 
 
 @lru_cache(maxsize=4096)
 def true_room(excerpt: Excerpt) -> int:
     """What is missing where the blank stands, in parts."""
     assert excerpt.blank is not None
-    meter = excerpt.meter
-    return PER_TICK * (meter.ticks - ticks_in(excerpt.measures[excerpt.blank[0]], meter))
+    return PER_TICK * excerpt.meter.ticks - true_totals(excerpt)[excerpt.blank[0]]
 
 
 def with_lengths(reading: Reading, lengths: Lengths) -> Reading | None:
     """A right reading but for other believed lengths; None if they are the same."""
-    r = reading  # not `replace`, which takes four times as long: few functions make so many readings
-    same = lengths == r.lengths
-    return None if same else Reading(r.excerpt, r.conventions, lengths, r.capacity, counts=r.counts, right=r.right)
+    r = reading
+    return None if lengths == r.lengths else Reading(r.excerpt, r.conventions, lengths, r.capacity, counts=r.counts)
 
 
 def with_capacity(reading: Reading, capacity: int) -> Reading | None:
     """The reading with another believed capacity in parts; None if it is the same."""
-    return None if capacity == reading.capacity else replace(reading, capacity=capacity)
+    return None if capacity == reading.capacity else reading._replace(capacity=capacity)
 
 
 Value = Callable[[Symbol, Meter], Fraction | None]

@@ -5,8 +5,8 @@ They show only in classes that write rests in parentheses, and hyphens for held 
 
 from collections.abc import Callable, Sequence
 
-from barwright.misreadings.reading import LABELING, Misreading, Reading, Row
-from barwright.misreadings.rows import Spot, measures_of, right_row, row_at, with_labels
+from barwright.misreadings.reading import LABELING, Misreading, Reading, Row, Spot
+from barwright.misreadings.rows import measures_of, right_row, row_at, with_labels
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.labels import Spans
 

@@ -6,35 +6,32 @@ Onsets and lengths are counted in ticks here, exact whole numbers, as the counti
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
-from itertools import accumulate
+from typing import Any
 
 from barwright.errors import RhythmError
-from barwright.misreadings.reading import PER_TICK, Reading, Row, true_reading
+from barwright.misreadings.reading import PER_TICK, Counts, Reading, Row, Spot, true_reading
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import count_labels, format_row
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.labels import Span, Spans, dressed, labeller, spans
 from barwright.rhythm.measure import with_tie
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.pulse import counted_beats
+from barwright.rhythm.pulse import by_groups, counted_beats
 from barwright.rhythm.syllables import kodaly_labels
 from barwright.rhythm.values import TICKS
 
 # Systems that name the number of a beat.
 NUMBERED = ("numbers", "eastman")
 
-# Where a student places a sound: onset and length in ticks; None: it gets no label.
-Spot = tuple[int, int] | None
 # (onset in ticks, length in ticks, silent, held over a barline, triplet member) -> label; None: there is no count.
 Speaker = Callable[[int, int, bool, bool, bool], str | None]
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """What every student error with counts is held against: the excerpt read rightly, and the right row.
+    """What every student error with counts is held against: the excerpt read rightly, with all that there is to count.
 
-    `reading` has all that there is to count, and the true labels; `text` is the right row as text; `onsets` the labels
-    of a class that marks onsets only, None where it has none.
+    `text` is the right row as text; `onsets` the labels of a class that marks onsets only, None where it has none.
     """
 
     reading: Reading
@@ -42,15 +39,15 @@ class Sheet:
     onsets: Row | None
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
 def sheet_of(excerpt: Excerpt, conventions: Conventions) -> Sheet | None:
     """The sheet of an excerpt; None where it has a blank or the counting system has no count."""
     reading = true_reading(excerpt, conventions)
-    right = right_row(reading)
-    if right is None:
+    counts = counts_of(reading)
+    if counts.row is None:
         return None
-    onsets = right_row(true_reading(excerpt, _onsets_only(conventions)))
-    return Sheet(replace(reading, counts=measures_of(reading), right=right), format_row(right), onsets)
+    onsets = class_row(excerpt, _onsets_only(conventions))
+    return Sheet(reading._replace(counts=counts), format_row(counts.row), onsets)
 
 
 @cache
@@ -58,21 +55,34 @@ def _onsets_only(conventions: Conventions) -> Conventions:
     return replace(conventions, held="onset_only")
 
 
-def right_row(reading: Reading) -> Row | None:
+def class_row(excerpt: Excerpt, conventions: Conventions) -> Row | None:
     """The labels as the class writes them; None where the excerpt has a blank or the counting system has no count."""
-    if reading.right is not None or not measures_of(reading):
-        return reading.right
     try:
-        return count_labels(reading.excerpt, reading.conventions)
+        return None if excerpt.blank is not None else count_labels(excerpt, conventions)
     except RhythmError:
         return None
 
 
-def measures_of(reading: Reading) -> tuple[Spans, ...]:
-    """What there is to count in each measure; nothing at all with a blank."""
+def counts_of(reading: Reading) -> Counts:
+    """What there is to count in the excerpt of a reading."""
     if reading.counts is not None:
         return reading.counts
-    return () if reading.excerpt.blank is not None else spans(reading.excerpt)
+    excerpt = reading.excerpt
+    measures = () if excerpt.blank is not None else spans(excerpt)
+    spots: tuple[list[Spot], ...] = tuple([[(s.onset, s.length) for s in measure] for measure in measures])
+    plain = bool(excerpt.meter.groups) or not by_groups(excerpt.meter)
+    lengths = true_reading(excerpt, reading.conventions).lengths
+    return Counts(measures, spots, lengths, class_row(excerpt, reading.conventions), plain)
+
+
+def right_row(reading: Reading) -> Row | None:
+    """The right labels of a reading's excerpt, as in `Counts`."""
+    return counts_of(reading).row
+
+
+def measures_of(reading: Reading) -> tuple[Spans, ...]:
+    """The sounds and rests of a reading's excerpt, as in `Counts`."""
+    return counts_of(reading).measures
 
 
 def beat_of(reading: Reading) -> int | None:
@@ -111,35 +121,40 @@ def speaker(meter: Meter, conventions: Conventions) -> Speaker:
 
 def with_labels(reading: Reading, labels: Sequence[Sequence[str]]) -> Reading | None:
     """A right reading but for these labels; None if they are the right ones, or a measure would have none."""
-    row = tuple(tuple(measure) for measure in labels)
-    if not row or not all(any(measure) for measure in row) or row == right_row(reading):
+    row = tuple(map(tuple, labels))
+    if not row or not all(map(any, row)) or row == right_row(reading):
         return None
-    r = reading  # not `replace`, as in `with_lengths`
-    return Reading(r.excerpt, r.conventions, r.lengths, r.capacity, counts=r.counts, right=r.right, labels=row)
+    r = reading
+    return Reading(r.excerpt, r.conventions, r.lengths, r.capacity, counts=r.counts, labels=row)
+
+
+def complete(labels: list[Any]) -> tuple[str, ...] | None:
+    """The labels of a measure; None if one of them is None."""
+    return None if None in labels else tuple(labels)
 
 
 def with_each(reading: Reading, label: Callable[[int, Span], str | None]) -> Reading | None:
     """The reading with a label from each sound and its index in the measure; None where one has none."""
     found = []
     for measure in measures_of(reading):
-        row = []
-        for index, sound in enumerate(measure):
-            text = label(index, sound)
-            if text is None:
-                return None
-            row.append(text)
+        row = complete([label(index, sound) for index, sound in enumerate(measure)])
+        if row is None:
+            return None
         found.append(row)
     return with_labels(reading, found)
 
 
 def with_spots(
-    reading: Reading, place: Callable[[Spans], Sequence[Spot] | None], *, meter: Meter | None = None
+    reading: Reading, place: Callable[[Spans], list[Spot] | None], *, meter: Meter | None = None
 ) -> Reading | None:
     """The reading with every sound counted at the spot that `place` gives it; None where `place` gives none."""
-    found = []
-    for measure in measures_of(reading):
+    counts, found = counts_of(reading), []
+    for number, measure in enumerate(counts.measures):
         spots = place(measure)
-        row = None if spots is None else row_at(reading, measure, spots, meter=meter)
+        if spots == counts.spots[number] and counts.row is not None and counts.plain and meter is None:
+            row: tuple[str, ...] | None = counts.row[number]
+        else:
+            row = None if spots is None else row_at(reading, measure, spots, meter=meter)
         if row is None:
             return None
         found.append(row)
@@ -147,7 +162,7 @@ def with_spots(
 
 
 def row_at(
-    reading: Reading, measure: Spans, spots: Sequence[Spot], *, meter: Meter | None = None
+    reading: Reading, measure: Spans, spots: list[Spot], *, meter: Meter | None = None
 ) -> tuple[str, ...] | None:
     """The labels of one measure's sounds at these spots; None where the counting system has no count for one.
 
@@ -155,18 +170,14 @@ def row_at(
     """
     if reading.conventions.counting == "kodaly":
         return _words_at(reading, measure, spots)
-    spoken, found = speaker(meter or reading.meter, reading.conventions), []
-    for sound, spot in zip(measure, spots, strict=True):
-        label = "" if spot is None else spoken(*spot, sound.silent, sound.held, sound.triplet)
-        if label is None:
-            return None
-        found.append(label)
-    return tuple(found)
-
-
-def _words_at(reading: Reading, measure: Spans, spots: Sequence[Spot]) -> tuple[str, ...] | None:
+    spoken = speaker(meter or reading.meter, reading.conventions)
     placed = zip(measure, spots, strict=True)
-    there = tuple(replace(sound, onset=spot[0], length=spot[1]) for sound, spot in placed if spot is not None)
+    return complete([spoken(*spot, s.silent, s.held, s.triplet) if spot else "" for s, spot in placed])
+
+
+def _words_at(reading: Reading, measure: Spans, spots: list[Spot]) -> tuple[str, ...] | None:
+    placed = zip(measure, spots, strict=True)
+    there = tuple(sound._replace(onset=spot[0], length=spot[1]) for sound, spot in placed if spot is not None)
     words = iter(kodaly_labels(there, reading.excerpt.measures[measure[0].measure], reading.meter))
     found = []
     for sound, spot in zip(measure, spots, strict=True):
@@ -182,10 +193,15 @@ def row_by_lengths(reading: Reading) -> Row | None:
 
     A student may count past the end of the measure, but not past both the measure and four quarters (common practice).
     """
-    found = []
-    for number, measure in enumerate(measures_of(reading)):
-        spots = _believed_spots(reading, measure, number)
-        row = None if spots is None else row_at(reading, measure, spots)
+    counts, found = counts_of(reading), []
+    for number, measure in enumerate(counts.measures):
+        believed = reading.lengths[number]
+        as_it_is = believed == counts.lengths[number] and sum(believed) <= PER_TICK * reading.meter.ticks
+        if as_it_is and counts.row is not None and counts.plain:
+            row: tuple[str, ...] | None = counts.row[number]
+        else:
+            spots = _believed_spots(reading, measure, number)
+            row = None if spots is None else row_at(reading, measure, spots)
         if row is None or not any(row):
             return None
         found.append(row)
@@ -194,15 +210,20 @@ def row_by_lengths(reading: Reading) -> Row | None:
 
 def _believed_spots(reading: Reading, measure: Spans, number: int) -> list[Spot] | None:
     """Onset and length of each sound if its symbols last what is believed; a sound of no length has no spot."""
-    believed = reading.lengths[number]
-    total, capacity = sum(believed) // PER_TICK, reading.meter.ticks
-    start = capacity - total if reading.excerpt.pickup and number == 0 else 0
-    if any(length % PER_TICK for length in believed) or total > max(capacity, TICKS) or start < 0:
+    believed, capacity = reading.lengths[number], reading.meter.ticks
+    lengths = [length // PER_TICK for length in believed]
+    total = sum(lengths)
+    onset = capacity - total if reading.excerpt.pickup and number == 0 else 0
+    if total * PER_TICK != sum(believed) or total > max(capacity, TICKS) or onset < 0:
         return None
-    ends = (*(sound.index for sound in measure[1:]), len(believed))
-    lengths = [sum(believed[s.index : end]) // PER_TICK for s, end in zip(measure, ends, strict=True)]
-    onsets = accumulate(lengths[:-1], initial=start)
-    return [(onset, length) if length else None for onset, length in zip(onsets, lengths, strict=True)]
+    if len(measure) < len(lengths):  # tied notes are one sound
+        ends = (*(sound.at for sound in measure[1:]), len(lengths))
+        lengths = [sum(lengths[s.at : end]) for s, end in zip(measure, ends, strict=True)]
+    found: list[Spot] = []
+    for length in lengths:
+        found.append((onset, length) if length else None)
+        onset += length
+    return found
 
 
 def without_ties(excerpt: Excerpt) -> Excerpt:

@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import Literal
 
 from barwright.errors import RhythmError
-from barwright.rhythm.measure import Event, Symbol, Symbols, events, total
+from barwright.rhythm.measure import BLANK, Event, Symbol, Symbols, events, total
 from barwright.rhythm.meter import Meter
 
 
@@ -68,11 +68,7 @@ class Excerpt:
 
 
 def _blank(measures: tuple[Symbols, ...]) -> tuple[int, int] | None:
-    for number, measure in enumerate(measures):
-        for index, symbol in enumerate(measure):
-            if symbol.kind == "blank":
-                return number, index
-    return None
+    return next(((number, m.index(BLANK)) for number, m in enumerate(measures) if BLANK in m), None)
 
 
 @dataclass(frozen=True, slots=True)

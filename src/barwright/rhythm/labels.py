@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
 from itertools import cycle
+from typing import NamedTuple
 
 from barwright.errors import RhythmError
 from barwright.rhythm.conventions import Conventions, Held
@@ -50,11 +51,10 @@ class Sound:
         return value is not None and value.triplet
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """One sound or one rest of a measure as it is counted; onset and length in ticks (`values.TICKS`).
 
-    `held` and `triplet` as in `Sound`; `index` is that of its first symbol, `measure` that of its measure.
+    `held` and `triplet` as in `Sound`; `measure` is the index of its measure, `at` that of its first symbol in it.
     """
 
     onset: int
@@ -63,7 +63,7 @@ class Span:
     held: bool
     triplet: bool
     measure: int
-    index: int
+    at: int
 
 
 Spans = tuple[Span, ...]
@@ -91,7 +91,7 @@ def spans(excerpt: Excerpt) -> tuple[Spans, ...]:
             if goes_on and merged:
                 old = merged.pop()
                 length += old.length
-                merged.append(Span(old.onset, length, old.silent, old.held, old.triplet, number, old.index))
+                merged.append(Span(old.onset, length, old.silent, old.held, old.triplet, number, old.at))
                 onset = old.onset
             else:
                 triplet = value is not None and value.triplet
@@ -111,7 +111,7 @@ def sounds(excerpt: Excerpt) -> tuple[tuple[Sound, ...], ...]:
     [['3/8', '1/8', '1/4'], ['3/4']]
     """
     return tuple(
-        tuple(Sound(events[s.index], whole_notes(s.onset), whole_notes(s.length), s.held) for s in measure)
+        tuple(Sound(events[s.at], whole_notes(s.onset), whole_notes(s.length), s.held) for s in measure)
         for measure, events in zip(spans(excerpt), excerpt.events(), strict=True)
     )
 

@@ -14,21 +14,27 @@ from barwright.rhythm.values import NoteValue, whole_notes
 Kind = Literal["note", "rest", "measure-rest", "blank"]
 
 
-@dataclass(frozen=True, slots=True)
+_KNOWN: dict[tuple[Kind, NoteValue | None, bool], "Symbol"] = {}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Symbol:
     """One printed note or rest, the full-measure rest, or a blank.
 
     The full-measure rest has the sign of the whole rest but lasts the measure, whatever the meter.
 
     `value` is None for the full-measure rest and the blank. `tied` means tied to the next note; `silent` that it is a
-    rest of either sort.
+    rest of either sort. There are few different symbols, so equal ones are one object: they need not be compared, and
+    measures, which are looked up in tables all the time, are hashed quickly.
     """
 
     kind: Kind
     value: NoteValue | None = None
     tied: bool = False
     silent: bool = field(init=False, repr=False, compare=False)
-    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __new__(cls, kind: Kind, value: NoteValue | None = None, tied: bool = False) -> "Symbol":
+        return _KNOWN.setdefault((kind, value, tied), object.__new__(cls))
 
     def __post_init__(self) -> None:
         if (self.value is None) != (self.kind in ("measure-rest", "blank")):
@@ -36,10 +42,6 @@ class Symbol:
         if self.tied and self.kind != "note":
             raise RhythmError(f"a {self.kind} cannot be tied: rests are never tied")
         object.__setattr__(self, "silent", self.kind in ("rest", "measure-rest"))
-        object.__setattr__(self, "_hash", hash((self.kind, self.value, self.tied)))
-
-    def __hash__(self) -> int:
-        return self._hash
 
 
 Symbols = tuple[Symbol, ...]
@@ -49,41 +51,26 @@ BLANK = Symbol("blank")
 
 def note(plain: Fraction | str, dots: int = 0, *, triplet: bool = False, tied: bool = False) -> Symbol:
     """A note of this plain length in whole notes."""
-    return symbol_of("note", Fraction(plain), dots=dots, triplet=triplet, tied=tied)
+    return Symbol("note", NoteValue(Fraction(plain), dots, triplet), tied)
 
 
 def rest(plain: Fraction | str, dots: int = 0, *, triplet: bool = False) -> Symbol:
     """A rest of this plain length in whole notes."""
-    return symbol_of("rest", Fraction(plain), dots=dots, triplet=triplet)
-
-
-def symbol_of(kind: Kind, plain: Fraction, *, dots: int = 0, triplet: bool = False, tied: bool = False) -> Symbol:
-    """A note or rest; the same object each time, so that equal symbols need not be compared."""
-    return _symbol_of(kind, plain, dots, triplet, tied)
-
-
-@lru_cache(1 << 9)
-def _symbol_of(kind: Kind, plain: Fraction, dots: int, triplet: bool, tied: bool) -> Symbol:
-    return Symbol(kind, NoteValue(plain, dots, triplet), tied)
+    return Symbol("rest", NoteValue(Fraction(plain), dots, triplet))
 
 
 @lru_cache(1 << 9)
 def with_tie(symbol: Symbol, tied: bool) -> Symbol:
     """The same note, tied to the next one or not."""
-    value = symbol.value
-    if value is None:
-        return symbol
-    return symbol_of(symbol.kind, value.plain, dots=value.dots, triplet=value.triplet, tied=tied)
+    return Symbol(symbol.kind, symbol.value, tied)
 
 
 @lru_cache(1 << 9)
 def turned(symbol: Symbol) -> Symbol:
     """The rest of the same value for a note, not tied, and the note for a rest; any other symbol as it is."""
-    value = symbol.value
-    if value is None:
+    if symbol.value is None:
         return symbol
-    kind: Kind = "rest" if symbol.kind == "note" else "note"
-    return symbol_of(kind, value.plain, dots=value.dots, triplet=value.triplet)
+    return Symbol("rest" if symbol.kind == "note" else "note", symbol.value)
 
 
 def length_of(symbol: Symbol, meter: Meter) -> Fraction:

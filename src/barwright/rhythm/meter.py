@@ -27,13 +27,16 @@ Kind = Literal["simple", "compound", "additive"]
 _TEXT = re.compile(r"(\d+(?:\+\d+)*)/(\d+)")
 
 
-@dataclass(frozen=True, slots=True)
+_KNOWN: dict[tuple[int, int, tuple[int, ...]], "Meter"] = {}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Meter:
     """A time signature as written: top number, bottom number, and groups if it is written as a sum.
 
     `capacity` is what a full measure holds and `unit` the bottom number's note value, both in whole notes; `ticks` is
     the capacity in ticks (`values.TICKS`). `kind`: 3/8 counts as simple here (three eighth beats); the convention
-    `three_eight` may feel it in one.
+    `three_eight` may feel it in one. Equal meters are one object (like equal symbols, see `measure.Symbol`).
 
     >>> parse_meter("3/4").capacity == parse_meter("6/8").capacity
     True
@@ -48,7 +51,9 @@ class Meter:
     unit: Fraction = field(init=False, repr=False, compare=False)
     ticks: int = field(init=False, repr=False, compare=False)
     kind: Kind = field(init=False, repr=False, compare=False)
-    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __new__(cls, top: int, bottom: int, groups: tuple[int, ...] = ()) -> "Meter":
+        return _KNOWN.setdefault((top, bottom, groups), object.__new__(cls))
 
     def __post_init__(self) -> None:
         if self.bottom not in BOTTOMS:
@@ -61,10 +66,6 @@ class Meter:
         object.__setattr__(self, "unit", Fraction(1, self.bottom))
         object.__setattr__(self, "ticks", self.top * TICKS // self.bottom)
         object.__setattr__(self, "kind", _kind(self.top, self.bottom, self.groups))
-        object.__setattr__(self, "_hash", hash((self.top, self.bottom, self.groups)))
-
-    def __hash__(self) -> int:
-        return self._hash
 
     def __str__(self) -> str:
         top = "+".join(map(str, self.groups)) if self.groups else str(self.top)

@@ -1,9 +1,9 @@
 """Rows of counts as text: written, read, and brought to one form for comparing."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cache, lru_cache
-from itertools import pairwise
+from typing import NamedTuple
 
 from barwright.rhythm.conventions import Conventions, Counting, TripletLabels
 from barwright.rhythm.labels import STROKE, struck
@@ -41,6 +41,8 @@ _HYPHEN = re.compile(r"-(?:\s*-)*")
 _FIRST = re.compile(r"\s*([^\W\d_]+|\d+|&)")
 _NUMBER = re.compile(r"\d+")
 _REST_COUNTS = re.compile(r"\bR(?:-R\b)+")
+_JOINED = re.compile(r"(?:\d+|[^\W\d_]+|&)(?:-(?:\d+|[^\W\d_]+|&))*")
+_PAIRED = re.compile(r"(?:[^()]|\([^()]*\))*")
 _PAIR = re.compile(r"\(([^()]+)\)")
 
 
@@ -50,7 +52,7 @@ def format_row(row: Row) -> str:
     >>> format_row((("1", "", "2"), ("-1", "(2-3)")))
     '1 2 | -1 (2-3)'
     """
-    return " | ".join(" ".join(label for label in measure if label) for measure in row)
+    return " | ".join([" ".join(filter(None, measure)) for measure in row])
 
 
 def parse_row(text: str) -> Row:
@@ -74,35 +76,74 @@ def normal_row(text: str, conventions: Conventions) -> str:
     >>> normal_row("1and (2)(3) | – 1 2 – 3", Conventions())
     '1 & (2) (3) -1 2-3'
     """
-    counts = text.split()
-    if STROKE not in text and all(_is_plain(count, conventions) for count in counts):
-        return " ".join([count for count in counts if count != "|"])
-    return long_normal_row(text, conventions)
+    found = None if STROKE in text else _read_count_by_count(text.split(), _reader(conventions))
+    return long_normal_row(text, conventions) if found is None else found
 
 
-@lru_cache(ROWS_KEPT)
-def _is_plain(count: str, conventions: Conventions) -> bool:
-    """Whether a count (or a barline) is its own normal form, whatever stands around it.
+class _Known(NamedTuple):
+    """A count that reads alike in every row, but for what a hyphen does: its normal form and its `last` number.
 
-    A hyphen depends on what is before it, unless all its numbers rise inside the one count.
+    `above`: a hyphen in it joins only if the last number before the count is lower; 0 where there is no such hyphen.
     """
-    first, *later = (int(n) if n.isdecimal() else 0 for n in count.strip("()").split("-"))
-    rising = all(0 < one < other for one, other in pairwise((first, *later)))
-    whole = count.count("(") == count.count(")") == (count[:1] == "(" and count[-1:] == ")")
-    hyphens = not later or (rising and conventions.counting == "numbers")
-    return count == "|" or (whole and hyphens and long_normal_row(count, conventions) == count)
+
+    normal: str
+    above: int = 0
+    last: int = 0
+
+
+def _read_count_by_count(counts: list[str], known: Callable[[str], _Known | None]) -> str | None:
+    """The normal row of counts that are known one by one; None if one of them is not, or its hyphen does not join."""
+    found: list[str] = []
+    last = 0
+    for count in counts:
+        if count != "|":
+            each = known(count)
+            if each is None or 0 < each.above <= last:
+                return None
+            last = each.last or last
+            if each.normal:
+                found.append(each.normal)
+    return " ".join(found)
+
+
+@cache
+def _reader(conventions: Conventions) -> Callable[[str], _Known | None]:
+    """Gives what is known of a count, or None where it must be read with what stands around it."""
+
+    @lru_cache(ROWS_KEPT)
+    def known(count: str) -> _Known | None:
+        read = _plain(count, conventions)
+        if not _PAIRED.fullmatch(read):
+            return None
+        normal = long_normal_row(count, conventions)
+        if "-" not in read:
+            return _Known(normal, last=_last_number(normal, 0))
+        bare = read[1:-1] if read[0] + read[-1] == "()" else read
+        if normal != read or conventions.counting != "numbers" or not _JOINED.fullmatch(bare):
+            return None
+        above = last = 0
+        for place, part in enumerate(bare.split("-")):
+            if part.isdecimal():
+                if 0 < int(part) <= last:
+                    return None
+                above = int(part) if place and not last else above
+                last = int(part)
+        return _Known(normal, above, last)
+
+    return known
 
 
 def long_normal_row(text: str, conventions: Conventions) -> str:
-    """The normal row worked out sign by sign, as any text needs it that is not made of plain counts."""
+    """The normal row worked out sign by sign, as a text needs it whose counts are not all known one by one."""
     found, last = "", 0
     counting, triplet = conventions.counting, conventions.triplet
     for number, part in enumerate(_plain(text, conventions).split("|")):
         measure = _CHUNK.sub(lambda chunk: _words(chunk[0], counting, triplet), part)
         measure, barred, last = _hyphenated(measure, counting, last=last, before=found)
         found += f"{' | ' if barred and number else ' '}{measure}"
-    found = " ".join(_CLOSE.sub(") ", _OPEN.sub(" (", found)).split())
-    found = _REST_COUNTS.sub("R", found).replace("()", "( )")
+    if "(" in found or ")" in found:
+        found = _CLOSE.sub(") ", _OPEN.sub(" (", found))
+    found = _REST_COUNTS.sub("R", " ".join(found.split())).replace("()", "( )")
     return _PAIR.sub(lambda pair: struck(pair[1]), found) if conventions.rest_counts == "strike" else found
 
 
@@ -148,6 +189,8 @@ def _hyphenated(measure: str, counting: Counting, *, last: int, before: str) -> 
     With it: whether it begins with a held part that could not be told from what is `before` without the barline, and
     its last number.
     """
+    if "-" not in measure:
+        return measure, False, _last_number(measure, last)
     first, *parts = _HYPHEN.split(measure)
     found, barred = first, False
     last = _last_number(first, last)

@@ -50,7 +50,7 @@ def _word(sound: Span) -> str | None:
 
 def _triplets(measure: Spans, symbols: Symbols, meter: Meter) -> Mapping[int, tuple[int, int]]:
     """Index of each triplet member -> onset of its triplet and its length, in ticks."""
-    onsets = {s.index: s.onset for s in measure}
+    onsets = {s.at: s.onset for s in measure}
     found: dict[int, tuple[int, int]] = {}
     for group in triplet_groups(symbols):
         lasts = ticks_in((symbols[i] for i in group), meter)
@@ -60,9 +60,9 @@ def _triplets(measure: Spans, symbols: Symbols, meter: Meter) -> Mapping[int, tu
 
 def _triplet_word(sound: Span, triplets: Mapping[int, tuple[int, int]]) -> str | None:
     """tri, o or la by the third that it begins on."""
-    if sound.index not in triplets:
+    if sound.at not in triplets:
         return None
-    start, lasts = triplets[sound.index]
+    start, lasts = triplets[sound.at]
     place, between = divmod(3 * (sound.onset - start), lasts)
     return None if between or place >= 3 else TRIPLET[place]
 

@@ -14,9 +14,9 @@ from functools import cache, lru_cache
 
 from barwright.errors import RhythmError
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Kind, Symbol, Symbols, check_full, symbol_of, total
+from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol, Symbols, check_full, total
 from barwright.rhythm.meter import Meter, parse_meter
-from barwright.rhythm.values import PLAIN
+from barwright.rhythm.values import PLAIN, NoteValue
 
 LETTERS = {"w": "whole", "h": "half", "q": "quarter", "e": "eighth", "s": "sixteenth"}
 _LETTER_OF = {PLAIN[name]: letter for letter, name in LETTERS.items()}
@@ -39,8 +39,8 @@ def parse_symbol(token: str) -> Symbol:
     if match is None:
         raise RhythmError(f"symbol {token!r} cannot be read: {HOW}")
     silent, letter, dots, triplet, tie = match.groups()
-    kind: Kind = "rest" if silent else "note"
-    return symbol_of(kind, PLAIN[LETTERS[letter]], dots=len(dots), triplet=bool(triplet), tied=bool(tie))
+    value = NoteValue(PLAIN[LETTERS[letter]], len(dots), bool(triplet))
+    return Symbol("rest" if silent else "note", value, bool(tie))
 
 
 @cache

@@ -32,7 +32,7 @@ def _labels_of(excerpt: Excerpt, space: Space) -> list[tuple[Span, str]]:
 
 def _mark_question(excerpt: Excerpt, sound: Span, label: str) -> Question:
     """The excerpt with that sound's first symbol marked, keyed by its label."""
-    marked = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup, (sound.measure, sound.index))
+    marked = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup, (sound.measure, sound.at))
     return Question(marked, (Answer("row", label),))
 
 
