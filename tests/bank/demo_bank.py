@@ -4,9 +4,9 @@ from functools import cache
 from itertools import islice
 from random import Random
 
-from barwright.bank.entries import HEADER, Entry, entry_of, format_entry
+from barwright.bank.entries import HEADER, Entry, format_entry
 from barwright.bank.model import Review, Source, Tag, Usage
-from barwright.bank.records import record_of
+from barwright.bank.records import entry_of, record_of
 from barwright.items.families import ASKS
 from barwright.items.making import Tally, made_item
 from barwright.items.model import Item

@@ -8,10 +8,10 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import cache
 from pathlib import Path
 
-from barwright.bank.entries import Entry, pairs_of, united
+from barwright.bank.entries import Entry, united
 from barwright.bank.intake import quiz_entries
 from barwright.bank.merging import bank_lines, merged
-from barwright.bank.records import record_of
+from barwright.bank.records import pairs_of, record_of
 from barwright.bank.views import View
 from barwright.items.assembly import made_forms
 from barwright.items.blueprint_faults import read_blueprint
@@ -56,9 +56,11 @@ def alder() -> tuple[Entry, ...]:
             quiz(EIGHTHS, ["Period 1", "Period 3"], by=ALDER, date="2025-11-07"),
         ]
     )
-    bank = reviewed(bank, lambda v, _: (v.number("sounds") or 0) <= 4, "approve", by=ALDER, date="2025-09-19")
+    bank = reviewed(bank, lambda v, _: (v.feature("sounds") or 0) <= 4, "approve", by=ALDER, date="2025-09-19")
     bare = "it shows no note"
-    return tuple(reviewed(bank, lambda v, _: v.number("sounds") == 0, "retire", by=ALDER, date="2025-09-19", text=bare))
+    return tuple(
+        reviewed(bank, lambda v, _: v.feature("sounds") == 0, "retire", by=ALDER, date="2025-09-19", text=bare)
+    )
 
 
 @cache

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from bank.shared_banks import SHARED
-from barwright.bank.entries import Entry, canonical, ident_of, parse_entry
+from barwright.bank.entries import Entry, canonical, format_entry, ident_of, parse_entry
 from barwright.bank.merging import bank_lines
 from barwright.bank.views import View
 from barwright.tasks.bank.add import add
@@ -153,6 +153,15 @@ def test_show_tells_of_lines_changed_by_hand_and_goes_on(bank_command: Command, 
         0, "alder.jsonl, line 5: this is not JSON: take the line from another copy of the bank, or delete it\n",
     )  # fmt: skip
     assert out.startswith(f"{len(lines) - 2} items: ")
+
+
+def test_show_joins_what_stands_twice(bank_command: Command, tmp_path: Path) -> None:
+    path = tmp_path / DEPARTMENT
+    whole = bank_command("show", DEPARTMENT, "--most", 500)
+    header, *lines = path.read_text("utf-8").splitlines()
+    bare = [format_entry(parse_entry(line)._replace(records=())) for line in lines]
+    path.write_text("\n".join([header, *bare, *reversed(lines)]), "utf-8")
+    assert bank_command("show", DEPARTMENT, "--most", 500) == whole
 
 
 def test_show_writes_a_page_with_figures_and_what_was_said(bank_command: Command, tmp_path: Path) -> None:

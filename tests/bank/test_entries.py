@@ -4,6 +4,7 @@ import json
 import string
 from collections.abc import Callable
 from random import Random
+from typing import get_args
 
 import jsonschema
 import pytest
@@ -11,10 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bank.demo_bank import demo_entries, demo_items, review, usage
-from barwright.bank.entries import HEADER, canonical, entry_of, format_entry, ident_of, parse_entry, united
+from barwright.bank.entries import HEADER, canonical, format_entry, ident_of, parse_entry, united
 from barwright.bank.grammar import is_record, pairs_in, records_text, rows_in
-from barwright.bank.model import MOST_RECORDS, RECORD, Header, Line, bank_schema
-from barwright.bank.records import record_of
+from barwright.bank.model import RECORD, Header, Line, Review, bank_schema
+from barwright.bank.patterns import MOST_RECORDS, VERDICTS
+from barwright.bank.records import entry_of, record_of
 from barwright.errors import BankError
 from barwright.items.model import item_content
 
@@ -270,6 +272,10 @@ def test_what_cannot_be_recorded_is_told_with_the_field(fields: dict[str, str], 
     with pytest.raises(BankError) as error:
         record_of(**fields)
     assert str(error.value) == message
+
+
+def test_the_grammar_and_the_models_know_the_same_verdicts() -> None:
+    assert get_args(Review.model_fields["verdict"].annotation) == VERDICTS
 
 
 def test_every_kind_of_record_is_in_the_schema() -> None:

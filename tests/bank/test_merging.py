@@ -8,10 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bank.demo_bank import demo_items, review, usage
-from barwright.bank.entries import HEADER, Entry, entry_of
+from barwright.bank.entries import HEADER, Entry
 from barwright.bank.merging import bank_lines, merged
 from barwright.bank.reading import Block, Faults, ordered_entries
-from barwright.bank.records import record_of
+from barwright.bank.records import entry_of, record_of
 
 RECORDS = (
     usage("Period 1"),

@@ -3,8 +3,9 @@
 from functools import cache
 
 from bank.demo_bank import review, usage
-from barwright.bank.entries import Entry, canonical, entry_of, ident_of
+from barwright.bank.entries import Entry, canonical, ident_of
 from barwright.bank.intake import quiz_entries
+from barwright.bank.records import entry_of
 from barwright.bank.taking import Taken, taken_from
 from barwright.bank.views import View
 from barwright.items.assembly import MadeForm, made_forms

@@ -6,10 +6,11 @@ from random import Random
 import pytest
 
 from bank.demo_bank import demo_entries, review, usage
-from barwright.bank.entries import Entry, pairs_of
+from barwright.bank.entries import Entry, canonical, ident_of
+from barwright.bank.records import pairs_of
 from barwright.bank.table import found_of, table_lines
-from barwright.bank.views import View, number_of
-from barwright.bank.where import CONTENT, KEYS, NUMBERS, RECORDS, VALUES, filter_of
+from barwright.bank.views import View
+from barwright.bank.where import CONTENT, FEATURES, KEYS, NUMBERS, RECORDS, VALUES, filter_of
 from barwright.errors import BankError
 from barwright.items.difficulty import WEIGHTS, difficulty, features
 from barwright.items.families import ASKS, FAMILIES
@@ -65,17 +66,20 @@ def facts(view: View) -> dict[str, set[str] | int]:
 def test_every_key_tells_what_the_item_holds(view: View) -> None:
     for key, value in facts(view).items():
         if isinstance(value, int):
-            assert view.number(key) == value, key
+            assert filter_of([f"{key}={value}"])(view.entry), key
+            assert not filter_of([f"{key}!={value}", "sounds>=0"])(view.entry), key
+            assert not filter_of([f"{key}>{value}"])(view.entry), key
         else:
-            assert {v for v in KNOWN[key] if filter_of([f"{key}={v}"])(view)} == value, key
-            assert {v for v in KNOWN[key] if not filter_of([f"{key}!={v}"])(view)} == value, key
+            assert {v for v in KNOWN[key] if filter_of([f"{key}={v}"])(view.entry)} == value, key
+            assert {v for v in KNOWN[key] if not filter_of([f"{key}!={v}"])(view.entry)} == value, key
     assert view.elements == shown(view.item)
-    assert {token for token in ELEMENTS if filter_of([f"element={token}"])(view)} == shown(view.item)
+    assert {token for token in ELEMENTS if filter_of([f"element={token}"])(view.entry)} == shown(view.item)
     assert set(view.keys) == {choice.answer.text for choice in view.item.keys}
 
 
 def found(*conditions: str) -> list[View]:
-    return list(filter(filter_of(conditions), VIEWS))
+    holds = filter_of(conditions)
+    return [view for view in VIEWS if holds(view.entry)]
 
 
 @pytest.mark.parametrize(
@@ -103,7 +107,7 @@ def found(*conditions: str) -> list[View]:
         ("used<2025-09-12", lambda _: False),
         ("uses>1", lambda _: False),
         *(
-            (f"sounds{sign}4", lambda v, holds=holds: holds(v.number("sounds")))
+            (f"sounds{sign}4", lambda v, holds=holds: holds(v.feature("sounds")))
             for sign, holds in {
                 "=": lambda n: n == 4, "!=": lambda n: n != 4, ">=": lambda n: n >= 4,
                 "<=": lambda n: n <= 4, ">": lambda n: n > 4, "<": lambda n: n < 4,
@@ -143,7 +147,7 @@ def test_what_cannot_be_understood_is_told_with_what_would_work(condition: str, 
 
 
 def test_every_key_is_in_one_table_only() -> None:
-    assert len(KEYS) == len(set(KEYS)) == len(CONTENT) + len(RECORDS) + len(VALUES) + len(NUMBERS) + 3
+    assert len(KEYS) == len(set(KEYS)) == len(CONTENT) + len(RECORDS) + len(VALUES) + len(FEATURES) + len(NUMBERS) + 3
 
 
 TIED, HALF = note("1/4", tied=True), note("1/2")
@@ -156,6 +160,11 @@ def random_excerpt(rng: Random) -> Excerpt:
     return Excerpt(parse_meter(rng.choice(["3/4", "4/4", "6/8", "2/4"])), tuple(measures))
 
 
+def viewed(excerpt: str) -> View:
+    content = canonical({**VIEWS[0].content, "excerpt": excerpt})
+    return View(Entry(ident_of(content), content))
+
+
 def test_counting_by_measures_is_counting_the_excerpt() -> None:
     """Pickups, ties over barlines and marks among them: what the rhythm text means is what is counted."""
     rng = Random(1)
@@ -163,15 +172,17 @@ def test_counting_by_measures_is_counting_the_excerpt() -> None:
     texts += ["4/4 q~ | q h. | w", "3/4 q | h q | h", "3/4 *q q q | h.", "4/4 h _ | w", "3/4 q q q~ | q~ h"]
     for text in texts:
         excerpt = parse_excerpt(text, full=False)
-        counts = {**features(excerpt), "difficulty": difficulty(excerpt, WEIGHTS), "measures": len(excerpt.measures)}
-        assert {name: number_of(text, name) for name in counts} == counts, text
-    assert number_of("5/5 q", "sounds") is None
+        counts = {**features(excerpt), "difficulty": difficulty(excerpt, WEIGHTS)}
+        assert {name: viewed(text).feature(name) for name in counts} == counts, text
+        assert viewed(text).measures == len(excerpt.measures)
+    assert viewed("5/5 q").feature("sounds") is None
+    assert not filter_of(["sounds<99"])(viewed("5/5 q").entry)
 
 
 def test_a_use_counts_once_however_often_it_was_added() -> None:
     entry = demo_entries()[0]
     again = [usage("Period 9"), usage("Period 9", date="2025-10-01"), usage("Period 9", form="f" + "0" * 16)]
-    assert View(Entry(entry.id, entry.content, pairs_of(again))).number("uses") == 2
+    assert View(Entry(entry.id, entry.content, pairs_of(again))).uses == 2
 
 
 def test_retired_stays_retired() -> None:

@@ -19,9 +19,9 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from barwright.bank.entries import Entry, canonical, ident_of, pairs_of
+from barwright.bank.entries import Entry, canonical, ident_of
 from barwright.bank.merging import bank_lines
-from barwright.bank.records import record_of
+from barwright.bank.records import pairs_of, record_of
 from barwright.items.assembly import made_forms
 from barwright.items.blueprint import Blueprint, plan_of
 from barwright.items.blueprint_faults import read_blueprint

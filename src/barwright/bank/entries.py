@@ -6,13 +6,9 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from pydantic import BaseModel, ValidationError
-
 from barwright.bank.grammar import Pairs, is_record, pairs_in, records_text, rows_in
-from barwright.bank.model import FORMAT, MOST_RECORDS, VERSION, Content, Line
-from barwright.bank.shapes import shape_text
+from barwright.bank.patterns import FORMAT, MOST_RECORDS, VERSION
 from barwright.errors import BankError
-from barwright.items.model import Item, item_content
 
 # Items of one quiz have the same records: so many are kept as known.
 KEPT = 1 << 15
@@ -51,17 +47,6 @@ def ident_of(text: str) -> str:
 HEADER = canonical({"format": FORMAT, "version": VERSION})
 
 
-def entry_of(item: Item, records: Iterable[BaseModel] = ()) -> Entry:
-    """The entry of an item with these records."""
-    return Entry(item.id, canonical(item_content(item)), pairs_of(records))
-
-
-def pairs_of(records: Iterable[BaseModel]) -> Pairs:
-    """Each record as canonical JSON under its id, sorted, equal ones once."""
-    texts = {canonical(record.model_dump(mode="json")) for record in records}
-    return tuple(sorted((ident_of(text), text) for text in texts))
-
-
 def format_entry(entry: Entry) -> str:
     """The line of an entry, without its end."""
     return f'{{"content":{entry.content},"id":"{entry.id}","records":{{{records_text(entry.records)}}}}}'
@@ -73,7 +58,11 @@ def parse_entry(line: str) -> Entry:
     Checked are the shape of everything and that every id is that of what it names; not whether the item is right.
     """
     known = canonical_entries(f"{line}\n")
-    return known[0] if known else _modelled(line)
+    if known:
+        return known[0]
+    from barwright.bank.strict import modelled_entry  # the models are needed for few lines, and take long to load
+
+    return modelled_entry(line)
 
 
 def canonical_entries(text: str) -> list[Entry] | None:
@@ -91,45 +80,16 @@ def canonical_entries(text: str) -> list[Entry] | None:
 def _true_pairs(records: str) -> Pairs | None:
     """The records of a canonical line; None if only the models can tell, or if one is not what its id says."""
     pairs = pairs_in(records)
-    return pairs if pairs is not None and all(_record_ident(text) == ident for ident, text in pairs) else None
+    for ident, text in pairs or ():
+        if _record_ident(text) != ident:
+            return None
+    return pairs
 
 
 @lru_cache(maxsize=KEPT)
 def _record_ident(text: str) -> str:
     """The id of a record that is one as canonical JSON; empty if only the models can tell."""
     return ident_of(text) if is_record(text) else ""
-
-
-def _changed(content: str, ident: str) -> str:
-    """That the content was changed, with what is wrong in it if that can be seen."""
-    from barwright.bank.checking import content_faults
-
-    seen = content_faults(Content.model_validate_json(content).model_dump())
-    why = f"{seen[0]}; " if seen else ""
-    return (
-        f"{why}the content does not give the id {ident!r} but {ident_of(content)!r}, so it was changed by hand: take "
-        "the line from another copy of the bank, or delete it"
-    )
-
-
-def _modelled(line: str) -> Entry:
-    """The entry of a line that the models read, made canonical."""
-    try:
-        read = Line.model_validate_json(line)
-    except ValidationError as error:
-        raise BankError(shape_text(error)) from error
-    content = canonical(read.content.model_dump(mode="json"))
-    if ident_of(content) != read.id:
-        raise BankError(_changed(content, read.id))
-    records = {ident: canonical(record.model_dump(mode="json")) for ident, record in read.records.items()}
-    pairs = tuple(sorted(records.items()))
-    for ident, text in pairs:
-        if ident_of(text) != ident:
-            raise BankError(
-                f"record {ident!r} does not give this id but {ident_of(text)!r}, so it was changed by hand: take the "
-                "line from another copy of the bank, or delete the record"
-            )
-    return Entry(read.id, content, pairs)
 
 
 def united(entries: Iterable[Entry]) -> Entry:

@@ -8,7 +8,7 @@ import re
 from operator import itemgetter, lt
 from typing import get_args
 
-from barwright.bank.model import (
+from barwright.bank.patterns import (
     CONVENTION,
     DATE,
     FORM,
@@ -88,11 +88,11 @@ def pairs_in(records: str) -> Pairs | None:
         return None
     pairs, before = [], ""
     # These three signs stand nowhere else: within a text a quotation mark has its escape before it.
-    for part in f'{records},"'[1:].split('},"')[:-1]:
+    for part in records[1:-1].split('},"'):
         ident = part[:16]
         if part[16:18] != '":' or ident <= before:
             return None
-        pairs.append((ident, f"{part[18:]}}}"))
+        pairs.append((ident, part[18:] + "}"))
         before = ident
     return tuple(pairs) if len(pairs) <= MOST_RECORDS else None
 

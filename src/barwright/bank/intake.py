@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from barwright.bank.entries import Entry, entry_of, united
-from barwright.bank.records import record_of
+from barwright.bank.entries import Entry, united
+from barwright.bank.records import entry_of, record_of
 from barwright.items.forms import Form
 
 

@@ -1,30 +1,25 @@
-"""What a line of a bank file holds, checked at the door; the JSON Schema is made from these models.
+"""What a line of a bank file holds, checked at the door; the JSON Schema is made from these models."""
 
-Bounds are far above anything that is ever written: a file from elsewhere is hostile until it has been checked.
-"""
-
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, StringConstraints, TypeAdapter
 
+from barwright.bank.patterns import (
+    CONVENTION,
+    DATE,
+    FORM,
+    IDENT,
+    KEBAB,
+    MOST_CHOICES,
+    MOST_LONG,
+    MOST_MISREADINGS,
+    MOST_RECORDS,
+    MOST_SHORT,
+    PRINTED,
+    RHYTHM,
+)
 from barwright.items.blueprint import Door
 from barwright.items.model import AnswerKind
-
-FORMAT = "barwright-bank"
-VERSION = 1
-MOST_CHOICES = 40
-MOST_MISREADINGS = 60
-MOST_RECORDS = 2000
-
-# Patterns that the models and the grammar of canonical lines share.
-IDENT = r"[0-9a-f]{16}"
-FORM = r"f[0-9a-f]{16}"
-KEBAB = r"[a-z0-9-]{1,80}"
-CONVENTION = r"[a-z0-9_-]{1,40}"
-DATE = r"(?:\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01]))?".replace(r"\d", "[0-9]")
-RHYTHM = r"[0-9+/a-zA-Z_.~*| ]{1,600}"
-PRINTED = r"[^\x00-\x1f\x7f-\x9f]"
-MOST_SHORT, MOST_LONG = 200, 2000
 
 
 def _text(pattern: str) -> Any:
@@ -117,7 +112,6 @@ class Header(Door):
 
 
 RECORD: TypeAdapter[Source | Usage | Review | Tag] = TypeAdapter(Record)
-VERDICTS: tuple[str, ...] = get_args(Review.model_fields["verdict"].annotation)
 
 
 def bank_schema() -> dict[str, Any]:

@@ -1,17 +1,15 @@
 """Lines of a bank file become entries; what cannot be read is told by line and kept as it is, and the rest goes on."""
 
+import json
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from operator import attrgetter, lt
 from typing import Any, Literal
 
-from pydantic import ValidationError
-from pydantic_core import from_json
-
 from barwright.bank.entries import HEADER, Entry, canonical_entries, parse_entry
 from barwright.bank.merging import merged
-from barwright.bank.model import FORMAT, VERSION, Header
+from barwright.bank.patterns import FORMAT, VERSION
 from barwright.errors import BankError
 
 MOST_LINE_BYTES = 500_000
@@ -21,7 +19,8 @@ MOST_LATE = 200_000
 _BOM = b"\xef\xbb\xbf"
 _ITEM = b'{"content":'
 # In a canonical line these bytes stand once: no text can hold them, since a quotation mark in it has a \ before it.
-_ID = re.compile(rb'\},"id":"([0-9a-f]{16})"')
+_ID_FOLLOWS = b'},"id":"'
+_ID = re.compile(_ID_FOLLOWS + rb'([0-9a-f]{16})"')
 
 Numbered = tuple[int, bytes | None]
 """A line by its number from 1, without its end; None for one of over MOST_LINE_BYTES."""
@@ -146,20 +145,21 @@ def _decoded(raw: bytes | None) -> str:
 
 def header_fault(raw: bytes) -> str:
     """What is wrong with the first line of a bank, and the mend; empty if nothing is."""
+    text = raw.removeprefix(_BOM).strip()
+    if text == HEADER.encode():
+        return ""
     try:
-        found: Any = from_json(raw.removeprefix(_BOM))
-        Header.model_validate(found)
-    except ValidationError:
-        version = found.get("version") if isinstance(found, dict) and found.get("format") == FORMAT else None
-        if isinstance(version, int) and version > VERSION:
-            return (
-                f"this bank has format version {version}, and this Barwright knows {VERSION}: update Barwright; until "
-                f"then only lines as those of version {VERSION} are read"
-            )
-        return f"this is not the first line of a bank: put {HEADER} before all others"
-    except ValueError:
-        return f"this is not the first line of a bank: put {HEADER} before all others"
-    return ""
+        found: Any = json.loads(text)
+    except (ValueError, RecursionError):
+        found = None
+    version = found.get("version") if isinstance(found, dict) and found.get("format") == FORMAT else None
+    if type(version) is int and version > VERSION:
+        return (
+            f"this bank has format version {version}, and this Barwright knows {VERSION}: update Barwright; until then "
+            f"only lines as those of version {VERSION} are read"
+        )
+    sound = type(version) is int and version == VERSION and len(found) == 2
+    return "" if sound else f"this is not the first line of a bank: put {HEADER} before all others"
 
 
 def late_lines(blocks: Iterable[Block], name: str) -> dict[int, bytes]:
@@ -170,7 +170,7 @@ def late_lines(blocks: Iterable[Block], name: str) -> dict[int, bytes]:
     late: dict[int, bytes] = {}
     highest, headed = b"", False
     for block in blocks:
-        ids = [] if block.raw is None else _ID.findall(block.raw)
+        ids = [] if block.raw is None else [part[:16] for part in block.raw.split(_ID_FOLLOWS)[1:]]
         if len(ids) == block.count and ids[0] > highest and all(map(lt, ids, ids[1:])):
             highest = ids[-1]
             continue
@@ -198,3 +198,17 @@ def ordered_entries(blocks: Blocks, faults: Faults) -> Iterator[Entry]:
     strays = [entry for _, entry in entries_in([_HEAD, *(Block(n, raw) for n, raw in late.items())], faults)]
     others = (entry for _, entry in entries_in(early, faults))
     return merged([others, sorted(strays, key=attrgetter("id"))])
+
+
+class DisorderError(Exception):
+    """Lines that do not rise by id: the reader must begin again with `ordered_entries`."""
+
+
+def rising_entries(blocks: Blocks, faults: Faults) -> Iterator[Entry]:
+    """The entries of a file that is sorted, in one pass; raises DisorderError as soon as one is not above the last."""
+    last = ""
+    for _, entry in entries_in(blocks(), faults):
+        if entry.id <= last:
+            raise DisorderError
+        last = entry.id
+        yield entry

@@ -1,16 +1,15 @@
-"""What is recorded about items: made here, and summed up."""
+"""What is recorded about items: each record checked at the door, and entries made with them."""
 
-from typing import Literal
+from collections.abc import Iterable
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
+from barwright.bank.entries import Entry, canonical, ident_of
 from barwright.bank.grammar import Pairs
 from barwright.bank.model import RECORD, Review, Source, Tag, Usage
 from barwright.bank.shapes import field_text
 from barwright.errors import BankError
-
-State = Literal["new", "approved", "retired"]
-STATES: tuple[State, ...] = ("new", "approved", "retired")
+from barwright.items.model import Item, item_content
 
 
 def record_of(kind: str, **fields: str) -> Source | Usage | Review | Tag:
@@ -31,19 +30,12 @@ def checked_date(text: str) -> str:
     return text
 
 
-def state_of(records: Pairs) -> State:
-    """Whether an item is new, approved or retired; whoever retired it and whenever, retired stays retired.
+def entry_of(item: Item, records: Iterable[BaseModel] = ()) -> Entry:
+    """The entry of an item with these records."""
+    return Entry(item.id, canonical(item_content(item)), pairs_of(records))
 
-    The order of records does not matter, so that banks can be merged in any order. They are canonical JSON, in which no
-    text can hold a bare quotation mark, so they need not be opened.
 
-    >>> state_of((("", '{"kind":"review","verdict":"retire"}'), ("", '{"kind":"review","verdict":"approve"}')))
-    'retired'
-    """
-    state: State = "new"
-    for _, text in records:
-        if '"verdict":"retire"' in text:
-            return "retired"
-        if '"verdict":"approve"' in text:
-            state = "approved"
-    return state
+def pairs_of(records: Iterable[BaseModel]) -> Pairs:
+    """Each record as canonical JSON under its id, sorted, equal ones once."""
+    texts = {canonical(record.model_dump(mode="json")) for record in records}
+    return tuple(sorted((ident_of(text), text) for text in texts))

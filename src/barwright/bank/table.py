@@ -4,11 +4,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from heapq import nsmallest
 
-from barwright.bank.records import STATES, State
+from barwright.bank.states import STATES, State
 from barwright.bank.views import View
 from barwright.items.families import ASKS
 
 WIDEST = 34
+MOST_WAITING = 1000
 _RANK = {ask: place for place, ask in enumerate(ASKS)}
 
 
@@ -28,14 +29,24 @@ class Found:
 def found_of(views: Iterable[View], *, most: int) -> Found:
     """The views counted, and the first `most` of them by ask, excerpt and id, so that what is alike stands together."""
     states = dict.fromkeys(STATES, 0)
+    first: list[View] = []
+    last = len(_RANK)
+    for view in views:
+        states[view.state] += 1
+        if _rank(view) <= last:  # most views of a large bank are of an ask that comes too late, and are not looked at
+            first.append(view)
+            if len(first) > 2 * most + MOST_WAITING:
+                first = nsmallest(most, first, key=_place)
+                last = _rank(first[-1]) if first else -1
+    return Found(tuple(nsmallest(most, first, key=_place)), states)
 
-    def counted() -> Iterable[View]:
-        for view in views:
-            states[view.state] += 1
-            yield view
 
-    views = nsmallest(max(most, 1), counted(), key=lambda v: (_RANK.get(v.ask, len(_RANK)), v.excerpt, v.entry.id))
-    return Found(tuple(views[:most]), states)
+def _rank(view: View) -> int:
+    return _RANK.get(view.ask, len(_RANK))
+
+
+def _place(view: View) -> tuple[int, str, str]:
+    return _rank(view), view.excerpt, view.entry.id
 
 
 def table_lines(found: Found) -> tuple[str, ...]:
@@ -65,7 +76,7 @@ def _row(view: View) -> tuple[str, ...]:
         _short(view.excerpt),
         _short(", ".join(view.keys)),
         str(len(wrong)),
-        str(view.number("uses")),
+        str(view.uses),
         _short(", ".join(sorted(view.named("tag", "tag")))),
     )
 

@@ -47,7 +47,7 @@ def taken_from(views: Iterable[View], blueprint: Blueprint, *, since: str) -> Ta
         elif judged(item, taught):
             left["show what is not taught, or are refused by the judge"] += 1
         else:
-            found.append((view.number("uses") or 0, rng.getrandbits(32), view))
+            found.append((view.uses, rng.getrandbits(32), view))
             for section in _sections(view, since) & had.keys():
                 had[section].add(item.id)
     found.sort(key=lambda each: each[:2])

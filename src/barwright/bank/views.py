@@ -1,15 +1,14 @@
 """What filters and tables ask of an entry; each is worked out when it is asked for, and only then."""
 
+import json
 import re
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Any
 
-from pydantic_core import from_json
-
 from barwright.bank.entries import KEPT, Entry
 from barwright.bank.grammar import Pairs
-from barwright.bank.records import State, state_of
+from barwright.bank.states import State, state_of
 from barwright.errors import RhythmError
 from barwright.items.content import parsed_item
 from barwright.items.difficulty import WEIGHTS, features, weighed
@@ -25,7 +24,7 @@ _NO_ELEMENTS = frozenset({"_", "|"})
 
 @lru_cache(maxsize=KEPT)
 def _opened(pairs: Pairs) -> tuple[dict[str, Any], ...]:
-    return tuple(from_json(text) for _, text in pairs)
+    return tuple(json.loads(text) for _, text in pairs)
 
 
 @lru_cache(maxsize=KEPT)
@@ -45,25 +44,33 @@ def _counted(excerpt: str) -> tuple[dict[str, int], bool]:
     return {**counts, "difficulty": weighed(counts, WEIGHTS)}, full
 
 
-def number_of(excerpt: str, name: str) -> int | None:
-    """A feature of a rhythm text, its difficulty by the usual weights, or its length; None if it cannot be read.
+def excerpt_in(content: str) -> str:
+    """The rhythm text in a canonical content, where no text before it can hold a bare quotation mark.
 
-    Measures are counted one by one, since a bank has few different ones and many excerpts.
+    >>> excerpt_in('{"excerpt":"3/4 h _","target":""}')
+    '3/4 h _'
+    """
+    begin = content.rindex('"excerpt":"') + 11
+    return content[begin : content.index('"', begin)]
+
+
+def counts_of(excerpt: str) -> list[dict[str, int]]:
+    """What to add up for the features and the difficulty (by the usual weights) of a rhythm text.
+
+    The counts of each measure, since a bank has few different measures and many excerpts; or those of the whole where
+    its measures are not alone. An empty one if it cannot be read.
     """
     meter, _, body = excerpt.partition(" ")
     texts = body.split(" | ")
-    if name == "measures":
-        return len(texts)
-    if len(texts) > 1 and "~ |" not in body:  # a tie would join measures
-        number = 0
-        for text in texts:
-            counts, full = _counted(f"{meter} {text}")
-            if not full:  # the first may be a pickup
-                break
-            number += counts[name]
-        else:
-            return number
-    return _counted(excerpt)[0].get(name)
+    if len(texts) == 1 or "~ |" in body:  # a tie joins measures
+        return [_counted(excerpt)[0]]
+    found = []
+    for text in texts:
+        counts, full = _counted(f"{meter} {text}")
+        if not full:  # the first may be a pickup
+            return [_counted(excerpt)[0]]
+        found.append(counts)
+    return found
 
 
 @dataclass(frozen=True)
@@ -75,7 +82,7 @@ class View:
     @cached_property
     def content(self) -> dict[str, Any]:
         """The content as plain data."""
-        found: dict[str, Any] = from_json(self.entry.content)
+        found: dict[str, Any] = json.loads(self.entry.content)
         return found
 
     @cached_property
@@ -100,8 +107,8 @@ class View:
 
     @property
     def excerpt(self) -> str:
-        """The rhythm text, read off the canonical content: no text before it can hold a bare quotation mark."""
-        return self.entry.content.rpartition('"excerpt":"')[2].split('"', 1)[0]
+        """The rhythm text."""
+        return excerpt_in(self.entry.content)
 
     @property
     def meter(self) -> str:
@@ -135,10 +142,22 @@ class View:
         """Every text that this field has in the records of one kind."""
         return _named(self.entry.records, kind, field)
 
-    def number(self, name: str) -> int | None:
-        """A feature of the excerpt, its difficulty or length, or the number of choices or uses; None if not known."""
-        if name == "choices":
-            return len(self.content["choices"])
-        if name == "uses":
-            return len({(r["form"], r["section"]) for r in self.records if r["kind"] == "usage"})
-        return number_of(self.excerpt, name)
+    def feature(self, name: str) -> int | None:
+        """A feature of the excerpt, or its difficulty by the usual weights; None if it cannot be read."""
+        counts = counts_of(self.excerpt)
+        return sum(each[name] for each in counts) if counts[0] else None
+
+    @property
+    def measures(self) -> int:
+        """How many measures the excerpt has."""
+        return self.excerpt.count("|") + 1
+
+    @property
+    def choices(self) -> int:
+        """How many choices there are, or answers foreseen."""
+        return len(self.content["choices"])
+
+    @property
+    def uses(self) -> int:
+        """In how many forms of sections it stood."""
+        return len({(record["form"], record["section"]) for record in self.records if record["kind"] == "usage"})

@@ -9,18 +9,21 @@ import operator
 import re
 from collections.abc import Callable, Iterable, Sequence
 from difflib import get_close_matches
+from functools import reduce
 from operator import itemgetter
 from typing import Any
 
-from barwright.bank.records import STATES
-from barwright.bank.views import View
+from barwright.bank.entries import Entry
+from barwright.bank.states import STATES, state_of
+from barwright.bank.views import View, counts_of, excerpt_in
 from barwright.errors import BankError
 from barwright.items.difficulty import WEIGHTS
 from barwright.items.families import ASKS, FAMILIES
 from barwright.misreadings import MISREADINGS
 
-Filter = Callable[[View], bool]
+Filter = Callable[[Entry], bool]
 Marks = Callable[[str], tuple[str, ...]]
+Bound = tuple[str, Callable[[Any, Any], Any], int]
 
 # Key -> the pieces of which the content has one if it has this value.
 CONTENT: dict[str, Marks] = {
@@ -36,14 +39,19 @@ RECORDS: dict[str, Marks] = {
     "quiz": lambda value: (f'"title":{_quoted(value)}',),
 }
 # Key -> the value of an entry, or all its values.
-VALUES: dict[str, Callable[[View], frozenset[str]]] = {
-    "review": lambda view: frozenset({view.state}),
-    "source": lambda view: view.named("source", "by"),
-    "id": lambda view: frozenset({view.entry.id}),
+VALUES: dict[str, Callable[[Entry], frozenset[str]]] = {
+    "review": lambda entry: frozenset({state_of(entry.records)}),
+    "source": lambda entry: View(entry).named("source", "by"),
+    "id": lambda entry: frozenset({entry.id}),
 }
 ELEMENT, ONLY, USED = "element", "only", "used"
-NUMBERS = (*WEIGHTS, "difficulty", "measures", "choices", "uses")
-KEYS = (*CONTENT, *RECORDS, *VALUES, ELEMENT, ONLY, USED, *NUMBERS)
+FEATURES = (*WEIGHTS, "difficulty")
+NUMBERS: dict[str, Callable[[View], int]] = {
+    "measures": lambda view: view.measures,
+    "choices": lambda view: view.choices,
+    "uses": lambda view: view.uses,
+}
+KEYS = (*CONTENT, *RECORDS, *VALUES, ELEMENT, ONLY, USED, *FEATURES, *NUMBERS)
 
 # Key -> the values there are, where they are few.
 _KNOWN = {"family": tuple(FAMILIES), "ask": tuple(ASKS), "misreading": tuple(MISREADINGS), "review": STATES}
@@ -63,66 +71,91 @@ _WHOLE = re.compile(r"[0-9]{1,6}")
 def filter_of(conditions: Iterable[str]) -> Filter:
     """Whether an entry meets all conditions; BankError for one that cannot be understood, with what would work.
 
-    >>> from barwright.bank.entries import Entry
-    >>> filter_of(["ask=beats-left"])(View(Entry("0" * 16, '{"ask":"beats-left"}')))
+    >>> filter_of(["ask=beats-left"])(Entry("0" * 16, '{"ask":"beats-left"}'))
     True
     """
-    filters = [each for _, each in sorted(map(_filter, conditions), key=itemgetter(0))]
-    if len(filters) == 1:
-        return filters[0]
-    return lambda view: all(each(view) for each in filters)
+    split = [_split(text) for text in conditions]
+    bounds = [_bound(*each) for each in split if each[1] in FEATURES]
+    found = [_filter(*each) for each in split if each[1] not in FEATURES]
+    found += [(3, _feature_filter(bounds))] if bounds else []
+    filters = [each for _, each in sorted(found, key=itemgetter(0))]
+    return reduce(_both, filters) if filters else lambda _entry: True
 
 
-def _filter(text: str) -> tuple[int, Filter]:
-    """How dear it is to ask (0: cheap), and whether an entry meets one condition."""
+def _both(one: Filter, other: Filter) -> Filter:
+    return lambda entry: one(entry) and other(entry)
+
+
+def _split(text: str) -> tuple[str, str, str, str]:
+    """A condition, its key, its sign, and its value."""
     match = _CONDITION.fullmatch(text)
     if match is None:
         raise BankError(f"condition {text!r} cannot be read: write it as meter=3/4, element!=rh or sounds>=4")
     key, sign, value = match.groups()
     if key not in KEYS:
         raise BankError(f"condition {text!r}: {key!r} is not known{_meant(key, KEYS)}")
-    if key in NUMBERS:
-        return 3, _number_filter(text, key, sign, value)
+    return text, key, sign, value
+
+
+def _filter(text: str, key: str, sign: str, value: str) -> tuple[int, Filter]:
+    """How dear it is to ask (0: cheap), and whether an entry meets one condition."""
     if key == USED:
         return 3, _date_filter(text, sign, value)
+    if key in NUMBERS:
+        _, holds, bound = _bound(text, key, sign, value)
+        return 2, lambda entry: bool(holds(NUMBERS[key](View(entry)), bound))
     if sign not in ("=",) if key == ONLY else sign not in ("=", "!="):
         raise BankError(f"condition {text!r}: {key} can only be compared by {'=' if key == ONLY else '= or !='}")
     wanted = tuple(dict.fromkeys(part.strip() for part in value.split(",")))
     for each in wanted if key in _KNOWN else ():
         if each not in _KNOWN[key]:
             raise BankError(f"condition {text!r}: {each!r} is no {key}{_meant(each, _KNOWN[key])}")
-    cost, holds = _value_filter(key, wanted)
-    return cost, holds if sign == "=" else lambda view: not holds(view)
+    cost, has = _value_filter(key, wanted)
+    return cost, has if sign == "=" else lambda entry: not has(entry)
 
 
 def _value_filter(key: str, wanted: Sequence[str]) -> tuple[int, Filter]:
     """How dear it is to ask, and whether an entry has one of these values."""
     if key in CONTENT:
-        marks = [mark for value in wanted for mark in CONTENT[key](value)]
-        return 0, lambda view: _has(view.entry.content, marks)
+        return 0, reduce(_either, [_in_content(mark) for value in wanted for mark in CONTENT[key](value)])
     if key in RECORDS:
-        marks = [mark for value in wanted for mark in RECORDS[key](value)]
-        return 1, lambda view: any(_has(text, marks) for _, text in view.entry.records)
+        return 1, reduce(_either, [_in_a_record(mark) for value in wanted for mark in RECORDS[key](value)])
     if key == ELEMENT:
-        shows = _shows(wanted)
-        return 2, lambda view: shows(view.entry.content) is not None
+        return 2, _shows(wanted)
     values = frozenset(wanted)
     if key == ONLY:
-        return 3, lambda view: view.elements <= values
-    return 2, lambda view: not values.isdisjoint(VALUES[key](view))
+        return 3, lambda entry: View(entry).elements <= values
+    return 2, lambda entry: not values.isdisjoint(VALUES[key](entry))
 
 
-def _has(text: str, marks: Sequence[str]) -> bool:
-    """Whether one of the pieces is in the text."""
-    return marks[0] in text or (len(marks) > 1 and any(mark in text for mark in marks[1:]))
+def _either(one: Filter, other: Filter) -> Filter:
+    return lambda entry: one(entry) or other(entry)
 
 
-def _shows(tokens: Sequence[str]) -> Callable[[str], object]:
-    """Looks in a content for a figure, the excerpt or a choice, that shows one of these symbols; `~` is any tie."""
+def _in_content(mark: str) -> Filter:
+    return lambda entry: mark in entry.content
+
+
+def _in_a_record(mark: str) -> Filter:
+    return lambda entry: bool([1 for _, text in entry.records if mark in text])
+
+
+def _shows(tokens: Sequence[str]) -> Filter:
+    """Whether a figure of an entry, the excerpt or a choice, shows one of these symbols; `~` is any tie."""
     symbols = "|".join(re.escape(token) for token in tokens if token != "~")
-    one = rf'(?:(?<=[ "*])(?:{symbols})(?=[~ "]))' if symbols else ""
+    one = rf'(?<=[ "*])(?:{symbols})(?=[~ "])' if symbols else ""
     either = "|".join(each for each in (one, "~" if "~" in tokens else "") if each)
-    return re.compile(rf'(?:"excerpt":"[^ "]* |\["(?:symbols|measures)",")[^"]*?(?:{either})').search
+    in_excerpt = re.compile(either).search
+    # Only in figures: counts may look like symbols (e is an eighth note, and a syllable).
+    in_choice = re.compile(rf'\["(?:symbols|measures)","[^"]*?(?:{either})').search
+
+    def holds(entry: Entry) -> bool:
+        content = entry.content
+        if in_excerpt(content, content.rindex('"excerpt":"')) is not None:
+            return True
+        return ('["symbols","' in content or '["measures","' in content) and in_choice(content) is not None
+
+    return holds
 
 
 def _date_filter(text: str, sign: str, value: str) -> Filter:
@@ -130,17 +163,30 @@ def _date_filter(text: str, sign: str, value: str) -> Filter:
     if _DATE.fullmatch(value) is None:
         raise BankError(f"condition {text!r}: {value!r} is no date: write it as 2025-03-14, 2025-03 or 2025")
     holds = _SIGNS[sign]
-    return lambda view: any(holds(date[: len(value)], value) for date in view.named("usage", "date"))
+    return lambda entry: any(holds(date[: len(value)], value) for date in View(entry).named("usage", "date"))
 
 
-def _number_filter(text: str, key: str, sign: str, value: str) -> Filter:
+def _bound(text: str, key: str, sign: str, value: str) -> Bound:
+    """The key, the comparison and the bound of a condition on a number."""
     if _WHOLE.fullmatch(value) is None:
         raise BankError(f"condition {text!r}: {value!r} is no whole number")
-    holds, bound = _SIGNS[sign], int(value)
+    return key, _SIGNS[sign], int(value)
 
-    def fits(view: View) -> bool:
-        number = view.number(key)
-        return number is not None and bool(holds(number, bound))
+
+def _feature_filter(bounds: Sequence[Bound]) -> Filter:
+    """Whether all these features are within their bounds: together, since an excerpt is counted but once."""
+
+    def fits(entry: Entry) -> bool:
+        counts = counts_of(excerpt_in(entry.content))
+        if not counts[0]:
+            return False
+        for name, holds, bound in bounds:
+            number = 0
+            for each in counts:
+                number += each[name]
+            if not holds(number, bound):
+                return False
+        return True
 
     return fits
 

@@ -15,7 +15,7 @@ from barwright.errors import BankError
 from barwright.tasks.bank.lock import locked
 
 MOST_BYTES = 2_000_000_000
-BLOCK_BYTES = 1 << 20
+BLOCK_BYTES = 1 << 16  # small, so that what is worked on stays in the processor's own memory
 
 Change = Callable[[Iterator[Entry]], Iterator[Entry]]
 """What a command does to a sorted stream of entries; it gives a sorted stream."""

@@ -7,9 +7,8 @@ from pathlib import Path
 
 from pydantic import BaseModel
 
-from barwright.bank.entries import Entry, pairs_of, united
-from barwright.bank.records import record_of
-from barwright.bank.views import View
+from barwright.bank.entries import Entry, united
+from barwright.bank.records import pairs_of, record_of
 from barwright.bank.where import filter_of
 from barwright.errors import BankError
 from barwright.tasks.bank.files import update
@@ -66,7 +65,7 @@ def review(bank: Path, verdict: Verdict, *, items: Sequence[str] = (), where: Se
             named = [ident for ident in items if entry.id.startswith(ident)]
             for ident in named:
                 hits[ident].append(entry.id)
-            if (named or not items) and holds(View(entry)):
+            if (named or not items) and holds(entry):
                 reviewed.items += 1
                 yield united([entry, Entry(entry.id, entry.content, pairs_of(records))])
             else:

@@ -1,16 +1,17 @@
 """`bank show`: the items of a bank that meet some conditions, as a table or as a page with figures."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from barwright.bank.reading import Faults
+from barwright.bank.entries import Entry
+from barwright.bank.reading import Blocks, DisorderError, Faults, ordered_entries, rising_entries
 from barwright.bank.table import Found, found_of, summary_lines, table_lines
 from barwright.bank.views import View
 from barwright.bank.where import filter_of
 from barwright.errors import BankError
-from barwright.tasks.bank.files import entries_of
+from barwright.tasks.bank.files import entries_of, opened
 
 __all__ = ["Found", "matching", "show", "show_page", "table_lines"]
 
@@ -20,14 +21,23 @@ def matching(bank: Path, where: Sequence[str]) -> Iterator[tuple[Iterator[View],
     """The items that meet all conditions, sorted by id, and the faults that gather while they are read."""
     holds = filter_of(where)
     with entries_of(bank) as (entries, faults):
-        yield (view for view in map(View, entries) if holds(view)), faults
+        yield map(View, filter(holds, entries)), faults
 
 
 def show(bank: Path, *, where: Sequence[str], most: int) -> tuple[Found, tuple[str, ...]]:
     """Up to `most` items that meet all conditions, how many there are, and the faults of lines that cannot be read."""
-    with matching(bank, where) as (views, faults):
-        found = found_of(views, most=most)
-        return found, faults.told
+    holds = filter_of(where)
+    with opened(bank) as blocks:
+
+        def found(read: Callable[[Blocks, Faults], Iterator[Entry]]) -> tuple[Found, tuple[str, ...]]:
+            faults = Faults(str(bank))
+            shown = found_of(map(View, filter(holds, read(blocks, faults))), most=most)
+            return shown, faults.told
+
+        try:
+            return found(rising_entries)
+        except DisorderError:
+            return found(ordered_entries)
 
 
 def show_page(bank: Path, page: Path, found: Found, *, language: str, music_font: str, replace: bool) -> Path:

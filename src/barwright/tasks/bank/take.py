@@ -43,7 +43,7 @@ def take(
     holds = filter_of(where)
     plan = sound_blueprint(blueprint, order)
     with matching(bank, ()) as (views, faults):
-        wanted = (view for view in views if view.state == "retired" or holds(view))
+        wanted = (view for view in views if view.state == "retired" or holds(view.entry))
         taken = taken_from(wanted, plan, since=checked_date(since))
         told = faults.told
     made = make(blueprint, order, progress=progress, stock=taken.stock)

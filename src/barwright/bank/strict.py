@@ -1,0 +1,39 @@
+"""Lines that are not canonical at sight, read by the models: told what is wrong with them, or made canonical."""
+
+from pydantic import ValidationError
+
+from barwright.bank.checking import content_faults
+from barwright.bank.entries import Entry, canonical, ident_of
+from barwright.bank.model import Content, Line
+from barwright.bank.shapes import shape_text
+from barwright.errors import BankError
+
+
+def modelled_entry(line: str) -> Entry:
+    """The entry of a line that the models read, made canonical; BankError, with the mend, for one that they refuse."""
+    try:
+        read = Line.model_validate_json(line)
+    except ValidationError as error:
+        raise BankError(shape_text(error)) from error
+    content = canonical(read.content.model_dump(mode="json"))
+    if ident_of(content) != read.id:
+        raise BankError(_changed(content, read.id))
+    records = {ident: canonical(record.model_dump(mode="json")) for ident, record in read.records.items()}
+    pairs = tuple(sorted(records.items()))
+    for ident, text in pairs:
+        if ident_of(text) != ident:
+            raise BankError(
+                f"record {ident!r} does not give this id but {ident_of(text)!r}, so it was changed by hand: take the "
+                "line from another copy of the bank, or delete the record"
+            )
+    return Entry(read.id, content, pairs)
+
+
+def _changed(content: str, ident: str) -> str:
+    """That the content was changed, with what is wrong in it if that can be seen."""
+    seen = content_faults(Content.model_validate_json(content).model_dump())
+    why = f"{seen[0]}; " if seen else ""
+    return (
+        f"{why}the content does not give the id {ident!r} but {ident_of(content)!r}, so it was changed by hand: take "
+        "the line from another copy of the bank, or delete it"
+    )
