@@ -6,7 +6,8 @@ import pytest
 
 from barwright.items.assembly import MadeForm, made_forms
 from barwright.items.blueprint_faults import examined, read_blueprint
-from barwright.items.model import Item
+from barwright.items.content import parsed_item
+from barwright.items.model import Item, item_content
 from barwright.items.placing import placing_of
 from barwright.items.positions import key_places, longest_run
 from barwright.rhythm.counting import parse_row
@@ -78,3 +79,10 @@ def test_an_error_that_cannot_show_in_an_order_is_told_with_those_that_can() -> 
 def test_fewer_than_three_groups_are_no_order(measures: int) -> None:
     a_plan = plan(BEGINNERS, "shortest-first", measures=measures)
     assert list(a_plan.ask.listed(a_plan.space)) == []
+
+
+@pytest.mark.parametrize("ask", ["drag-into-the-blank", "count-under-each", "shortest-first"])
+def test_items_come_back_from_their_content(ask: str) -> None:
+    for form in forms(SECOND_YEAR, ask, items=4):
+        for item in items_of(form):
+            assert parsed_item(item_content(item)) == item
