@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+pytest_plugins = ["bank.commands"]
+
 CHECKOUT = Path(__file__).parents[1]
 STANDARDS = Path(os.environ.get("BARWRIGHT_STANDARDS") or CHECKOUT.parent / "shared" / "standards")
 ABSENT = f"no standards checker at {STANDARDS}: set BARWRIGHT_STANDARDS to the folder that holds validate.py"
