@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from random import Random
 
 from barwright.items.model import Answer, AnswerKind, Interaction
@@ -31,6 +32,16 @@ class Space:
     def __hash__(self) -> int:
         """Kept, since whatever is remembered of a space asks for it."""
         return self._hash
+
+    @property
+    def anywhere(self) -> "Space":
+        """The class's space, whatever the part: wrong answers do not depend on it, and are remembered for all parts."""
+        return _anywhere(self)
+
+
+@lru_cache(maxsize=256)
+def _anywhere(space: Space) -> Space:
+    return Space(space.taught, space.alphabet, space.taught.meters, space.conventions, 1)
 
 
 @dataclass(frozen=True, slots=True)

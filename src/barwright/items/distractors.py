@@ -1,6 +1,6 @@
 """Choosing wrong answers: only what a misreading leads to, each told apart from the others, varied over a quiz."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from random import Random
 
@@ -38,20 +38,25 @@ class Wish:
 def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Random) -> tuple[Choice, ...]:
     """Up to the wished number of wrong choices, each credited to another misreading; fewer if no more are apart."""
     found: list[Choice] = []
-    ranked = _ranked(offers, wish, rng)
+    answers: dict[str, list[Answer]] = {}
+    for answer, ids in offers.items():
+        for misreading in ids:
+            answers.setdefault(misreading, []).append(answer)
+    ranked = _ranked(answers, wish, rng)
     for strict in (True, False):
         for misreading in ranked:
             if len(found) == wish.count:
                 return tuple(found)
-            choice = _choice_for(misreading, ask, question, offers, found, strict, rng)
-            if choice is not None:
-                found.append(choice)
+            able = _able(misreading, answers[misreading], ask, question, offers, found, strict)
+            if able:
+                best = min(able, key=lambda a: (len(offers[a]) > 1, ask.farness(question, a), rng.getrandbits(32)))
+                found.append(Choice(best, (misreading, *(m for m in offers[best] if m != misreading))))
     return tuple(found)
 
 
-def _ranked(offers: Offers, wish: Wish, rng: Random) -> list[str]:
+def _ranked(answers: Iterable[str], wish: Wish, rng: Random) -> list[str]:
     """The misreadings that lead anywhere here: those in focus, begun, new, with chances enough, rare."""
-    able = sorted({m for ids in offers.values() for m in ids if not wish.only or m in wish.only})
+    able = sorted(m for m in answers if not wish.only or m in wish.only)
     most = max(wish.known.values(), default=0)
 
     def rank(misreading: str) -> tuple[int, int, int, int]:
@@ -69,27 +74,28 @@ def _ranked(offers: Offers, wish: Wish, rng: Random) -> list[str]:
     return sorted(able, key=rank)
 
 
-def _choice_for(
-    misreading: str, ask: Ask, question: Question, offers: Offers, found: list[Choice], strict: bool, rng: Random
-) -> Choice | None:
-    """The best answer of this misreading that can stand beside those found; None if there is none.
+def _able(
+    misreading: str,
+    answers: list[Answer],
+    ask: Ask,
+    question: Question,
+    offers: Offers,
+    found: list[Choice],
+    strict: bool,
+) -> list[Answer]:
+    """The answers of this misreading that can stand beside those found.
 
     With `strict` no other choice may be an answer of the same misreading, nor this one of theirs.
     """
     credited = {c.misreading for c in found}
-    if misreading in credited:
-        return None
-    also = {m for c in found for m in c.misreadings}
-    able: list[Answer] = []
-    for answer, ids in offers.items():
-        if misreading not in ids or any(answer == c.answer for c in found):
-            continue
-        if strict and (misreading in also or credited & set(ids)):
-            continue
-        others = (*question.keys, *(c.answer for c in found))
-        if not any(ask.clash(question, answer, other) for other in others):
-            able.append(answer)
-    if not able:
-        return None
-    best = min(able, key=lambda a: (len(offers[a]) > 1, ask.farness(question, a), rng.getrandbits(32)))
-    return Choice(best, (misreading, *(m for m in offers[best] if m != misreading)))
+    if misreading in credited or (strict and any(misreading in c.misreadings for c in found)):
+        return []
+    taken = {c.answer for c in found}
+    others = (*question.keys, *(c.answer for c in found))
+    return [
+        answer
+        for answer in answers
+        if answer not in taken
+        and not (strict and credited.intersection(offers[answer]))
+        and not any(ask.clash(question, answer, other) for other in others)
+    ]

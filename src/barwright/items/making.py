@@ -64,7 +64,7 @@ def made_item(
     one of these misreadings, and all of them are. The tally gains what was judged and refused, not what is offered:
     only a kept item is on offer.
     """
-    left = dict(plan.ask.offers(question, plan.space, rng))
+    left = dict(plan.ask.offers(question, plan.space.anywhere, rng))
     bounds = Bounds(len(only), len(only)) if only else bounds_of(plan, len(question.keys), fewer=fewer)
     wish = Wish(bounds.most, plan.focus, tally.offered, known or {}, only, over)
     for _ in range(TRIES):

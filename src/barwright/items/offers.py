@@ -7,6 +7,7 @@ left out. Nothing else is ever offered.
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from random import Random
+from typing import NamedTuple
 
 from barwright.items.asks import Offers, Question, Space
 from barwright.items.drawing import fillers, in_meter, listed_measures, readable_measure
@@ -16,7 +17,7 @@ from barwright.items.taught import Taught
 from barwright.misreadings import MISREADINGS, Misreading
 from barwright.misreadings.answers import (
     Candidates,
-    believes_full,
+    believers,
     candidates_of,
     claims,
     fillings_among,
@@ -160,9 +161,8 @@ def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
         same = meter.capacity == excerpt.meter.capacity
         if meter == excerpt.meter or (same and not beams_decide(excerpt, meter)):
             continue
-        read = in_meter(excerpt, meter)
         asked = misreadings_for(ask, space.taught)
-        found += [(str(meter), m.id) for m in asked if believes_full(m, read, space.conventions)]
+        found += [(str(meter), m) for m in believers(asked, in_meter(excerpt, meter), space.conventions)]
     return _gathered("meter", found, ())
 
 
@@ -180,40 +180,53 @@ def _pool(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     return tuple(dict.fromkeys(readable_measure(space, meter, rng) for _ in range(POOL)))
 
 
-@lru_cache(maxsize=1 << 12)
-def _believers(ask: str, space: Space, meter: Meter, symbols: Symbols) -> frozenset[str]:
-    """Ids of the misreadings under which these symbols seem to fill the meter."""
-    read = Excerpt(meter, (symbols,))
-    return frozenset(m.id for m in misreadings_for(ask, space.taught) if believes_full(m, read, space.conventions))
+class _Believed(NamedTuple):
+    """A legal measure of a meter, with the ids of the misreadings under which it seems to fill another one."""
+
+    meter: Meter
+    symbols: Symbols
+    ids: frozenset[str]
+
+
+@lru_cache(maxsize=64)
+def _believable(ask: str, space: Space, meter: Meter) -> Mapping[Meter, tuple[_Believed, ...]]:
+    """Measures of the taught meters of another length, with those who believe that they fill this one."""
+    asked, house = misreadings_for(ask, space.taught), space.conventions
+    return {
+        other: tuple(
+            _Believed(other, symbols, frozenset(believers(asked, Excerpt(meter, (symbols,)), house)))
+            for symbols in _pool(space, other)
+        )
+        for other in space.taught.meters
+        if other.capacity != meter.capacity
+    }
 
 
 def wrong_measure_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offers:
     """Measures of another length, each legal in a taught meter, that a student would find to fill this meter."""
-    others = [m for m in space.taught.meters if m.capacity != excerpt.meter.capacity]
-    able = [(meter, symbols) for meter in others for symbols in _pool(space, meter)]
+    believable = _believable(ask, space, excerpt.meter)
+    able = [each for meter in believable for each in believable[meter]]
     found: list[tuple[str, str]] = []
     believed: set[str] = set()
     while able and len(believed) < 2 * ENOUGH:
         index = rng.randrange(len(able))
         able[index], able[-1] = able[-1], able[index]
-        meter, symbols = able.pop()
-        measures = (symbols, *_companions(ask, excerpt, space, meter, symbols, rng))
-        ids = frozenset.intersection(*(_believers(ask, space, excerpt.meter, each) for each in measures))
+        first = able.pop()
+        measures = (first, *_companions(first, believable, len(excerpt.measures) - 1, rng))
+        ids = frozenset.intersection(*(each.ids for each in measures))
         if ids and len(measures) == len(excerpt.measures):
-            found += [(format_measures(measures), m) for m in sorted(ids)]
+            text = format_measures(tuple(each.symbols for each in measures))
+            found += [(text, m) for m in sorted(ids)]
             believed |= ids
     return _gathered("measures", found, ())
 
 
 def _companions(
-    ask: str, excerpt: Excerpt, space: Space, meter: Meter, symbols: Symbols, rng: Random
-) -> tuple[Symbols, ...]:
+    first: _Believed, believable: Mapping[Meter, tuple[_Believed, ...]], count: int, rng: Random
+) -> tuple[_Believed, ...]:
     """More measures of the same wrong length for a longer figure, believed full by some who believe it of the first."""
-    if len(excerpt.measures) == 1:
-        return ()
-    first = _believers(ask, space, excerpt.meter, symbols)
-    able = [s for s in _pool(space, meter) if first & _believers(ask, space, excerpt.meter, s)]
-    return tuple(able[rng.randrange(len(able))] for _ in excerpt.measures[1:]) if able else ()
+    able = [each for each in believable[first.meter] if first.ids & each.ids] if count else []
+    return tuple(able[rng.randrange(len(able))] for _ in range(count)) if able else ()
 
 
 @lru_cache(maxsize=KEPT)

@@ -52,7 +52,8 @@ def _placed(items: Sequence[Item], rng: Random, places: Counter[int] | None) -> 
         used.subtract(places)
     for index, item in enumerate(items):
         if placed[index] is None and _free(item):
-            able = [p for p in range(len(item.choices)) if not _runs(placed, index, p)]
+            blocked = {p for p in placed[max(index - 1, 0) : index + 2] if p is not None and _runs(placed, index, p)}
+            able = [p for p in range(len(item.choices)) if p not in blocked]
             place = min(able or range(len(item.choices)), key=lambda p: (used[p], rng.getrandbits(32)))
             placed[index] = place
             used[place] += 1

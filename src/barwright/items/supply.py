@@ -34,7 +34,7 @@ def _in_one_meter(space: Space, meter: Meter) -> Space:
 
 def able(ask: Ask, question: Question, space: Space) -> Able:
     """The ids of all misreadings that lead to a wrong answer on the question."""
-    offers = ask.offers(question, space, Random(question.text))
+    offers = ask.offers(question, space.anywhere, Random(question.text))
     return frozenset(m for ids in offers.values() for m in ids)
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from barwright.items.difficulty import features
+from barwright.items.difficulty import WEIGHTS, features
 from barwright.items.families import ASKS
 from barwright.items.model import Item
 from barwright.rhythm.text import format_symbol
@@ -13,7 +13,7 @@ def keywords_of(item: Item, curriculum: Mapping[str, Sequence[str]]) -> tuple[st
     """What a list of contents may say of an item: curriculum tags, family, meter, elements, features that are there."""
     tags = tags_of(item, curriculum)
     codes, elements = tags["curriculum"], tags["elements"]
-    counted = [f"{name} {count}" for name, count in features(item.excerpt).items() if count]
+    counted = [f"{name} {tags[name]}" for name in WEIGHTS if tags[name]]
     return (*codes, ASKS[item.ask].family, str(item.excerpt.meter), *elements, *counted)
 
 

@@ -212,18 +212,23 @@ def believes_full(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> 
     Where it is truly full, only a misread grouping makes the wrong meter believable (3/4 for 6/8). A full-measure rest
     shows no meter, so no error can be read from it.
     """
-    reading = reading_of(m, excerpt, conventions)
-    if reading is None or any(measure == (FULL_MEASURE_REST,) for measure in excerpt.measures):
-        return False
-    if m.replaces != "grouping" and _is_full(true_reading(excerpt, conventions)):
-        return False
-    return _is_full(reading)
+    return believers((m,), excerpt, conventions) != []
+
+
+def believers(misreadings: Iterable[Misreading], excerpt: Excerpt, conventions: Conventions) -> list[str]:
+    """Ids of those under which an excerpt is believed full, in their order; the same as asking one by one."""
+    if (FULL_MEASURE_REST,) in excerpt.measures:
+        return []
+    right = true_reading(excerpt, conventions)
+    is_full = _is_full(right)
+    asked = (m for m in misreadings if m.replaces == "grouping" or not is_full)
+    return [m.id for m in asked if (reading := _taken(m, right)) is not None and _is_full(reading)]
 
 
 def _is_full(reading: Reading) -> bool:
     held = totals(reading)
     if not reading.excerpt.pickup:
-        return all(t == reading.capacity for t in held)
+        return held.count(reading.capacity) == len(held)
     first, *others, last = held
     ends = (reading.capacity, reading.capacity - first)
     return first < reading.capacity and all(t == reading.capacity for t in others) and last in ends

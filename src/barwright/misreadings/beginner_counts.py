@@ -1,17 +1,9 @@
 """Beginners' errors of counting whole, half and quarter notes and rests: each with its reasoning, common practice."""
 
 from barwright.misreadings.reading import LABELING, Misreading, Reading, Spot
-from barwright.misreadings.rows import (
-    beat_of,
-    is_numbered,
-    measures_of,
-    row_at,
-    with_each,
-    with_labels,
-    with_spots,
-    written,
-)
-from barwright.rhythm.labels import Span, Spans, labeller
+from barwright.misreadings.rows import counts_of, with_names, with_spots
+from barwright.misreadings.usage import Usage
+from barwright.rhythm.labels import Spans
 
 FOUR_BEATS = 4
 
@@ -22,15 +14,14 @@ def lengths_written_as_counts(reading: Reading) -> Reading | None:
     Note values are drilled as numbers before counting starts, so the number that belongs to a half note is 2 (common
     practice).
     """
-    beat = beat_of(reading)
-    if not is_numbered(reading) or beat is None:
+    return with_names(reading, _lengths) if counts_of(reading).usage.numbered else None
+
+
+def _lengths(measure: Spans, usage: Usage) -> list[str] | None:
+    beat = usage.beat
+    if beat is None or any(sound.length % beat for sound in measure):
         return None
-
-    def label(_: int, sound: Span) -> str | None:
-        beats, part = divmod(sound.length, beat)
-        return None if part else written(reading, str(beats), sound)
-
-    return with_each(reading, label)
+    return [usage.written(str(sound.length // beat), sound) for sound in measure]
 
 
 def every_note_counted_from_one(reading: Reading) -> Reading | None:
@@ -38,9 +29,11 @@ def every_note_counted_from_one(reading: Reading) -> Reading | None:
 
     A half note is learned as "1-2", a whole note as "1-2-3-4"; the counts are kept with the symbol (common practice).
     """
-    if not is_numbered(reading):
-        return None
-    return with_spots(reading, lambda measure: [(0, sound.length) for sound in measure])
+    return with_spots(reading, _from_one) if counts_of(reading).usage.numbered else None
+
+
+def _from_one(measure: Spans, _usage: Usage) -> list[Spot]:
+    return [(0, sound.length) for sound in measure]
 
 
 def count_restarts_at_the_half_measure(reading: Reading) -> Reading | None:
@@ -48,43 +41,42 @@ def count_restarts_at_the_half_measure(reading: Reading) -> Reading | None:
 
     Marching, and songs in 2/4, give two beats at a time (common practice).
     """
-    beat = beat_of(reading)
-    if not is_numbered(reading) or beat is None or reading.meter.ticks != FOUR_BEATS * beat:
+    usage = counts_of(reading).usage
+    if not usage.numbered or usage.beat is None or reading.meter.ticks != FOUR_BEATS * usage.beat:
         return None
-    half = 2 * beat
-    bare = labeller(reading.meter, reading.conventions)
-    joins = reading.conventions.held != "onset_only" and reading.conventions.counting == "numbers"
+    return with_names(reading, _in_halves)
 
-    def label(_: int, sound: Span) -> str | None:
+
+def _in_halves(measure: Spans, usage: Usage) -> list[str | None]:
+    half, bare = usage.meter.ticks // 2, usage.bare
+    joins = usage.conventions.held != "onset_only" and usage.conventions.counting == "numbers"
+    found: list[str | None] = []
+    for sound in measure:
         onset, end = sound.onset, sound.onset + sound.length
         if end <= half or onset >= half:
             text = bare(onset % half, sound.length, sound.triplet)
         else:
             first, second = bare(onset, half - onset, sound.triplet), bare(0, end - half, sound.triplet)
             text = first if first is None or second is None or not joins else f"{first}-{second}"
-        return None if text is None else written(reading, text, sound)
-
-    return with_each(reading, label)
+        found.append(None if text is None else usage.written(text, sound))
+    return found
 
 
 def count_starts_again_after_a_rest(reading: Reading) -> Reading | None:
     """What a student writes who begins again at 1 with the first note after a rest, as after a stop in speech."""
-    beat = beat_of(reading)
-    if not is_numbered(reading) or beat is None:
-        return None
+    return with_spots(reading, _again) if counts_of(reading).usage.numbered else None
 
-    def again(measure: Spans) -> list[Spot] | None:
-        found: list[Spot] = []
-        start = 0
-        for index, sound in enumerate(measure):
-            if index and measure[index - 1].silent and not sound.silent:
-                start = sound.onset
-            if (sound.onset - start) % beat != sound.onset % beat:
-                return None
-            found.append((sound.onset - start, sound.length))
-        return found
 
-    return with_spots(reading, again)
+def _again(measure: Spans, usage: Usage) -> list[Spot] | None:
+    found: list[Spot] = []
+    beat, start = usage.beat, 0
+    for index, sound in enumerate(measure):
+        if index and measure[index - 1].silent and not sound.silent:
+            start = sound.onset
+        if beat is None or (sound.onset - start) % beat != sound.onset % beat:
+            return None
+        found.append((sound.onset - start, sound.length))
+    return found
 
 
 def last_held_beat_counted_again(reading: Reading) -> Reading | None:
@@ -92,34 +84,35 @@ def last_held_beat_counted_again(reading: Reading) -> Reading | None:
 
     The voice stays on the number while the eye moves on (common practice).
     """
-    beat = beat_of(reading)
-    if not is_numbered(reading) or beat is None:
+    return with_spots(reading, _late) if counts_of(reading).usage.numbered else None
+
+
+def _late(measure: Spans, usage: Usage) -> list[Spot] | None:
+    beat, behind = usage.beat, 0
+    if beat is None:
         return None
-
-    def late(measure: Spans) -> list[Spot]:
-        found: list[Spot] = []
-        behind = 0
-        for sound in measure:
-            found.append((sound.onset - behind, sound.length))
-            if sound.length >= 2 * beat and sound.length % beat == 0:
-                behind += beat
-        return found
-
-    return with_spots(reading, late)
+    found: list[Spot] = []
+    for sound in measure:
+        found.append((sound.onset - behind, sound.length))
+        if sound.length >= 2 * beat and sound.length % beat == 0:
+            behind += beat
+    return found
 
 
 def last_beat_of_each_note_written(reading: Reading) -> Reading | None:
     """What a student writes who counts a long note through and puts down the last number, not the first."""
-    beat = beat_of(reading)
-    if not is_numbered(reading) or beat is None:
+    return with_spots(reading, _last_beats) if counts_of(reading).usage.numbered else None
+
+
+def _last_beats(measure: Spans, usage: Usage) -> list[Spot] | None:
+    beat = usage.beat
+    if beat is None:
         return None
-
-    def end(sound: Span) -> Spot:
-        if sound.length < 2 * beat or sound.length % beat:
-            return (sound.onset, sound.length)
-        return (sound.onset + sound.length - beat, beat)
-
-    return with_spots(reading, lambda measure: [end(sound) for sound in measure])
+    long = [sound.length >= 2 * beat and sound.length % beat == 0 for sound in measure]
+    return [
+        (sound.onset + sound.length - beat, beat) if is_long else (sound.onset, sound.length)
+        for sound, is_long in zip(measure, long, strict=True)
+    ]
 
 
 def counted_to_four_in_every_measure(reading: Reading) -> Reading | None:
@@ -127,20 +120,19 @@ def counted_to_four_in_every_measure(reading: Reading) -> Reading | None:
 
     1 2 3 4 is said before every piece in 4/4 and becomes a habit (common practice).
     """
-    beat = beat_of(reading)
+    beat = counts_of(reading).usage.beat
     if reading.conventions.counting != "numbers" or beat is None or reading.conventions.held != "beats":
         return None
     if reading.meter.ticks >= FOUR_BEATS * beat or reading.excerpt.pickup or reading.meter.kind != "simple":
         return None
-    found = []
-    for measure in measures_of(reading):
-        *before, last = measure
-        spots = [(s.onset, s.length) for s in before]
-        row = row_at(reading, measure, [*spots, (last.onset, FOUR_BEATS * beat - last.onset)])
-        if row is None:
-            return None
-        found.append(row)
-    return with_labels(reading, found)
+    return with_spots(reading, _to_four)
+
+
+def _to_four(measure: Spans, usage: Usage) -> list[Spot] | None:
+    if usage.beat is None:
+        return None
+    *before, last = measure
+    return [*((s.onset, s.length) for s in before), (last.onset, FOUR_BEATS * usage.beat - last.onset)]
 
 
 BEGINNER_COUNTS = (

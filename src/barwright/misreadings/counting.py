@@ -9,17 +9,16 @@ from collections.abc import Sequence
 from barwright.errors import RhythmError
 from barwright.misreadings.reading import LABELING, Misreading, Reading, Spot
 from barwright.misreadings.rows import (
-    beat_of,
-    is_numbered,
-    measures_of,
-    right_row,
-    speaker,
-    with_each,
+    Labels,
+    counts_of,
+    labels_at,
+    with_changes,
     with_labels,
+    with_names,
     with_spots,
     without_ties,
-    written,
 )
+from barwright.misreadings.usage import Usage
 from barwright.rhythm.counting import count_labels
 from barwright.rhythm.labels import Spans, spans
 from barwright.rhythm.values import TICKS
@@ -31,33 +30,32 @@ WAITING = {"parentheses": "()", "R": "R", "strike": ""}
 
 def count_waits_during_rests(reading: Reading) -> Reading | None:
     """What a student writes who stops counting in a rest and goes on with the next number at the next note."""
-    measures = measures_of(reading)
-    if not is_numbered(reading) or not any(s.silent for m in measures for s in m):
+    if not counts_of(reading).usage.numbered or not any(s.silent for s in reading.excerpt.symbols):
         return None
-    empty, found = WAITING[reading.conventions.rest_counts], []
-    spoken = speaker(reading.meter, reading.conventions)
-    for measure in measures:
-        if all(sound.silent for sound in measure):
-            return None
-        row, waited = [], 0
-        for sound in measure:
-            if sound.silent:
-                waited += sound.length
-                row.append(empty)
-            else:
-                label = spoken(sound.onset - waited, sound.length, False, sound.held, sound.triplet)
-                if label is None:
-                    return None
-                row.append(label)
-        found.append(row)
-    return with_labels(reading, found)
+    return with_names(reading, _waiting)
+
+
+def _waiting(measure: Spans, usage: Usage) -> list[str | None] | None:
+    if all(sound.silent for sound in measure):
+        return None
+    found: list[str | None] = []
+    waited = 0
+    for sound in measure:
+        if sound.silent:
+            waited += sound.length
+            found.append(WAITING[usage.conventions.rest_counts])
+        else:
+            found.append(usage.spoken(sound.onset - waited, sound.length, False, sound.held, sound.triplet))
+    return found
 
 
 def notes_numbered_in_order(reading: Reading) -> Reading | None:
     """What a student writes who numbers the notes and rests one after another instead of counting beats."""
-    if not is_numbered(reading):
-        return None
-    return with_each(reading, lambda index, sound: written(reading, str(index + 1), sound))
+    return with_names(reading, _one_by_one) if counts_of(reading).usage.numbered else None
+
+
+def _one_by_one(measure: Spans, usage: Usage) -> list[str]:
+    return [usage.written(str(number), sound) for number, sound in enumerate(measure, start=1)]
 
 
 def held_beats_struck_again(reading: Reading) -> Reading | None:
@@ -66,48 +64,56 @@ def held_beats_struck_again(reading: Reading) -> Reading | None:
     Source: teacher essay 2015 (Mr A Music Place): a half note "gets two beats" understood as play two notes.
     """
     house = reading.conventions
-    row = right_row(reading)
-    if house.counting != "numbers" or house.held != "beats" or row is None:
-        return None
-    found = []
-    for measure, labels in zip(measures_of(reading), row, strict=True):
-        pairs = zip(measure, labels, strict=True)
-        found.append([label if s.silent else label.lstrip("-").replace("-", " ") for s, label in pairs])
-    return with_labels(reading, found)
+    return with_changes(reading, _struck_again) if house.counting == "numbers" and house.held == "beats" else None
+
+
+def _struck_again(measure: Spans, labels: Labels) -> list[str]:
+    pairs = zip(measure, labels, strict=True)
+    return [label if s.silent else label.lstrip("-").replace("-", " ") for s, label in pairs]
 
 
 def numbers_and_ands_alternate(reading: Reading) -> Reading | None:
     """What a student writes who puts number, &, number, & under any notes, however long they are."""
     if reading.conventions.counting != "numbers" or reading.meter.kind != "simple":
         return None
-    return with_each(reading, lambda index, sound: written(reading, "&" if index % 2 else str(index // 2 + 1), sound))
+    return with_names(reading, _alternating)
+
+
+def _alternating(measure: Spans, usage: Usage) -> list[str]:
+    return [usage.written("&" if n % 2 else str(n // 2 + 1), sound) for n, sound in enumerate(measure)]
 
 
 def counting_goes_on_over_the_barline(reading: Reading) -> Reading | None:
     """What a student writes who does not start again at 1 after a barline but counts on."""
-    if not is_numbered(reading) or len(reading.excerpt.measures) == 1:
+    counts = counts_of(reading)
+    if not counts.usage.numbered or len(reading.excerpt.measures) == 1:
         return None
-    passed = reading.meter.ticks
-
-    def moved(measure: Spans) -> list[Spot]:
-        before = passed * measure[0].measure
-        return [(sound.onset + before, sound.length) for sound in measure]
-
-    return with_spots(reading, moved)
+    found = []
+    for number, measure in enumerate(counts.measures):
+        before = number * reading.meter.ticks
+        labels = labels_at(measure, [(s.onset + before, s.length) for s in measure.spans], counts.usage)
+        if labels is None:
+            return None
+        found.append(labels)
+    return with_labels(reading, tuple(found))
 
 
 def sixteenth_labels_never_skip(reading: Reading) -> Reading | None:
     """What a student writes who says 1 e & a in order under the notes of a beat, whatever their lengths."""
-    beat = beat_of(reading)
+    counts = counts_of(reading)
+    beat = counts.usage.beat
     if reading.conventions.counting != "numbers" or beat is None or reading.meter.kind != "simple":
         return None
-    if not any(2 * s.length < beat for m in measures_of(reading) for s in m):
+    if not any(2 * s.length < beat for m in counts.measures for s in m.spans):
         return None
-    return with_spots(reading, lambda measure: _in_order(measure, beat))
+    return with_spots(reading, _in_order)
 
 
-def _in_order(measure: Spans, beat: int) -> list[Spot]:
+def _in_order(measure: Spans, usage: Usage) -> list[Spot] | None:
     """In each beat that begins with a sound and has a sixteenth, the sounds stand on its quarters in order."""
+    beat = usage.beat
+    if beat is None:
+        return None
     found: list[Spot] = []
     quarter = beat // 4
     for index, sound in enumerate(measure):
@@ -128,8 +134,7 @@ def note_after_a_dot_waits_for_the_beat(reading: Reading) -> Reading | None:
     """What a student writes who lets every note begin on a beat: the eighth after a dotted quarter waits."""
     if reading.meter.kind != "simple" or not _has_dotted_quarter(reading):
         return None
-    beat, capacity = beat_of(reading), reading.meter.ticks
-    return None if beat is None else with_spots(reading, lambda measure: _on_beats(measure, beat, capacity))
+    return with_spots(reading, _on_beats)
 
 
 def _has_dotted_quarter(reading: Reading) -> bool:
@@ -137,8 +142,11 @@ def _has_dotted_quarter(reading: Reading) -> bool:
     return any(v is not None and v.ticks == DOTTED_QUARTER and v.dots == 1 for v in values)
 
 
-def _on_beats(measure: Spans, beat: int, capacity: int) -> list[Spot] | None:
+def _on_beats(measure: Spans, usage: Usage) -> list[Spot] | None:
     """Each sound from the first whole beat at or after the end of the one before; cut at the barline."""
+    beat, capacity = usage.beat, usage.meter.ticks
+    if beat is None:
+        return None
     found: list[Spot] = []
     end = measure[0].onset
     for sound in measure:
@@ -156,7 +164,7 @@ def syncopation_straightened(reading: Reading) -> Reading | None:
     return with_spots(reading, _straightened) if reading.meter.kind == "simple" else None
 
 
-def _straightened(measure: Spans) -> list[Spot]:
+def _straightened(measure: Spans, _usage: Usage) -> list[Spot]:
     found: list[Spot] = [(s.onset, s.length) for s in measure]
     for at in range(len(measure) - 2):
         three = measure[at : at + 3]
@@ -179,13 +187,13 @@ def tied_note_struck_again(reading: Reading) -> Reading | None:
     except RhythmError:
         return None
     found = []
-    for measure, loose, row in zip(measures_of(reading), spans(untied), labels, strict=True):
-        firsts = [s.at for s in measure]
-        groups: list[list[str]] = [[] for _ in measure]
+    for measure, loose, row in zip(counts_of(reading).measures, spans(untied), labels, strict=True):
+        firsts = [s.at for s in measure.spans]
+        groups: list[list[str]] = [[] for _ in firsts]
         for sound, label in zip(loose, row, strict=True):
             groups[_last_at_or_before(firsts, sound.at)].append(label)
-        found.append([" ".join(group) for group in groups])
-    return with_labels(reading, found)
+        found.append(tuple([" ".join(group) for group in groups]))
+    return with_labels(reading, tuple(found))
 
 
 def _last_at_or_before(firsts: Sequence[int], index: int) -> int:

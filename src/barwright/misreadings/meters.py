@@ -14,11 +14,14 @@ from barwright.misreadings.reading import (
     SIGNATURES,
     Misreading,
     Reading,
+    Spot,
     parts,
     true_totals,
     with_capacity,
 )
 from barwright.misreadings.rows import with_spots
+from barwright.misreadings.usage import Usage
+from barwright.rhythm.labels import Spans
 from barwright.rhythm.meter import Meter
 
 FOUR_QUARTERS = PARTS
@@ -85,7 +88,11 @@ def _taken_for(reading: Reading, meter: Meter) -> Reading:
 
     It is a reading even then: the student takes the printed meter, and its rhythms, for the other's as well.
     """
-    return with_spots(reading, lambda m: [(s.onset, s.length) for s in m], meter=meter) or reading
+    return with_spots(reading, _as_they_are, meter=meter) or reading
+
+
+def _as_they_are(measure: Spans, _usage: Usage) -> list[Spot]:
+    return [(sound.onset, sound.length) for sound in measure]
 
 
 def every_eighth_is_a_big_beat(reading: Reading) -> Reading | None:

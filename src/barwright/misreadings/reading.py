@@ -10,9 +10,10 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from typing import Literal, NamedTuple
 
+from barwright.misreadings.usage import Usage
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.labels import Spans
+from barwright.rhythm.labels import CountedMeasure
 from barwright.rhythm.measure import Symbol, Symbols, ticks_in, ticks_of
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.values import TICKS, NoteValue
@@ -62,20 +63,14 @@ Spot = tuple[int, int] | None
 
 @dataclass(frozen=True, slots=True)
 class Counts:
-    """What there is to count in an excerpt, and what the class writes under it.
+    """What there is to count in an excerpt, and how the class does it.
 
-    - `measures`: the sounds and rests of each measure; none at all with a blank
-    - `spots`: where they stand in truth
-    - `lengths`: what the symbols last in truth, in parts
-    - `row`: the right labels; None where the counting system has no count
-    - `plain`: whether these follow from the spots in the printed meter; not so where the rhythm shows other groups
+    `measures`: none at all with a blank. `row`: the right labels; None where the counting system has no count.
     """
 
-    measures: tuple[Spans, ...]
-    spots: tuple[list[Spot], ...]
-    lengths: Lengths
+    measures: tuple[CountedMeasure, ...]
     row: Row | None
-    plain: bool
+    usage: Usage
 
 
 class Reading(NamedTuple):

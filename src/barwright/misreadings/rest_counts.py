@@ -6,7 +6,8 @@ They show only in classes that write rests in parentheses, and hyphens for held 
 from collections.abc import Callable, Sequence
 
 from barwright.misreadings.reading import LABELING, Misreading, Reading, Row, Spot
-from barwright.misreadings.rows import measures_of, right_row, row_at, with_labels
+from barwright.misreadings.rows import Change, with_changes, with_spots
+from barwright.misreadings.usage import Usage
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.labels import Spans
 
@@ -16,12 +17,9 @@ _WRITTEN = LABELING - _PICKED
 Labels = Sequence[str]
 
 
-def _marked(reading: Reading, change: Callable[[Spans, Labels], Labels]) -> Reading | None:
+def _marked(reading: Reading, change: Change) -> Reading | None:
     """The right row with each measure's labels changed; None in a class that does not write rests in parentheses."""
-    row = right_row(reading)
-    if reading.conventions.rest_counts != "parentheses" or row is None:
-        return None
-    return with_labels(reading, [change(m, labels) for m, labels in zip(measures_of(reading), row, strict=True)])
+    return with_changes(reading, change) if reading.conventions.rest_counts == "parentheses" else None
 
 
 def _inside(label: str) -> str:
@@ -30,7 +28,11 @@ def _inside(label: str) -> str:
 
 def rest_counts_without_parentheses(reading: Reading) -> Reading | None:
     """What a student writes who counts the rests but does not put their counts in parentheses."""
-    return _marked(reading, lambda _, labels: [_inside(label) for label in labels])
+    return _marked(reading, _bare)
+
+
+def _bare(_measure: Spans, labels: Labels) -> list[str]:
+    return [_inside(label) for label in labels]
 
 
 def one_pair_of_parentheses_for_two_rests(reading: Reading) -> Reading | None:
@@ -58,27 +60,34 @@ def a_pair_of_parentheses_for_each_beat_of_a_rest(reading: Reading) -> Reading |
     """What a student writes who gives every beat of a long rest its own pair of parentheses, like several rests."""
     if reading.conventions.held != "beats":
         return None
-    return _marked(reading, lambda _, labels: [_pairs(label) if label.startswith("(") else label for label in labels])
+    return _marked(reading, _pairs)
 
 
-def _pairs(label: str) -> str:
-    return " ".join(f"({part})" for part in _inside(label).split("-"))
+def _pairs(_measure: Spans, labels: Labels) -> list[str]:
+    return [
+        " ".join(f"({part})" for part in _inside(label).split("-")) if label.startswith("(") else label
+        for label in labels
+    ]
 
 
 def parentheses_around_the_notes(reading: Reading) -> Reading | None:
     """What a student writes who puts the notes in parentheses and leaves the rests without: the sign turned around."""
-    return _marked(reading, lambda _, labels: [_turned(label) for label in labels])
+    return _marked(reading, _turned)
 
 
-def _turned(label: str) -> str:
-    return _inside(label) if label.startswith("(") or not label else f"({label})"
+def _turned(_measure: Spans, labels: Labels) -> list[str]:
+    return [_inside(label) if label.startswith("(") or not label else f"({label})" for label in labels]
 
 
 def held_beats_in_parentheses(reading: Reading) -> Reading | None:
     """What a student writes who puts the held beats of a note in parentheses, since nothing is played on them."""
     if reading.conventions.counting != "numbers" or reading.conventions.held != "beats":
         return None
-    return _marked(reading, lambda _, labels: [_silenced(label) for label in labels])
+    return _marked(reading, _silent_beats)
+
+
+def _silent_beats(_measure: Spans, labels: Labels) -> list[str]:
+    return [_silenced(label) for label in labels]
 
 
 def _silenced(label: str) -> str:
@@ -92,16 +101,10 @@ def rests_counted_as_held(reading: Reading) -> Reading | None:
     """What a student writes who lets a note ring on through the rest that follows: its beats are joined to the note."""
     if reading.conventions.held != "beats" or not any(s.silent for s in reading.excerpt.symbols):
         return None
-    found = []
-    for measure in measures_of(reading):
-        row = row_at(reading, measure, _rung_on(measure))
-        if row is None:
-            return None
-        found.append(row)
-    return with_labels(reading, found)
+    return with_spots(reading, _rung_on)
 
 
-def _rung_on(measure: Spans) -> list[Spot]:
+def _rung_on(measure: Spans, _usage: Usage) -> list[Spot]:
     found: list[Spot] = []
     lead = None
     for index, sound in enumerate(measure):

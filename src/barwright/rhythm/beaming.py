@@ -5,19 +5,31 @@ Behind Bars (2011) on beams in 4/4 (from memory); sixteenths break at each quart
 """
 
 from fractions import Fraction
-from functools import cache
+from functools import lru_cache
 from itertools import groupby, pairwise
+from typing import NamedTuple
 
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.frame import DOTTED_QUARTER, HALF, QUARTER, ticks
 from barwright.rhythm.grouping import group_onsets, shown_groups
-from barwright.rhythm.measure import Event, Symbols, events
+from barwright.rhythm.measure import Symbols, ticks_of
 from barwright.rhythm.meter import Meter
 
 Groups = tuple[tuple[int, ...], ...]
 
-QUARTER, HALF, DOTTED_QUARTER = Fraction(1, 4), Fraction(1, 2), Fraction(3, 8)
 BEAM_4_4 = ("quarter", "half")
+KEPT = 1 << 12
+
+
+class _Place(NamedTuple):
+    """A symbol in its measure: where, flags (0 for all but short notes), triplet member; onset and end in ticks."""
+
+    at: int
+    flags: int
+    triplet: bool
+    onset: int
+    end: int
 
 
 def beam_groups(symbols: Symbols, meter: Meter, conventions: Conventions, *, start: Fraction = Fraction(0)) -> Groups:
@@ -35,64 +47,66 @@ def beam_groups(symbols: Symbols, meter: Meter, conventions: Conventions, *, sta
     return _beam_groups(symbols, meter, conventions.beam_4_4, start)
 
 
-@cache
+@lru_cache(maxsize=KEPT)
 def _beam_groups(symbols: Symbols, meter: Meter, beam_4_4: str, start: Fraction) -> Groups:
     cells = _cells(symbols, meter, beam_4_4, start)
     found: list[tuple[int, ...]] = []
-    for run in _runs(events(symbols, meter, start=start)):
-        parts = _triplets(run) if _is_triplet(run[0]) else _parted(run, cells, meter.capacity)
-        found += [tuple(e.index for e in part) for part in parts if len(part) > 1]
+    for run in _runs(_places(symbols, meter, start)):
+        parts = _triplets(run) if run[0].triplet else _parted(run, cells, meter.ticks)
+        found += [tuple(place.at for place in part) for part in parts if len(part) > 1]
     return tuple(found)
 
 
-def _cells(symbols: Symbols, meter: Meter, beam_4_4: str, start: Fraction) -> tuple[Fraction, ...]:
-    """Where beams of plain eighths must begin anew, in whole notes, the end of the measure last."""
+def _places(symbols: Symbols, meter: Meter, start: Fraction) -> list[_Place]:
+    found, onset = [], ticks(start)
+    for index, symbol in enumerate(symbols):
+        value, end = symbol.value, onset + ticks_of(symbol, meter)
+        flags = value.flags if value is not None and symbol.kind == "note" else 0
+        found.append(_Place(index, flags, value is not None and value.triplet, onset, end))
+        onset = end
+    return found
+
+
+def _cells(symbols: Symbols, meter: Meter, beam_4_4: str, start: Fraction) -> tuple[int, ...]:
+    """Where beams of plain eighths must begin anew, in ticks, the end of the measure last."""
     if meter.kind == "additive" and meter.bottom == 8:
-        return group_onsets(shown_groups(symbols, meter, start=start), meter)
+        return tuple(map(ticks, group_onsets(shown_groups(symbols, meter, start=start), meter)))
     step = QUARTER
     if meter.kind == "compound" or (meter.top, meter.bottom) == (3, 8):
         step = DOTTED_QUARTER
     elif meter.bottom == 2 or ((meter.top, meter.bottom) == (4, 4) and beam_4_4 == "half"):
         step = HALF
-    return (*(n * step for n in range(-(-meter.capacity // step))), meter.capacity)
+    return (*range(0, meter.ticks, step), meter.ticks)
 
 
-def _is_triplet(event: Event) -> bool:
-    return event.symbol.value is not None and event.symbol.value.triplet
-
-
-def _runs(measure: tuple[Event, ...]) -> list[list[Event]]:
+def _runs(measure: list[_Place]) -> list[list[_Place]]:
     """Neighbours that could share a beam: notes with flags, triplet members apart from the others."""
-
-    def sort(event: Event) -> tuple[bool, bool]:
-        value = event.symbol.value
-        return event.symbol.kind == "note" and value is not None and value.flags > 0, _is_triplet(event)
-
-    return [list(run) for (flagged, _), run in groupby(measure, sort) if flagged]
+    runs = groupby(measure, lambda place: (place.flags > 0, place.triplet))
+    return [list(run) for (flagged, _), run in runs if flagged]
 
 
-def _triplets(run: list[Event]) -> list[list[Event]]:
+def _triplets(run: list[_Place]) -> list[list[_Place]]:
     """A run of triplet members cut at every full quarter, counted from its first note."""
     first = run[0].onset
-    return [list(part) for _, part in groupby(run, lambda e: (e.onset - first) // QUARTER)]
+    return [list(part) for _, part in groupby(run, lambda place: (place.onset - first) // QUARTER)]
 
 
-def _parted(run: list[Event], cells: tuple[Fraction, ...], capacity: Fraction) -> list[list[Event]]:
+def _parted(run: list[_Place], cells: tuple[int, ...], capacity: int) -> list[list[_Place]]:
     """The run cut at the cells; where a half-note cell holds sixteenths, at each quarter too."""
 
-    def cell(event: Event) -> tuple[Fraction, int]:
-        turn, within = divmod(event.onset, capacity)
-        return Fraction(turn), sum(c <= within for c in cells)
+    def cell(place: _Place) -> tuple[int, int]:
+        turn, within = divmod(place.onset, capacity)
+        return turn, sum(c <= within for c in cells)
 
-    def quarter(event: Event) -> Fraction:
-        within = event.onset % capacity
-        return (within - max(c for c in cells if c <= within)) // QUARTER * QUARTER
+    def quarter(place: _Place) -> int:
+        within = place.onset % capacity
+        return (within - max(c for c in cells if c <= within)) // QUARTER
 
     parts = []
     for (_, number), group in groupby(run, cell):
         part = list(group)
         wide = cells[number] - cells[number - 1] == HALF
-        mixed = any(e.symbol.value is not None and e.symbol.value.flags > 1 for e in part)
+        mixed = any(place.flags > 1 for place in part)
         parts += [list(each) for _, each in groupby(part, quarter)] if wide and mixed else [part]
     return parts
 
@@ -116,20 +130,19 @@ def beams_decide(excerpt: Excerpt, other: Meter) -> bool:
 def _foreign(excerpt: Excerpt, other: Meter, beam_4_4: str) -> bool:
     for number, symbols in enumerate(excerpt.measures):
         start = excerpt.start_of(number)
-        measure = events(symbols, excerpt.meter, start=start, measure=number)
+        places = _places(symbols, excerpt.meter, start)
         for group in _beam_groups(symbols, excerpt.meter, beam_4_4, start):
-            notes = [measure[index] for index in group]
-            if not _in_use(notes[0].onset, notes[-1].onset + notes[-1].length, other):
+            if not _in_use(places[group[0]].onset, places[group[-1]].end, other):
                 return True
     return False
 
 
-def _in_use(onset: Fraction, end: Fraction, meter: Meter) -> bool:
-    """Whether handbooks print one beam from `onset` to `end` in this meter."""
+def _in_use(onset: int, end: int, meter: Meter) -> bool:
+    """Whether handbooks print one beam from `onset` to `end`, in ticks, in this meter."""
     if (meter.top, meter.bottom) in ((2, 4), (3, 8)) or (meter.kind == "additive" and not meter.groups):
         return True
     if meter.kind == "additive":
-        return any(a <= onset and end <= b for a, b in pairwise(group_onsets(meter.groups, meter)))
+        return any(a <= onset and end <= b for a, b in pairwise(map(ticks, group_onsets(meter.groups, meter))))
     step = {"compound": DOTTED_QUARTER}.get(meter.kind, QUARTER)
     if meter.bottom == 2 or (meter.top, meter.bottom) == (4, 4):
         step = HALF

@@ -62,11 +62,10 @@ def count_labels(excerpt: Excerpt, conventions: Conventions) -> Row:
     Raises RhythmError for a blank, and where the counting system has no count (e.g. thirds of an eighth in numbers, or
     triplets with `held` = subdivisions).
     """
-    return tuple(_labels(measure, excerpt, conventions) for measure in spans(excerpt))
+    return tuple([_labels(measure, excerpt, n, conventions) for n, measure in enumerate(spans(excerpt))])
 
 
-def _labels(measure: Spans, excerpt: Excerpt, conventions: Conventions) -> tuple[str, ...]:
-    number = measure[0].measure
+def _labels(measure: Spans, excerpt: Excerpt, number: int, conventions: Conventions) -> tuple[str, ...]:
     meter = meter_shown(excerpt, number)
     if conventions.counting == "kodaly":
         bare = kodaly_labels(measure, excerpt.measures[number], excerpt.meter)

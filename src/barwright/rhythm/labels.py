@@ -11,7 +11,7 @@ from barwright.errors import RhythmError
 from barwright.rhythm.conventions import Conventions, Held
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.grouping import shown_groups
-from barwright.rhythm.measure import Event, ticks_in
+from barwright.rhythm.measure import Event, Symbols, ticks_in
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.pulse import EIGHTH, TRIPLETS, Beat, Words, by_groups, counted_beats, ticks, words_of
 from barwright.rhythm.values import whole_notes
@@ -54,7 +54,7 @@ class Sound:
 class Span(NamedTuple):
     """One sound or one rest of a measure as it is counted; onset and length in ticks (`values.TICKS`).
 
-    `held` and `triplet` as in `Sound`; `measure` is the index of its measure, `at` that of its first symbol in it.
+    `held` and `triplet` as in `Sound`; `at` is the index of its first symbol in the measure.
     """
 
     onset: int
@@ -62,14 +62,49 @@ class Span(NamedTuple):
     silent: bool
     held: bool
     triplet: bool
-    measure: int
     at: int
 
 
 Spans = tuple[Span, ...]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class CountedMeasure:
+    """The symbols of a measure and its sounds; one object for equal measures, so that it is a quick key of caches."""
+
+    symbols: Symbols
+    spans: Spans
+
+
+def counted_measures(excerpt: Excerpt) -> tuple[CountedMeasure, ...]:
+    """The measures of an excerpt as they are counted; raises RhythmError if something is left blank."""
+    if excerpt.blank is not None:
+        raise RhythmError(BLANK_LEFT)
+    meter, tied, found = excerpt.meter, False, []
+    for number, symbols in enumerate(excerpt.measures):
+        late = excerpt.pickup and not number
+        found.append(_counted(symbols, meter, meter.ticks - ticks_in(symbols, meter) if late else 0, tied))
+        tied = symbols[-1].tied
+    return tuple(found)
+
+
 @lru_cache(EXCERPTS_KEPT)
+def _counted(symbols: Symbols, meter: Meter, onset: int, tied: bool) -> CountedMeasure:
+    """The measure from this onset; `tied`: whether a tie leads into it."""
+    found: list[Span] = []
+    for at, symbol in enumerate(symbols):
+        value = symbol.value
+        length = meter.ticks if value is None else value.ticks
+        goes_on = tied and symbol.kind == "note"
+        if goes_on and found:
+            found[-1] = found[-1]._replace(length=found[-1].length + length)
+        else:
+            found.append(Span(onset, length, symbol.silent, goes_on, value is not None and value.triplet, at))
+        onset += length
+        tied = symbol.tied
+    return CountedMeasure(symbols, tuple(found))
+
+
 def spans(excerpt: Excerpt) -> tuple[Spans, ...]:
     """The same as `sounds` in ticks, for counting; raises RhythmError as it does.
 
@@ -77,29 +112,7 @@ def spans(excerpt: Excerpt) -> tuple[Spans, ...]:
     >>> [[s.length for s in m] for m in spans(parse_excerpt("3/4 q~ e e q~ | h."))]
     [[72, 24, 48], [144]]
     """
-    if excerpt.blank is not None:
-        raise RhythmError(BLANK_LEFT)
-    meter, tied = excerpt.meter, False
-    found = []
-    for number, measure in enumerate(excerpt.measures):
-        onset = meter.ticks - ticks_in(measure, meter) if excerpt.pickup and not number else 0
-        merged: list[Span] = []
-        for index, symbol in enumerate(measure):
-            value = symbol.value
-            length = meter.ticks if value is None else value.ticks
-            goes_on = tied and symbol.kind == "note"
-            if goes_on and merged:
-                old = merged.pop()
-                length += old.length
-                merged.append(Span(old.onset, length, old.silent, old.held, old.triplet, number, old.at))
-                onset = old.onset
-            else:
-                triplet = value is not None and value.triplet
-                merged.append(Span(onset, length, symbol.silent, goes_on, triplet, number, index))
-            onset += length
-            tied = symbol.tied
-        found.append(tuple(merged))
-    return tuple(found)
+    return tuple([measure.spans for measure in counted_measures(excerpt)])
 
 
 @lru_cache(EXCERPTS_KEPT)

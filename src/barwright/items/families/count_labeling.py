@@ -1,7 +1,6 @@
 """Count labeling: the counts under a rhythm, read or written, in the class's counting system."""
 
 from collections.abc import Iterator
-from itertools import chain
 from random import Random
 
 from barwright.items.aligned import aligned_offers, aligned_question
@@ -9,7 +8,7 @@ from barwright.items.asks import Ask, Offers, Question, Space, never
 from barwright.items.drawing import drawn_excerpt, listed_excerpts
 from barwright.items.model import Answer
 from barwright.items.offers import label_offers, rhythm_offers, row_offers
-from barwright.rhythm.counting import Span, count_labels, format_row, spans
+from barwright.rhythm.counting import count_labels, format_row, spans
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_measures
 
@@ -24,15 +23,15 @@ def _rhythm_question(excerpt: Excerpt, _space: Space) -> Question:
     return Question(excerpt, (Answer("measures", format_measures(excerpt.measures)),))
 
 
-def _labels_of(excerpt: Excerpt, space: Space) -> list[tuple[Span, str]]:
-    """Every labelled sound or rest with its label."""
-    labels = chain.from_iterable(count_labels(excerpt, space.conventions))
-    return list(zip(chain.from_iterable(spans(excerpt)), labels, strict=True))
+def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
+    """Measure and index of the first symbol of every sound or rest, and its label."""
+    pairs = zip(spans(excerpt), count_labels(excerpt, space.conventions), strict=True)
+    return [(n, sound.at, label) for n, pair in enumerate(pairs) for sound, label in zip(*pair, strict=True)]
 
 
-def _mark_question(excerpt: Excerpt, sound: Span, label: str) -> Question:
-    """The excerpt with that sound's first symbol marked, keyed by its label."""
-    marked = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup, (sound.measure, sound.at))
+def _mark_question(excerpt: Excerpt, measure: int, index: int, label: str) -> Question:
+    """The excerpt with that symbol marked, keyed by its label."""
+    marked = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup, (measure, index))
     return Question(marked, (Answer("row", label),))
 
 
@@ -54,13 +53,13 @@ def _listed_rhythms(space: Space) -> Iterator[Question]:
 
 def _draw_mark(space: Space, rng: Random) -> Question | None:
     excerpt = drawn_excerpt(space, rng)
-    labels = _labels_of(excerpt, space)
-    return _mark_question(excerpt, *labels[rng.randrange(len(labels))])
+    marks = _marks(excerpt, space)
+    return _mark_question(excerpt, *marks[rng.randrange(len(marks))])
 
 
 def _listed_marks(space: Space) -> Iterator[Question]:
     for excerpt in listed_excerpts(space):
-        yield from (_mark_question(excerpt, *each) for each in _labels_of(excerpt, space))
+        yield from (_mark_question(excerpt, *each) for each in _marks(excerpt, space))
 
 
 def _draw_aligned(space: Space, rng: Random) -> Question | None:
