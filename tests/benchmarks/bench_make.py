@@ -84,6 +84,7 @@ def main(items: int) -> None:
     package = zipped(entries)
     marks.append(("package", time.process_time()))
     total = marks[-1][1] - marks[0][1]
+    peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024  # before the floor holds every picture at once
     for (name, end), (_, begin) in zip(marks[1:], marks[:-1], strict=True):
         print(f"{name:<24}{end - begin:8.2f} s")
     count = len(made.form.items)
@@ -91,7 +92,7 @@ def main(items: int) -> None:
     print(f"{count} items, {len(pictures)} different figures, {len(package) / 1e6:.2f} MB")
     print(f"total {total:.2f} s, {count / total:.0f} items/s")
     print(f"floor {floor:.2f} s; ratio {total / floor:.2f}")
-    print(f"peak memory {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
+    print(f"peak memory {peak_mb:.0f} MB")
     single = [p for f, p in pictures.items() if len(f.excerpt.measures) == 1]
     print(f"largest one-measure figure {max(len(p.png) for p in single)} bytes of {len(single)}")
     command = [str(Path(sys.executable).with_name("barwright")), "--help"]
