@@ -3,7 +3,6 @@
 import re
 import subprocess
 import sys
-import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
@@ -466,18 +465,6 @@ def test_documents_are_the_reviewed_ones(
         for entry in written(parts, pictures, standard=standard, shape="quiz"):
             if entry.path in kept if kept else entry.path.endswith(".xml"):
                 golden(GOLDEN / f"{standard}-quiz" / entry.path, entry.data)
-
-
-@each_standard
-def test_a_thousand_items_take_less_than_a_second(whole_form: WordedForm, pictures: Pictures, standard: str) -> None:
-    kinds = whole_form.items
-    many = tuple(replace(kinds[n % len(kinds)], ident=f"q{n:04}") for n in range(1000))
-    spent = []
-    for _ in range(3):
-        began = time.process_time()
-        written(replace(whole_form, items=many), pictures, standard=standard, shape="quiz")
-        spent.append(time.process_time() - began)
-    assert min(spent) < 1
 
 
 def test_names_of_3_0_are_those_of_2_2_with_hyphens() -> None:
