@@ -6,8 +6,9 @@ Its id is a hash of its content, so the same question made twice is one item.
 
 import hashlib
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal
 
 from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
@@ -90,12 +91,17 @@ class Item:
 
 def item_content(item: Item) -> dict[str, object]:
     """The content of an item as plain data for canonical JSON; conventions only where they differ from the default."""
-    usual = Conventions()
-    house = {name: getattr(item.conventions, name) for name in CONVENTION_NAMES}
     return {
         "ask": item.ask,
         "target": item.target,
         "excerpt": format_excerpt(item.excerpt),
-        "conventions": {k: v for k, v in house.items() if v != getattr(usual, k)},
+        "conventions": dict(_unusual(item.conventions)),
         "choices": [[c.answer.kind, c.answer.text, list(c.misreadings)] for c in item.choices],
     }
+
+
+@lru_cache(maxsize=64)
+def _unusual(conventions: Conventions) -> Mapping[str, object]:
+    usual = Conventions()
+    house = {name: getattr(conventions, name) for name in CONVENTION_NAMES}
+    return {name: value for name, value in house.items() if value != getattr(usual, name)}

@@ -10,7 +10,7 @@ from random import Random
 
 from barwright.items.asks import Space
 from barwright.items.drawing import listed_measures, readable
-from barwright.items.taught import Taught
+from barwright.items.taught import Taught, taught_symbols
 from barwright.rhythm.capacity import measure_count
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.legality import is_legal
@@ -82,15 +82,8 @@ def _printed(symbol: Symbol) -> str:
 
 
 def _able(symbols: Symbols, meter: Meter, space: Space) -> bool:
-    taught = _taught_symbols(space.taught).issuperset(symbols)
-    return taught and is_legal(symbols, meter, space.conventions) and readable(symbols, meter, space)
-
-
-@lru_cache(maxsize=64)
-def _taught_symbols(taught: Taught) -> frozenset[Symbol]:
-    """Every symbol that was taught, notes with their ties too if those were."""
-    plain = [parse_symbol(token) for token in taught.tokens]
-    return frozenset([*plain, *(with_tie(s, True) for s in plain if s.kind == "note" and taught.ties)])
+    taught = taught_symbols(space.taught).issuperset(symbols)
+    return taught and readable(symbols, meter, space) and is_legal(symbols, meter, space.conventions)
 
 
 def _sounding(symbols: Symbols) -> Symbols:

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
-from barwright.rhythm.measure import Symbol
+from barwright.rhythm.measure import BLANK, Symbol, with_tie
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.text import format_symbol
+from barwright.rhythm.text import format_symbol, parse_symbol
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,14 @@ class Taught:
     syncopation: bool = True
 
 
+@lru_cache(maxsize=64)
+def taught_symbols(taught: Taught) -> frozenset[Symbol]:
+    """Every symbol that may be shown: those taught, notes with their ties too if those were, and the blank."""
+    plain = [parse_symbol(token) for token in taught.tokens]
+    ties = [with_tie(s, True) for s in plain if s.kind == "note" and taught.ties]
+    return frozenset((*plain, *ties, BLANK))
+
+
 def untaught(symbols: Iterable[Symbol], taught: Taught) -> tuple[str, ...]:
     """Tokens of the symbols that were not taught, sorted, each once; `~` stands for a tie; a blank is always allowed.
 
@@ -32,6 +41,9 @@ def untaught(symbols: Iterable[Symbol], taught: Taught) -> tuple[str, ...]:
     >>> untaught(parse_symbols("h~ _ q. rq"), Taught(frozenset({"h", "rq"}), False, ()))
     ('q.', '~')
     """
+    symbols = tuple(symbols)
+    if taught_symbols(taught).issuperset(symbols):
+        return ()
     found = set()
     for symbol in symbols:
         token = format_symbol(symbol).removesuffix("~")

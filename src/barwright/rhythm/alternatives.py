@@ -1,6 +1,6 @@
 """The rows of counts that classes with other conventions would write under the same rhythm."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from itertools import accumulate, pairwise, product
@@ -10,7 +10,7 @@ from barwright.rhythm.conventions import Conventions, Counting, convention_value
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.grouping import groupings
 from barwright.rhythm.labels import EXCERPTS_KEPT, Labeller, labeller, labeller_of, meter_shown, spans, struck
-from barwright.rhythm.meter import Meter
+from barwright.rhythm.meter import THREE_EIGHT, TWO_TWO, Meter
 from barwright.rhythm.pulse import QUARTERS, THIRDS, Words, by_groups, group_beats
 from barwright.rhythm.rows import format_row, normal_row
 from barwright.rhythm.syllables import kodaly_labels
@@ -136,19 +136,15 @@ def _dressed(words: Labels, shape: Shape, style: str) -> list[str]:
     """The counts as they are written (`labels.dressed`, all at once); one R for each rest, as in a normal row."""
     row = [word or "" for word in words]
     if True in shape.silent:
-        marked: Callable[[str], str] = {"R": _rest, "strike": struck}.get(style, _in_parentheses)
-        row = [marked(word) if word and quiet else word for word, quiet in zip(row, shape.silent, strict=True)]
+        pairs = zip(row, shape.silent, strict=True)
+        if style == "strike":
+            row = [struck(word) if quiet else word for word, quiet in pairs]
+        else:
+            sign = "R" if style == "R" else "({})"
+            row = [sign.format(word) if word and quiet else word for word, quiet in pairs]
     if True in shape.held:
         row = [f"-{word}" if word and held else word for word, held in zip(row, shape.held, strict=True)]
     return row
-
-
-def _rest(_word: str) -> str:
-    return "R"
-
-
-def _in_parentheses(word: str) -> str:
-    return f"({word})"
 
 
 def _normal(row: list[str], shape: Shape, system: Counting, conventions: Conventions) -> str:
@@ -181,10 +177,10 @@ def _houses(meter: Meter, conventions: Conventions, *, triplets: bool) -> tuple[
 
 def _keys(meter: Meter, system: Counting, *, triplets: bool) -> Iterator[str]:
     """The conventions that can change a row of this system in this meter."""
-    three = meter.kind == "compound" or meter == Meter(3, 8)
+    three = meter.kind == "compound" or meter is THREE_EIGHT
     matters = {
-        "cut_time": meter == Meter(2, 2),
-        "three_eight": meter == Meter(3, 8),
+        "cut_time": meter is TWO_TWO,
+        "three_eight": meter is THREE_EIGHT,
         "triplet": triplets,
         "compound": three,
         "compound_16ths": three,

@@ -7,7 +7,6 @@ answer away, WCAG 2.2 success criterion 1.1.1 (the exception for tests); rules o
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import groupby
 from typing import Literal
 
 from barwright.rhythm.beaming import beam_groups
@@ -130,15 +129,19 @@ def _measure(figure: Figure, number: int, conventions: Conventions) -> Iterator[
 
 def _runs(symbols: Symbols, edges: set[int], mark: int | None, *, alone: bool) -> Iterator[list[int]]:
     """Indices of neighbours that are told as one: alike, not tied or marked, in the same groups."""
-
-    def sort(index: int) -> tuple[Symbol, int, int]:
-        symbol = symbols[index]
+    run: list[int] = []
+    before: Symbol | None = None  # the symbol that the run may go on with
+    for index, symbol in enumerate(symbols):
+        if run and (symbol is not before or index == mark or index in edges):
+            yield run
+            run = []
+        run.append(index)
         by_itself = alone or symbol.tied or symbol.kind == "blank" or index == mark
-        return symbol, index if by_itself else -1, sum(edge <= index for edge in edges)
+        before = None if by_itself else symbol
+    yield run
 
-    return (list(run) for _, run in groupby(range(len(symbols)), sort))
 
-
+@lru_cache(1 << 10)
 def _word(symbol: Symbol, number: int) -> Word:
     if symbol.kind == "blank":
         return Word("blank")

@@ -118,3 +118,7 @@ def parse_meter(text: str) -> Meter:
         raise RhythmError(f"time signature {text!r} cannot be read: write it as 3/4, 6/8 or 2+3/8")
     tops = [int(t) for t in match[1].split("+")]
     return Meter(sum(tops), int(match[2]), tuple(tops) if len(tops) > 1 else ())
+
+
+# Meters that some rule names.
+THREE_EIGHT, TWO_TWO = Meter(3, 8), Meter(2, 2)

@@ -101,7 +101,7 @@ class Language:
             raise TemplateError(
                 f"language {self.code!r}: {file}.toml, {ident!r}: text in quotes is needed, not {found!r}"
             )
-        names = {name for source in sources for name in find_undeclared_variables(_JINJA.parse(source))}
+        names = {name for s in sources if "{" in s for name in find_undeclared_variables(_JINJA.parse(s))}
         parts = tuple(_JINJA.from_string(s) if "{" in s else s for s in sources)
         return self.compiled.setdefault((file, ident), Sentences(parts, tuple(sorted(names))))
 

@@ -9,7 +9,7 @@ from barwright.items.families import ASKS
 from barwright.items.model import Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import length_of
-from barwright.rhythm.meter import Meter
+from barwright.rhythm.meter import THREE_EIGHT, TWO_TWO, Meter
 from barwright.wording.language import Language
 from barwright.wording.scene import Scene, answer_symbols
 
@@ -26,11 +26,11 @@ def beats_rule(meter: Meter, conventions: Conventions) -> str:
     """
     if meter.kind == "compound":
         return {"beat": "beats.compound", "beat_and_a": "beats.compound-and"}.get(conventions.compound, "beats.eighths")
-    if meter == Meter(3, 8) and conventions.three_eight == "in_one":
+    if meter is THREE_EIGHT and conventions.three_eight == "in_one":
         return "beats.in-one"
     if meter.bottom == 8:
         return "beats.eighths"
-    if meter == Meter(2, 2):
+    if meter is TWO_TWO:
         return "beats.in-two" if conventions.cut_time == "in_two" else "beats.in-four"
     return "system.numbers"
 

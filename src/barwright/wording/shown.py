@@ -6,6 +6,7 @@ What stands in a row of gaps or lists, or is put in order, is the matter of word
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from barwright.errors import TemplateError
 from barwright.items.model import Answer, Item
@@ -36,6 +37,7 @@ def no_figure(_item: Item) -> None:
     """None: the question is words only."""
 
 
+@lru_cache(1 << 10)
 def onset_of_blank(excerpt: Excerpt) -> Fraction:
     """Where the blank begins, in whole notes from the start of its measure; 0 without a blank."""
     if excerpt.blank is None:

@@ -138,9 +138,13 @@ def _length(text: str, meter: Meter) -> int:
 
 def _farness(question: Question, answer: Answer) -> int:
     """Symbols that the key does not have, after the sort: a set of notes, or of rests, betrays nothing."""
-    key = question.keys[0]
-    strange = [t for t in answer.text.split() if t not in key.text.split()]
-    return 10 * (sort_of(answer.text) != sort_of(key.text)) + len(strange)
+    return _strangeness(answer.text, question.keys[0].text)
+
+
+@lru_cache(maxsize=1 << 12)
+def _strangeness(text: str, key: str) -> int:
+    strange = [token for token in text.split() if token not in key.split()]
+    return 10 * (sort_of(text) != sort_of(key)) + len(strange)
 
 
 def _one(question: Question, space: Space, _rng: Random) -> Offers:

@@ -53,9 +53,11 @@ def _answer_faults(item: Item, shape: Shape) -> Iterator[str]:
         named = choice.misreadings
         if not all(named) or len(set(named)) < len(named):
             yield reason("unnamed-misreading", f"{text!r} {named}")
-    for text in sorted({t for t in texts if texts.count(t) > 1}):
-        yield reason("repeated-answer", repr(text))
-    if list(item.choices) != sorted(item.choices, key=lambda c: c.answer):
+    if len(set(texts)) < len(texts):
+        for text in sorted({t for t in texts if texts.count(t) > 1}):
+            yield reason("repeated-answer", repr(text))
+    answers = [(c.answer.kind, c.answer.text) for c in item.choices]
+    if answers != sorted(answers):
         yield reason("unsorted-choices", ", ".join(texts))
 
 
