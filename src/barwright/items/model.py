@@ -72,12 +72,12 @@ class Item:
     choices: tuple[Choice, ...]
     target: str = ""
 
-    @property
+    @cached_property
     def keys(self) -> tuple[Choice, ...]:
         """The right choices."""
         return tuple(c for c in self.choices if c.key)
 
-    @property
+    @cached_property
     def wrong(self) -> tuple[Choice, ...]:
         """The distractors."""
         return tuple(c for c in self.choices if not c.key)

@@ -12,9 +12,10 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.labels import (
     EXCERPTS_KEPT,
+    CountedMeasure,
     Sound,
     Span,
-    Spans,
+    counted_measures,
     dressed,
     labeller,
     meter_shown,
@@ -24,6 +25,7 @@ from barwright.rhythm.labels import (
     spans,
 )
 from barwright.rhythm.measure import Event
+from barwright.rhythm.meter import Meter
 from barwright.rhythm.rows import Row, format_row, normal_row, parse_row
 from barwright.rhythm.spellings import spellings
 from barwright.rhythm.syllables import kodaly_labels
@@ -62,18 +64,19 @@ def count_labels(excerpt: Excerpt, conventions: Conventions) -> Row:
     Raises RhythmError for a blank, and where the counting system has no count (e.g. thirds of an eighth in numbers, or
     triplets with `held` = subdivisions).
     """
-    return tuple([_labels(measure, excerpt, n, conventions) for n, measure in enumerate(spans(excerpt))])
+    measures = enumerate(counted_measures(excerpt))
+    return tuple([_labels(measure, meter_shown(excerpt, n), conventions) for n, measure in measures])
 
 
-def _labels(measure: Spans, excerpt: Excerpt, number: int, conventions: Conventions) -> tuple[str, ...]:
-    meter = meter_shown(excerpt, number)
+@lru_cache(EXCERPTS_KEPT)
+def _labels(measure: CountedMeasure, meter: Meter, conventions: Conventions) -> tuple[str, ...]:
     if conventions.counting == "kodaly":
-        bare = kodaly_labels(measure, excerpt.measures[number], excerpt.meter)
+        bare = kodaly_labels(measure.spans, measure.symbols, meter)
     else:
         label = labeller(meter, conventions)
-        bare = tuple(label(span.onset, span.length, span.triplet) for span in measure)
+        bare = tuple(label(span.onset, span.length, span.triplet) for span in measure.spans)
     found = []
-    for word, span in zip(bare, measure, strict=True):
+    for word, span in zip(bare, measure.spans, strict=True):
         if word is None:
             onset = whole_notes(span.onset)
             raise RhythmError(no_count(onset, triplet=span.triplet, meter=meter, conventions=conventions))

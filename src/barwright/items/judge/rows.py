@@ -18,7 +18,7 @@ from barwright.rhythm.counting import (
     format_row,
     labelled_events,
     normal_row,
-    sounds,
+    spans,
 )
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt
@@ -132,6 +132,6 @@ def _may_share_row(own: Excerpt, shown: Excerpt, row: str) -> bool:
 
     Only rows that leave labels out can have fewer. This spares the long list of all rows.
     """
-    ours, theirs = ([s.silent for m in sounds(e) for s in m] for e in (own, shown))
+    ours, theirs = ([s.silent for m in spans(e) for s in m] for e in (own, shown))
     labels = len(_labels(row))
     return len(ours) > labels or (len(ours) == labels and (len(theirs) != labels or ours == theirs))
