@@ -24,7 +24,7 @@ from barwright.items.forms import Form, FormItem
 from barwright.items.making import Tally
 from barwright.items.model import Item
 from barwright.items.pools import pools_of
-from barwright.items.positions import key_places, shown_orders
+from barwright.items.positions import Orders, key_places, shown_orders
 from barwright.items.stock import EMPTY, Stock
 from barwright.items.supply import has_few, in_one_meter
 from barwright.items.tags import keywords_of
@@ -111,7 +111,7 @@ def first_form(
     cells = tuple(cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True))
     orders = shown_orders(desk.items, Random(f"{blueprint.seed}/first/order"))
     pattern = Pattern(tuple(plans), cells, Counter(p for p in key_places(desk.items, orders) if p is not None))
-    return _finished(blueprint, desk, pattern, f"{blueprint.seed}/first"), pattern
+    return _finished(blueprint, desk, pattern, f"{blueprint.seed}/first", orders), pattern
 
 
 def parallel_form(
@@ -146,15 +146,20 @@ def parallel_form(
     return replace(made, form=replace(made.form, section=name, retake=retake))
 
 
-def _finished(blueprint: Blueprint, desk: Desk, pattern: Pattern, seed: str) -> MadeForm:
-    """The desk's items as a form: each with its variants if the quiz draws, the keys in their positions."""
+def _finished(blueprint: Blueprint, desk: Desk, pattern: Pattern, seed: str, first: Orders | None = None) -> MadeForm:
+    """The desk's items as a form: each with its variants if the quiz draws, the keys in their positions.
+
+    `first`: the shown orders of the desk's own items, where the pattern was made from them.
+    """
     quiz, title = blueprint.quiz, blueprint.title
     count = quiz.variants if quiz.draw else 1
     pools = pools_of(desk, pattern.plans, pattern.cells, variants=count, seed=seed)
     orders = [
         shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), places=pattern.places)
-        for n in range(count)
+        for n in range(0 if first is None else 1, count)
     ]
+    if first is not None:
+        orders.insert(0, first)
     placed = tuple(
         FormItem(
             item,

@@ -6,6 +6,7 @@ from random import Random
 
 from barwright.items.asks import Ask, Offers, Question
 from barwright.items.model import Answer, Choice
+from barwright.items.supply import Able, frequency, support
 from barwright.misreadings import SELDOM
 
 # A misreading must be on offer in several items before picks of it mean anything (two picks over two items at least,
@@ -16,6 +17,8 @@ FORESEEN = 4
 # A misreading that shows in less than one of so many excerpts is offered only where nothing else is left: the parallel
 # forms need it too.
 RARE = 4
+# Other excerpts that must be able to fill a cell, of a sample of 16, before a first form may have it.
+SUPPORT = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,16 +26,27 @@ class Wish:
     """What is wanted of the wrong choices of one item.
 
     `count` of them at most; misreadings in `focus` first; `offered` counts how often each has stood in the form so far,
-    and `known` in how many excerpts of a sample each shows. With `only` no other misreading is credited. `over` tells
-    how much oftener than it should each stands in the form; then the most wanting come first, whatever else.
+    and `sample` which show together on other excerpts, that parallel items can be found. With `only` no other
+    misreading is credited. `over` tells how much oftener than it should each stands in the form; then the most wanting
+    come first, whatever else.
     """
 
     count: int
     focus: Sequence[str] = ()
     offered: Mapping[str, int] = field(default_factory=dict)
-    known: Mapping[str, int] = field(default_factory=dict)
+    sample: tuple[Able, ...] = ()
     only: frozenset[str] = frozenset()
     over: Mapping[str, int] | None = None
+
+    def joins(self, misreading: str, found: Sequence[Choice]) -> bool:
+        """Whether it shows together with those found on enough other excerpts, or is in focus, which outweighs that."""
+        together = frozenset((misreading, *(c.misreading for c in found)))
+        return misreading in self.focus or is_supported(self.sample, together)
+
+
+def is_supported(sample: tuple[Able, ...], misreadings: frozenset[str]) -> bool:
+    """Whether enough excerpts of a sample (of all of a small one) can have wrong choices of all these misreadings."""
+    return support(sample, misreadings) >= min(SUPPORT, len(sample))
 
 
 def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Random) -> tuple[Choice, ...]:
@@ -43,10 +57,12 @@ def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Ran
         for misreading in ids:
             answers.setdefault(misreading, []).append(answer)
     ranked = _ranked(answers, wish, rng)
-    for strict in (True, False):
+    for strict, alone in ((True, False), (True, True), (False, True)):
         for misreading in ranked:
             if len(found) == wish.count:
                 return tuple(found)
+            if not alone and not wish.joins(misreading, found):
+                continue
             able = _able(misreading, answers[misreading], ask, question, offers, found, strict)
             if able:
                 best = min(able, key=lambda a: (len(offers[a]) > 1, ask.farness(question, a), rng.getrandbits(32)))
@@ -57,7 +73,8 @@ def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Ran
 def _ranked(answers: Iterable[str], wish: Wish, rng: Random) -> list[str]:
     """The misreadings that lead anywhere here: those in focus, begun, new, with chances enough, rare."""
     able = sorted(m for m in answers if not wish.only or m in wish.only)
-    most = max(wish.known.values(), default=0)
+    known = frequency(wish.sample)
+    most = max(known.values(), default=0)
 
     def rank(misreading: str) -> tuple[int, int, int, int]:
         if wish.over is not None:
@@ -66,7 +83,7 @@ def _ranked(answers: Iterable[str], wish: Wish, rng: Random) -> list[str]:
         band = 2 if often >= CHANCES else int(often == 0)
         if misreading in SELDOM:
             band = 3
-        if wish.known.get(misreading, 0) * RARE < most:
+        if known.get(misreading, 0) * RARE < most:
             band = 4
         focused = misreading in wish.focus
         return not focused, 0 if focused else band, often, rng.getrandbits(32)

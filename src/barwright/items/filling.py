@@ -14,10 +14,11 @@ from barwright.items.asks import Question
 from barwright.items.blueprint import Plan
 from barwright.items.desk import Desk
 from barwright.items.difficulty import difficulty
+from barwright.items.distractors import is_supported
 from barwright.items.making import made_item
 from barwright.items.model import Answer, Item
 from barwright.items.stock import fitting, question_of
-from barwright.items.supply import frequency, has_few, in_one_meter, sample_of, support, whole_sample
+from barwright.items.supply import frequency, has_few, in_one_meter, sample_of, whole_sample
 from barwright.rhythm.meter import Meter
 
 # Draws before a short item (one choice fewer) is taken, and before every question is listed instead.
@@ -26,8 +27,6 @@ FULL_DRAWS = 40
 SUPPORT_DRAWS = 8
 MOST_DRAWS = 120
 MOST_LISTED = 20_000
-# Other excerpts that must be able to fill a cell, of a sample of 16, before a first form may have it.
-SUPPORT = 3
 # Where a part has few questions, one use of a misreading weighs as much as so many excerpts on which it shows.
 WORN = 4
 # What another key than the first form's weighs against a difficulty that is off the aim: where few answers can be keys,
@@ -105,8 +104,8 @@ def _supported(plan: Plan, question: Question, desk: Desk, rng: Random) -> Item 
         shown = frequency(whole_sample(plan))
         over = {m: WORN * desk.tally.offered[m] - count for m, count in shown.items()}
         return made_item(plan, question, fewer=fewer, tally=desk.tally, rng=rng, over=over)
-    known = frequency(sample_of(plan, question.excerpt.meter))
-    return made_item(plan, question, fewer=fewer, tally=desk.tally, rng=rng, known=known)
+    sample = sample_of(plan, question.excerpt.meter)
+    return made_item(plan, question, fewer=fewer, tally=desk.tally, rng=rng, sample=sample)
 
 
 def _is_full(plan: Plan, item: Item) -> bool:
@@ -114,8 +113,7 @@ def _is_full(plan: Plan, item: Item) -> bool:
 
 
 def _can_be_filled(plan: Plan, item: Item) -> bool:
-    sample = sample_of(plan, item.excerpt.meter)
-    return support(sample, cell_of(item, plan).misreadings) >= min(SUPPORT, len(sample))
+    return is_supported(sample_of(plan, item.excerpt.meter), cell_of(item, plan).misreadings)
 
 
 def _any_item(plan: Plan, desk: Desk, rng: Random, *, sharing: bool) -> Item | None:

@@ -10,6 +10,7 @@ from barwright.items.blueprint import Plan
 from barwright.items.distractors import FORESEEN, Wish, chosen
 from barwright.items.judge import judged
 from barwright.items.model import Choice, Item
+from barwright.items.supply import Able
 
 TRIES = 4
 LEAST_CHOICES = 3
@@ -54,7 +55,7 @@ def made_item(
     fewer: int,
     tally: Tally,
     rng: Random,
-    known: Mapping[str, int] | None = None,
+    sample: tuple[Able, ...] = (),
     only: frozenset[str] = frozenset(),
     over: Mapping[str, int] | None = None,
 ) -> Item | None:
@@ -66,7 +67,7 @@ def made_item(
     """
     left = dict(plan.ask.offers(question, plan.space.anywhere, rng))
     bounds = Bounds(len(only), len(only)) if only else bounds_of(plan, len(question.keys), fewer=fewer)
-    wish = Wish(bounds.most, plan.focus, tally.offered, known or {}, only, over)
+    wish = Wish(bounds.most, plan.focus, tally.offered, sample, only, over)
     for _ in range(TRIES):
         wrong = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= bounds.least else ()
         if len(wrong) < bounds.least:

@@ -15,12 +15,12 @@ from barwright.rhythm.meter import parse_meter
 WITH_A_PLACE = ("figures", "texts", "gaps")
 LONGEST_RUN = 2
 TRIES = 8
-TRIES = 8
+
+Orders = tuple[tuple[int, ...], ...]
+"""For each item of a form the order in which its choices are shown, as indices."""
 
 
-def shown_orders(
-    items: Sequence[Item], rng: Random, *, places: Counter[int] | None = None
-) -> tuple[tuple[int, ...], ...]:
+def shown_orders(items: Sequence[Item], rng: Random, *, places: Counter[int] | None = None) -> Orders:
     """For each item the order of its choices as indices.
 
     Signatures stand in logical order, several keys at random, answers that are typed or put together as they are; the

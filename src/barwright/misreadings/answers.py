@@ -182,11 +182,19 @@ def rows(
     if sheet is None:
         return
     for m in misreadings:
-        found = _row(m, sheet) if m.asks & LABELING else None
-        if found is not None and found != sheet.onsets:
-            text = format_row(found)
-            if text != sheet.text:
-                yield m, found, text
+        if m not in sheet.wrong:
+            sheet.wrong[m] = _wrong(m, sheet)
+        found = sheet.wrong[m]
+        if found is not None:
+            yield m, *found
+
+
+def _wrong(m: Misreading, sheet: Sheet) -> tuple[Row, str] | None:
+    found = _row(m, sheet) if m.asks & LABELING else None
+    if found is None or found == sheet.onsets:
+        return None
+    text = format_row(found)
+    return None if text == sheet.text else (found, text)
 
 
 def _row(m: Misreading, sheet: Sheet) -> Row | None:

@@ -6,12 +6,12 @@ excerpts are many, measures are few.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
 from typing import Any
 
 from barwright.errors import RhythmError
-from barwright.misreadings.reading import PER_TICK, Counts, Reading, Row, Spot, true_reading
+from barwright.misreadings.reading import PER_TICK, Counts, Misreading, Reading, Row, Spot, true_reading
 from barwright.misreadings.usage import Usage, usage_of
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import count_labels, format_row
@@ -36,11 +36,13 @@ class Sheet:
     """What every student error with counts is held against: the excerpt read rightly, with all that there is to count.
 
     `text` is the right row as text; `onsets` the labels of a class that marks onsets only, None where it has none.
+    `wrong` remembers the row, and its text, that each misreading leads to, since several asks hold theirs against it.
     """
 
     reading: Reading
     text: str
     onsets: Row | None
+    wrong: dict[Misreading, tuple[Row, str] | None] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=2048)
