@@ -76,8 +76,17 @@ def normal_row(text: str, conventions: Conventions) -> str:
     >>> normal_row("1and (2)(3) | – 1 2 – 3", Conventions())
     '1 & (2) (3) -1 2-3'
     """
-    found = None if STROKE in text else _read_count_by_count(text.split(), _reader(conventions))
+    found = None
+    if STROKE not in text:
+        counts = _closed(text, conventions.counting).split()
+        found = _read_count_by_count(counts, _reader(conventions))
     return long_normal_row(text, conventions) if found is None else found
+
+
+def _closed(text: str, counting: Counting) -> str:
+    """The text with spaces where they part counts and nowhere else: not in parentheses or round hyphens of numbers."""
+    text = text.replace(",", " ").replace("|", " | ").replace("( ", "(").replace(" )", ")")
+    return text.replace(" - ", "-") if counting == "numbers" else text
 
 
 class _Known(NamedTuple):
@@ -118,6 +127,7 @@ def _reader(conventions: Conventions) -> Callable[[str], _Known | None]:
         normal = long_normal_row(count, conventions)
         if "-" not in read:
             return _Known(normal, last=_last_number(normal, 0))
+        read = _CHUNK.sub(lambda chunk: _words(chunk[0], conventions.counting, conventions.triplet), read)
         bare = read[1:-1] if read[0] + read[-1] == "()" else read
         if normal != read or conventions.counting != "numbers" or not _JOINED.fullmatch(bare):
             return None

@@ -20,15 +20,32 @@ FIGURES = {
     "takadimi": r"ta(?: (?!ta)[a-z]+)+",
     "eastman": r"\d(?: [a-z]+)+",
 }
-# How a rest may be marked, for each value of `rest_counts`: pattern -> what can stand for it.
-RESTS = {
-    "parentheses": (r"\(([^()]+)\)", (r"[\1]", r"( \1 )")),
-    "strike": (f"((?:[^{STROKE}]{STROKE})+)", (lambda run: f"({run[0].replace(STROKE, '')})",)),
-    "R": (r"R(?:-R)*", ("R", "rest")),
-}
-
 Change = Callable[[str], str]
 Written = str | Callable[[re.Match[str]], str]
+
+
+def _changed(pattern: str, written: Written) -> Change:
+    compiled = re.compile(pattern)
+    return lambda text: compiled.sub(written, text)
+
+
+def _replaced(*pairs: tuple[str, str]) -> Change:
+    """Every pair's first text replaced by its second, pair by pair."""
+
+    def change(text: str) -> str:
+        for old, new in pairs:
+            text = text.replace(old, new)
+        return text
+
+    return change
+
+
+# How else a rest may be marked, for each value of `rest_counts`.
+RESTS: dict[str, tuple[Change, ...]] = {
+    "parentheses": (_replaced(("(", "["), (")", "]")), _replaced(("(", "( "), (")", " )"))),
+    "strike": (_changed(f"((?:[^{STROKE}]{STROKE})+)", lambda run: f"({run[0].replace(STROKE, '')})"),),
+    "R": (_changed(r"R(?:-R)*", "R"), _changed(r"R(?:-R)*", "rest")),
+}
 
 
 @lru_cache(ROWS_KEPT)
@@ -42,27 +59,38 @@ def spellings(text: str, conventions: Conventions) -> tuple[str, ...]:
     ('1 (2)', '1(2)', '1 [2]', '1, (2)', '1 ( 2 )', '1[2]', '1, [2]', '1( 2 )', '1, ( 2 )')
     """
     normal = normal_row(text, conventions)
-    steps = [
-        [c for c in step if (one := c(text)) != text and normal_row(one, conventions) == normal]
-        for step in _steps(conventions)
-    ]
+    changes: list[list[Change]] = []
+    alone: list[list[str]] = []  # what each change makes of the text
+    for step in _steps(conventions):
+        tried = [(change, change(text)) for change in step]
+        right = [each for each in tried if each[1] != text and normal_row(each[1], conventions) == normal]
+        changes.append([change for change, _ in right])
+        alone.append([one for _, one in right])
     # A change that is right alone is right together with the others (a test tries them all).
-    found = {text: None}
-    for picks in _nearest(tuple(map(len, steps))):
-        spelling = text
-        for step, pick in zip(steps, picks, strict=True):
-            spelling = step[pick - 1](spelling) if pick else spelling
-        found[spelling] = None
+    made, found = [text], {text: None}
+    for start, step, pick in _nearest(tuple(map(len, changes))):
+        made.append(changes[step][pick](made[start]) if start else alone[step][pick])
+        found[made[-1]] = None
         if len(found) == MOST_SPELLINGS:
             break
     return tuple(found)
 
 
 @cache
-def _nearest(sizes: tuple[int, ...]) -> tuple[tuple[int, ...], ...]:
-    """Every pick of one change or none (0) for each step, those with the fewest changes first."""
+def _nearest(sizes: tuple[int, ...]) -> tuple[tuple[int, int, int], ...]:
+    """How to make every spelling by one change of an earlier one, those with the fewest changes first.
+
+    Each as the place of the earlier one (0 is the text itself), the step and the change; a spelling takes one change or
+    none of each step, in the order of the steps.
+    """
     every = product(*(range(size + 1) for size in sizes))
-    return tuple(sorted(every, key=lambda picks: (sum(map(bool, picks)), sum(picks), picks[::-1])))
+    ordered = sorted(every, key=lambda picks: (sum(map(bool, picks)), sum(picks), picks[::-1]))
+    places = {picks: place for place, picks in enumerate(ordered)}
+    found = []
+    for picks in ordered[1:]:
+        step = max(step for step, pick in enumerate(picks) if pick)
+        found.append((places[(*picks[:step], 0, *picks[step + 1 :])], step, picks[step] - 1))
+    return tuple(found)
 
 
 @cache
@@ -73,17 +101,11 @@ def _steps(conventions: Conventions) -> tuple[tuple[Change, ...], ...]:
         return _changed(FIGURES[conventions.counting], lambda figure: figure[0].replace(" ", by))
 
     numbers = conventions.counting == "numbers"
-    spaces = (joined(""), *(() if numbers else (joined("-"),)), _changed(" ", ""), _changed(r"(?<!\|) (?!\|)", ", "))
-    pattern, marks = RESTS[conventions.rest_counts]
+    spaces = (joined(""), *(() if numbers else (joined("-"),)), _replaced((" ", "")), _changed(r"(?<!\|) (?!\|)", ", "))
     return (
         spaces,
         (_changed(r" ?\| ?", " "),),
-        (_changed("&", "and"), _changed(r"&", "+")),
-        (_changed("-", "–"), *((_changed(" ?-", " - "),) if numbers else ())),
-        tuple(_changed(pattern, mark) for mark in marks),
+        (_replaced(("&", "and")), _replaced(("&", "+"))),
+        (_replaced(("-", "–")), *((_replaced((" -", "-"), ("-", " - ")),) if numbers else ())),
+        RESTS[conventions.rest_counts],
     )
-
-
-def _changed(pattern: str, written: Written) -> Change:
-    compiled = re.compile(pattern)
-    return lambda text: compiled.sub(written, text)
