@@ -149,6 +149,15 @@ def test_a_part_that_is_too_large_is_told_beside_other_faults(command: Command, 
     assert "items = 60: only 21 different 'does-it-fit' items can be made from what is taught" in err
 
 
+def test_a_part_that_is_too_large_is_told_on_its_own_line_after_a_faulty_part(command: Command, tmp_path: Path) -> None:
+    part = '[[part]]\nfamily = "count-labeling"\nask = "write-counts"\nitems = {}\n'
+    head = 'title = "T"\n[elements]\nmeters = ["2/4"]\nnotes = ["quarter"]\n'
+    (tmp_path / "bad.toml").write_text(head + part.format(0) + part.format(99))
+    lines = command("make", "bad.toml")[2].splitlines()
+    assert [line.split(": ")[0] for line in lines] == ["bad.toml, line 8", "bad.toml, line 12"]
+    assert "items = 99: only" in lines[1]
+
+
 def test_missing_and_strange_files_get_one_line(command: Command, tmp_path: Path) -> None:
     assert command("make", "nothing.toml") == (
         1, "", "nothing.toml: cannot be read (No such file or directory): check the name and the folder\n",

@@ -101,7 +101,7 @@ def capacity(blueprint: BlueprintFile) -> None:
     from barwright.tasks.capacity import capacity as task
     from barwright.tasks.capacity import capacity_table
 
-    found, parts = task(blueprint)
+    found, parts = task(blueprint, progress=_progress())
     for line in capacity_table(parts, len(found.sections)):
         typer.echo(line)
 

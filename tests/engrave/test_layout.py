@@ -126,9 +126,9 @@ def test_the_overlap_test_finds_overlaps() -> None:
     laid = laid_out("4/4 q q h")
     head = of_role(laid, "head")[0]
     for shift, found in ((0.5, True), (1.0, True), (5.0, False)):
-        moved = replace(laid, placed=(*laid.placed, replace(head.moved(shift, 0.0), owner=(0, 9))))
+        moved = replace(laid, things=(*laid.placed, head.moved(shift, 0.0, owner=(0, 9))))
         assert bool(collisions(moved)) == found
-    assert outside(replace(laid, placed=(head.moved(-5.0, 0.0),)))
+    assert outside(replace(laid, things=(head.moved(-5.0, 0.0),)))
 
 
 @pytest.mark.parametrize("name", ["Bravura", "Leland"])

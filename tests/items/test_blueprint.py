@@ -84,6 +84,12 @@ def test_a_misreading_that_cannot_show_in_an_ask_is_told_with_those_that_can() -
     assert "rests-take-no-time" in message
 
 
+def test_a_misreading_that_nothing_taught_can_show_is_told_with_what_it_needs() -> None:
+    text = HEAD + PART + 'misreadings = ["rests-take-no-time", "dots-passed-over", "eighth-gets-a-full-beat"]\n'
+    needs = [message.split("it needs ")[1] for message in faults(text)]
+    assert needs == [f"{what}; teach them or take it out" for what in ("rests", "dots", "eighth notes")]
+
+
 def test_a_huge_file_is_not_read_as_a_blueprint() -> None:
     assert faults("#" * 200_001) == (
         "b.toml, line 1: the file has over 200000 bytes: a blueprint is a short text; is this the right file?",

@@ -69,7 +69,7 @@ def test_lists_are_where_rows_differ_and_offer_what_the_rows_hold_there() -> Non
 
 def test_an_error_that_cannot_show_in_an_order_is_told_with_those_that_can() -> None:
     text = blueprint_text(BEGINNERS, "shortest-first", part='misreadings = ["measure-taken-as-empty"]')
-    _, _, faults = examined(text, "test.toml")
+    faults = examined(text, "test.toml").faults
     ((_, told),) = faults
     assert told.startswith("misreading 'measure-taken-as-empty' cannot show in 'shortest-first': use ")
     assert "rests-take-no-time" in told

@@ -21,8 +21,10 @@ from barwright.rhythm.capacity import (
     nth_measure,
 )
 from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.counting import labels_if_counted
+from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.legality import is_legal
-from barwright.rhythm.measure import Symbols, length_of
+from barwright.rhythm.measure import Symbols, length_of, note
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.text import format_symbols, parse_symbols
 from barwright.rhythm.values import PLAIN
@@ -301,3 +303,32 @@ def test_other_triplets_are_refused():
     with pytest.raises(RhythmError) as error:
         alphabet([Q], triplets=[S])
     assert str(error.value) == "triplets of 1/16 notes cannot be printed by the rules: use 1/8 or 1/4"
+
+
+COUNTED_CASES = [
+    ("h q e s re", "2/2", {}),
+    ("q e s rs", "4/4", {"counting": "takadimi"}),
+    ("h q et e", "2/4 3/4", {"held": "subdivisions"}),
+    ("h q~ q et et~", "2/4", {"held": "subdivisions"}),
+    ("q. q e s", "6/8", {}),
+    ("q e s re", "5/8", {}),
+    ("h q e s", "2/4", {"counting": "kodaly"}),
+]
+
+
+@pytest.mark.parametrize(("tokens", "meters", "habits"), COUNTED_CASES)
+def test_counted_measures_are_those_with_a_count_for_everything(tokens, meters, habits):
+    house = replace(HOUSE, **habits)
+    for meter in map(parse_meter, meters.split()):
+        every = list(all_measures(taught(tokens), meter, house))
+        able = [m for m in every if labels_if_counted(Excerpt(meter, (m,)), house) is not None]
+        assert list(all_measures(taught(tokens), meter, house, counted=True)) == able
+        assert measure_count(taught(tokens), meter, house, counted=True) == len(able) > 0
+
+
+def test_there_are_measures_without_a_count():
+    cut = parse_meter("2/2")
+    drawn = [drawn_measure(taught("h q e s"), cut, HOUSE, rng=Random(n), counted=True) for n in range(50)]
+    assert not any(note(S) in m for m in drawn)
+    assert measure_count(taught("h q e s"), cut, HOUSE) > measure_count(taught("h q e"), cut, HOUSE)
+    assert measure_count(taught("h q e s"), cut, HOUSE, counted=True) == measure_count(taught("h q e"), cut, HOUSE)

@@ -3,12 +3,11 @@
 from dataclasses import replace
 from random import Random
 
-from barwright.errors import RhythmError
 from barwright.items.asks import Offers, Question, Space
 from barwright.items.model import Answer
 from barwright.items.offers import misreadings_for
 from barwright.misreadings.answers import rows
-from barwright.rhythm.counting import Row, count_labels, format_row, normal_row, parse_row
+from barwright.rhythm.counting import Row, count_labels, format_row, labels_if_counted, normal_row, parse_row
 from barwright.rhythm.excerpt import Excerpt
 
 LEAST_LABELS = 2
@@ -25,11 +24,8 @@ def is_aligned(labels: Row) -> bool:
 
 def aligned_question(excerpt: Excerpt, space: Space) -> Question | None:
     """The question which count belongs under each symbol; None with a single symbol, or one that has no count."""
-    try:
-        labels = count_labels(excerpt, space.conventions)
-    except RhythmError:
-        return None
-    if sum(map(len, labels)) < LEAST_LABELS or not is_aligned(labels):
+    labels = labels_if_counted(excerpt, space.conventions)
+    if labels is None or sum(map(len, labels)) < LEAST_LABELS or not is_aligned(labels):
         return None
     return Question(excerpt, (Answer("row", format_row(labels)),))
 

@@ -16,17 +16,21 @@ from barwright.rhythm.text import format_excerpt
 
 @dataclass(frozen=True, slots=True)
 class Space:
-    """What one part of a blueprint may draw from: `meters` are this part's, `taught.meters` all of the class's."""
+    """What one part of a blueprint may draw from: `meters` are this part's, `taught.meters` all of the class's.
+
+    `counted`: only measures for which the class's counting system has counts.
+    """
 
     taught: Taught
     alphabet: Alphabet
     meters: tuple[Meter, ...]
     conventions: Conventions
     measures: int
+    counted: bool = False
     _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        parts = (self.taught, self.alphabet, self.meters, self.conventions, self.measures)
+        parts = (self.taught, self.alphabet, self.meters, self.conventions, self.measures, self.counted)
         object.__setattr__(self, "_hash", hash(parts))
 
     def __hash__(self) -> int:

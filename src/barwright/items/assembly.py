@@ -37,7 +37,7 @@ class MadeForm:
     """A form with what happened on the way.
 
     `shared`: the excerpts that another form has too. `bent`: the constraints of parallel forms that could not be met.
-    `difficulty`: the mean expected difficulty of its items.
+    `difficulty`: the mean expected difficulty of its items. `wanted`: the misreadings that the blueprint names.
     """
 
     form: Form
@@ -45,6 +45,7 @@ class MadeForm:
     shared: tuple[str, ...]
     bent: tuple[str, ...]
     difficulty: Fraction
+    wanted: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +176,8 @@ def _finished(blueprint: Blueprint, desk: Desk, pattern: Pattern, seed: str, fir
     ident = form_ident(title, placed)
     form = Form(title, desk.name, blueprint.language, quiz.shuffle, quiz.feedback, placed, ident, credit=quiz.credit)
     average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
-    return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent), average)
+    wanted = tuple(dict.fromkeys(m for part in blueprint.part for m in part.misreadings))
+    return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent), average, wanted)
 
 
 def form_ident(title: str, placed: tuple[FormItem, ...]) -> str:

@@ -143,7 +143,8 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
     ask = ASKS[part.ask]
     taught = taught_by(blueprint.elements)
     meters: tuple[Meter, ...] = tuple(parse_meter(m) for m in part.meters) if part.meters else taught.meters
-    space = Space(taught, alphabet_of(blueprint.elements), meters, blueprint.house, part.measures or ask.measures)
+    measures, counted = part.measures or ask.measures, ask.family == "count-labeling"
+    space = Space(taught, alphabet_of(blueprint.elements), meters, blueprint.house, measures, counted)
     quiz = blueprint.quiz
     choices = part.choices or quiz.choices
     if ask.answer == "meter" and quiz.fewer_choices:

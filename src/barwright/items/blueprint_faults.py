@@ -2,19 +2,21 @@
 
 import tomllib
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any
 
 from pydantic import ValidationError
 
 from barwright.errors import BlueprintError, RhythmError
-from barwright.items.blueprint import LANGUAGES, Blueprint, Door, Elements, Part, Quiz
+from barwright.items.blueprint import LANGUAGES, Blueprint, Door, Elements, Part, Quiz, taught_by
 from barwright.items.blueprint_lines import Path, Source, source_of
 from barwright.items.difficulty import WEIGHTS
 from barwright.items.families import ASKS, FAMILIES
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.conventions import convention_values
 from barwright.rhythm.meter import parse_meter
+from barwright.rhythm.text import LETTERS
 
 MOST_BYTES = 200_000
 Fault = tuple[Path, str]
@@ -24,10 +26,10 @@ _TABLES: dict[str, type[Door]] = {"elements": Elements, "quiz": Quiz, "part": Pa
 
 def read_blueprint(text: str, name: str) -> tuple[Blueprint, Source]:
     """The blueprint of a TOML text and where its keys stand; BlueprintError with all faults, one line each."""
-    blueprint, source, faults = examined(text, name)
-    if faults or blueprint is None:
-        raise BlueprintError(told(faults, source))
-    return blueprint, source
+    found = examined(text, name)
+    if found.faults or found.blueprint is None:
+        raise BlueprintError(told(found.faults, found.source))
+    return found.blueprint, found.source
 
 
 def told(faults: Iterable[Fault], source: Source) -> list[str]:
@@ -35,35 +37,75 @@ def told(faults: Iterable[Fault], source: Source) -> list[str]:
     return [source.fault(path, text) for path, text in sorted(faults, key=lambda f: source.line(f[0]))]
 
 
-def examined(text: str, name: str) -> tuple[Blueprint | None, Source, list[Fault]]:
-    """What of the text is sound (parts with faults left out; None if too little is), its lines, and all faults."""
+@dataclass(frozen=True, slots=True)
+class Examined:
+    """What of a text is sound as a blueprint (None if too little is), its lines, and all faults.
+
+    Parts with faults are left out; `numbers` tells which parts of the file the others are, from 0.
+    """
+
+    source: Source
+    faults: list[Fault]
+    blueprint: Blueprint | None = None
+    numbers: tuple[int, ...] = ()
+
+
+def examined(text: str, name: str) -> Examined:
+    """The text of a blueprint, looked through to the end whatever its faults."""
     source = source_of(text, name)
     if len(text.encode()) > MOST_BYTES:
-        return (
-            None,
-            source,
-            [((), f"the file has over {MOST_BYTES} bytes: a blueprint is a short text; is this the right file?")],
-        )
+        fault = f"the file has over {MOST_BYTES} bytes: a blueprint is a short text; is this the right file?"
+        return Examined(source, [((), fault)])
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        return None, source, [((), f"this is not TOML: {error}: check quotes, brackets and = near there")]
+        return Examined(source, [((), f"this is not TOML: {error}: check quotes, brackets and = near there")])
     faults = [*_shape_faults(raw), *_sense_faults(raw)]
-    return _sound_rest(raw, faults), source, faults
+    blueprint, numbers = _sound_rest(raw, faults)
+    if blueprint is not None:
+        faults += _focus_faults(blueprint, numbers)
+    return Examined(source, faults, blueprint, numbers)
 
 
-def _sound_rest(raw: dict[str, Any], faults: list[Fault]) -> Blueprint | None:
-    """The blueprint without its faulty parts and faulty optional keys."""
+def _sound_rest(raw: dict[str, Any], faults: list[Fault]) -> tuple[Blueprint | None, tuple[int, ...]]:
+    """The blueprint without its faulty parts and faulty optional keys, and the numbers of the parts it keeps."""
     bad = {path[:2] if path[:1] == ("part",) else path[:1] for path, _ in faults}
     if {(), ("elements",), ("conventions",), ("part",)} & bad:
-        return None
+        return None, ()
     left = {k: v for k, v in raw.items() if (k,) not in bad}
-    left["part"] = [p for n, p in enumerate(raw.get("part", [])) if ("part", n) not in bad]
+    parts = {n: p for n, p in enumerate(raw.get("part", [])) if ("part", n) not in bad}
+    left["part"] = list(parts.values())
     left.setdefault("title", "untitled")
     try:
-        return Blueprint.model_validate(left)
+        return Blueprint.model_validate(left), tuple(parts)
     except ValidationError:
-        return None
+        return None, ()
+
+
+def _focus_faults(blueprint: Blueprint, numbers: tuple[int, ...]) -> Iterator[Fault]:
+    """Misreadings that a part is to be about and that nothing taught can show."""
+    taught = taught_by(blueprint.elements)
+    for number, part in zip(numbers, blueprint.part, strict=True):
+        for name in part.misreadings:
+            if not MISREADINGS[name].nameable(taught.tokens, ties=taught.ties):
+                needs = ", ".join(map(_element, sorted(MISREADINGS[name].needs)))
+                text = (
+                    f"misreading {name!r} cannot show with what is taught: it needs {needs}; teach them or take it out"
+                )
+                yield ("part", number, "misreadings"), text
+
+
+def _element(need: str) -> str:
+    """What a need of a misreading is called in a blueprint.
+
+    >>> _element("rh"), _element("q."), _element(".")
+    ('half rests', 'dotted quarter notes', 'dots')
+    """
+    general = {"~": "ties", ".": "dots", "t": "triplets", "r": "rests"}
+    if need in general:
+        return general[need]
+    kind = "rests" if need.startswith("r") else "notes"
+    return f"{'dotted ' * need.endswith('.')}{LETTERS[need.removeprefix('r')[0].lower()]} {kind}"
 
 
 def _shape_faults(raw: dict[str, Any]) -> Iterator[Fault]:
@@ -229,10 +271,10 @@ def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tup
             ),
         )
     for name in _texts(part.get("misreadings")):
+        able = sorted(m for m, each in MISREADINGS.items() if ask_id in each.asks)
         if name not in MISREADINGS:
-            yield "misreadings", f"misreading {name!r} is not known{_meant(name, MISREADINGS)}"
-        elif ask_id not in MISREADINGS[name].asks:
-            able = sorted(m for m, each in MISREADINGS.items() if ask_id in each.asks)
+            yield "misreadings", f"misreading {name!r} is not known{_meant(name, able)}"
+        elif name not in able:
             yield "misreadings", f"misreading {name!r} cannot show in {ask_id!r}: use {', '.join(able)}"
 
 

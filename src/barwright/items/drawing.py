@@ -26,7 +26,7 @@ def readable(symbols: Symbols, meter: Meter, space: Space) -> bool:
 def readable_measure(space: Space, meter: Meter, rng: Random) -> Symbols:
     """A legal, readable measure, each with the same chance: draws that are not readable are thrown away."""
     for _ in range(DRAWS):
-        symbols = drawn_measure(space.alphabet, meter, space.conventions, rng=rng)
+        symbols = drawn_measure(space.alphabet, meter, space.conventions, rng=rng, counted=space.counted)
         if readable(symbols, meter, space):
             return symbols
     raise CapacityError(
@@ -37,7 +37,7 @@ def readable_measure(space: Space, meter: Meter, rng: Random) -> Symbols:
 
 def listed_measures(space: Space, meter: Meter) -> Iterator[Symbols]:
     """Every legal, readable measure."""
-    legal = all_measures(space.alphabet, meter, space.conventions)
+    legal = all_measures(space.alphabet, meter, space.conventions, counted=space.counted)
     return (symbols for symbols in legal if readable(symbols, meter, space))
 
 

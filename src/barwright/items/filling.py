@@ -29,6 +29,8 @@ MOST_DRAWS = 120
 MOST_LISTED = 20_000
 # Where a part has few questions, one use of a misreading weighs as much as so many excerpts on which it shows.
 WORN = 4
+# More than any misreading is worn by use: those that a part is to be about come first all the same.
+WANTED = 1_000_000
 # What another key than the first form's weighs against a difficulty that is off the aim: where few answers can be keys,
 # each must be the key about equally often in every form.
 UNLIKE = 6
@@ -67,8 +69,7 @@ def _stocked_item(plan: Plan, desk: Desk, *, cell: Cell | None = None, aim: int 
     def rank(found: tuple[Question, Item]) -> tuple[int, bool, bool]:
         question, item = found
         away = abs(difficulty(item.excerpt, plan.weights) - aim) if cell else not _can_be_filled(plan, item)
-        named = {c.misreading for c in item.wrong}
-        return away, desk.too_often(plan, question), bool(plan.focus) and not named & set(plan.focus)
+        return away, desk.too_often(plan, question), not _is_about(plan, item)
 
     able = [(question_of(item), item) for item in fitting(desk.stock, plan, desk.name)]
     able = [each for each in able if not desk.elsewhere(each[0]) and not desk.meets(plan, each[0])]
@@ -89,7 +90,8 @@ def _unshared_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
         item = _supported(plan, question, desk, rng)
         if item is None:
             continue
-        if _is_full(plan, item) and (drawn >= SUPPORT_DRAWS or _can_be_filled(plan, item)):
+        wanted = drawn >= FULL_DRAWS or _is_about(plan, item)
+        if wanted and _is_full(plan, item) and (drawn >= SUPPORT_DRAWS or _can_be_filled(plan, item)):
             return desk.keep(plan, question, item)
         spare = spare or (question, item)
         if drawn >= FULL_DRAWS:
@@ -102,10 +104,15 @@ def _supported(plan: Plan, question: Question, desk: Desk, rng: Random) -> Item 
     fewer = int(plan.fewer_choices)
     if has_few(plan.ask, plan.space):
         shown = frequency(whole_sample(plan))
-        over = {m: WORN * desk.tally.offered[m] - count for m, count in shown.items()}
+        over = {m: WORN * desk.tally.offered[m] - count - WANTED * (m in plan.focus) for m, count in shown.items()}
         return made_item(plan, question, fewer=fewer, tally=desk.tally, rng=rng, over=over)
     sample = sample_of(plan, question.excerpt.meter)
     return made_item(plan, question, fewer=fewer, tally=desk.tally, rng=rng, sample=sample)
+
+
+def _is_about(plan: Plan, item: Item) -> bool:
+    """Whether one of the misreadings that the part is to be about is on offer, if it is about any."""
+    return not plan.focus or any(c.misreading in plan.focus for c in item.wrong)
 
 
 def _is_full(plan: Plan, item: Item) -> bool:

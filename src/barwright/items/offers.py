@@ -28,7 +28,7 @@ from barwright.misreadings.answers import (
 from barwright.rhythm.beaming import beams_decide
 from barwright.rhythm.capacity import measure_count
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import count_labels, format_row, normal_row, spans
+from barwright.rhythm.counting import count_labels, format_row, labels_if_counted, normal_row, spans
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols, total
 from barwright.rhythm.meter import Meter
@@ -134,12 +134,13 @@ def rhythm_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offe
         if other is not None:
             heard.setdefault(normal_row(format_row(other), house), []).append(m.id)
     found: list[tuple[str, str]] = []
-    unlike = [(n, own) for n in near_rhythms(excerpt, space, rng) if (own := _normal_count(n, house)) != given]
+    near = [(n, _normal_count(n, house)) for n in near_rhythms(excerpt, space, rng)]
+    unlike = [(n, own) for n, own in near if own is not None and own != given]
     found += [(format_measures(n.measures), m) for n, own in unlike for m in heard.get(own, ())]
-    for near, _ in unlike if has_few_measures(space, excerpt.meter) else unlike[:MOST_NEAR]:
+    for rhythm, _ in unlike if has_few_measures(space, excerpt.meter) else unlike[:MOST_NEAR]:
         if len({m for _, m in found}) >= ENOUGH:
             break
-        found += [(format_measures(near.measures), m) for m in _miscounts(ask, near, space).get(given, ())]
+        found += [(format_measures(rhythm.measures), m) for m in _miscounts(ask, rhythm, space).get(given, ())]
     return _gathered("measures", found, (format_measures(excerpt.measures),))
 
 
@@ -167,8 +168,10 @@ def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
 
 
 @lru_cache(maxsize=1 << 12)
-def _normal_count(excerpt: Excerpt, house: Conventions) -> str:
-    return normal_row(format_row(count_labels(excerpt, house)), house)
+def _normal_count(excerpt: Excerpt, house: Conventions) -> str | None:
+    """None where the counting system has no count."""
+    labels = labels_if_counted(excerpt, house)
+    return None if labels is None else normal_row(format_row(labels), house)
 
 
 @lru_cache(maxsize=256)

@@ -10,11 +10,10 @@ from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
 from typing import Any
 
-from barwright.errors import RhythmError
 from barwright.misreadings.reading import PER_TICK, Counts, Misreading, Reading, Row, Spot, true_reading
 from barwright.misreadings.usage import Usage, usage_of
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import count_labels, format_row
+from barwright.rhythm.counting import format_row, labels_if_counted
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.labels import CountedMeasure, Spans, counted_measures
 from barwright.rhythm.measure import with_tie
@@ -52,7 +51,7 @@ def sheet_of(excerpt: Excerpt, conventions: Conventions) -> Sheet | None:
     counts = counts_of(reading)
     if counts.row is None:
         return None
-    onsets = _class_row(excerpt, _onsets_only(conventions))
+    onsets = labels_if_counted(excerpt, _onsets_only(conventions))
     return Sheet(reading._replace(counts=counts), format_row(counts.row), onsets)
 
 
@@ -61,21 +60,13 @@ def _onsets_only(conventions: Conventions) -> Conventions:
     return replace(conventions, held="onset_only")
 
 
-def _class_row(excerpt: Excerpt, conventions: Conventions) -> Row | None:
-    """The labels as the class writes them; None where the excerpt has a blank or the counting system has no count."""
-    try:
-        return None if excerpt.blank is not None else count_labels(excerpt, conventions)
-    except RhythmError:
-        return None
-
-
 def counts_of(reading: Reading) -> Counts:
     """What there is to count in the excerpt of a reading."""
     if reading.counts is not None:
         return reading.counts
     excerpt, conventions = reading.excerpt, reading.conventions
     measures = () if excerpt.blank is not None else counted_measures(excerpt)
-    return Counts(measures, _class_row(excerpt, conventions), usage_of(excerpt.meter, conventions))
+    return Counts(measures, labels_if_counted(excerpt, conventions), usage_of(excerpt.meter, conventions))
 
 
 def with_labels(reading: Reading, row: Row) -> Reading | None:

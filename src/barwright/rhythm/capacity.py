@@ -13,6 +13,7 @@ from random import Random
 from barwright.errors import RhythmError
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.frame import FULL_MEASURE, Frame, PrintRules, Sign, frames, print_rules, sign_of
+from barwright.rhythm.labels import Labeller, labeller_by_place
 from barwright.rhythm.legality import hides_group, neighbour_fault, place_fault, trace
 from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, note, rest
 from barwright.rhythm.meter import Meter
@@ -70,19 +71,26 @@ def _falling(lengths: Iterable[Fraction]) -> list[Fraction]:
     return sorted(set(lengths), reverse=True)
 
 
-def measure_count(alphabet: Alphabet, meter: Meter, conventions: Conventions, *, measures: int = 1) -> int:
+def measure_count(
+    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, measures: int = 1, counted: bool = False
+) -> int:
     """How many different legal measures there are, or successions of so many; 0 if the symbols cannot fill one.
+
+    With `counted`, here and below, only measures whose every sound and rest starts where the class's counting system
+    has a count (as far as that follows from the place alone: see `labeller_by_place`).
 
     >>> from barwright.rhythm.meter import parse_meter
     >>> measure_count(Alphabet(("h", "q")), parse_meter("4/4"), Conventions())
     5
     """
-    return int(_measures(alphabet, meter, conventions).count ** measures)
+    return int(_measures(alphabet, meter, conventions, counted).count ** measures)
 
 
-def all_measures(alphabet: Alphabet, meter: Meter, conventions: Conventions) -> Iterator[Symbols]:
+def all_measures(
+    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, counted: bool = False
+) -> Iterator[Symbols]:
     """Every legal measure once, made one by one, in the order of `nth_measure`."""
-    return listed_walks(_measures(alphabet, meter, conventions))
+    return listed_walks(_measures(alphabet, meter, conventions, counted))
 
 
 def all_successions(
@@ -99,7 +107,7 @@ def all_successions(
 
 def nth_measure(alphabet: Alphabet, meter: Meter, conventions: Conventions, *, number: int) -> Symbols:
     """The legal measure of this number, from 0; RhythmError if there are not so many."""
-    found = _measures(alphabet, meter, conventions)
+    found = _measures(alphabet, meter, conventions, False)
     if not 0 <= number < found.count:
         raise RhythmError(
             f"measure number {number} of {meter} does not exist: there are {found.count}, numbered from 0"
@@ -107,9 +115,11 @@ def nth_measure(alphabet: Alphabet, meter: Meter, conventions: Conventions, *, n
     return walk(found, number=number)
 
 
-def drawn_measure(alphabet: Alphabet, meter: Meter, conventions: Conventions, *, rng: Random) -> Symbols:
+def drawn_measure(
+    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, rng: Random, counted: bool = False
+) -> Symbols:
     """One legal measure; each has exactly the same chance. RhythmError if there is none."""
-    found = _measures(alphabet, meter, conventions)
+    found = _measures(alphabet, meter, conventions, counted)
     if not found.count:
         raise RhythmError(
             f"no measure of {meter} can be made of {' '.join(alphabet.tokens)!r}: more symbols are needed"
@@ -154,12 +164,13 @@ class _Place:
 
 
 @lru_cache(maxsize=1 << 10)
-def _measures(alphabet: Alphabet, meter: Meter, conventions: Conventions) -> Walks[Symbol]:
-    return _legal_walks(alphabet, meter, print_rules(conventions))
+def _measures(alphabet: Alphabet, meter: Meter, conventions: Conventions, counted: bool) -> Walks[Symbol]:
+    label = labeller_by_place(meter, conventions) if counted else None
+    return _legal_walks(alphabet, meter, print_rules(conventions), label)
 
 
 @cache
-def _legal_walks(alphabet: Alphabet, meter: Meter, rules: PrintRules) -> Walks[Symbol]:
+def _legal_walks(alphabet: Alphabet, meter: Meter, rules: PrintRules, label: Labeller | None) -> Walks[Symbol]:
     choices = frames(meter, rules)
     signs = [(symbol, sign_of(symbol)) for symbol in alphabet.symbols]
     start = _Place(0, None, sounded=False, verdicts=(CLEAN,) * len(choices))
@@ -167,10 +178,18 @@ def _legal_walks(alphabet: Alphabet, meter: Meter, rules: PrintRules) -> Walks[S
     def ways(place: _Place) -> Iterable[tuple[Symbol, _Place]] | None:
         if place.onset == choices[0].capacity:
             return None if _closed(place) else ()
-        found = ((symbol, _after(place, sign, choices)) for symbol, sign in signs)
+        able = signs if label is None else [each for each in signs if _has_count(each[0], place, label)]
+        found = ((symbol, _after(place, sign, choices)) for symbol, sign in able)
         return ((symbol, then) for symbol, then in found if then is not None)
 
     return walks(start, ways)
+
+
+def _has_count(symbol: Symbol, place: _Place, label: Labeller) -> bool:
+    """Whether the symbol goes on with a tied note, or there is a count where it starts."""
+    if symbol.value is None or (place.before is not None and place.before.tied):
+        return True
+    return label(place.onset, symbol.value.ticks, symbol.value.triplet) is not None
 
 
 def _after(place: _Place, sign: Sign, choices: tuple[Frame, ...]) -> _Place | None:

@@ -39,6 +39,7 @@ __all__ = [
     "count_labels",
     "format_row",
     "labelled_events",
+    "labels_if_counted",
     "normal_row",
     "parse_row",
     "sound_label",
@@ -66,6 +67,19 @@ def count_labels(excerpt: Excerpt, conventions: Conventions) -> Row:
     """
     measures = enumerate(counted_measures(excerpt))
     return tuple([_labels(measure, meter_shown(excerpt, n), conventions) for n, measure in measures])
+
+
+def labels_if_counted(excerpt: Excerpt, conventions: Conventions) -> Row | None:
+    """The same; None for a blank, and where the counting system has no count.
+
+    >>> from barwright.rhythm.text import parse_excerpt
+    >>> labels_if_counted(parse_excerpt("2/2 s s e q h"), Conventions()) is None
+    True
+    """
+    try:
+        return count_labels(excerpt, conventions)
+    except RhythmError:
+        return None
 
 
 @lru_cache(EXCERPTS_KEPT)

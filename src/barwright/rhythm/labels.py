@@ -155,6 +155,16 @@ def labeller(meter: Meter, conventions: Conventions) -> Labeller:
     return labeller_of(beats, tables, held=conventions.held if numbers else "onset_only", on_beat=on_beat)
 
 
+def labeller_by_place(meter: Meter, conventions: Conventions) -> Labeller | None:
+    """The labeller of a measure whatever stands in it; None where counts follow from the rest of the measure too.
+
+    That is so in kodaly, whose words go by length, and in additive meters whose groups only the rhythm shows.
+    """
+    if conventions.counting == "kodaly" or (by_groups(meter) and not meter.groups):
+        return None
+    return labeller(meter, conventions)
+
+
 def labeller_of(beats: tuple[Beat, ...], tables: Tables, *, held: Held, on_beat: str = "#") -> Labeller:
     """The labeller of these beats, each with its table; `on_beat` is the word for a triplet member on a beat."""
 

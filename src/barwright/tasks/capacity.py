@@ -1,6 +1,6 @@
 """`capacity`: how many different items each part can give, exactly, and how many sections that serves."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
@@ -15,6 +15,12 @@ from barwright.tasks.files import read_text
 from barwright.tasks.sections import with_sections
 
 MOST_LISTED = 4_000
+
+Progress = Callable[[str, int, int], None]
+
+
+def _silent(_what: str, _done: int, _of: int) -> None:
+    """Tells nobody."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,24 +47,29 @@ class PartCapacity:
         return self.items // self.wanted
 
 
-def capacity(path: Path) -> tuple[Blueprint, tuple[PartCapacity, ...]]:
-    """The capacity of every part of a blueprint file; BlueprintError with all its faults."""
+def capacity(path: Path, *, progress: Progress = _silent) -> tuple[Blueprint, tuple[PartCapacity, ...]]:
+    """The capacity of every part of a blueprint file; BlueprintError with all its faults.
+
+    `progress` is told what is looked at, how many so far, and of how many at most.
+    """
     blueprint, _ = read_blueprint(read_text(path), str(path))
     blueprint = with_sections(blueprint, path)
     return blueprint, tuple(
-        part_capacity(number, plan_of(part, blueprint)) for number, part in enumerate(blueprint.part, start=1)
+        part_capacity(number, plan_of(part, blueprint), progress=progress)
+        for number, part in enumerate(blueprint.part, start=1)
     )
 
 
-def part_capacity(number: int, plan: Plan, *, enough: int | None = None) -> PartCapacity:
+def part_capacity(number: int, plan: Plan, *, enough: int | None = None, progress: Progress = _silent) -> PartCapacity:
     """Counts by listing every question and building its item; with `enough` it stops at so many items."""
     space = plan.space
-    measures = sum(measure_count(space.alphabet, m, space.conventions) for m in space.meters)
+    measures = sum(measure_count(space.alphabet, m, space.conventions, counted=space.counted) for m in space.meters)
     excerpts: set[str] = set()
     able: set[str] = set()
     ideas: set[str] = set()
     questions = plan.ask.listed(space)
-    for question in islice(questions, MOST_LISTED):
+    looked = 0
+    for looked, question in enumerate(islice(questions, MOST_LISTED), start=1):
         text = format_excerpt(question.excerpt)
         idea = _idea(plan, text, question.target)
         excerpts.add(text)
@@ -69,6 +80,9 @@ def part_capacity(number: int, plan: Plan, *, enough: int | None = None) -> Part
             ideas.add(idea)
         if enough is not None and len(ideas) >= enough:
             break
+        progress(f"part {number}, questions", looked, MOST_LISTED)
+    if looked < MOST_LISTED:
+        progress(f"part {number}, questions", looked, looked)
     exact = next(questions, None) is None
     counts = (measures, len(excerpts), len(able), len(ideas))
     return PartCapacity(number, plan.ask.id, plan.items, *counts, exact)
@@ -101,9 +115,9 @@ def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str,
     return tuple(lines)
 
 
-def capacity_faults(blueprint: Blueprint) -> Iterator[Fault]:
-    """A fault for every part that cannot fill even one form."""
-    for number, part in enumerate(blueprint.part):
+def capacity_faults(blueprint: Blueprint, numbers: tuple[int, ...]) -> Iterator[Fault]:
+    """A fault for every part that cannot fill even one form; `numbers` are those of the parts in the file, from 0."""
+    for number, part in zip(numbers, blueprint.part, strict=True):
         plan = plan_of(part, blueprint)
         found = part_capacity(number + 1, plan, enough=plan.items)
         if found.ideas < plan.items:

@@ -1,6 +1,7 @@
 """`make`: a blueprint becomes forms, figures, packages, proof, key and record; or one form, or a retake, is added."""
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -54,11 +55,11 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
 
 def sound_blueprint(path: Path, order: Order) -> Blueprint:
     """The blueprint of a file with the order's seed; BlueprintError with every fault, capacity included."""
-    blueprint, source, faults = examined(read_text(path), str(path))
-    if blueprint is not None:
-        faults = [*faults, *capacity_faults(blueprint)]
+    found = examined(read_text(path), str(path))
+    blueprint = found.blueprint
+    faults = [*found.faults, *(capacity_faults(blueprint, found.numbers) if blueprint is not None else ())]
     if faults or blueprint is None:
-        raise BlueprintError(told(faults, source))
+        raise BlueprintError(told(faults, found.source))
     blueprint = with_sections(blueprint, path)
     if order.seed is not None:
         blueprint = blueprint.model_copy(update={"seed": order.seed})
@@ -145,7 +146,14 @@ def summary(made: Made) -> tuple[str, ...]:
             )
     for name, each in zip(names, made.forms, strict=True):
         lines += [f"{name}: bent for want of excerpts: {bent}" for bent in each.bent]
-    return tuple(lines)
+    return tuple(lines + [line for name, each in zip(names, made.forms, strict=True) for line in _unseen(name, each)])
+
+
+def _unseen(name: str, made: MadeForm) -> Iterator[str]:
+    """A line for each misreading that the blueprint wants first and that no item of the form offers."""
+    for misreading in made.wanted:
+        if not made.tally.offered[misreading]:
+            yield f"{name}: {misreading} was asked for, and shows in no item: ask for more items or longer excerpts."
 
 
 def judgements(made: Made) -> tuple[str, ...]:

@@ -8,25 +8,30 @@ from barwright.items.asks import Ask, Offers, Question, Space, never
 from barwright.items.drawing import drawn_excerpt, listed_excerpts
 from barwright.items.model import Answer
 from barwright.items.offers import label_offers, rhythm_offers, row_offers
-from barwright.rhythm.counting import count_labels, format_row, spans
+from barwright.rhythm.counting import format_row, labels_if_counted, spans
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_measures
 
 FAMILY = "count-labeling"
 
 
-def _row_question(excerpt: Excerpt, space: Space) -> Question:
-    return Question(excerpt, (Answer("row", format_row(count_labels(excerpt, space.conventions))),))
+def _row_question(excerpt: Excerpt, space: Space) -> Question | None:
+    """None where the class's counting system has no count, as below."""
+    labels = labels_if_counted(excerpt, space.conventions)
+    return None if labels is None else Question(excerpt, (Answer("row", format_row(labels)),))
 
 
-def _rhythm_question(excerpt: Excerpt, _space: Space) -> Question:
+def _rhythm_question(excerpt: Excerpt, space: Space) -> Question | None:
+    if labels_if_counted(excerpt, space.conventions) is None:
+        return None
     return Question(excerpt, (Answer("measures", format_measures(excerpt.measures)),))
 
 
 def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
-    """Measure and index of the first symbol of every sound or rest, and its label."""
-    pairs = zip(spans(excerpt), count_labels(excerpt, space.conventions), strict=True)
-    return [(n, sound.at, label) for n, pair in enumerate(pairs) for sound, label in zip(*pair, strict=True)]
+    """Measure and index of the first symbol of every sound or rest that has a label, and the label."""
+    pairs = zip(spans(excerpt), labels_if_counted(excerpt, space.conventions) or (), strict=False)
+    marks = [(n, sound.at, label) for n, pair in enumerate(pairs) for sound, label in zip(*pair, strict=True)]
+    return [mark for mark in marks if mark[2]]
 
 
 def _mark_question(excerpt: Excerpt, measure: int, index: int, label: str) -> Question:
@@ -40,7 +45,7 @@ def _draw_row(space: Space, rng: Random) -> Question | None:
 
 
 def _listed_rows(space: Space) -> Iterator[Question]:
-    return (_row_question(excerpt, space) for excerpt in listed_excerpts(space))
+    return filter(None, (_row_question(excerpt, space) for excerpt in listed_excerpts(space)))
 
 
 def _draw_rhythm(space: Space, rng: Random) -> Question | None:
@@ -48,13 +53,13 @@ def _draw_rhythm(space: Space, rng: Random) -> Question | None:
 
 
 def _listed_rhythms(space: Space) -> Iterator[Question]:
-    return (_rhythm_question(excerpt, space) for excerpt in listed_excerpts(space))
+    return filter(None, (_rhythm_question(excerpt, space) for excerpt in listed_excerpts(space)))
 
 
 def _draw_mark(space: Space, rng: Random) -> Question | None:
     excerpt = drawn_excerpt(space, rng)
     marks = _marks(excerpt, space)
-    return _mark_question(excerpt, *marks[rng.randrange(len(marks))])
+    return _mark_question(excerpt, *marks[rng.randrange(len(marks))]) if marks else None
 
 
 def _listed_marks(space: Space) -> Iterator[Question]:
