@@ -2,14 +2,16 @@
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from barwright.engrave.placed import Placed
 from barwright.engrave.smufl import Box
 from barwright.engrave.symbols import STEM_TOP, STEM_WIDTH
 from barwright.rhythm.beaming import beam_groups
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.measure import Event, Symbols, total
+from barwright.rhythm.measure import Event, Symbols, events, total
 from barwright.rhythm.meter import Meter
 
 # Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.
@@ -17,7 +19,31 @@ BEAM = 0.5
 BEAM_STEP = 0.75  # beam and the gap below it
 STUB = 1.1  # a partial beam is about as long as a notehead is wide (E. Gould 2011)
 
+MEASURES_KEPT = 1 << 12
+
 Group = tuple[int, ...]
+
+
+class Bar(NamedTuple):
+    """One bar from a note's stem to another's: the indices of both, and its level, 0 for the beam of eighths.
+
+    A partial beam joins nothing: both are its note, and `towards` is 1 if it goes to the right, else -1.
+    """
+
+    first: int
+    last: int
+    level: int = 0
+    towards: int = 0
+
+
+@lru_cache(MEASURES_KEPT)
+def beamed(
+    symbols: Symbols, meter: Meter, conventions: Conventions, *, start: Fraction, end: Fraction
+) -> tuple[Bar, ...]:
+    """Every bar of a measure, group by group, each group's widest first; `start` and `end` as for `groups`."""
+    made = events(symbols, meter, start=start)
+    found = groups(symbols, meter, conventions, start=start, end=end)
+    return tuple(bar for group in found for bar in _bars([made[n] for n in group]))
 
 
 def groups(
@@ -42,30 +68,33 @@ def groups(
     return tuple(found)
 
 
-def beams(events: Sequence[Event], stems: Sequence[float]) -> Iterator[Placed]:
-    """The beams of one group: its notes, and the right edges of their stems in staff spaces."""
-    yield _beam(stems[0] - STEM_WIDTH, stems[-1], level=0)
-    last = len(events) - 1
-    short = [e.symbol.value is not None and e.symbol.value.flags > 1 for e in events]
+def _bars(group: Sequence[Event]) -> Iterator[Bar]:
+    """The bars of one group of notes."""
+    yield Bar(group[0].index, group[-1].index)
+    last = len(group) - 1
+    short = [e.symbol.value is not None and e.symbol.value.flags > 1 for e in group]
     n = 0
     while n <= last:
         first = n
         while n <= last and short[n]:
             n += 1
         if n - first > 1:
-            yield _beam(stems[first] - STEM_WIDTH, stems[n - 1], level=1)
+            yield Bar(group[first].index, group[n - 1].index, 1)
         elif n > first:
-            yield _stub(events, stems, first)
+            yield _stub(group, first)
         n += n == first
 
 
-def _stub(events: Sequence[Event], stems: Sequence[float], n: int) -> Placed:
+def _stub(group: Sequence[Event], n: int) -> Bar:
     """A partial beam towards the notes that fill the eighth with this one: right from the start of an eighth."""
-    forward = n == 0 or (n < len(events) - 1 and (events[n].onset % Fraction(1, 8)) == 0)
-    left = stems[n] - STEM_WIDTH if forward else stems[n] - STUB
-    return _beam(left, left + STUB, level=1)
+    forward = n == 0 or (n < len(group) - 1 and (group[n].onset % Fraction(1, 8)) == 0)
+    return Bar(group[n].index, group[n].index, 1, 1 if forward else -1)
 
 
-def _beam(x0: float, x1: float, *, level: int) -> Placed:
-    top = STEM_TOP - level * BEAM_STEP
-    return Placed("beam", "bar", Box(x0, top - BEAM, x1, top))
+def beam(bar: Bar, stems: Sequence[float]) -> Placed:
+    """A bar of a measure whose notes have the right edges of their `stems` here, in staff spaces."""
+    top = STEM_TOP - bar.level * BEAM_STEP
+    if bar.towards:
+        left = stems[bar.first] - (STEM_WIDTH if bar.towards > 0 else STUB)
+        return Placed("beam", "bar", Box(left, top - BEAM, left + STUB, top))
+    return Placed("beam", "bar", Box(stems[bar.first] - STEM_WIDTH, top - BEAM, stems[bar.last], top))

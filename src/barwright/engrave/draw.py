@@ -4,15 +4,16 @@ Lines, stems and beams lie on whole pixels; glyphs, texts and curves are drawn o
 and pasted. The bytes depend on nothing but the layout, the font, the size, and the releases of Pillow and FreeType.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from io import BytesIO
 from itertools import accumulate
 
 from PIL import Image, ImageDraw, ImageFont
 
-from barwright.engrave.layout import layout
-from barwright.engrave.placed import Layout, Placed
+from barwright.engrave.layout import laid_out
+from barwright.engrave.look import Look, look
+from barwright.engrave.placed import Layout, Placed, Sign
 from barwright.engrave.smufl import CODE_POINTS, SP_PER_EM, Box, MusicFont, TextFace
 from barwright.engrave.symbols import STEM_WIDTH
 from barwright.errors import FontError
@@ -37,6 +38,9 @@ ARROW_SHAFT, ARROW_HEAD = 0.3, 1.0
 
 UNREADABLE = "cannot be read: it is damaged, or no OpenType font (otf, ttf, woff, woff2)"
 
+NO_PIXEL = 1e-6  # less than this part of a pixel does not count
+# Left, top, right and bottom edge in pixels, y down, and ink of that size; None if it is filled.
+Stroke = tuple[int, int, int, int, Image.Image | None]
 Mask = tuple[Image.Image, int, int]  # ink, and its left and top edge from the origin in pixels
 
 
@@ -45,7 +49,12 @@ def drawn(figure: Figure, font: MusicFont, conventions: Conventions, *, sp_px: i
 
     `sp_px` is the staff space at the size shown. Raises FontError and RhythmError as `layout` does.
     """
-    image = picture(layout(figure, font, conventions), font, sp_px=sp_px)
+    return drawn_look(look(figure, conventions), font, sp_px=sp_px)
+
+
+def drawn_look(seen: Look, font: MusicFont, *, sp_px: int = SP_PX) -> tuple[bytes, int, int]:
+    """The same of all figures that look so; FontError if the font lacks a glyph."""
+    image = picture(laid_out(seen, font), font, sp_px=sp_px)
     return encoded(image), image.width // SHARPNESS, image.height // SHARPNESS
 
 
@@ -56,35 +65,67 @@ def encoded(image: Image.Image) -> bytes:
     return buffer.getvalue()
 
 
-def picture(laid_out: Layout, font: MusicFont, *, sp_px: int = SP_PX) -> Image.Image:
+def picture(layout: Layout, font: MusicFont, *, sp_px: int = SP_PX) -> Image.Image:
     """A layout in four greys (palette mode), twice as large as it is shown."""
     scale = sp_px * SHARPNESS
-    width = -(-laid_out.width_sp * sp_px // 1) * SHARPNESS
-    height = -(-laid_out.height_sp * sp_px // 1) * SHARPNESS
+    width = -(-layout.width_sp * sp_px // 1) * SHARPNESS
+    height = -(-layout.height_sp * sp_px // 1) * SHARPNESS
     image = Image.new("P", (int(width), int(height)), WHITE)
     image.putpalette(PALETTE)
-    line = round(laid_out.line_sp * scale)
-    for placed in laid_out.placed:
-        if placed.shape == "bar":
-            image.paste(0, _bar(placed, scale, line))
-        else:
-            mask, x, y = _mask(placed, font, scale)
-            image.paste(0, (x, line + y), mask)
+    pen = ImageDraw.Draw(image)
+    line = round(layout.line_sp * scale)
+    for thing in layout.things:
+        if isinstance(thing, Placed):
+            _add(pen, (_stroke(thing, font, scale),), 0, line)
+            continue
+        strokes, steady = _sign(thing.sign, font, scale)
+        left = round(thing.x * scale)
+        if thing.y or not steady or abs(thing.x * scale - left) > NO_PIXEL:
+            strokes, left = tuple(_stroke(part, font, scale) for part in thing.parts), 0
+        _add(pen, strokes, left, line)
     return image
 
 
-def _bar(placed: Placed, scale: int, line: int) -> tuple[int, int, int, int]:
+def _add(pen: ImageDraw.ImageDraw, strokes: Iterable[Stroke], x: int, y: int) -> None:
+    """Draws strokes whose origin is here, in pixels."""
+    for left, top, right, bottom, ink in strokes:
+        if ink is None:
+            pen.rectangle((x + left, y + top, x + right - 1, y + bottom - 1), fill=0)
+        else:
+            pen.bitmap((x + left, y + top), ink, fill=0)
+
+
+@cache
+def _sign(sign: Sign, font: MusicFont, scale: int) -> tuple[tuple[Stroke, ...], bool]:
+    """The strokes of a sign from its origin, and whether they keep their distance wherever it stands on whole pixels.
+
+    They do unless an edge lies half-way between two pixels, where its place decides to which side it is rounded.
+    """
+    edges = [x * scale for p in sign.parts for x in (p.box.x0, p.box.x1, p.x_sp)]
+    steady = all(abs(x - x // 1 - 0.5) > NO_PIXEL for x in edges)
+    return tuple(_stroke(part, font, scale) for part in sign.parts), steady
+
+
+def _stroke(placed: Placed, font: MusicFont, scale: int) -> Stroke:
+    """What is drawn for one thing, from the canvas's left edge and the first line."""
+    if placed.shape == "bar":
+        return (*_bar(placed, scale), None)
+    ink, x, y = _mask(placed, font, scale)
+    return x, y, x + ink.width, y + ink.height, ink
+
+
+def _bar(placed: Placed, scale: int) -> tuple[int, int, int, int]:
     """A bar's pixels: its thin side even if it lies flat, so that it is centred on the line; right edges as stems'."""
     box = placed.box
-    right, top = round(box.x1 * scale), line - round(box.y1 * scale)
+    right, top = round(box.x1 * scale), -round(box.y1 * scale)
     if placed.role == "staff":
-        half, middle = max(1, round(box.height * scale / 2)), line - round((box.y0 + box.y1) * scale / 2)
+        half, middle = max(1, round(box.height * scale / 2)), -round((box.y0 + box.y1) * scale / 2)
         return round(box.x0 * scale), middle - half, right, middle + half
     if placed.role == "beam":  # begins where the stem begins
         left = round((box.x0 + STEM_WIDTH) * scale) - _thick(STEM_WIDTH, scale)
         return left, top, right, top + _thick(box.height, scale)
     if box.width < box.height:
-        return right - _thick(box.width, scale), top, right, line - round(box.y0 * scale)
+        return right - _thick(box.width, scale), top, right, -round(box.y0 * scale)
     return round(box.x0 * scale), top, right, top + _thick(box.height, scale)
 
 

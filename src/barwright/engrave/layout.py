@@ -5,13 +5,14 @@ G. Read 1979. Neither the canvas nor the spacing depends on what a blank stands 
 of things the figure shows, and short fragments share one width.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
-from barwright.engrave.beams import beams
+from barwright.engrave.beams import beam
 from barwright.engrave.columns import planned
 from barwright.engrave.cutting import beside
+from barwright.engrave.look import Look, look
 from barwright.engrave.marks import NUMBER_TOP, arrow, ties, triplets
-from barwright.engrave.placed import Layout, Placed
+from barwright.engrave.placed import Layout, Placed, PlacedSign, Thing
 from barwright.engrave.places import MARGIN, SIGNATURE_LEAD, Standing, fragment_width, ink_extent, standing
 from barwright.engrave.signature import signature
 from barwright.engrave.smufl import Box, MusicFont
@@ -38,46 +39,52 @@ def layout(figure: Figure, font: MusicFont, conventions: Conventions) -> Layout:
 
     Raises FontError if the font lacks a glyph, and RhythmError if the counts do not fit the symbols.
     """
-    measures = standing(figure, planned(figure, font, conventions), font=font)
-    above = ROOM_ABOVE + ROOM_FOR_MARK * (figure.excerpt.mark is not None)
-    height = above + ROOM_BELOW + ROOM_FOR_COUNTS * bool(figure.counts)
-    things: list[tuple[int, Placed]] = [(0, p) for p in _signature(figure, font)]
-    things += _lines(figure, measures)
+    return laid_out(look(figure, conventions), font)
+
+
+def laid_out(seen: Look, font: MusicFont) -> Layout:
+    """Every thing of a figure that looks so, placed; FontError if the font lacks a glyph."""
+    measures = standing(seen, planned(seen, font), font=font)
+    above = ROOM_ABOVE + ROOM_FOR_MARK * (seen.mark is not None)
+    height = above + ROOM_BELOW + ROOM_FOR_COUNTS * any(measure.labels for measure in seen.measures)
+    ends = _ends(seen, measures)
+    lines = list(_lines(seen, measures, ends))
+    things: list[tuple[int, Thing]] = [(0, p) for p in _signature(seen, font)]
+    things += lines
     for measure in measures:
-        things += ((measure.system, p) for p in _music(figure, measure, font))
+        things += [(measure.system, p) for p in _music(seen, measure, font)]
     spots = [spot for measure in measures for spot in measure.spots]
-    things += ties(spots, ends=_ends(figure, measures))
-    placed = tuple(p.moved(0.0, -system * height) if system else p for system, p in things)
-    width = max(p.box.x1 for p in placed if p.role in ("staff", "barline")) + MARGIN
+    things += ties(spots, ends=ends)
+    placed = tuple([p.moved(0.0, -system * height) if system else p for system, p in things])
+    width = max([line.box.x1 for _, line in lines]) + MARGIN
     whole = Layout(width, height * (1 + measures[-1].system), above, placed)
-    return beside(whole, spots, after=figure.frame == "after") if figure.frame in ("before", "after") else whole
+    return beside(whole, spots, after=seen.frame == "after") if seen.frame in ("before", "after") else whole
 
 
-def _signature(figure: Figure, font: MusicFont) -> Iterator[Placed]:
-    if figure.signature:
-        digits, _ = signature(figure.excerpt.meter, font)
-        yield from (p.moved(MARGIN + SIGNATURE_LEAD, 0.0) for p in digits)
+def _signature(seen: Look, font: MusicFont) -> Iterator[PlacedSign]:
+    if seen.signature:
+        yield PlacedSign(signature(seen.signature, font)[0], MARGIN + SIGNATURE_LEAD)
 
 
-def _ends(figure: Figure, measures: Sequence[Standing]) -> dict[int, float]:
+def _ends(seen: Look, measures: Sequence[Standing]) -> dict[int, float]:
     """Right end of the line of each system."""
-    if figure.frame == "fragment":
+    if seen.frame == "fragment":
         return {0: fragment_width(ink_extent([m.planned for m in measures])) - MARGIN}
     ends = {m.system: m.right + THIN_BARLINE for m in measures}
-    if figure.final:
+    if seen.final:
         ends[measures[-1].system] += BARLINE_GAP + THICK_BARLINE
     return ends
 
 
-def _lines(figure: Figure, measures: Sequence[Standing]) -> Iterator[tuple[int, Placed]]:
+def _lines(seen: Look, measures: Sequence[Standing], ends: Mapping[int, float]) -> Iterator[tuple[int, Placed]]:
     """Staff lines, and barlines unless it is a fragment; with the number of their system."""
-    for system, right in _ends(figure, measures).items():
+    for system, right in ends.items():
         yield system, Placed("staff", "bar", Box(MARGIN, -STAFF_LINE / 2, right, STAFF_LINE / 2))
-    if figure.frame == "fragment":
+    if seen.frame == "fragment":
         return
     for measure in measures:
         yield measure.system, _barline(measure.right, THIN_BARLINE)
-    if figure.final:
+    if seen.final:
         yield measures[-1].system, _barline(measures[-1].right + THIN_BARLINE + BARLINE_GAP, THICK_BARLINE)
 
 
@@ -85,21 +92,22 @@ def _barline(x: float, width: float) -> Placed:
     return Placed("barline", "bar", Box(x, -BARLINE_REACH, x + width, BARLINE_REACH))
 
 
-def _music(figure: Figure, measure: Standing, font: MusicFont) -> Iterator[Placed]:
+def _music(seen: Look, measure: Standing, font: MusicFont) -> Iterator[Thing]:
     """The symbols of one measure and all that belongs to them, ties apart."""
     spots = measure.spots
     for spot in spots:
-        column, left = spot.column, spot.left
-        owner = spot.owner
-        yield from [p.moved(left, 0.0, owner=owner) for p in column.ink.parts]
+        column, left, owner = spot.column, spot.left, spot.owner
+        yield PlacedSign(column.ink.sign, left, 0.0, owner)
         if column.label:
             yield from count(column.label, left + column.label_left, face=font.text, owner=owner)
-        if owner == figure.excerpt.mark:
-            value = column.event.symbol.value
+        if owner == seen.mark:
+            value = column.symbol.value
             yield arrow(spot, above=NUMBER_TOP if value is not None and value.triplet else 0.0)
-    for group in measure.planned.groups:
-        yield from beams([spots[n].column.event for n in group], [spots[n].stem for n in group])
+    bars = measure.planned.look.bars
+    if bars:
+        stems = [spot.stem for spot in spots]
+        yield from [beam(bar, stems) for bar in bars]
     yield from triplets(spots, font)
-    number = spots[0].column.event.measure + (not figure.excerpt.pickup)
-    if figure.numbers and number:
-        yield measure_number(number, measure.left if spots[0].column.event.measure else MARGIN, face=font.text)
+    number = spots[0].owner[0] + (seen.number or 0)
+    if seen.number is not None and number:
+        yield measure_number(number, measure.left if spots[0].owner[0] else MARGIN, face=font.text)

@@ -30,7 +30,7 @@ OPEN_TIE = 1.5  # reach of a tie that comes from or goes to another system, or t
 
 def triplets(spots: Sequence[Spot], font: MusicFont) -> Iterator[Placed]:
     """Number, and bracket unless one beam joins the group, of every triplet of a measure."""
-    for members in triplet_groups(tuple(s.column.event.symbol for s in spots)):
+    for members in triplet_groups(tuple([s.column.symbol for s in spots])):
         group = [spots[n] for n in members]
         size = min(1.0, NUMBER_HEIGHT / font.box("tuplet3").height)
         three = font.box("tuplet3").scaled(size)
@@ -57,16 +57,16 @@ def ties(spots: Sequence[Spot], *, ends: Mapping[int, float]) -> Iterator[tuple[
     A tie to a blank ends before it; one to another system is drawn in two halves.
     """
     for spot, following in zip_longest(spots, spots[1:]):
-        if not spot.column.event.symbol.tied:
+        if not spot.column.symbol.tied:
             continue
         x0 = spot.middle + TIE_INSET
-        if following is None or following.column.event.symbol.silent:
+        if following is None or following.column.symbol.silent:
             yield spot.system, _tie(spot, x0, min(ends[spot.system], x0 + OPEN_TIE))
         elif following.system != spot.system:
             yield spot.system, _tie(spot, x0, ends[spot.system])
             x1 = following.middle - TIE_INSET
             yield following.system, _tie(spot, x1 - OPEN_TIE, x1)
-        elif following.column.event.symbol.kind == "blank":
+        elif following.column.symbol.kind == "blank":
             yield spot.system, _tie(spot, x0, following.left - TIE_INSET)
         else:
             yield spot.system, _tie(spot, x0, following.middle - TIE_INSET)

@@ -1,7 +1,7 @@
 """A finished layout: everything that is drawn, each with its place in staff spaces."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from barwright.engrave.smufl import Box
 
@@ -13,8 +13,7 @@ Shape = Literal["glyph", "text", "bar", "dashes", "tie", "arrow"]
 Owner = tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(NamedTuple):
     """One thing drawn: what it is (`role`), how it is drawn (`shape`), and its ink `box` in staff spaces.
 
     x from the left edge of the canvas, y upwards from the line of the first system. A `bar` fills its box, `dashes` go
@@ -40,6 +39,37 @@ class Placed:
         )
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Sign:
+    """Things that always stand together, such as head, stem and flag, as they are placed from the sign's own origin.
+
+    Two signs are equal only if they are the same object, so that what is drawn for one can be kept.
+    """
+
+    parts: tuple[Placed, ...]
+
+
+class PlacedSign(NamedTuple):
+    """A sign with its origin at this place, and the symbol that it belongs to."""
+
+    sign: Sign
+    x: float
+    y: float = 0.0
+    owner: Owner | None = None
+
+    @property
+    def parts(self) -> list[Placed]:
+        """Each thing on its own."""
+        return [p.moved(self.x, self.y, owner=self.owner) for p in self.sign.parts]
+
+    def moved(self, x: float, y: float) -> "PlacedSign":
+        """The same sign elsewhere."""
+        return PlacedSign(self.sign, self.x + x, self.y + y, self.owner)
+
+
+Thing = Placed | PlacedSign
+
+
 @dataclass(frozen=True, slots=True)
 class Layout:
     """A figure ready to draw: canvas size and the distance from its top to the (first) line, in staff spaces."""
@@ -47,4 +77,9 @@ class Layout:
     width_sp: float
     height_sp: float
     line_sp: float
-    placed: tuple[Placed, ...]
+    things: tuple[Thing, ...]
+
+    @property
+    def placed(self) -> tuple[Placed, ...]:
+        """Everything drawn, signs taken apart."""
+        return tuple(p for thing in self.things for p in (thing.parts if isinstance(thing, PlacedSign) else (thing,)))

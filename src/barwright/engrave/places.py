@@ -1,15 +1,15 @@
 """Where the measures and symbols of a figure stand, system by system."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate
+from typing import NamedTuple
 
 from barwright.engrave.columns import Column, Planned
+from barwright.engrave.look import Look
 from barwright.engrave.placed import Owner
 from barwright.engrave.signature import signature
 from barwright.engrave.smufl import MusicFont
 from barwright.engrave.spacing import snapped
-from barwright.rhythm.excerpt import Figure
 
 # House choices, in staff spaces.
 MARGIN = 0.5  # round the canvas
@@ -22,18 +22,13 @@ FRAGMENT_WIDTH = 12.0  # canvas of a fragment, unless it needs more
 FRAGMENT_MARGIN = 1.5  # least distance of a fragment from the edges of its canvas
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """One symbol in its place: the column, its left edge, and its system."""
+class Spot(NamedTuple):
+    """One symbol in its place: the column, its left edge, its system, and which symbol it is, as (measure, index)."""
 
     column: Column
     left: float
     system: int
-
-    @property
-    def owner(self) -> Owner:
-        """The symbol as (measure, index) from 0."""
-        return self.column.event.measure, self.column.event.index
+    owner: Owner
 
     @property
     def middle(self) -> float:
@@ -51,8 +46,7 @@ class Spot:
         return self.left + self.column.ink.stem
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """One measure in its place: its system, where it begins and where its barline stands, its symbols' spots."""
 
     planned: Planned
@@ -62,24 +56,29 @@ class Standing:
     spots: tuple[Spot, ...]
 
 
-def standing(figure: Figure, measures: Sequence[Planned], *, font: MusicFont) -> tuple[Standing, ...]:
+def standing(seen: Look, measures: Sequence[Planned], *, font: MusicFont) -> tuple[Standing, ...]:
     """The measures from left to right; one that would pass the width of a system begins a new one."""
     x, system = MARGIN, 0
-    if figure.signature:
-        x = snapped(MARGIN + SIGNATURE_LEAD + signature(figure.excerpt.meter, font)[1])
-    elif figure.frame == "fragment":
+    if seen.signature:
+        x = snapped(MARGIN + SIGNATURE_LEAD + signature(seen.signature, font)[1])
+    elif seen.frame == "fragment":
         extent = ink_extent(measures)
         x = snapped((fragment_width(extent) - extent) / 2) - LEAD
     found: list[Standing] = []
-    for measure in measures:
-        centred = measure.empty and figure.frame != "fragment"
+    for number, measure in enumerate(measures):
+        centred = measure.empty and seen.frame != "fragment"
         width = sum(measure.widths) + (0.0 if centred else LEAD + TAIL)
-        full = figure.frame == "measures" and x + width > SYSTEM_WIDTH
+        full = seen.frame == "measures" and x + width > SYSTEM_WIDTH
         if full and found and found[-1].system == system:
             x, system = MARGIN, system + 1
         first = x + (width / 2 - measure.columns[0].ink.middle if centred else LEAD)
         lefts = accumulate(measure.widths[:-1], initial=snapped(first))
-        spots = tuple(Spot(c, left, system) for c, left in zip(measure.columns, lefts, strict=True))
+        spots = tuple(
+            [
+                Spot(column, left, system, (number, index))
+                for index, (column, left) in enumerate(zip(measure.columns, lefts, strict=True))
+            ]
+        )
         found.append(Standing(measure, system, x, x + width, spots))
         x += width + AFTER_BARLINE
     return tuple(found)

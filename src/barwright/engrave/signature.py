@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from barwright.engrave.placed import Placed
+from barwright.engrave.placed import Placed, Sign
 from barwright.engrave.smufl import MusicFont
 from barwright.engrave.symbols import glyph
 from barwright.rhythm.meter import Meter
@@ -14,13 +14,13 @@ PLUS_GAP = 0.15
 
 
 @cache
-def signature(meter: Meter, font: MusicFont) -> tuple[tuple[Placed, ...], float]:
+def signature(meter: Meter, font: MusicFont) -> tuple[Sign, float]:
     """Digits (and plus signs of an additive meter) from x = 0, and their width; FontError if the font lacks one."""
     top = "+".join(map(str, meter.groups)) if meter.groups else str(meter.top)
     rows = [(_row(top, font), ROW_Y), (_row(str(meter.bottom), font), -ROW_Y)]
     width = max(right for (_, right), _ in rows)
     placed = [p.moved((width - right) / 2, y) for (row, right), y in rows for p in row]
-    return tuple(placed), width
+    return Sign(tuple(placed)), width
 
 
 def _row(text: str, font: MusicFont) -> tuple[list[Placed], float]:

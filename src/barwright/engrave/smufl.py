@@ -6,6 +6,7 @@ All boxes and anchors have their origin at the glyph's own, x to the right, y up
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from barwright.errors import FontError
 
@@ -34,8 +35,7 @@ CODE_POINTS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """A rectangle in staff spaces, y up: left, bottom, right, top."""
 
     x0: float

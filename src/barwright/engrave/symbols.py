@@ -7,7 +7,7 @@ left edge and the staff line.
 from dataclasses import dataclass
 from functools import cache
 
-from barwright.engrave.placed import Placed, Role
+from barwright.engrave.placed import Placed, Role, Sign
 from barwright.engrave.smufl import Box, MusicFont
 from barwright.engrave.spacing import IDEAL_SP
 from barwright.rhythm.measure import Symbol
@@ -37,14 +37,14 @@ FLAG_GAP = 0.15  # between a flag that comes down to the dots, and the first dot
 BLANK_BOX = Box(0.0, -1.5, 3.6, 4.0)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Ink:
-    """The parts of one symbol, its right edge and top, the middle of its head or sign, and its stem's right edge.
+    """The sign of one symbol, its right edge and top, the middle of its head or sign, and its stem's right edge.
 
     `ideal` is the ideal width of its length; 0 for what has a width of its own (blank, full-measure rest).
     """
 
-    parts: tuple[Placed, ...]
+    sign: Sign
     right: float
     top: float
     middle: float
@@ -56,8 +56,7 @@ class Ink:
 def ink(symbol: Symbol, font: MusicFont, *, flagged: bool = True) -> Ink:
     """The ink of a symbol; without its flag if it hangs on a beam. FontError if the font lacks a glyph."""
     if symbol.kind == "blank":
-        parts: tuple[Placed, ...] = (Placed("blank", "dashes", BLANK_BOX),)
-        return Ink(parts, BLANK_BOX.x1, BLANK_BOX.y1, BLANK_BOX.x1 / 2)
+        return Ink(Sign((Placed("blank", "dashes", BLANK_BOX),)), BLANK_BOX.x1, BLANK_BOX.y1, BLANK_BOX.x1 / 2)
     if symbol.value is None or symbol.kind == "rest":
         return _rest_ink(symbol, font)
     return _note_ink(symbol, font, flagged=flagged)
@@ -104,4 +103,4 @@ def _dots(count: int, font: MusicFont, *, x: float, y: float) -> list[Placed]:
 def _finished(parts: list[Placed], symbol: Symbol, *, stem: float = 0.0) -> Ink:
     right, top = max(p.box.x1 for p in parts), max(p.box.y1 for p in parts)
     ideal = 0.0 if symbol.value is None else IDEAL_SP[symbol.value.length]
-    return Ink(tuple(parts), right, top, (parts[0].box.x0 + parts[0].box.x1) / 2, stem, ideal)
+    return Ink(Sign(tuple(parts)), right, top, (parts[0].box.x0 + parts[0].box.x1) / 2, stem, ideal)

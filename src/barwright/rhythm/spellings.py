@@ -40,9 +40,12 @@ def _replaced(*pairs: tuple[str, str]) -> Change:
     return change
 
 
-# How else a rest may be marked, for each value of `rest_counts`.
+# How else a rest may be marked, for each value of `rest_counts`; a rest without a count stays as it is.
 RESTS: dict[str, tuple[Change, ...]] = {
-    "parentheses": (_replaced(("(", "["), (")", "]")), _replaced(("(", "( "), (")", " )"))),
+    "parentheses": (
+        _replaced(("(", "["), (")", "]"), ("[]", "()")),
+        _replaced(("(", "( "), (")", " )"), ("(  )", "()")),
+    ),
     "strike": (_changed(f"((?:[^{STROKE}]{STROKE})+)", lambda run: f"({run[0].replace(STROKE, '')})"),),
     "R": (_changed(r"R(?:-R)*", "R"), _changed(r"R(?:-R)*", "rest")),
 }
@@ -68,8 +71,8 @@ def spellings(text: str, conventions: Conventions) -> tuple[str, ...]:
         alone.append([one for _, one in right])
     # A change that is right alone is right together with the others (a test tries them all).
     made, found = [text], {text: None}
-    for start, step, pick in _nearest(tuple(map(len, changes))):
-        made.append(changes[step][pick](made[start]) if start else alone[step][pick])
+    for start, at, pick in _nearest(tuple(map(len, changes))):
+        made.append(changes[at][pick](made[start]) if start else alone[at][pick])
         found[made[-1]] = None
         if len(found) == MOST_SPELLINGS:
             break

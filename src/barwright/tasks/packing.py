@@ -5,8 +5,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from barwright.engrave.draw import drawn
+from barwright.engrave.draw import drawn_look
 from barwright.engrave.font import DEFAULT, load_font
+from barwright.engrave.look import Look, look
 from barwright.errors import BarwrightError
 from barwright.items.blueprint_faults import folder_name
 from barwright.items.forms import Form
@@ -95,13 +96,17 @@ def packed(
 def drawn_pictures(
     forms: Sequence[WordedForm], house: Conventions, music_font: str, *, progress: Progress
 ) -> dict[Figure, Picture]:
-    """Every different figure drawn once; file names are hashes of the picture, so they tell nothing."""
+    """Every figure, drawn once if others look alike; file names are hashes of the picture, so they tell nothing."""
     font = load_font(music_font)
     wanted = dict.fromkeys(figure for form in forms for figure in figures_of(form))
     pictures = {}
+    alike: dict[Look, Picture] = {}
     for done, figure in enumerate(wanted, start=1):
-        png, width_px, height_px = drawn(figure, font, house)
-        name = f"{hashlib.sha256(png).hexdigest()[:16]}.png"
-        pictures[figure] = Picture(name, png, width_px, height_px)
+        seen = look(figure, house)
+        picture = alike.get(seen)
+        if picture is None:
+            png, width_px, height_px = drawn_look(seen, font)
+            picture = alike[seen] = Picture(f"{hashlib.sha256(png).hexdigest()[:16]}.png", png, width_px, height_px)
+        pictures[figure] = picture
         progress("figures", done, len(wanted))
     return pictures
