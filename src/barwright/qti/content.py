@@ -176,7 +176,10 @@ def html_image(image: Image, *, base: str, language: str = "") -> str:
 
 def accepted(choice: WordedChoice) -> tuple[str, ...]:
     """The spellings of a typed answer, canonical first, those that differ in case only told once."""
+    spellings = choice.spellings or (choice.text,)
+    if len(set(map(str.casefold, spellings))) == len(spellings):
+        return spellings
     found: dict[str, str] = {}
-    for spelling in choice.spellings or (choice.text,):
+    for spelling in spellings:
         found.setdefault(spelling.casefold(), spelling)
     return tuple(found.values())
