@@ -5,11 +5,11 @@ answer away, WCAG 2.2 success criterion 1.1.1 (the exception for tests); rules o
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
-from barwright.rhythm.beaming import beam_groups
+from barwright.rhythm.beaming import Groups, beam_groups
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.measure import Symbol, Symbols
@@ -44,12 +44,11 @@ WordKind = Literal[
     "counts",
     "barline",
 ]
-FIGURES_KEPT = 1 << 12
+MEASURES_KEPT = 1 << 12
 _END: dict[WordKind, WordKind] = {"beam": "beam-end", "triplet": "triplet-end"}
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """One token of a description; the table above says what `name` and `numbers` hold for each kind."""
 
     kind: WordKind
@@ -57,7 +56,6 @@ class Word:
     numbers: tuple[int, ...] = ()
 
 
-@lru_cache(FIGURES_KEPT)
 def described(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
     """The words of a figure, measure by measure.
 
@@ -104,27 +102,35 @@ def _beside_blank(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
     return tuple(word for word in whole[:at] if figure.signature or word.kind != "signature")
 
 
-def _measure(figure: Figure, number: int, conventions: Conventions) -> Iterator[Word]:
+def _measure(figure: Figure, number: int, conventions: Conventions) -> tuple[Word, ...]:
     excerpt = figure.excerpt
     symbols = excerpt.measures[number]
     mark = excerpt.mark[1] if excerpt.mark is not None and excerpt.mark[0] == number else None
-    hidden = figure.frame == "measures" and not figure.signature
+    if figure.frame != "measures" or figure.signature:
+        return _told(symbols, mark, None)
+    beams = beam_groups(symbols, excerpt.meter, conventions, start=excerpt.start_of(number))
+    return _told(symbols, mark, beams)
+
+
+@lru_cache(MEASURES_KEPT)
+def _told(symbols: Symbols, mark: int | None, beams: Groups | None) -> tuple[Word, ...]:
+    """The words of a measure; with `beams`, those are told, and each symbol alone."""
     groups: list[tuple[WordKind, tuple[int, ...]]] = [("triplet", group) for group in triplet_groups(symbols)]
-    if hidden:
-        start = excerpt.start_of(number)
-        groups += [("beam", group) for group in beam_groups(symbols, excerpt.meter, conventions, start=start)]
+    groups += [("beam", group) for group in beams or ()]
     # The wider group opens first and closes last; a beam holds the triplet that it is as wide as.
     groups.sort(key=lambda group: (group[1][0] - group[1][-1], group[0]))
     edges = {index for _, group in groups for index in (group[0], group[-1] + 1)}
-    for run in _runs(symbols, edges, mark, alone=hidden):
+    found: list[Word] = []
+    for run in _runs(symbols, edges, mark, alone=beams is not None):
         first, last = run[0], run[-1]
-        yield from (Word(kind) for kind, group in groups if group[0] == first)
+        found += [Word(kind) for kind, group in groups if group[0] == first]
         if first == mark:
-            yield Word("marked")
-        yield _word(symbols[first], len(run))
+            found.append(Word("marked"))
+        found.append(_word(symbols[first], len(run)))
         if symbols[last].tied:
-            yield Word("tie")
-        yield from (Word(_END[kind]) for kind, group in reversed(groups) if group[-1] == last)
+            found.append(Word("tie"))
+        found += [Word(_END[kind]) for kind, group in reversed(groups) if group[-1] == last]
+    return tuple(found)
 
 
 def _runs(symbols: Symbols, edges: set[int], mark: int | None, *, alone: bool) -> Iterator[list[int]]:

@@ -1,6 +1,6 @@
 """The words of one language, read once from `templates/items/LANGUAGE/*.toml`.
 
-A text in these files is a sentence for Jinja, or plain; each is compiled at its first use and kept. Every name in a
+A text in these files is a sentence for Jinja, or plain; each is made ready at its first use and kept. Every name in a
 sentence must be known (StrictUndefined). The layout of the folder is told in templates/items/LAYOUT.md.
 """
 
@@ -11,41 +11,13 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, StrictUndefined, Template
 from jinja2 import TemplateError as JinjaError
-from jinja2.meta import find_undeclared_variables
 
 from barwright.errors import TemplateError
 from barwright.wording.folder import languages, templates_folder
+from barwright.wording.sentences import Sentences, sentences
 
 FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages")
-# Filled-in texts that are kept for one id: few names have many values, and then only the last ones matter.
-MOST_KEPT = 4096
-
-_JINJA = Environment(undefined=StrictUndefined, autoescape=False)
-_JINJA.globals.clear()
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Sentences:
-    """What stands under one id: plain texts and compiled ones, the names these use, and what they gave so far."""
-
-    parts: tuple[Template | str, ...]
-    names: tuple[str, ...]
-    kept: dict[tuple[object, ...], tuple[str, ...]] = field(default_factory=dict)
-
-    def filled(self, context: Mapping[str, object]) -> tuple[str, ...]:
-        """The texts with the names filled in and the spaces evened; empty ones are left out. Raises JinjaError."""
-        values = tuple(map(context.get, self.names))
-        found = self.kept.get(values)
-        if found is None:
-            texts = (part if isinstance(part, str) else part.render(context) for part in self.parts)
-            found = tuple(kept for kept in (" ".join(text.split()) for text in texts) if kept)
-            if len(self.kept) >= MOST_KEPT:
-                self.kept.clear()
-            if None not in values:  # None may be a name that the context lacks: that must be told every time
-                self.kept[values] = found
-        return found
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,15 +37,11 @@ class Language:
 
         Raises TemplateError, naming language, file and id, for a missing id, a broken sentence or an unknown name.
         """
-        try:
-            sentences = self.compiled.get((file, ident)) or self._compile(file, ident)
-            return sentences.filled(context or {})
-        except JinjaError as error:
-            raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: {error.message}") from error
+        return self._filled(file, ident, context)[0]
 
     def text(self, file: str, ident: str, context: Mapping[str, object] | None = None) -> str:
         """One text with the context filled in; a list is joined by spaces. Raises TemplateError as `texts` does."""
-        return " ".join(self.texts(file, ident, context))
+        return self._filled(file, ident, context)[1]
 
     def pair(self, file: str, ident: str) -> tuple[str, str]:
         """The two texts [one, several]. Raises TemplateError if there are not two."""
@@ -85,6 +53,13 @@ class Language:
     def spacing(self, file: str, ident: str) -> str:
         """A text that joins others, with its spaces as they are. Raises TemplateError for a missing id."""
         return str(self._found(file, ident))
+
+    def _filled(self, file: str, ident: str, context: Mapping[str, object] | None) -> tuple[tuple[str, ...], str]:
+        try:
+            found = self.compiled.get((file, ident)) or self._compile(file, ident)
+            return found.filled(context or {})
+        except JinjaError as error:
+            raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: {error.message}") from error
 
     def _found(self, file: str, ident: str) -> Any:
         found: Any = self.tables[file]
@@ -101,9 +76,7 @@ class Language:
             raise TemplateError(
                 f"language {self.code!r}: {file}.toml, {ident!r}: text in quotes is needed, not {found!r}"
             )
-        names = {name for s in sources if "{" in s for name in find_undeclared_variables(_JINJA.parse(s))}
-        parts = tuple(_JINJA.from_string(s) if "{" in s else s for s in sources)
-        return self.compiled.setdefault((file, ident), Sentences(parts, tuple(sorted(names))))
+        return self.compiled.setdefault((file, ident), sentences(sources))
 
 
 def read_language(code: str, folder: Path) -> Language:

@@ -12,7 +12,7 @@ from barwright.rhythm.describe import Word, described
 from barwright.rhythm.excerpt import Figure
 from barwright.wording.language import Language
 
-FIGURES_KEPT = 1 << 12
+FIGURES_KEPT = MEASURES_KEPT = 1 << 12
 GROUPS = {"beam": "beam-end", "triplet": "triplet-end"}
 DOTTED = {1: "dotted.one", 2: "dotted.two"}
 
@@ -62,6 +62,7 @@ def _symbols(found: Iterator[Word], words: Language, end: str = "") -> Iterator[
         yield waiting
 
 
+@lru_cache(MEASURES_KEPT)
 def _measure(found: tuple[Word, ...], words: Language) -> str:
     """The symbols of one measure, and the counts if they are printed."""
     symbols = words.spacing("spoken", "between").join(_symbols(iter(found), words))
