@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -11,15 +11,13 @@ from barwright.engrave.smufl import Box
 from barwright.engrave.symbols import STEM_TOP, STEM_WIDTH
 from barwright.rhythm.beaming import beam_groups
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.measure import Event, Symbols, events, total
+from barwright.rhythm.measure import Event, Symbol, Symbols, events, total
 from barwright.rhythm.meter import Meter
 
 # Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.
 BEAM = 0.5
 BEAM_STEP = 0.75  # beam and the gap below it
 STUB = 1.1  # a partial beam is about as long as a notehead is wide (E. Gould 2011)
-
-MEASURES_KEPT = 1 << 12
 
 Group = tuple[int, ...]
 
@@ -36,14 +34,23 @@ class Bar(NamedTuple):
     towards: int = 0
 
 
-@lru_cache(MEASURES_KEPT)
+@cache
+def _flags(symbol: Symbol) -> int:
+    return symbol.value.flags if symbol.kind == "note" and symbol.value is not None else 0
+
+
 def beamed(
     symbols: Symbols, meter: Meter, conventions: Conventions, *, start: Fraction, end: Fraction
 ) -> tuple[Bar, ...]:
     """Every bar of a measure, group by group, each group's widest first; `start` and `end` as for `groups`."""
-    made = events(symbols, meter, start=start)
+    flags = list(map(_flags, symbols))
+    if len(flags) - flags.count(0) < 2:  # nothing to join, which is quickly seen
+        return ()
     found = groups(symbols, meter, conventions, start=start, end=end)
-    return tuple(bar for group in found for bar in _bars([made[n] for n in group]))
+    if max(flags) == 1:
+        return tuple([Bar(group[0], group[-1]) for group in found])
+    made = events(symbols, meter, start=start)
+    return tuple([bar for group in found for bar in _bars([made[n] for n in group])])
 
 
 def groups(
@@ -72,7 +79,7 @@ def _bars(group: Sequence[Event]) -> Iterator[Bar]:
     """The bars of one group of notes."""
     yield Bar(group[0].index, group[-1].index)
     last = len(group) - 1
-    short = [e.symbol.value is not None and e.symbol.value.flags > 1 for e in group]
+    short = [_flags(e.symbol) > 1 for e in group]
     n = 0
     while n <= last:
         first = n

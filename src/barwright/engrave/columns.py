@@ -1,7 +1,7 @@
 """The symbols of a figure before they have a place, and the width each of them gets."""
 
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from barwright.engrave.look import Look, MeasureLook
@@ -63,16 +63,26 @@ def planned(seen: Look, font: MusicFont) -> tuple[Planned, ...]:
 def _columns(seen: MeasureLook, font: MusicFont) -> tuple[tuple[Column, ...], tuple[Need, ...]]:
     """The columns of a measure, and what they need."""
     beamed = {n for bar in seen.bars if not bar.level for n in range(bar.first, bar.last + 1)}
-    labels = seen.labels or [""] * len(seen.symbols)
-    found = []
-    for index, (symbol, label) in enumerate(zip(seen.symbols, labels, strict=True)):
-        drawn = ink(symbol, font, flagged=index not in beamed)
-        left = right = 0.0
-        if label:
-            left, right = count_extent(label, font.text, whole=symbol.kind == "measure-rest")
-            left, right = drawn.middle - left, drawn.middle + right
-        found.append(Column(symbol, drawn, index in beamed, _least(symbol, drawn, right - left), label, left, right))
+    found = [_bare(symbol, index in beamed, font) for index, symbol in enumerate(seen.symbols)]
+    if seen.labels:
+        found = [_labelled(column, label, font) for column, label in zip(found, seen.labels, strict=True)]
     return tuple(found), tuple(_needs(found))
+
+
+@cache
+def _bare(symbol: Symbol, beamed: bool, font: MusicFont) -> Column:
+    """A column without a count."""
+    drawn = ink(symbol, font, flagged=not beamed)
+    return Column(symbol, drawn, beamed, _least(symbol, drawn, 0.0))
+
+
+def _labelled(column: Column, label: str, font: MusicFont) -> Column:
+    if not label:
+        return column
+    symbol, drawn = column.symbol, column.ink
+    left, right = count_extent(label, font.text, whole=symbol.kind == "measure-rest")
+    left, right = drawn.middle - left, drawn.middle + right
+    return Column(symbol, drawn, column.beamed, _least(symbol, drawn, right - left), label, left, right)
 
 
 def _least(symbol: Symbol, drawn: Ink, label_width: float) -> float:

@@ -103,11 +103,11 @@ def _music(seen: Look, measure: Standing, font: MusicFont) -> Iterator[Thing]:
         if owner == seen.mark:
             value = column.symbol.value
             yield arrow(spot, above=NUMBER_TOP if value is not None and value.triplet else 0.0)
-    bars = measure.planned.look.bars
-    if bars:
+    shown = measure.planned.look
+    if shown.bars:
         stems = [spot.stem for spot in spots]
-        yield from [beam(bar, stems) for bar in bars]
-    yield from triplets(spots, font)
+        yield from [beam(bar, stems) for bar in shown.bars]
+    yield from triplets(shown.symbols, spots, font)
     number = spots[0].owner[0] + (seen.number or 0)
     if seen.number is not None and number:
         yield measure_number(number, measure.left if spots[0].owner[0] else MARGIN, face=font.text)

@@ -64,10 +64,8 @@ def _labels(symbols: Symbols, counts: Sequence[Sequence[str]], number: int) -> t
 
 def _bars(figure: Figure, number: int, conventions: Conventions) -> tuple[Bar, ...]:
     excerpt = figure.excerpt
-    symbols, start = excerpt.measures[number], excerpt.start_of(number)
-    end = excerpt.meter.capacity
-    if figure.frame == "fragment":
-        start = figure.start
+    symbols, end = excerpt.measures[number], excerpt.meter.capacity
+    start = figure.start if figure.frame == "fragment" else excerpt.start_of(number)
     if excerpt.pickup and number == len(excerpt.measures) - 1:  # the last measure may be shortened by the pickup
         short = end - total(excerpt.measures[0], excerpt.meter)
         end = short if total(symbols, excerpt.meter) < short else end

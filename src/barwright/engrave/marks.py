@@ -7,6 +7,7 @@ from barwright.engrave.placed import Placed
 from barwright.engrave.places import Spot
 from barwright.engrave.smufl import Box, MusicFont
 from barwright.engrave.symbols import STEM_TOP, glyph
+from barwright.rhythm.measure import Symbols
 from barwright.rhythm.triplets import triplet_groups
 
 # Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.
@@ -28,9 +29,9 @@ TIE_DEPTH = (0.55, 0.9)  # of a short and of a long tie
 OPEN_TIE = 1.5  # reach of a tie that comes from or goes to another system, or to nothing
 
 
-def triplets(spots: Sequence[Spot], font: MusicFont) -> Iterator[Placed]:
+def triplets(symbols: Symbols, spots: Sequence[Spot], font: MusicFont) -> Iterator[Placed]:
     """Number, and bracket unless one beam joins the group, of every triplet of a measure."""
-    for members in triplet_groups(tuple([s.column.symbol for s in spots])):
+    for members in triplet_groups(symbols):
         group = [spots[n] for n in members]
         size = min(1.0, NUMBER_HEIGHT / font.box("tuplet3").height)
         three = font.box("tuplet3").scaled(size)

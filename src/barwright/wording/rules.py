@@ -4,6 +4,7 @@ Rules are picked by what can be seen (excerpt and choices), never by the key, so
 """
 
 from fractions import Fraction
+from functools import cache
 
 from barwright.items.families import ASKS
 from barwright.items.model import Item
@@ -35,6 +36,7 @@ def beats_rule(meter: Meter, conventions: Conventions) -> str:
     return "system.numbers"
 
 
+@cache
 def counted_length(meter: Meter, conventions: Conventions) -> Fraction:
     """Length in whole notes of what gets one number, or one & where every half beat is written out."""
     rule = beats_rule(meter, conventions)
@@ -51,7 +53,7 @@ def _rows_to_pick(item: Item) -> str:
 def rule_ids(item: Item) -> tuple[str, ...]:
     """Ids of the rules to print, in counting.toml, in reading order."""
     house, meter = item.conventions, item.excerpt.meter
-    symbols = (*item.excerpt.symbols, *answer_symbols(item))
+    symbols = answer_symbols(item).union(*item.excerpt.measures)
     rows = _rows_to_pick(item)
     once = counted_length(meter, house)
     numbers = house.counting == "numbers"

@@ -7,7 +7,7 @@ from functools import cache, lru_cache
 from barwright.items.families import ASKS
 from barwright.items.model import Item
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.measure import Symbol, Symbols, length_of
+from barwright.rhythm.measure import Symbol, length_of
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import parse_measures
 from barwright.rhythm.values import NAMES
@@ -16,19 +16,19 @@ from barwright.wording.numbers import amount, counts_in_beats, unit_names
 
 Scene = Mapping[str, object]
 TEXTS_KEPT = 1 << 12
+OF_SYMBOLS = ("symbols", "measures")  # kinds of answers that are made of symbols
 
 
 @lru_cache(TEXTS_KEPT)
-def _symbols_of(text: str) -> Symbols:
-    return tuple(s for measure in parse_measures(text) for s in measure)
+def _symbols_of(text: str) -> frozenset[Symbol]:
+    return frozenset(s for measure in parse_measures(text) for s in measure)
 
 
-def answer_symbols(item: Item) -> Symbols:
-    """All symbols of all choices, where the choices are symbols or measures, or orders of what the excerpt holds."""
+def answer_symbols(item: Item) -> frozenset[Symbol]:
+    """The different symbols of all choices, where they are symbols or measures, or orders of the excerpt."""
     if ASKS[item.ask].answer == "order":
-        return item.excerpt.symbols
-    texts = (c.answer.text for c in item.choices if c.answer.kind in ("symbols", "measures"))
-    return tuple(s for text in texts for s in _symbols_of(text))
+        return frozenset().union(*item.excerpt.measures)
+    return frozenset().union(*[_symbols_of(c.answer.text) for c in item.choices if c.answer.kind in OF_SYMBOLS])
 
 
 def offer_of(symbols: Iterable[Symbol]) -> str:
@@ -69,8 +69,8 @@ def scene_of(item: Item, number: int, words: Language) -> Scene:
     """Every name that the sentences around an item may use (told in LAYOUT.md)."""
     excerpt, offered = item.excerpt, answer_symbols(item)
     offer = words.pair("asks", f"offer.{offer_of(offered)}")
-    printed = excerpt.symbols
-    symbols = (*printed, *offered)
+    printed = frozenset().union(*excerpt.measures)
+    symbols = printed | offered
     rests = any(s.silent for s in symbols)
     mark = excerpt.mark
     return {
@@ -84,7 +84,7 @@ def scene_of(item: Item, number: int, words: Language) -> Scene:
         "ties": any(s.tied for s in symbols),
         "one": words.pair("asks", "offer.mixed" if rests else "offer.notes")[0],
         "parts": any(is_part(s, excerpt.meter) for s in printed),
-        "shown": _symbol_word(printed[0], words),
+        "shown": _symbol_word(excerpt.measures[0][0], words),
         "marked": _symbol_word(excerpt.measures[mark[0]][mark[1]], words) if mark else "",
         "asks_meter": ASKS[item.ask].answer == "meter",
         "asks_top": item.target == "top",
