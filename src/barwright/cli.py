@@ -151,6 +151,10 @@ def draw(
     from barwright.tasks.draw import draw_musicxml
 
     if musicxml:
+        if with_counts or numbers or convention or music_font != "Bravura":
+            raise BarwrightError(
+                "--musicxml holds the notes alone: leave out --counts, --numbers, --convention and --music-font"
+            )
         typer.echo(f"Wrote {draw_musicxml(rhythm, output, replace=replace)}.")
         return
     house = house_of(tuple(convention or ()))

@@ -38,7 +38,11 @@ class ItemError(BarwrightError):
 
 
 class CapacityError(BarwrightError):
-    """Fewer different items than asked for: says the part, what it can give and what would help."""
+    """Fewer different items than asked for: says what can be given and what would help; `part` counts from 1."""
+
+    def __init__(self, text: str, *, part: int = 1) -> None:
+        self.part = part
+        super().__init__(text)
 
 
 class StandardError(BarwrightError):

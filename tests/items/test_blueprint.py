@@ -4,8 +4,9 @@ import pytest
 
 from barwright.errors import BlueprintError
 from barwright.items.blueprint import plan_of
-from barwright.items.blueprint_faults import folder_name, read_blueprint
+from barwright.items.blueprint_faults import read_blueprint
 from barwright.items.blueprint_lines import source_of
+from barwright.items.naming import folder_name
 from items.demo import BEGINNERS, SECOND_YEAR, blueprint_text
 
 HEAD = 'title = "T"\n[elements]\nmeters = ["3/4", "4/4"]\nnotes = ["half", "quarter"]\n'
@@ -88,6 +89,27 @@ def test_a_misreading_that_nothing_taught_can_show_is_told_with_what_it_needs() 
     text = HEAD + PART + 'misreadings = ["rests-take-no-time", "dots-passed-over", "eighth-gets-a-full-beat"]\n'
     needs = [message.split("it needs ")[1] for message in faults(text)]
     assert needs == [f"{what}; teach them or take it out" for what in ("rests", "dots", "eighth notes")]
+
+
+@pytest.mark.parametrize(
+    ("line", "message"),
+    [
+        ('sections = ["a\\u0001b"]', "section 'a\\x01b' has a control character ('\\x01')"),
+        (f'sections = ["{"x" * 300}"]', f"section '{'x' * 80}...' has over 80 letters"),
+        ('sections_file = "../classes.csv"', "sections_file = '../classes.csv' is not beside the blueprint"),
+        ('sections_file = "/etc/classes.csv"', "sections_file = '/etc/classes.csv' is not beside the blueprint"),
+        ('sections_file = "C:\\\\classes.csv"', "sections_file = 'C:\\\\classes.csv' is not beside the blueprint"),
+    ],
+)
+def test_names_that_no_package_or_folder_can_carry_are_told(line: str, message: str) -> None:
+    (told,) = faults(f"{line}\n{HEAD}{PART}")
+    assert told.startswith(f"b.toml, line 1: {message}")
+
+
+@pytest.mark.parametrize("title", ["a\\u0007b", "   "])
+def test_a_title_that_no_package_can_carry_is_told(title: str) -> None:
+    (told,) = faults(HEAD.replace('"T"', f'"{title}"') + PART)
+    assert told.startswith("b.toml, line 1: title ")
 
 
 def test_a_huge_file_is_not_read_as_a_blueprint() -> None:

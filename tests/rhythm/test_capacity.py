@@ -11,6 +11,7 @@ import pytest
 from barwright.errors import RhythmError
 from barwright.rhythm.capacity import (
     Alphabet,
+    Limits,
     all_measures,
     all_successions,
     alphabet,
@@ -26,6 +27,7 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.legality import is_legal
 from barwright.rhythm.measure import Symbols, length_of, note
 from barwright.rhythm.meter import Meter, parse_meter
+from barwright.rhythm.reading_ease import crowded, syncopated
 from barwright.rhythm.text import format_symbols, parse_symbols
 from barwright.rhythm.values import PLAIN
 
@@ -305,6 +307,7 @@ def test_other_triplets_are_refused():
     assert str(error.value) == "triplets of 1/16 notes cannot be printed by the rules: use 1/8 or 1/4"
 
 
+COUNTED = Limits(counted=True)
 COUNTED_CASES = [
     ("h q e s re", "2/2", {}),
     ("q e s rs", "4/4", {"counting": "takadimi"}),
@@ -322,13 +325,34 @@ def test_counted_measures_are_those_with_a_count_for_everything(tokens, meters, 
     for meter in map(parse_meter, meters.split()):
         every = list(all_measures(taught(tokens), meter, house))
         able = [m for m in every if labels_if_counted(Excerpt(meter, (m,)), house) is not None]
-        assert list(all_measures(taught(tokens), meter, house, counted=True)) == able
-        assert measure_count(taught(tokens), meter, house, counted=True) == len(able) > 0
+        assert list(all_measures(taught(tokens), meter, house, limits=COUNTED)) == able
+        assert measure_count(taught(tokens), meter, house, limits=COUNTED) == len(able) > 0
 
 
 def test_there_are_measures_without_a_count():
     cut = parse_meter("2/2")
-    drawn = [drawn_measure(taught("h q e s"), cut, HOUSE, rng=Random(n), counted=True) for n in range(50)]
+    drawn = [drawn_measure(taught("h q e s"), cut, HOUSE, rng=Random(n), limits=COUNTED) for n in range(50)]
     assert not any(note(S) in m for m in drawn)
     assert measure_count(taught("h q e s"), cut, HOUSE) > measure_count(taught("h q e"), cut, HOUSE)
-    assert measure_count(taught("h q e s"), cut, HOUSE, counted=True) == measure_count(taught("h q e"), cut, HOUSE)
+    assert measure_count(taught("h q e s"), cut, HOUSE, limits=COUNTED) == measure_count(taught("h q e"), cut, HOUSE)
+
+
+READABLE_CASES = [
+    ("h q e re rq", "2/4 3/4 4/4"),
+    ("h q~ q e~ e", "2/4 3/4"),
+    ("q.. q. q e. e s s~ rs", "2/4"),
+    ("q et~ et e", "2/4"),
+    ("h. q. q e rq re", "6/8 5/8 7/8 2+3/8"),
+    ("w h. h q rW rh", "2/2 3/2"),
+]
+
+
+@pytest.mark.parametrize("syncopation", [False, True])
+@pytest.mark.parametrize(("tokens", "meters"), READABLE_CASES)
+def test_readable_measures_are_the_legal_ones_within_the_bounds(tokens, meters, syncopation):
+    limits = Limits(readable=True, syncopation=syncopation)
+    for meter in map(parse_meter, meters.split()):
+        every = list(all_measures(taught(tokens), meter, HOUSE))
+        able = [m for m in every if not crowded(m, meter) and (syncopation or not syncopated(m, meter))]
+        assert list(all_measures(taught(tokens), meter, HOUSE, limits=limits)) == able
+        assert measure_count(taught(tokens), meter, HOUSE, limits=limits) == len(able) <= len(every)

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from barwright.errors import BlueprintError
 from barwright.items.assembly import made_forms
 from barwright.items.blueprint_faults import read_blueprint
 from barwright.items.families import ASKS
@@ -12,7 +13,15 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.legality import is_legal
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_symbols, parse_symbols
-from barwright.tasks.capacity import MOST_LISTED, capacity, capacity_table, part_capacity
+from barwright.tasks.capacity import (
+    MOST_DRAWN,
+    MOST_LISTED,
+    capacity,
+    capacity_faults,
+    capacity_table,
+    part_capacity,
+    served,
+)
 from items.demo import blueprint_text, plan
 
 METERS = ("2/4", "3/4", "4/4")
@@ -80,7 +89,7 @@ def test_a_large_space_is_counted_exactly_by_measures_and_honestly_by_items(tmp_
     blueprint, parts = capacity(path)
     (part,) = parts
     assert not part.exact
-    assert part.items <= MOST_LISTED < part.measures**2
+    assert part.items <= MOST_DRAWN < MOST_LISTED < part.measures**2
     assert capacity_table(parts, len(blueprint.sections))[-1].startswith("+ at least so many")
 
 
@@ -101,3 +110,58 @@ def test_it_says_truthfully_when_sections_must_share(tmp_path: Path) -> None:
 
 def test_format_of_measures_is_that_of_the_brute_force() -> None:
     assert all(format_symbols(parse_symbols(m)) == m for m in measures("halves and quarters")["4/4"])
+
+
+TWO_PARTS = """title = "T"
+sections = ["A", "B"]
+[elements]
+meters = ["3/4"]
+notes = ["half", "quarter"]
+rests = ["quarter"]
+[[part]]
+family = "count-labeling"
+ask = "counts-for-rhythm"
+items = 5
+measures = 1
+[[part]]
+family = "count-labeling"
+ask = "write-counts"
+items = 5
+measures = 1
+"""
+
+
+def test_parts_that_use_the_same_excerpts_are_counted_together(tmp_path: Path) -> None:
+    path = tmp_path / "b.toml"
+    path.write_text(TWO_PARTS)
+    blueprint, parts = capacity(path)
+    assert [p.items for p in parts] == [11, 11]  # by hand: three of q or rq less all rests, and h q, h rq, q h, rq h
+    assert [p.sections for p in parts] == [2, 2]
+    assert served(parts).sections == 1
+    assert "Parts 1 (counts-for-rhythm) and 2 (write-counts) together serve 1 section" in capacity_table(parts, 2)[-1]
+    one, other = made_forms(blueprint)
+    assert not one.shared
+    assert 0 < len(other.shared) <= len(other.form.items)
+
+
+def test_variants_need_excerpts_too() -> None:
+    text = TWO_PARTS.replace("[elements]", "[quiz]\ndraw = true\nvariants = 3\n[elements]")
+    blueprint, _ = read_blueprint(text, "b.toml")
+    told = [text for _, text in capacity_faults(blueprint, (0, 1))]
+    assert [t.split(":")[0] for t in told] == ["items = 5 with 3 variants each"] * 2
+
+
+def test_a_part_of_which_only_late_questions_give_items_is_not_refused() -> None:
+    """Of the first 4,000 rhythms in 12/8 none gives an item; in 4/4 many do."""
+    text = TWO_PARTS.replace('"3/4"', '"12/8", "4/4"').replace('"half", "quarter"', '"quarter", "eighth", "sixteenth"')
+    text = text.replace('rests = ["quarter"]', 'dots = ["quarter"]').replace("counts-for-rhythm", "rhythm-for-counts")
+    blueprint, _ = read_blueprint(text, "b.toml")
+    assert list(capacity_faults(blueprint, (0, 1))) == []
+
+
+def test_a_meter_that_cannot_be_filled_is_a_fault_of_its_line(tmp_path: Path) -> None:
+    path = tmp_path / "b.toml"
+    path.write_text(TWO_PARTS.replace('"3/4"', '"3/4", "3/8"'))
+    with pytest.raises(BlueprintError) as caught:
+        capacity(path)
+    assert str(caught.value).startswith(f"{path}, line 4: meter 3/8 cannot be filled")

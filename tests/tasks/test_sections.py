@@ -55,7 +55,26 @@ def test_a_plain_file_with_a_named_column() -> None:
             "c.csv: 0 classes are left, and 1 to 60 can have a form: change sections_where",
         ),
         ("title\nA 1\na-1\n", "title", {}, "c.csv, line 3: 'a-1' and 'A 1' would share the folder 'a-1': rename one"),
-        ("title\n?\n", "title", {}, "c.csv, line 2: title = '?' has no letter or digit: name the class there"),
+        (
+            "title;room\nA;1\n",
+            "title",
+            {},
+            "c.csv, line 1: the columns are parted by semicolons: save the list as CSV with commas",
+        ),
+        ("title,title\nA,B\n", "title", {}, "c.csv, line 1: there are two columns 'title': rename one"),
+        ("title\nA\nB,C\n", "title", {}, "c.csv, line 3: more values than columns: put a value with commas in quotes"),
+        (
+            'title\n"A\n',
+            "title",
+            {},
+            "c.csv, line 2: this is not CSV (unexpected end of data): save the list as CSV in UTF-8",
+        ),
+        (
+            "title\n?\n",
+            "title",
+            {},
+            "c.csv, line 2: title = '?' has no letter or digit: give it a name such as 'Period 1'",
+        ),
         ("title\n" + "A\n" * 20_001, "title", {}, "c.csv: has over 20000 rows: is this the list of classes?"),
     ],
 )
@@ -68,6 +87,6 @@ def test_a_list_that_will_not_do_is_told_with_the_mend(
 
 
 def test_the_demo_list_gives_its_band_classes() -> None:
-    path = Path(__file__).parents[2] / "shared" / "sections" / "classes.csv"
+    path = Path(__file__).parents[2] / "shared" / "blueprints" / "classes.csv"
     names = section_names(path.read_text("utf-8"), path.name, "title", {"subjects": "Music"})
     assert names == tuple(f"Band 6 Period {n}" for n in (1, 2, 3, 4, 6, 7))

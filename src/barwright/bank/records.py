@@ -1,5 +1,6 @@
 """What is recorded about items: each record checked at the door, and entries made with them."""
 
+from calendar import monthrange
 from collections.abc import Iterable
 
 from pydantic import BaseModel, ValidationError
@@ -13,11 +14,14 @@ from barwright.items.model import Item, item_content
 
 
 def record_of(kind: str, **fields: str) -> Source | Usage | Review | Tag:
-    """A record of this kind; BankError naming the field for a text that may not stand in a bank."""
+    """A record of this kind; BankError naming the field for a text that may not stand in a bank, or for no date."""
     try:
-        return RECORD.validate_python({"kind": kind, **fields})
+        record = RECORD.validate_python({"kind": kind, **fields})
     except ValidationError as error:
         raise BankError(field_text(error)) from error
+    if fields.get("date"):
+        _check_calendar(fields["date"])
+    return record
 
 
 def checked_date(text: str) -> str:
@@ -28,6 +32,12 @@ def checked_date(text: str) -> str:
     """
     record_of("review", by="", date=text, text="", verdict="comment")
     return text
+
+
+def _check_calendar(text: str) -> None:
+    year, month, day = map(int, text.split("-"))
+    if not (year and 1 <= month <= 12 and 1 <= day <= monthrange(year, month)[1]):
+        raise BankError(f"date {text!r} is not in the calendar: write one that is, as 2025-03-14")
 
 
 def entry_of(item: Item, records: Iterable[BaseModel] = ()) -> Entry:

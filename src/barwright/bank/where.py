@@ -64,7 +64,7 @@ _SIGNS: dict[str, Callable[[Any, Any], Any]] = {
     "<": operator.lt,
 }
 _CONDITION = re.compile(r"\s*([\w-]+)\s*(!=|>=|<=|=|>|<)\s*(.+?)\s*")
-_DATE = re.compile(r"[0-9]{4}(-[0-9]{2}){0,2}")
+_DATE = re.compile(r"[0-9]{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12][0-9]|3[01]))?)?")
 _WHOLE = re.compile(r"[0-9]{1,6}")
 
 

@@ -1,13 +1,13 @@
 """What a family offers: its asks, the space they draw from, and the wrong answers that misreadings lead to."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from random import Random
 
 from barwright.items.model import Answer, AnswerKind, Interaction
 from barwright.items.taught import Taught
-from barwright.rhythm.capacity import Alphabet
+from barwright.rhythm.capacity import NO_LIMITS, Alphabet, Limits
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.meter import Meter
@@ -18,7 +18,7 @@ from barwright.rhythm.text import format_excerpt
 class Space:
     """What one part of a blueprint may draw from: `meters` are this part's, `taught.meters` all of the class's.
 
-    `counted`: only measures for which the class's counting system has counts.
+    `limits`: what its measures must be beside legal.
     """
 
     taught: Taught
@@ -26,11 +26,11 @@ class Space:
     meters: tuple[Meter, ...]
     conventions: Conventions
     measures: int
-    counted: bool = False
+    limits: Limits = NO_LIMITS
     _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        parts = (self.taught, self.alphabet, self.meters, self.conventions, self.measures, self.counted)
+        parts = (self.taught, self.alphabet, self.meters, self.conventions, self.measures, self.limits)
         object.__setattr__(self, "_hash", hash(parts))
 
     def __hash__(self) -> int:
@@ -45,7 +45,8 @@ class Space:
 
 @lru_cache(maxsize=256)
 def _anywhere(space: Space) -> Space:
-    return Space(space.taught, space.alphabet, space.taught.meters, space.conventions, 1)
+    limits = replace(space.limits, counted=False)
+    return Space(space.taught, space.alphabet, space.taught.meters, space.conventions, 1, limits)
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,8 @@ from barwright.items.tags import keywords_of
 
 Progress = Callable[[int, int], None]
 
+_MORE = "ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
+
 
 @dataclass(frozen=True, slots=True)
 class MadeForm:
@@ -106,7 +108,7 @@ def first_form(
         rng = Random(f"{blueprint.seed}/first/{number}")
         for found in range(plan.items):
             if free_item(plan, desk, rng) is None:
-                raise CapacityError(_too_few(plan, number, found))
+                raise CapacityError(_too_few(plan, found), part=number)
             plans.append(plan)
             told(len(desk.items))
     cells = tuple(cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True))
@@ -137,7 +139,9 @@ def parallel_form(
         rng = Random(f"{seed}/{place}")
         item = parallel_item(plan, cell, desk, rng, aim=cell.difficulty - ahead)
         if item is None:
-            raise CapacityError(_too_few(plan, pattern.part_of(place), 0))
+            part = pattern.part_of(place)
+            had = sum(pattern.part_of(other) == part for other in found)
+            raise CapacityError(_too_few_left(plan, had, name, retake), part=part)
         found[place] = item
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
         told(len(found))
@@ -177,7 +181,7 @@ def _finished(blueprint: Blueprint, desk: Desk, pattern: Pattern, seed: str, fir
     form = Form(title, desk.name, blueprint.language, quiz.shuffle, quiz.feedback, placed, ident, credit=quiz.credit)
     average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
     wanted = tuple(dict.fromkeys(m for part in blueprint.part for m in part.misreadings))
-    return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent), average, wanted)
+    return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent.values()), average, wanted)
 
 
 def form_ident(title: str, placed: tuple[FormItem, ...]) -> str:
@@ -191,11 +195,17 @@ def pattern_of(blueprint: Blueprint) -> Pattern:
     return first_form(blueprint, blueprint.sections[0], taken={})[1]
 
 
-def _too_few(plan: Plan, number: int, found: int) -> str:
+def _too_few(plan: Plan, found: int) -> str:
     return (
-        f"part {number}, {plan.ask.id!r}: {plan.items} items are asked for and {found} different ones can be made "
-        "from what is taught: ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
+        f"items = {plan.items}: only {found} different {plan.ask.id!r} items can stand in one form beside the others: "
+        f"{_MORE}"
     )
+
+
+def _too_few_left(plan: Plan, found: int, name: str, retake: int) -> str:
+    form = f"retake {retake} of {name!r}" if retake else f"the form of {name!r}"
+    seen = " that its students have not had" if retake else ""
+    return f"items = {plan.items}: for {form} only {found} {plan.ask.id!r} items{seen} are left: {_MORE}"
 
 
 def spread(made: tuple[MadeForm, ...]) -> Fraction:

@@ -36,8 +36,11 @@ def balanced(
         if other is not None and abs(ahead + difficulty(other[1].excerpt, plan.weights) - now) < abs(ahead):
             ahead += difficulty(other[1].excerpt, plan.weights) - now
             found[place] = desk.keep(plan, *other)
+            desk.bent.pop(item.id, None)
             if other[0].excerpt.meter != cells[place].meter:
-                desk.bent.append(f"{plan.ask.id}: {other[0].excerpt.meter} for {cells[place].meter}, to be as hard")
+                desk.bent[other[1].id] = (
+                    f"{plan.ask.id}: {other[0].excerpt.meter} for {cells[place].meter}, to be as hard"
+                )
         else:
             desk.keep(plan, question_of(item), item)
     return found

@@ -11,7 +11,7 @@ from barwright.items.asks import Ask, Space
 from barwright.items.difficulty import WEIGHTS
 from barwright.items.families import ASKS
 from barwright.items.taught import Taught
-from barwright.rhythm.capacity import Alphabet, alphabet
+from barwright.rhythm.capacity import Alphabet, Limits, alphabet
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.text import LETTERS
@@ -143,13 +143,13 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
     ask = ASKS[part.ask]
     taught = taught_by(blueprint.elements)
     meters: tuple[Meter, ...] = tuple(parse_meter(m) for m in part.meters) if part.meters else taught.meters
-    measures, counted = part.measures or ask.measures, ask.family == "count-labeling"
-    space = Space(taught, alphabet_of(blueprint.elements), meters, blueprint.house, measures, counted)
+    limits = Limits(ask.family == "count-labeling", readable=True, syncopation=taught.syncopation)
+    measures = part.measures or ask.measures
+    space = Space(taught, alphabet_of(blueprint.elements), meters, blueprint.house, measures, limits)
     quiz = blueprint.quiz
     choices = part.choices or quiz.choices
     if ask.answer == "meter" and quiz.fewer_choices:
         choices = min(choices, len(taught.meters))  # no more signatures than are taught can ever be offered
     points = part.points or quiz.points_per_item
-    weights = {**WEIGHTS, **blueprint.difficulty}
     weights = {**WEIGHTS, **blueprint.difficulty}
     return Plan(ask, space, part.items, points, choices, quiz.fewer_choices, tuple(part.misreadings), weights)

@@ -10,7 +10,8 @@ from pydantic import ValidationError
 
 from barwright.errors import BlueprintError, RhythmError
 from barwright.items.blueprint import LANGUAGES, Blueprint, Door, Elements, Part, Quiz, taught_by
-from barwright.items.blueprint_lines import Path, Source, source_of
+from barwright.items.blueprint_lines import Fault, Source, source_of
+from barwright.items.blueprint_names import name_faults
 from barwright.items.difficulty import WEIGHTS
 from barwright.items.families import ASKS, FAMILIES
 from barwright.misreadings import MISREADINGS
@@ -19,7 +20,6 @@ from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import LETTERS
 
 MOST_BYTES = 200_000
-Fault = tuple[Path, str]
 
 _TABLES: dict[str, type[Door]] = {"elements": Elements, "quiz": Quiz, "part": Part}
 
@@ -162,8 +162,7 @@ def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     language = raw.get("language", LANGUAGES[0])
     if isinstance(language, str) and language not in LANGUAGES:
         yield ("language",), f"language = {language!r} has no wording yet: use {', '.join(LANGUAGES)}"
-    yield from _section_faults(raw.get("sections", []))
-    yield from _section_file_faults(raw)
+    yield from name_faults(raw)
     elements = raw.get("elements", {})
     if isinstance(elements, dict):
         yield from _element_faults(elements)
@@ -177,39 +176,6 @@ def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     for key in raw.get("curriculum", {}) if isinstance(raw.get("curriculum"), dict) else ():
         if key not in FAMILIES and key not in ASKS:
             yield ("curriculum", key), f"{key!r} is neither a family nor an ask{_meant(key, [*FAMILIES, *ASKS])}"
-
-
-def _section_faults(sections: Any) -> Iterator[Fault]:
-    names = [s for s in sections if isinstance(s, str)] if isinstance(sections, list) else []
-    folders: dict[str, str] = {}
-    for name in names:
-        folder = folder_name(name)
-        if not folder:
-            yield ("sections",), f"section {name!r} has no letter or digit: give it a name such as 'Period 1'"
-        elif folder in folders:
-            yield (
-                ("sections",),
-                f"sections {folders[folder]!r} and {name!r} would share the folder {folder!r}: rename one",
-            )
-        folders.setdefault(folder, name)
-
-
-def _section_file_faults(raw: dict[str, Any]) -> Iterator[Fault]:
-    if "sections_file" in raw and "sections" in raw:
-        yield ("sections_file",), "sections_file stands beside sections: keep one of them"
-    for key in ("sections_column", "sections_where"):
-        if key in raw and "sections_file" not in raw:
-            yield (key,), f"{key} has no effect without sections_file: name the file, or take {key} out"
-
-
-def folder_name(name: str) -> str:
-    """A folder name of plain letters, digits and hyphens.
-
-    >>> folder_name("Period 1: Ms. Ö")
-    'period-1-ms'
-    """
-    kept = "".join(c if c.isascii() and c.isalnum() else " " for c in name.lower())
-    return "-".join(kept.split())
 
 
 def _element_faults(elements: dict[str, Any]) -> Iterator[Fault]:

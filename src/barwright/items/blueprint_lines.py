@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 
 Path = tuple[str | int, ...]
+Fault = tuple[Path, str]
 
 _TABLES = re.compile(r"\s*\[\[\s*([\w-]+)\s*\]\]")
 _TABLE = re.compile(r"\s*\[\s*([\w-]+)\s*\]")

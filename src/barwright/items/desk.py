@@ -19,7 +19,8 @@ class Desk:
     """One form in the making; `taken` maps excerpts to the form that has them, and gains this one's.
 
     `never` holds the excerpts that may not be used at all: what the same students have seen before a retake. `shared`
-    and `bent` note what could not be kept apart or parallel. `stock` is what the form is filled from first.
+    and `bent` (by the item's id) note what could not be kept apart or parallel. `stock` is what the form is filled from
+    first.
     """
 
     name: str
@@ -27,7 +28,7 @@ class Desk:
     tally: Tally = field(default_factory=Tally)
     items: list[Item] = field(default_factory=list)
     shared: list[str] = field(default_factory=list)
-    bent: list[str] = field(default_factory=list)
+    bent: dict[str, str] = field(default_factory=dict)
     never: frozenset[str] = frozenset()
     due: Counter[str] = field(default_factory=Counter)
     stock: Stock = EMPTY
@@ -76,8 +77,11 @@ class Desk:
         self.tally.offered.subtract(c.misreading for c in item.wrong)
         self._keys.subtract((item.ask, c.answer) for c in item.keys)
         self._made[item.ask] -= len(item.keys)
-        if self.taken.get(_excerpt(item)) == self.name:
-            del self.taken[_excerpt(item)]
+        text = _excerpt(item)
+        if self.taken.get(text) == self.name:
+            del self.taken[text]
+        else:
+            self.shared.remove(text)
 
     def beside(self, item: Item) -> "Desk":
         """A desk for variants of one item, of which a student sees one: what the other items forbid, and no more."""

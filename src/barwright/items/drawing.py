@@ -7,14 +7,12 @@ from random import Random
 
 from barwright.errors import CapacityError
 from barwright.items.asks import Space
-from barwright.rhythm.capacity import all_measures, drawn_measure
+from barwright.rhythm.capacity import all_measures, drawn_measure, measure_count
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.reading_ease import crowded, syncopated
 from barwright.rhythm.text import parse_symbol
-
-DRAWS = 1000
 
 
 @lru_cache(maxsize=1 << 13)
@@ -23,27 +21,37 @@ def readable(symbols: Symbols, meter: Meter, space: Space) -> bool:
     return not crowded(symbols, meter) and (space.taught.syncopation or not syncopated(symbols, meter))
 
 
+def readable_count(space: Space, meter: Meter) -> int:
+    """How many legal, readable measures there are."""
+    return measure_count(space.alphabet, meter, space.conventions, limits=space.limits)
+
+
 def readable_measure(space: Space, meter: Meter, rng: Random) -> Symbols:
-    """A legal, readable measure, each with the same chance: draws that are not readable are thrown away."""
-    for _ in range(DRAWS):
-        symbols = drawn_measure(space.alphabet, meter, space.conventions, rng=rng, counted=space.counted)
-        if readable(symbols, meter, space):
-            return symbols
-    raise CapacityError(
-        f"no readable measure of {meter} was found in {DRAWS} draws from {' '.join(space.alphabet.tokens)}: "
-        "teach longer values, or syncopation"
-    )
+    """A legal, readable measure, each with the same chance; RhythmError if there is none."""
+    return drawn_measure(space.alphabet, meter, space.conventions, rng=rng, limits=space.limits)
 
 
 def listed_measures(space: Space, meter: Meter) -> Iterator[Symbols]:
     """Every legal, readable measure."""
-    legal = all_measures(space.alphabet, meter, space.conventions, counted=space.counted)
-    return (symbols for symbols in legal if readable(symbols, meter, space))
+    return all_measures(space.alphabet, meter, space.conventions, limits=space.limits)
+
+
+@lru_cache(maxsize=256)
+def fillable_meters(space: Space) -> tuple[Meter, ...]:
+    """The meters of which there is a measure to show; CapacityError if there is none."""
+    found = tuple(meter for meter in space.meters if readable_count(space, meter))
+    if not found:
+        raise CapacityError(
+            f"no measure of {', '.join(map(str, space.meters))} can be made of {' '.join(space.alphabet.tokens)}: "
+            "teach other values, or syncopation"
+        )
+    return found
 
 
 def drawn_excerpt(space: Space, rng: Random) -> Excerpt:
     """Legal full measures: the meter is drawn first, so that a quiz mixes them, then each measure uniformly."""
-    meter = space.meters[rng.randrange(len(space.meters))]
+    meters = fillable_meters(space)
+    meter = meters[rng.randrange(len(meters))]
     return Excerpt(meter, tuple(readable_measure(space, meter, rng) for _ in range(space.measures)))
 
 

@@ -157,12 +157,12 @@ def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) 
         found = _nearest(where, cell, desk, rng, aim)
         if found is not None:
             if bent and found[1].excerpt.meter != cell.meter:
-                desk.bent.append(f"{plan.ask.id}: {found[1].excerpt.meter} for {cell.meter}")
+                desk.bent[found[1].id] = f"{plan.ask.id}: {found[1].excerpt.meter} for {cell.meter}"
             return desk.keep(plan, *found)
     near = _compensating(narrow, desk, rng, aim) or _compensating(plan, desk, rng, aim)
     item = desk.keep(plan, *near) if near is not None else free_item(plan, desk, rng)
     if item is not None:
-        desk.bent.append(f"{plan.ask.id}: other misreadings than {', '.join(sorted(cell.misreadings))}")
+        desk.bent[item.id] = f"{plan.ask.id}: other misreadings than {', '.join(sorted(cell.misreadings))}"
     return item
 
 

@@ -9,9 +9,8 @@ from functools import lru_cache
 from random import Random
 
 from barwright.items.asks import Space
-from barwright.items.drawing import listed_measures, readable
+from barwright.items.drawing import listed_measures, readable, readable_count
 from barwright.items.taught import Taught, taught_symbols
-from barwright.rhythm.capacity import measure_count
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.legality import is_legal
 from barwright.rhythm.measure import Symbol, Symbols, turned, with_tie
@@ -45,7 +44,7 @@ def _near_excerpts(excerpt: Excerpt, space: Space) -> tuple[Excerpt, ...]:
 
 def has_few_measures(space: Space, meter: Meter) -> bool:
     """Whether all legal measures of a meter are near each other, being few."""
-    return measure_count(space.alphabet, meter, space.conventions) <= FEW_MEASURES
+    return readable_count(space, meter) <= FEW_MEASURES
 
 
 @lru_cache(maxsize=256)

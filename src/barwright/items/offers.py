@@ -10,7 +10,7 @@ from random import Random
 from typing import NamedTuple
 
 from barwright.items.asks import Offers, Question, Space
-from barwright.items.drawing import fillers, in_meter, listed_measures, readable_measure
+from barwright.items.drawing import fillers, in_meter, listed_measures, readable_count, readable_measure
 from barwright.items.model import Answer, AnswerKind
 from barwright.items.near import has_few_measures, near_rhythms
 from barwright.items.taught import Taught
@@ -26,7 +26,6 @@ from barwright.misreadings.answers import (
     rows,
 )
 from barwright.rhythm.beaming import beams_decide
-from barwright.rhythm.capacity import measure_count
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import count_labels, format_row, labels_if_counted, normal_row, spans
 from barwright.rhythm.excerpt import Excerpt
@@ -177,7 +176,7 @@ def _normal_count(excerpt: Excerpt, house: Conventions) -> str | None:
 @lru_cache(maxsize=256)
 def _pool(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     """Legal measures of a meter: all if they are few, else so many drawn ones, always the same for the same space."""
-    if measure_count(space.alphabet, meter, space.conventions) <= POOL:
+    if readable_count(space, meter) <= POOL:
         return tuple(listed_measures(space, meter))
     rng = Random(f"{space.alphabet.tokens} {meter}")
     return tuple(dict.fromkeys(readable_measure(space, meter, rng) for _ in range(POOL)))

@@ -29,7 +29,8 @@ def pools_of(desk: Desk, plans: Sequence[Plan], cells: Sequence[Cell], *, varian
             if found is None:
                 raise CapacityError(
                     f"question {place}, {plan.ask.id!r}: {variants} variants are asked for, {len(pool)} can be made: "
-                    "lower `variants`, teach more elements or meters, or allow longer excerpts with `measures`"
+                    "lower `variants`, teach more elements or meters, or allow longer excerpts with `measures`",
+                    part=1 + len({id(each) for each in plans[: place - 1]} - {id(plan)}),
                 )
             pool.append(found)
         desk.absorb(beside)

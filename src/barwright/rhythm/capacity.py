@@ -5,7 +5,7 @@ those of `legality`, which look at a symbol in its place and at its neighbour, s
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
 from random import Random
@@ -17,6 +17,7 @@ from barwright.rhythm.labels import Labeller, labeller_by_place
 from barwright.rhythm.legality import hides_group, neighbour_fault, place_fault, trace
 from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, note, rest
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.reading_ease import NOTHING, Ease, Load, ease
 from barwright.rhythm.text import format_symbol, parse_symbol
 from barwright.rhythm.walks import Walks, listed_walks, walk, walks
 
@@ -67,30 +68,44 @@ def alphabet(
     return Alphabet((*tokens, *map(format_symbol, silences)))
 
 
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a measure must be beside legal.
+
+    - `counted`: every sound and rest starts where the class's counting system has a count (as far as that follows from
+      the place alone: see `labeller_by_place`)
+    - `readable`: not crowded, and without syncopation unless there may be `syncopation` (see `reading_ease`)
+    """
+
+    counted: bool = False
+    readable: bool = False
+    syncopation: bool = True
+
+
+NO_LIMITS = Limits()
+
+
 def _falling(lengths: Iterable[Fraction]) -> list[Fraction]:
     return sorted(set(lengths), reverse=True)
 
 
 def measure_count(
-    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, measures: int = 1, counted: bool = False
+    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, measures: int = 1, limits: Limits = NO_LIMITS
 ) -> int:
     """How many different legal measures there are, or successions of so many; 0 if the symbols cannot fill one.
-
-    With `counted`, here and below, only measures whose every sound and rest starts where the class's counting system
-    has a count (as far as that follows from the place alone: see `labeller_by_place`).
 
     >>> from barwright.rhythm.meter import parse_meter
     >>> measure_count(Alphabet(("h", "q")), parse_meter("4/4"), Conventions())
     5
     """
-    return int(_measures(alphabet, meter, conventions, counted).count ** measures)
+    return int(_measures(alphabet, meter, conventions, limits).count ** measures)
 
 
 def all_measures(
-    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, counted: bool = False
+    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, limits: Limits = NO_LIMITS
 ) -> Iterator[Symbols]:
     """Every legal measure once, made one by one, in the order of `nth_measure`."""
-    return listed_walks(_measures(alphabet, meter, conventions, counted))
+    return listed_walks(_measures(alphabet, meter, conventions, limits))
 
 
 def all_successions(
@@ -107,7 +122,7 @@ def all_successions(
 
 def nth_measure(alphabet: Alphabet, meter: Meter, conventions: Conventions, *, number: int) -> Symbols:
     """The legal measure of this number, from 0; RhythmError if there are not so many."""
-    found = _measures(alphabet, meter, conventions, False)
+    found = _measures(alphabet, meter, conventions, NO_LIMITS)
     if not 0 <= number < found.count:
         raise RhythmError(
             f"measure number {number} of {meter} does not exist: there are {found.count}, numbered from 0"
@@ -116,10 +131,10 @@ def nth_measure(alphabet: Alphabet, meter: Meter, conventions: Conventions, *, n
 
 
 def drawn_measure(
-    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, rng: Random, counted: bool = False
+    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, rng: Random, limits: Limits = NO_LIMITS
 ) -> Symbols:
     """One legal measure; each has exactly the same chance. RhythmError if there is none."""
-    found = _measures(alphabet, meter, conventions, counted)
+    found = _measures(alphabet, meter, conventions, limits)
     if not found.count:
         raise RhythmError(
             f"no measure of {meter} can be made of {' '.join(alphabet.tokens)!r}: more symbols are needed"
@@ -161,16 +176,20 @@ class _Place:
     before: Sign | None
     sounded: bool
     verdicts: tuple[str, ...]
+    load: Load = NOTHING
 
 
 @lru_cache(maxsize=1 << 10)
-def _measures(alphabet: Alphabet, meter: Meter, conventions: Conventions, counted: bool) -> Walks[Symbol]:
-    label = labeller_by_place(meter, conventions) if counted else None
-    return _legal_walks(alphabet, meter, print_rules(conventions), label)
+def _measures(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> Walks[Symbol]:
+    label = labeller_by_place(meter, conventions) if limits.counted else None
+    bounds = ease(meter, syncopation=limits.syncopation) if limits.readable else None
+    return _legal_walks(alphabet, meter, print_rules(conventions), label, bounds)
 
 
 @cache
-def _legal_walks(alphabet: Alphabet, meter: Meter, rules: PrintRules, label: Labeller | None) -> Walks[Symbol]:
+def _legal_walks(
+    alphabet: Alphabet, meter: Meter, rules: PrintRules, label: Labeller | None, bounds: Ease | None
+) -> Walks[Symbol]:
     choices = frames(meter, rules)
     signs = [(symbol, sign_of(symbol)) for symbol in alphabet.symbols]
     start = _Place(0, None, sounded=False, verdicts=(CLEAN,) * len(choices))
@@ -179,10 +198,19 @@ def _legal_walks(alphabet: Alphabet, meter: Meter, rules: PrintRules, label: Lab
         if place.onset == choices[0].capacity:
             return None if _closed(place) else ()
         able = signs if label is None else [each for each in signs if _has_count(each[0], place, label)]
-        found = ((symbol, _after(place, sign, choices)) for symbol, sign in able)
+        found = ((symbol, _borne(place, symbol, _after(place, sign, choices), bounds)) for symbol, sign in able)
         return ((symbol, then) for symbol, then in found if then is not None)
 
     return walks(start, ways)
+
+
+def _borne(place: _Place, symbol: Symbol, then: _Place | None, bounds: Ease | None) -> _Place | None:
+    """The place after the symbol, with what the reader has to bear so far; None where that is beyond the bounds."""
+    if then is None or bounds is None:
+        return then
+    held = place.before is not None and place.before.tied
+    load = bounds.after(place.load, symbol, place.onset, held=held, length=then.onset - place.onset)
+    return None if load is None else replace(then, load=load)
 
 
 def _has_count(symbol: Symbol, place: _Place, label: Labeller) -> bool:

@@ -5,10 +5,13 @@ documents: eighths in grade 5, the syncopated eighth-quarter-eighth in grade 6),
 on ties and short rests are common practice in method books.
 """
 
-from functools import lru_cache
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
+from functools import cache, lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
-from barwright.rhythm.measure import Symbols, ticks_of
+from barwright.rhythm.measure import Symbol, Symbols, ticks_of
 from barwright.rhythm.meter import Meter, felt_ticks
 
 MEASURES_KEPT = 1 << 13
@@ -50,3 +53,45 @@ def crowded(symbols: Symbols, meter: Meter) -> bool:
     shortest = min(end - start for start, end in pairwise(beats))
     short = sum(s.kind == "rest" and s.value is not None and s.value.ticks < shortest for s in symbols)
     return short > MOST_SHORT_RESTS[meter.kind] or sum(s.tied for s in symbols) > MOST_TIES
+
+
+class Load(NamedTuple):
+    """What a measure so far asks of a reader: ties, short rests, and whether a sound from off the beat is held on."""
+
+    ties: int = 0
+    short_rests: int = 0
+    off_beat: bool = False
+
+
+NOTHING = Load()
+
+
+@dataclass(frozen=True, slots=True)
+class Ease:
+    """The bounds above as a walk through a measure of a meter meets them; make one with `ease`."""
+
+    beats: tuple[int, ...]
+    shortest: int
+    most_rests: int
+    syncopation: bool
+
+    def after(self, load: Load, symbol: Symbol, onset: int, *, held: bool, length: int) -> Load | None:
+        """The load after one more symbol, or None beyond the bounds; `onset` and `length` in ticks."""
+        note = symbol.kind == "note"
+        off_beat = note and (load.off_beat if held else onset not in self.beats[:-1])
+        if off_beat and not self.syncopation:
+            first = bisect_left(self.beats, onset) if held else bisect_right(self.beats, onset)
+            if self.beats[first] < onset + length:
+                return None
+        ties = load.ties + symbol.tied
+        short = symbol.kind == "rest" and symbol.value is not None and length < self.shortest
+        rests = load.short_rests + short
+        return None if ties > MOST_TIES or rests > self.most_rests else Load(ties, rests, off_beat and symbol.tied)
+
+
+@cache
+def ease(meter: Meter, *, syncopation: bool) -> Ease:
+    """The bounds on a measure of the meter, for a class that was taught syncopation or was not."""
+    beats = felt_ticks(meter)
+    shortest = min(end - start for start, end in pairwise(beats))
+    return Ease(beats, shortest, MOST_SHORT_RESTS[meter.kind], syncopation)

@@ -1,20 +1,25 @@
-"""`capacity`: how many different items each part can give, exactly, and how many sections that serves."""
+"""`capacity`: how many different items each part can give, and how many sections that serves."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from itertools import islice
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations, islice
 from pathlib import Path
 from random import Random
 
+from barwright.errors import BlueprintError
+from barwright.items.asks import Question
 from barwright.items.blueprint import Blueprint, Plan, plan_of
-from barwright.items.blueprint_faults import Fault, read_blueprint
+from barwright.items.blueprint_faults import read_blueprint, told
+from barwright.items.blueprint_lines import Fault
+from barwright.items.drawing import readable_count
 from barwright.items.making import Tally, made_item
-from barwright.rhythm.capacity import measure_count
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.files import read_text
 from barwright.tasks.sections import with_sections
 
-MOST_LISTED = 4_000
+MOST_LISTED = 4_000  # questions of a part that are all built; of more, so many drawn ones are
+MOST_DRAWN = 1_000
+MOST_COMBINED = 12  # groups of parts of which every choice is looked at together
 
 Progress = Callable[[str, int, int], None]
 
@@ -27,9 +32,10 @@ def _silent(_what: str, _done: int, _of: int) -> None:
 class PartCapacity:
     """What one part can give.
 
-    `measures` is the exact number of legal measures of its meters, `excerpts` of different excerpts, `items` of those
-    that give an item; `ideas` of items that one form can hold. `exact` is False where more than MOST_LISTED questions
-    exist: then the last three are lower bounds.
+    `wanted` is how many items a form needs of it, variants included; `measures` the exact number of legal, readable
+    measures of its meters, `excerpts` of different excerpts, `able` those that give an item, `ideas` how many items one
+    form can hold. `exact` is False where there are more than MOST_LISTED questions: then the last three are lower
+    bounds, from MOST_DRAWN questions.
     """
 
     number: int
@@ -37,14 +43,32 @@ class PartCapacity:
     wanted: int
     measures: int
     excerpts: int
-    items: int
+    able: frozenset[str]
     ideas: int
     exact: bool
 
     @property
+    def items(self) -> int:
+        """Different excerpts that give an item."""
+        return len(self.able)
+
+    @property
     def sections(self) -> int:
-        """How many sections can have this part without a common excerpt."""
+        """How many sections can have this part without a common excerpt, if it were alone."""
         return self.items // self.wanted
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """How many sections can have a quiz without a common excerpt, and the parts that allow no more together."""
+
+    sections: int
+    parts: tuple[PartCapacity, ...]
+
+    @property
+    def exact(self) -> bool:
+        """Whether these parts cannot give more than was built."""
+        return all(part.exact for part in self.parts)
 
 
 def capacity(path: Path, *, progress: Progress = _silent) -> tuple[Blueprint, tuple[PartCapacity, ...]]:
@@ -52,45 +76,111 @@ def capacity(path: Path, *, progress: Progress = _silent) -> tuple[Blueprint, tu
 
     `progress` is told what is looked at, how many so far, and of how many at most.
     """
-    blueprint, _ = read_blueprint(read_text(path), str(path))
+    blueprint, source = read_blueprint(read_text(path), str(path))
+    if faults := list(meter_faults(blueprint)):
+        raise BlueprintError(told(faults, source))
     blueprint = with_sections(blueprint, path)
+    variants = variants_of(blueprint)
     return blueprint, tuple(
-        part_capacity(number, plan_of(part, blueprint), progress=progress)
+        part_capacity(number, plan_of(part, blueprint), variants=variants, progress=progress)
         for number, part in enumerate(blueprint.part, start=1)
     )
 
 
-def part_capacity(number: int, plan: Plan, *, enough: int | None = None, progress: Progress = _silent) -> PartCapacity:
-    """Counts by listing every question and building its item; with `enough` it stops at so many items."""
-    space = plan.space
-    measures = sum(measure_count(space.alphabet, m, space.conventions, counted=space.counted) for m in space.meters)
-    excerpts: set[str] = set()
-    able: set[str] = set()
-    ideas: set[str] = set()
-    questions = plan.ask.listed(space)
-    looked = 0
-    for looked, question in enumerate(islice(questions, MOST_LISTED), start=1):
-        text = format_excerpt(question.excerpt)
-        idea = _idea(plan, text, question.target)
-        excerpts.add(text)
-        if (text not in able or idea not in ideas) and made_item(
-            plan, question, fewer=int(plan.fewer_choices), tally=Tally(), rng=Random(text)
-        ):
-            able.add(text)
-            ideas.add(idea)
-        if enough is not None and len(ideas) >= enough:
-            break
-        progress(f"part {number}, questions", looked, MOST_LISTED)
-    if looked < MOST_LISTED:
-        progress(f"part {number}, questions", looked, looked)
-    exact = next(questions, None) is None
-    counts = (measures, len(excerpts), len(able), len(ideas))
-    return PartCapacity(number, plan.ask.id, plan.items, *counts, exact)
+def variants_of(blueprint: Blueprint) -> int:
+    """How many items stand in each place of a form."""
+    return blueprint.quiz.variants if blueprint.quiz.draw else 1
+
+
+def part_capacity(
+    number: int, plan: Plan, *, variants: int = 1, enough: int | None = None, progress: Progress = _silent
+) -> PartCapacity:
+    """Counts by building the item of every question, or of drawn ones where there are too many.
+
+    With `enough` it stops at so many items, and looks at drawn questions first: mostly they will do.
+    """
+    measures = sum(readable_count(plan.space, meter) for meter in plan.space.meters)
+    built = _Built(plan, variants, enough)
+    exact = False
+    if enough is not None and measures:
+        built.look_at(_drawn(plan, 4 * enough), lambda _done: None)
+    if not built.full:
+        questions, exact = _questions(plan)
+        built.look_at(questions, lambda done: progress(f"part {number}, questions", done, len(questions)))
+    counts = len(built.excerpts), frozenset(built.able), len(built.ideas)
+    return PartCapacity(number, plan.ask.id, plan.items * variants, measures, *counts, exact)
+
+
+@dataclass(slots=True)
+class _Built:
+    """The excerpts of the questions that were looked at, those that give an item, and the ideas of these."""
+
+    plan: Plan
+    variants: int
+    enough: int | None
+    excerpts: set[str] = field(default_factory=set)
+    able: set[str] = field(default_factory=set)
+    ideas: set[str] = field(default_factory=set)
+
+    @property
+    def full(self) -> bool:
+        """Whether that is as many as are needed."""
+        return self.enough is not None and min(len(self.ideas) * self.variants, len(self.able)) >= self.enough
+
+    def look_at(self, questions: Iterable[Question], tell: Callable[[int], None]) -> None:
+        """Builds the items of these questions, until there are enough."""
+        for looked, question in enumerate(questions, start=1):
+            text = format_excerpt(question.excerpt)
+            idea = _idea(self.plan, text, question.target)
+            self.excerpts.add(text)
+            if (text not in self.able or idea not in self.ideas) and _makes_an_item(self.plan, question, text):
+                self.able.add(text)
+                self.ideas.add(idea)
+            if self.full:
+                return
+            tell(looked)
+
+
+def _makes_an_item(plan: Plan, question: Question, text: str) -> bool:
+    return made_item(plan, question, fewer=int(plan.fewer_choices), tally=Tally(), rng=Random(text)) is not None
+
+
+def _questions(plan: Plan) -> tuple[list[Question], bool]:
+    """All questions of a part, or some drawn ones where there are too many; and whether they are all."""
+    listed = list(islice(plan.ask.listed(plan.space), MOST_LISTED + 1))
+    return (listed, True) if len(listed) <= MOST_LISTED else (_drawn(plan, MOST_DRAWN), False)
+
+
+def _drawn(plan: Plan, count: int) -> list[Question]:
+    """Different questions, of so many draws."""
+    rng = Random(f"{plan.ask.id} {plan.space.alphabet.tokens}")
+    draws = (plan.ask.draw(plan.space, rng) for _ in range(count))
+    return list(dict.fromkeys(question for question in draws if question is not None))
 
 
 def _idea(plan: Plan, excerpt: str, target: str) -> str:
     """What makes two items of one form different; what a number says is one question for each number and meter."""
     return f"{excerpt.split(' ')[0]} {target}" if plan.ask.id == "what-the-numbers-say" else excerpt
+
+
+def served(parts: Sequence[PartCapacity]) -> Served:
+    """How many sections the parts serve together: no two sections have a common excerpt, nor two items of a form.
+
+    By the marriage theorem (Hall 1935) it is the least, over all choices of parts, of the excerpts that any of them can
+    use by what all of them need for a section. Parts with the same excerpts are taken together.
+    """
+    groups: dict[frozenset[str], list[PartCapacity]] = {}
+    for part in parts:
+        groups.setdefault(part.able, []).append(part)
+    most = len(groups) if len(groups) <= MOST_COMBINED else 2
+    sizes = sorted({*range(1, most + 1), len(groups)})
+    choices = (choice for size in sizes for choice in combinations(groups.values(), size))
+    return min((_together([p for group in choice for p in group]) for choice in choices), key=lambda s: s.sections)
+
+
+def _together(parts: Sequence[PartCapacity]) -> Served:
+    able = frozenset[str]().union(*(part.able for part in parts))
+    return Served(len(able) // sum(part.wanted for part in parts), tuple(sorted(parts, key=lambda p: p.number)))
 
 
 def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str, ...]:
@@ -102,27 +192,61 @@ def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str,
             f"{part.number:<5}{part.ask:<28}{part.measures:>10,}{f'{part.excerpts:,}{least}':>10}"
             f"{f'{part.items:,}{least}':>10}{part.wanted:>8}{f'{part.sections:,}{least}':>10}"
         )
-    tight = min(parts, key=lambda p: p.sections)
-    enough = tight.sections >= sections
-    lines.append(
-        f"{sections} sections need no common excerpt."
-        if enough
-        else f"Part {tight.number} ({tight.ask}) serves {tight.sections} sections without a common excerpt, and "
-        f"there are {sections}: some excerpts will be shared."
-    )
+    lines.append(_verdict(served(parts), sections))
     if not all(p.exact for p in parts):
-        lines.append(f"+ at least so many: only {MOST_LISTED:,} questions were built. Measures are exact.")
+        lines.append(
+            f"+ at least so many: there are over {MOST_LISTED:,} questions, and {MOST_DRAWN:,} were tried. "
+            "Measures are exact."
+        )
     return tuple(lines)
 
 
+def _verdict(bound: Served, sections: int) -> str:
+    if bound.sections >= sections:
+        return f"{sections} {'section needs' if sections == 1 else 'sections need'} no common excerpt."
+    one = len(bound.parts) == 1
+    who = ("Part " if one else "Parts ") + " and ".join(f"{part.number} ({part.ask})" for part in bound.parts)
+    if not bound.sections:
+        return f"{who} {'has' if one else 'together have'} too few excerpts even for one form: ask for fewer items."
+    least, then = ("", "will") if bound.exact else ("at least ", "may")
+    count = f"{bound.sections} {'section' if bound.sections == 1 else 'sections'}"
+    return (
+        f"{who} {'serves' if one else 'together serve'} {least}{count} without a common excerpt, and there are "
+        f"{sections}: some excerpts {then} be shared."
+    )
+
+
+def meter_faults(blueprint: Blueprint) -> Iterator[Fault]:
+    """A fault for every meter of which the elements make no measure that the class can read."""
+    space = plan_of(blueprint.part[0], blueprint).space.anywhere
+    for meter in space.meters:
+        if not readable_count(space, meter):
+            taught = " ".join(space.alphabet.tokens)
+            text = f"meter {meter} cannot be filled: no readable measure can be made of {taught}: teach other values, "
+            yield ("elements", "meters"), text + "or take the meter out"
+
+
 def capacity_faults(blueprint: Blueprint, numbers: tuple[int, ...]) -> Iterator[Fault]:
-    """A fault for every part that cannot fill even one form; `numbers` are those of the parts in the file, from 0."""
+    """A fault for every meter that cannot be filled, and for every part that surely cannot fill even one form.
+
+    `numbers` are those of the parts in the file, from 0.
+    """
+    if empty := list(meter_faults(blueprint)):
+        yield from empty
+        return
+    variants = variants_of(blueprint)
     for number, part in zip(numbers, blueprint.part, strict=True):
         plan = plan_of(part, blueprint)
-        found = part_capacity(number + 1, plan, enough=plan.items)
-        if found.ideas < plan.items:
-            text = (
-                f"items = {plan.items}: only {found.ideas} different {plan.ask.id!r} items can be made from what is "
-                "taught: ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
-            )
-            yield ("part", number, "items"), text
+        wanted = plan.items * variants
+        found = part_capacity(number + 1, plan, variants=variants, enough=wanted)
+        if found.exact and (found.ideas < plan.items or found.items < wanted):
+            yield ("part", number, "items"), _too_few(plan, found, variants)
+
+
+def _too_few(plan: Plan, found: PartCapacity, variants: int) -> str:
+    made = min(found.ideas, found.items)
+    times = f" with {variants} variants each" if variants > 1 else ""
+    return (
+        f"items = {plan.items}{times}: only {made} different {plan.ask.id!r} items can be made from what is taught: "
+        "ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
+    )

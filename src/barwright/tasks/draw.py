@@ -5,6 +5,7 @@ from pathlib import Path
 from barwright.engrave.draw import drawn
 from barwright.engrave.font import load_font
 from barwright.engrave.musicxml import musicxml
+from barwright.errors import OutputError
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import count_labels
 from barwright.rhythm.excerpt import Figure
@@ -15,7 +16,11 @@ from barwright.tasks.files import write_new
 def draw(
     text: str, path: Path, *, house: Conventions, music_font: str, counts: bool, numbers: bool, replace: bool
 ) -> tuple[Path, int, int]:
-    """Writes the PNG of a rhythm text; gives back the path and the size to show it at, in pixels."""
+    """Writes the PNG of a rhythm text; gives back the path and the size to show it at, in pixels.
+
+    OutputError if the name of the file ends in that of another kind of picture.
+    """
+    _check_ending(path, (".png", ""), "the picture is a PNG")
     excerpt = parse_excerpt(text)
     labels = count_labels(excerpt, house) if counts else ()
     png, width_px, height_px = drawn(Figure(excerpt, counts=labels, numbers=numbers), load_font(music_font), house)
@@ -23,7 +28,13 @@ def draw(
     return path, width_px, height_px
 
 
+def _check_ending(path: Path, endings: tuple[str, ...], what: str) -> None:
+    if path.suffix.lower() not in endings:
+        raise OutputError(f"{path}: {what}: let the name end in {endings[0]}, not in {path.suffix}")
+
+
 def draw_musicxml(text: str, path: Path, *, replace: bool) -> Path:
-    """Writes the MusicXML of a rhythm text and gives back its path."""
+    """Writes the MusicXML of a rhythm text and gives back its path; OutputError for another kind of file's name."""
+    _check_ending(path, (".musicxml", ".xml", ""), "it is MusicXML")
     write_new(path, musicxml(parse_excerpt(text)), replace=replace)
     return path

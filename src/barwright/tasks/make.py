@@ -5,11 +5,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from barwright.errors import BarwrightError, BlueprintError
+from barwright.errors import BarwrightError, BlueprintError, CapacityError
 from barwright.items.assembly import MadeForm, first_form, made_forms, parallel_form, pattern_of, spread
 from barwright.items.blueprint import Blueprint
-from barwright.items.blueprint_faults import examined, folder_name, told
+from barwright.items.blueprint_faults import examined, told
+from barwright.items.blueprint_lines import Source
 from barwright.items.forms import Form
+from barwright.items.naming import folder_name
 from barwright.items.stock import EMPTY, Stock
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.capacity import capacity_faults
@@ -36,7 +38,7 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
     The forms of a new quiz are filled from the stock first. With sections in the order only those are made, and the
     others of a folder that exists stay byte for byte; with a retake, that retake of each section.
     """
-    blueprint = sound_blueprint(path, order)
+    blueprint, source = sound_blueprint(path, order)
     folder = order.out / (folder_name(path.stem) or "quiz")
     again = folder.exists() and (order.sections or order.retake)
     if not again:
@@ -44,7 +46,10 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
     if order.retake and not again:
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
     old = read_record(read_record_text(folder / RECORD), str(folder / RECORD)) if again else ()
-    new = _made_again(blueprint, old, order, progress) if again else _made_first(blueprint, order, progress, stock)
+    try:
+        new = _made_again(blueprint, old, order, progress) if again else _made_first(blueprint, order, progress, stock)
+    except CapacityError as error:
+        raise BlueprintError([source.fault(("part", error.part - 1, "items"), str(error))]) from error
     forms = _merged(old, [made.form for made in new])
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
     result = packed(forms, [made.form for made in new], order, curriculum, progress)
@@ -53,8 +58,8 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
     return Made(folder, result, new)
 
 
-def sound_blueprint(path: Path, order: Order) -> Blueprint:
-    """The blueprint of a file with the order's seed; BlueprintError with every fault, capacity included."""
+def sound_blueprint(path: Path, order: Order) -> tuple[Blueprint, Source]:
+    """The blueprint of a file with the order's seed, and its lines; BlueprintError with every fault."""
     found = examined(read_text(path), str(path))
     blueprint = found.blueprint
     faults = [*found.faults, *(capacity_faults(blueprint, found.numbers) if blueprint is not None else ())]
@@ -67,7 +72,7 @@ def sound_blueprint(path: Path, order: Order) -> Blueprint:
         if name not in blueprint.sections:
             known = ", ".join(map(repr, blueprint.sections))
             raise BarwrightError(f"section {name!r} is not in {path}: use {known}")
-    return blueprint
+    return blueprint, found.source
 
 
 def _made_first(blueprint: Blueprint, order: Order, progress: Progress, stock: Stock) -> tuple[MadeForm, ...]:
@@ -145,7 +150,8 @@ def summary(made: Made) -> tuple[str, ...]:
                 "Another seed, fewer items, or longer excerpts with `measures` help."
             )
     for name, each in zip(names, made.forms, strict=True):
-        lines += [f"{name}: bent for want of excerpts: {bent}" for bent in each.bent]
+        for bent, count in Counter(each.bent).items():
+            lines.append(f"{name}: bent for want of excerpts{f' ({count} times)' if count > 1 else ''}: {bent}")
     return tuple(lines + [line for name, each in zip(names, made.forms, strict=True) for line in _unseen(name, each)])
 
 

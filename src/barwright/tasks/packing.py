@@ -9,8 +9,8 @@ from barwright.engrave.draw import drawn_look
 from barwright.engrave.font import DEFAULT, load_font
 from barwright.engrave.look import Look, look
 from barwright.errors import BarwrightError
-from barwright.items.blueprint_faults import folder_name
 from barwright.items.forms import Form
+from barwright.items.naming import folder_name
 from barwright.pages import key_page, proof_page
 from barwright.qti import WRITERS, Shape, written, zipped
 from barwright.rhythm.conventions import Conventions

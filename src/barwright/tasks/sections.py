@@ -11,7 +11,7 @@ from pathlib import Path
 
 from barwright.errors import BarwrightError
 from barwright.items.blueprint import MOST_SECTIONS, Blueprint
-from barwright.items.blueprint_faults import folder_name
+from barwright.items.naming import folder_name, section_fault
 from barwright.tasks.files import read_text
 
 MOST_ROWS = 20_000
@@ -36,8 +36,8 @@ def section_names(text: str, name: str, column: str, where: Mapping[str, str]) -
     >>> section_names("title,subjects\\nBand 6,Music\\nMath 6,Math\\n", "c.csv", "title", {"subjects": "music"})
     ('Band 6',)
     """
-    rows = csv.DictReader(io.StringIO(text, newline=""))
-    known = [c.strip() for c in rows.fieldnames or ()]
+    rows = csv.DictReader(io.StringIO(text, newline=""), strict=True)
+    known = _columns(rows, name)
     for wanted in (column, *where):
         if wanted not in known:
             raise BarwrightError(
@@ -46,11 +46,9 @@ def section_names(text: str, name: str, column: str, where: Mapping[str, str]) -
     rows.fieldnames = known
     found: dict[str, str] = {}
     for line, title in _titles(rows, column, where, name):
-        folder = folder_name(title)
-        if not folder:
-            raise BarwrightError(
-                f"{name}, line {line}: {column} = {title!r} has no letter or digit: name the class there"
-            )
+        folder, fault = folder_name(title), section_fault(title)
+        if fault is not None:
+            raise BarwrightError(f"{name}, line {line}: {column} = {title!r} {fault}")
         if found.setdefault(folder, title) != title:
             raise BarwrightError(
                 f"{name}, line {line}: {title!r} and {found[folder]!r} would share the folder {folder!r}: rename one"
@@ -62,16 +60,34 @@ def section_names(text: str, name: str, column: str, where: Mapping[str, str]) -
     return tuple(found.values())
 
 
+def _columns(rows: "csv.DictReader[str]", name: str) -> list[str]:
+    """The names in the first line; BarwrightError where two are alike, or they are not parted by commas."""
+    try:
+        known = [c.strip() for c in rows.fieldnames or ()]
+    except csv.Error as error:
+        raise BarwrightError(f"{name}, line 1: this is not CSV ({error}): save the list as CSV in UTF-8") from error
+    twice = next((c for c in known if known.count(c) > 1), None)
+    if twice is not None:
+        raise BarwrightError(f"{name}, line 1: there are two columns {twice!r}: rename one")
+    if len(known) == 1 and ";" in known[0]:
+        raise BarwrightError(f"{name}, line 1: the columns are parted by semicolons: save the list as CSV with commas")
+    return known
+
+
 def _titles(rows: "csv.DictReader[str]", column: str, where: Mapping[str, str], name: str) -> Iterator[tuple[int, str]]:
     try:
         for count, row in enumerate(rows):
             if count >= MOST_ROWS:
                 raise BarwrightError(f"{name}: has over {MOST_ROWS} rows: is this the list of classes?")
+            if None in row:
+                raise BarwrightError(
+                    f"{name}, line {rows.line_num}: more values than columns: put a value with commas in quotes"
+                )
             if (row.get("status") or "").strip().lower() != GONE and _wanted(row, where):
                 yield rows.line_num, (row.get(column) or "").strip()
     except csv.Error as error:
         raise BarwrightError(
-            f"{name}, line {rows.line_num}: this is not CSV ({error}): save the list as CSV in UTF-8"
+            f"{name}, line {rows.reader.line_num}: this is not CSV ({error}): save the list as CSV in UTF-8"
         ) from error
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from barwright.bank.table import found_of
 from barwright.errors import BankError
-from barwright.items.blueprint_faults import folder_name
+from barwright.items.naming import folder_name
 from barwright.qti import WRITERS, written, zipped
 from barwright.tasks.bank.forms import BankForm, bank_forms
 from barwright.tasks.bank.show import matching

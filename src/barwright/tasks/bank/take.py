@@ -41,7 +41,7 @@ def take(
     Retired items are never asked again, whatever the conditions. BankError for a date that is none; else as `make`.
     """
     holds = filter_of(where)
-    plan = sound_blueprint(blueprint, order)
+    plan, _ = sound_blueprint(blueprint, order)
     with matching(bank, ()) as (views, faults):
         wanted = (view for view in views if view.state == "retired" or holds(view.entry))
         taken = taken_from(wanted, plan, since=checked_date(since))
