@@ -76,7 +76,8 @@ def _matched(each: object, able: Mapping[object, set[str]], credited: dict[str, 
 def _blanked(excerpt: Excerpt, width: int) -> Iterator[Excerpt]:
     symbols = excerpt.measures[0]
     for index in range(len(symbols) - width + 1):
-        yield Excerpt(excerpt.meter, ((*symbols[:index], BLANK, *symbols[index + width :]),))
+        if len(symbols) > width:  # a measure that is nothing but a blank is not asked about
+            yield Excerpt(excerpt.meter, ((*symbols[:index], BLANK, *symbols[index + width :]),))
 
 
 def _sort(symbols: Symbols) -> str:

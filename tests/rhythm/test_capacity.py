@@ -356,3 +356,21 @@ def test_readable_measures_are_the_legal_ones_within_the_bounds(tokens, meters, 
         able = [m for m in every if not crowded(m, meter) and (syncopation or not syncopated(m, meter))]
         assert list(all_measures(taught(tokens), meter, HOUSE, limits=limits)) == able
         assert measure_count(taught(tokens), meter, HOUSE, limits=limits) == len(able) <= len(every)
+
+
+def test_two_rests_stand_for_none_that_is_taught_and_may_be_printed_there():
+    """Open University 4.2: as few rests as possible while each beat stays visible; 4/4 takes none on beats 2-3."""
+    limits = Limits(readable=True)
+    four = {format_symbols(m) for m in all_measures(taught("h q rh rq"), parse_meter("4/4"), HOUSE, limits=limits)}
+    assert {"rh q q", "q rq rq q", "q q rh", "rq q q rq"} <= four
+    assert not {"rq rq q q", "q q rq rq", "rq rq h", "rq rq rh"} & four
+    without = {format_symbols(m) for m in all_measures(taught("h q rq"), parse_meter("4/4"), HOUSE, limits=limits)}
+    assert "rq rq q q" in without
+    three = {format_symbols(m) for m in all_measures(taught("h q rh rq"), parse_meter("3/4"), HOUSE, limits=limits)}
+    assert "rq rq q" in three  # no half rest there, by convention
+
+
+def test_measures_with_a_note_are_all_but_the_silent_ones():
+    legal = set(all_measures(taught(BEGINNERS), parse_meter("4/4"), HOUSE))
+    sounding = set(all_measures(taught(BEGINNERS), parse_meter("4/4"), HOUSE, limits=Limits(sounding=True)))
+    assert legal - sounding == {parse_symbols("rW")}

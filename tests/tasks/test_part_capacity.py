@@ -35,17 +35,23 @@ TOKENS = {"halves and quarters": "h q rq", "with whole and half rests": "w h q r
 
 
 def measures(vocabulary: str) -> dict[str, list[str]]:
-    """Every legal measure of the tokens by meter, from all successions of at most four."""
+    """Every legal measure of the tokens with a note in it, by meter, from all successions of at most four."""
     found: dict[str, list[str]] = {}
     for meter in METERS:
         tried = (" ".join(p) for n in range(1, 5) for p in product(TOKENS[vocabulary].split(), repeat=n))
-        found[meter] = [t for t in tried if is_legal(parse_symbols(t), parse_meter(meter), Conventions())]
+        legal = (t for t in tried if is_legal(parse_symbols(t), parse_meter(meter), Conventions()))
+        found[meter] = [t for t in legal if not all(token.startswith("r") for token in t.split())]
     return found
 
 
 def blanked(measure: str, width: int) -> set[str]:
+    """The measure with a blank in each place that leaves something else."""
     tokens = measure.split()
-    return {" ".join([*tokens[:i], "_", *tokens[i + width :]]) for i in range(len(tokens) - width + 1)}
+    return (
+        set()
+        if len(tokens) == width
+        else {" ".join([*tokens[:i], "_", *tokens[i + width :]]) for i in range(len(tokens) - width + 1)}
+    )
 
 
 def expected(ask: str, vocabulary: str) -> int | None:
@@ -59,7 +65,7 @@ def expected(ask: str, vocabulary: str) -> int | None:
     if ask == "count-under-mark":
         return sum(len(m.split()) for _, m in every)
     if ask == "does-it-fit":
-        return len(METERS) * len(TOKENS[vocabulary].split())
+        return len(METERS) * len(TOKENS[vocabulary].split()) - ("rh" in TOKENS[vocabulary].split())  # none in 3/4
     if ask == "what-the-numbers-say":
         asked = {(meter, t, m) for meter, m in every for t in (0, 2) if len(m.split()) != int(meter[t])}
         return len({(meter, m) for meter, _, m in asked if not all(s.startswith("r") for s in m.split())})

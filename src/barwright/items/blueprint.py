@@ -143,8 +143,13 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
     ask = ASKS[part.ask]
     taught = taught_by(blueprint.elements)
     meters: tuple[Meter, ...] = tuple(parse_meter(m) for m in part.meters) if part.meters else taught.meters
-    limits = Limits(ask.family == "count-labeling", readable=True, syncopation=taught.syncopation)
     measures = part.measures or ask.measures
+    limits = Limits(
+        counted=ask.family == "count-labeling",
+        readable=True,
+        syncopation=taught.syncopation,
+        sounding=measures == 1 or ask.family == "meter-identification",
+    )
     space = Space(taught, alphabet_of(blueprint.elements), meters, blueprint.house, measures, limits)
     quiz = blueprint.quiz
     choices = part.choices or quiz.choices

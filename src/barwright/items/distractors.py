@@ -25,13 +25,14 @@ SUPPORT = 3
 class Wish:
     """What is wanted of the wrong choices of one item.
 
-    `count` of them at most; misreadings in `focus` first; `offered` counts how often each has stood in the form so far,
-    and `sample` which show together on other excerpts, that parallel items can be found. With `only` no other
-    misreading is credited. `over` tells how much oftener than it should each stands in the form; then the most wanting
-    come first, whatever else.
+    `count` of them at most, `least` at least; misreadings in `focus` first; `offered` counts how often each has stood
+    in the form so far, and `sample` which show together on other excerpts, that parallel items can be found. With
+    `only` no other misreading is credited. `over` tells how much oftener than it should each stands in the form; then
+    the most wanting come first, whatever else.
     """
 
     count: int
+    least: int = 0
     focus: Sequence[str] = ()
     offered: Mapping[str, int] = field(default_factory=dict)
     sample: tuple[Able, ...] = ()
@@ -50,7 +51,11 @@ def is_supported(sample: tuple[Able, ...], misreadings: frozenset[str]) -> bool:
 
 
 def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Random) -> tuple[Choice, ...]:
-    """Up to the wished number of wrong choices, each credited to another misreading; fewer if no more are apart."""
+    """Up to the wished number of wrong choices, each credited to another misreading; fewer if no more are apart.
+
+    No misreading leads to two of them, so that a pick tells which it was; only where even the least number is not
+    reached otherwise may it (a note and a rest of one length).
+    """
     found: list[Choice] = []
     answers: dict[str, list[Answer]] = {}
     for answer, ids in offers.items():
@@ -59,8 +64,8 @@ def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Ran
     ranked = _ranked(answers, wish, rng)
     for strict, alone in ((True, False), (True, True), (False, True)):
         for misreading in ranked:
-            if len(found) == wish.count:
-                return tuple(found)
+            if len(found) >= (wish.count if strict else wish.least):
+                break
             if not alone and not wish.joins(misreading, found):
                 continue
             able = _able(misreading, answers[misreading], ask, question, offers, found, strict)

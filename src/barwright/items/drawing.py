@@ -1,18 +1,25 @@
 """Drawing and listing of the full measures that every ask starts from."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache, lru_cache
 from itertools import product
 from random import Random
 
 from barwright.errors import CapacityError
 from barwright.items.asks import Space
-from barwright.rhythm.capacity import all_measures, drawn_measure, measure_count
+from barwright.rhythm.capacity import all_measures, drawn_measure, is_within, measure_count
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.reading_ease import crowded, syncopated
 from barwright.rhythm.text import parse_symbol
+
+
+@lru_cache(maxsize=1 << 13)
+def well_written(symbols: Symbols, meter: Meter, space: Space) -> bool:
+    """Whether a legal measure is one that this space draws."""
+    return is_within(symbols, space.alphabet, meter, space.conventions, space.limits)
 
 
 @lru_cache(maxsize=1 << 13)
@@ -36,10 +43,16 @@ def listed_measures(space: Space, meter: Meter) -> Iterator[Symbols]:
     return all_measures(space.alphabet, meter, space.conventions, limits=space.limits)
 
 
+def can_sound(space: Space, meter: Meter) -> bool:
+    """Whether there is a legal, readable measure with a note in it."""
+    limits = replace(space.limits, sounding=True)
+    return measure_count(space.alphabet, meter, space.conventions, limits=limits) > 0
+
+
 @lru_cache(maxsize=256)
 def fillable_meters(space: Space) -> tuple[Meter, ...]:
     """The meters of which there is a measure to show; CapacityError if there is none."""
-    found = tuple(meter for meter in space.meters if readable_count(space, meter))
+    found = tuple(meter for meter in space.meters if can_sound(space, meter))
     if not found:
         raise CapacityError(
             f"no measure of {', '.join(map(str, space.meters))} can be made of {' '.join(space.alphabet.tokens)}: "
@@ -49,17 +62,22 @@ def fillable_meters(space: Space) -> tuple[Meter, ...]:
 
 
 def drawn_excerpt(space: Space, rng: Random) -> Excerpt:
-    """Legal full measures: the meter is drawn first, so that a quiz mixes them, then each measure uniformly."""
+    """Legal full measures, not all silent: the meter is drawn first, so that a quiz mixes them, then each measure."""
     meters = fillable_meters(space)
-    meter = meters[rng.randrange(len(meters))]
-    return Excerpt(meter, tuple(readable_measure(space, meter, rng) for _ in range(space.measures)))
+    while True:
+        meter = meters[rng.randrange(len(meters))]
+        excerpt = Excerpt(meter, tuple(readable_measure(space, meter, rng) for _ in range(space.measures)))
+        if not all(s.silent for s in excerpt.symbols):
+            return excerpt
 
 
 def listed_excerpts(space: Space) -> Iterator[Excerpt]:
-    """Every excerpt of legal full measures, meter by meter."""
+    """Every excerpt of legal full measures, not all silent, meter by meter."""
     for meter in space.meters:
         for measures in _listed(space, meter, space.measures):
-            yield Excerpt(meter, measures)
+            excerpt = Excerpt(meter, measures)
+            if not all(s.silent for s in excerpt.symbols):
+                yield excerpt
 
 
 def _listed(space: Space, meter: Meter, count: int) -> Iterator[tuple[Symbols, ...]]:

@@ -159,22 +159,22 @@ def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) 
             if bent and found[1].excerpt.meter != cell.meter:
                 desk.bent[found[1].id] = f"{plan.ask.id}: {found[1].excerpt.meter} for {cell.meter}"
             return desk.keep(plan, *found)
-    near = _compensating(narrow, desk, rng, aim) or _compensating(plan, desk, rng, aim)
+    near = _compensating(narrow, cell, desk, rng, aim) or _compensating(plan, cell, desk, rng, aim)
     item = desk.keep(plan, *near) if near is not None else free_item(plan, desk, rng)
     if item is not None:
         desk.bent[item.id] = f"{plan.ask.id}: other misreadings than {', '.join(sorted(cell.misreadings))}"
     return item
 
 
-def _compensating(plan: Plan, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:
-    """An item whose misreadings are those that the form still owes, as far as an excerpt allows."""
+def _compensating(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:
+    """An item of as many choices, whose misreadings are those that the form still owes, as far as an excerpt allows."""
     over = Counter(desk.tally.offered)
     over.subtract(desk.due)
     found: list[tuple[int, int, Question, Item]] = []
     for question in _tried(plan, rng):
         if desk.elsewhere(question) or desk.meets(plan, question):
             continue
-        item = made_item(plan, question, fewer=int(plan.fewer_choices), tally=desk.tally, rng=rng, over=over)
+        item = made_item(plan, question, fewer=0, tally=desk.tally, rng=rng, over=over, wrong=len(cell.misreadings))
         if item is not None:
             cost = sum(over[c.misreading] for c in item.wrong)
             found.append((cost, abs(difficulty(item.excerpt, plan.weights) - aim), question, item))

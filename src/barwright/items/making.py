@@ -58,28 +58,30 @@ def made_item(
     sample: tuple[Able, ...] = (),
     only: frozenset[str] = frozenset(),
     over: Mapping[str, int] | None = None,
+    wrong: int = 0,
 ) -> Item | None:
     """An item that the judge accepts, with at most `fewer` choices less than planned; None if there is none.
 
-    With `over` the misreadings that stand lowest in it come first. With `only` each of its wrong choices is credited to
-    one of these misreadings, and all of them are. The tally gains what was judged and refused, not what is offered:
-    only a kept item is on offer.
+    With `wrong` it has exactly so many wrong choices. With `over` the misreadings that stand lowest in it come first.
+    With `only` each of its wrong choices is credited to one of these misreadings, and all of them are. The tally gains
+    what was judged and refused, not what is offered: only a kept item is on offer.
     """
     left = dict(plan.ask.offers(question, plan.space.anywhere, rng))
-    bounds = Bounds(len(only), len(only)) if only else bounds_of(plan, len(question.keys), fewer=fewer)
-    wish = Wish(bounds.most, plan.focus, tally.offered, sample, only, over)
+    exactly = len(only) or wrong
+    bounds = Bounds(exactly, exactly) if exactly else bounds_of(plan, len(question.keys), fewer=fewer)
+    wish = Wish(bounds.most, bounds.least, plan.focus, tally.offered, sample, only, over)
     for _ in range(TRIES):
-        wrong = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= bounds.least else ()
-        if len(wrong) < bounds.least:
+        found = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= bounds.least else ()
+        if len(found) < bounds.least:
             tally.short += 1
             return None
-        item = item_of(plan, question, wrong)
+        item = item_of(plan, question, found)
         reasons = judged(item, plan.space.taught)
         tally.judged += 1
         if not reasons:
             return item
         tally.refused.update(reason.split(":")[0] for reason in reasons[:1])
-        for choice in _culprits(plan, question, wrong, len(reasons)):
+        for choice in _culprits(plan, question, found, len(reasons)):
             del left[choice.answer]
     return None
 

@@ -15,12 +15,14 @@ from barwright.items.model import Answer, AnswerKind
 from barwright.items.near import has_few_measures, near_rhythms
 from barwright.items.taught import Taught
 from barwright.misreadings import MISREADINGS, Misreading
+from barwright.misreadings.adding import SLIPS
 from barwright.misreadings.answers import (
     Candidates,
     believers,
     candidates_of,
     claims,
     fillings_among,
+    fitting_all_the_same,
     hears,
     missing,
     rows,
@@ -31,7 +33,7 @@ from barwright.rhythm.counting import count_labels, format_row, labels_if_counte
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols, total
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.text import format_measures, format_symbols
+from barwright.rhythm.text import format_measures, format_symbols, parse_symbols
 
 # Wrong figures are looked for until so many misreadings lead to one: enough to choose from, no more.
 ENOUGH = 6
@@ -59,11 +61,18 @@ def _gathered(kind: AnswerKind, found: Iterable[tuple[str, str]], right: Iterabl
 
 
 @lru_cache(maxsize=KEPT)
-def filling_offers(ask: str, excerpt: Excerpt, space: Space, widths: tuple[int, ...]) -> Offers:
-    """Groups of so many symbols, of the wrong length, that a student would put in the blank."""
-    candidates = _candidates(ask, space.taught, widths, excerpt.meter, space.conventions)
-    found = fillings_among(candidates, excerpt, space.conventions)
-    return {_filling(symbols): ids for symbols, ids in found.items()}
+def filling_offers(ask: str, question: Question, space: Space, widths: tuple[int, ...]) -> Offers:
+    """Groups of so many symbols, of the wrong length, that a student would put in the blank.
+
+    A misreading by which a key seems to fit as well tells nothing, and is left out.
+    """
+    excerpt, house = question.excerpt, space.conventions
+    candidates = _candidates(ask, space.taught, widths, excerpt.meter, house)
+    keys = (parse_symbols(key.text) for key in question.keys)
+    mute = fitting_all_the_same(candidates, excerpt, house, keys)
+    found = fillings_among(candidates, excerpt, house).items()
+    told = ((symbols, tuple(m for m in ids if m not in mute)) for symbols, ids in found)
+    return {_filling(symbols): ids for symbols, ids in told if ids}
 
 
 @lru_cache(maxsize=256)
@@ -162,7 +171,8 @@ def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
         if meter == excerpt.meter or (same and not beams_decide(excerpt, meter)):
             continue
         asked = misreadings_for(ask, space.taught)
-        found += [(str(meter), m) for m in believers(asked, in_meter(excerpt, meter), space.conventions)]
+        believed = believers(asked, in_meter(excerpt, meter), space.conventions)
+        found += [(str(meter), m) for m in believed if m not in SLIPS or meter.unit == excerpt.meter.unit]
     return _gathered("meter", found, ())
 
 

@@ -128,6 +128,9 @@ def four_beats_counted_in_twos(reading: Reading) -> Reading | None:
     return reading._replace(over=-reading.capacity)
 
 
+# Slips of one beat: in a meter with another bottom number it would be another note than the measure is counted in.
+SLIPS = frozenset({"one-beat-too-many-counted", "one-beat-too-few-counted"})
+
 ADDING = (
     Misreading(
         "every-symbol-is-one-beat",

@@ -143,15 +143,32 @@ def fillings_among(
     candidates: Candidates, excerpt: Excerpt, conventions: Conventions
 ) -> dict[Symbols, tuple[str, ...]]:
     """The same of candidates that were sorted before, for the meter of the excerpt."""
-    right = true_reading(excerpt, conventions)
     keys = frozenset(candidates.true.get(true_room(excerpt), ()))
+    return {
+        symbols: ids for symbols, ids in _believed_fillings(candidates, excerpt, conventions) if symbols not in keys
+    }
+
+
+def fitting_all_the_same(
+    candidates: Candidates, excerpt: Excerpt, conventions: Conventions, keys: Iterable[Symbols]
+) -> frozenset[str]:
+    """The ids of the misreadings by which one of these keys seems to fill the blank: a student may be right by them."""
+    among = frozenset(keys)
+    found = _believed_fillings(candidates, excerpt, conventions)
+    return frozenset(m for symbols, ids in found if symbols in among for m in ids)
+
+
+def _believed_fillings(
+    candidates: Candidates, excerpt: Excerpt, conventions: Conventions
+) -> Iterable[tuple[Symbols, tuple[str, ...]]]:
+    """Every group that some misreading puts in the blank, right ones too, with the ids of all that do."""
+    right = true_reading(excerpt, conventions)
     found: dict[Symbols, tuple[str, ...]] = {}
     for m, by_length in candidates.believed:
         room, wanted = _aim(m, right)
         for symbols in candidates.alike.get(wanted[0], ()) if wanted else by_length.get(room, ()):
-            if symbols not in keys:
-                found[symbols] = (*found.get(symbols, ()), m.id)
-    return found
+            found[symbols] = (*found.get(symbols, ()), m.id)
+    return found.items()
 
 
 def missing(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction | None:
@@ -263,10 +280,10 @@ def claims(m: Misreading, excerpt: Excerpt, target: str, conventions: Convention
 
 def _is_said(reading: Reading) -> bool:
     """Whether it lasts a number of beats that a student would say: whole, with a half, or one part of a beat."""
-    beats = Fraction(reading.lengths[0][0], reading.unit)
+    beats = Fraction(reading.lengths[0][0], reading.beat or reading.unit)
     return beats.denominator <= 2 or beats.numerator == 1
 
 
 def _fit(reading: Reading) -> str:
-    lasts, holds = reading.lengths[0][0], reading.holds or reading.capacity
-    return f"{'fits' if lasts <= holds else 'fits-not'} {Fraction(lasts, reading.unit)} {Fraction(holds, reading.unit)}"
+    lasts, holds, beat = reading.lengths[0][0], reading.holds or reading.capacity, reading.beat or reading.unit
+    return f"{'fits' if lasts <= holds else 'fits-not'} {Fraction(lasts, beat)} {Fraction(holds, beat)}"

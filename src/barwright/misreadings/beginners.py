@@ -4,7 +4,7 @@ from barwright.misreadings.reading import COMPLETION, FILLING, Misreading, Readi
 from barwright.rhythm.measure import Symbols, with_tie
 
 _NUMBER = frozenset({"beats-left"})
-_GROUPS = frozenset({"finish-measure-with-two", "all-that-fit"})
+_GROUPS = frozenset({"all-that-fit"})  # where choices have one symbol and two: else it tells none from another
 
 
 def _blank_measure(reading: Reading) -> tuple[Symbols, tuple[int, ...], int] | None:
@@ -58,16 +58,18 @@ def blank_taken_for_one_beat(reading: Reading) -> Reading | None:
 
 
 def filled_to_the_half_measure(reading: Reading) -> Reading | None:
-    """What a student fills in who completes only the half of the measure that the blank begins in.
+    """What a student fills in who completes only the half of the measure that the blank begins in, and stops too early.
 
-    In 4/4 the middle is felt like a barline, so the job looks done there.
+    In 4/4 the middle is felt like a barline, so the job looks done there. A blank that ends in that half is filled
+    rightly.
     """
     found = _blank_measure(reading)
     if found is None or (reading.meter.top, reading.meter.bottom) != (4, 4):
         return None
     _, lengths, index = found
     half = reading.capacity // 2
-    return _with_room(reading, half - sum(lengths[:index]) % half)
+    room = half - sum(lengths[:index]) % half
+    return _with_room(reading, room) if room < true_room(reading.excerpt) else None
 
 
 def beat_of_the_blank_answered(reading: Reading) -> Reading | None:

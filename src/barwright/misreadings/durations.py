@@ -25,6 +25,8 @@ HALF, QUARTER, EIGHTH, SIXTEENTH = (Fraction(1, n) for n in (2, 4, 8, 16))
 FITTING = frozenset({"does-it-fit"})
 
 _ALL = COMPLETION | LABELING | SIGNATURES | FITTING | ORDERING
+# Where a name is looked for: one beat is missing, and "whole" is one. Of what is printed the names are not thought of.
+_ONE_SYMBOL = frozenset({"finish-measure", "drag-into-the-blank"})
 # Nobody orders the whole-rest sign, which has two lengths, or parts of a triplet.
 _UNORDERED = _ALL - ORDERING
 
@@ -282,7 +284,7 @@ DURATIONS = (
     Misreading(
         "names-are-parts-of-a-beat",
         names_are_parts_of_a_beat,
-        FILLING | FITTING,
+        _ONE_SYMBOL | FITTING,
         "value",
         bears_on="filler",
         confused_with=("quarter-means-four-beats",),
@@ -290,9 +292,8 @@ DURATIONS = (
     Misreading(
         "quarter-means-four-beats",
         quarter_means_four_beats,
-        FILLING | FITTING | ORDERING,
+        FITTING | ORDERING,
         "value",
-        bears_on="filler",
         needs=frozenset({"q"}),
         confused_with=("names-are-parts-of-a-beat",),
     ),

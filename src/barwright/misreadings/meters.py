@@ -49,7 +49,9 @@ def quarter_always_gets_the_beat(reading: Reading) -> Reading | None:
     meter = reading.meter
     if reading.unit == QUARTER:
         return None
-    return reading._replace(capacity=meter.top * QUARTER, top=f"adds-up {meter.top} 4", bottom="stands-for 4")
+    return reading._replace(
+        capacity=meter.top * QUARTER, beat=QUARTER, top=f"adds-up {meter.top} 4", bottom="stands-for 4"
+    )
 
 
 def every_measure_has_four_beats(reading: Reading) -> Reading | None:

@@ -84,6 +84,7 @@ class Reading(NamedTuple):
     - `counts`: what there is to count, with the right labels; None where that was not worked out yet
     - `labels`: the labels, where they do not follow from the lengths
     - `holds`: what a measure holds as told in words, where that is not the capacity
+    - `beat`: the note that is believed to get the beat, where that is not the bottom number's
     - `top`, `bottom`: what the numbers of the time signature are said to tell, as claims
 
     All lengths of a reading are in parts (PARTS to a whole note). A named tuple, since dozens are made of each excerpt,
@@ -100,6 +101,7 @@ class Reading(NamedTuple):
     counts: Counts | None = None
     labels: Row | None = None
     holds: int | None = None
+    beat: int | None = None
     top: str = ""
     bottom: str = ""
 

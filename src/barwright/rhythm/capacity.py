@@ -15,7 +15,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.frame import FULL_MEASURE, Frame, PrintRules, Sign, frames, print_rules, sign_of
 from barwright.rhythm.labels import Labeller, labeller_by_place
 from barwright.rhythm.legality import hides_group, neighbour_fault, place_fault, trace
-from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, note, rest
+from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, note, rest, ticks_of
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.reading_ease import NOTHING, Ease, Load, ease
 from barwright.rhythm.text import format_symbol, parse_symbol
@@ -74,12 +74,15 @@ class Limits:
 
     - `counted`: every sound and rest starts where the class's counting system has a count (as far as that follows from
       the place alone: see `labeller_by_place`)
-    - `readable`: not crowded, and without syncopation unless there may be `syncopation` (see `reading_ease`)
+    - `readable`: not crowded, no rest in two halves where the whole one is taught, and no syncopation unless there may
+      be `syncopation` (see `reading_ease`)
+    - `sounding`: at least one note
     """
 
     counted: bool = False
     readable: bool = False
     syncopation: bool = True
+    sounding: bool = False
 
 
 NO_LIMITS = Limits()
@@ -182,13 +185,37 @@ class _Place:
 @lru_cache(maxsize=1 << 10)
 def _measures(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> Walks[Symbol]:
     label = labeller_by_place(meter, conventions) if limits.counted else None
-    bounds = ease(meter, syncopation=limits.syncopation) if limits.readable else None
-    return _legal_walks(alphabet, meter, print_rules(conventions), label, bounds)
+    bounds = _bounds(alphabet, meter, conventions, limits)
+    return _legal_walks(alphabet, meter, print_rules(conventions), label, bounds, limits.sounding)
+
+
+def _bounds(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> Ease | None:
+    if not limits.readable:
+        return None
+    rests = [sign_of(s) for s in alphabet.symbols if s.kind == "rest" and s.value is not None and not s.value.dots]
+    places = [(onset, sign) for sign in rests for onset in range(0, meter.ticks, sign.length // 2)]
+    choices = frames(meter, print_rules(conventions))
+    joined = ((o, s.length) for o, s in places if not any(place_fault(s, o, frame) for frame in choices))
+    return ease(meter, syncopation=limits.syncopation, joined=frozenset(joined))
+
+
+def is_within(symbols: Symbols, alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> bool:
+    """Whether a legal measure keeps the limits on reading; counts are not looked at."""
+    if limits.sounding and all(s.silent for s in symbols):
+        return False
+    bounds, load, onset, held = _bounds(alphabet, meter, conventions, limits), NOTHING, 0, False
+    for symbol in symbols if bounds is not None else ():
+        length = ticks_of(symbol, meter)
+        then = bounds.after(load, symbol, onset, held=held, length=length) if bounds is not None else None
+        if then is None:
+            return False
+        load, onset, held = then, onset + length, symbol.tied
+    return True
 
 
 @cache
 def _legal_walks(
-    alphabet: Alphabet, meter: Meter, rules: PrintRules, label: Labeller | None, bounds: Ease | None
+    alphabet: Alphabet, meter: Meter, rules: PrintRules, label: Labeller | None, bounds: Ease | None, sounding: bool
 ) -> Walks[Symbol]:
     choices = frames(meter, rules)
     signs = [(symbol, sign_of(symbol)) for symbol in alphabet.symbols]
@@ -196,7 +223,7 @@ def _legal_walks(
 
     def ways(place: _Place) -> Iterable[tuple[Symbol, _Place]] | None:
         if place.onset == choices[0].capacity:
-            return None if _closed(place) else ()
+            return None if _closed(place) and (place.sounded or not sounding) else ()
         able = signs if label is None else [each for each in signs if _has_count(each[0], place, label)]
         found = ((symbol, _borne(place, symbol, _after(place, sign, choices), bounds)) for symbol, sign in able)
         return ((symbol, then) for symbol, then in found if then is not None)

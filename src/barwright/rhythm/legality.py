@@ -22,7 +22,7 @@ from barwright.rhythm.frame import (
     print_rules,
     sign_of,
 )
-from barwright.rhythm.measure import Symbols
+from barwright.rhythm.measure import Symbol, Symbols
 from barwright.rhythm.meter import Meter
 
 # Every fault id with its rule and where the rule comes from.
@@ -69,6 +69,20 @@ def notation_faults(symbols: Symbols, meter: Meter, conventions: Conventions) ->
 def is_legal(symbols: Symbols, meter: Meter, conventions: Conventions) -> bool:
     """Whether one full measure is printed by the rules: it has no notation faults."""
     return next(_all_faults(symbols, meter, print_rules(conventions)), None) is None
+
+
+def may_begin(symbol: Symbol, meter: Meter, conventions: Conventions) -> bool:
+    """Whether a measure may begin with this note or rest, whatever follows: a half note, say, begins no 6/8.
+
+    >>> from barwright.rhythm.measure import note, rest
+    >>> from barwright.rhythm.meter import parse_meter
+    >>> from barwright.rhythm.values import PLAIN
+    >>> half = PLAIN["half"]
+    >>> [may_begin(s, parse_meter("3/4"), Conventions()) for s in (note(half), rest(half))]
+    [True, False]
+    """
+    choices = frames(meter, print_rules(conventions))
+    return any(place_fault(sign_of(symbol), 0, frame) is None for frame in choices)
 
 
 def _all_faults(symbols: Symbols, meter: Meter, rules: PrintRules) -> Iterator[str]:

@@ -56,11 +56,15 @@ def crowded(symbols: Symbols, meter: Meter) -> bool:
 
 
 class Load(NamedTuple):
-    """What a measure so far asks of a reader: ties, short rests, and whether a sound from off the beat is held on."""
+    """What a measure so far asks of a reader: ties, short rests, and whether a sound from off the beat is held on.
+
+    `rest`: the length of a plain rest that stands last, in ticks; else 0.
+    """
 
     ties: int = 0
     short_rests: int = 0
     off_beat: bool = False
+    rest: int = 0
 
 
 NOTHING = Load()
@@ -68,12 +72,17 @@ NOTHING = Load()
 
 @dataclass(frozen=True, slots=True)
 class Ease:
-    """The bounds above as a walk through a measure of a meter meets them; make one with `ease`."""
+    """The bounds above as a walk through a measure of a meter meets them; make one with `ease`.
+
+    `joined`: onset and length, in ticks, of the rests that take the place of two (Open University 4.2: as few rests as
+    possible), since the class knows them and they may be printed there.
+    """
 
     beats: tuple[int, ...]
     shortest: int
     most_rests: int
     syncopation: bool
+    joined: frozenset[tuple[int, int]] = frozenset()
 
     def after(self, load: Load, symbol: Symbol, onset: int, *, held: bool, length: int) -> Load | None:
         """The load after one more symbol, or None beyond the bounds; `onset` and `length` in ticks."""
@@ -86,12 +95,16 @@ class Ease:
         ties = load.ties + symbol.tied
         short = symbol.kind == "rest" and symbol.value is not None and length < self.shortest
         rests = load.short_rests + short
-        return None if ties > MOST_TIES or rests > self.most_rests else Load(ties, rests, off_beat and symbol.tied)
+        plain = length if symbol.kind == "rest" and symbol.value is not None and not symbol.value.dots else 0
+        split = plain and load.rest == plain and (onset - plain, 2 * plain) in self.joined
+        if ties > MOST_TIES or rests > self.most_rests or split:
+            return None
+        return Load(ties, rests, off_beat and symbol.tied, plain)
 
 
 @cache
-def ease(meter: Meter, *, syncopation: bool) -> Ease:
-    """The bounds on a measure of the meter, for a class that was taught syncopation or was not."""
+def ease(meter: Meter, *, syncopation: bool, joined: frozenset[tuple[int, int]] = frozenset()) -> Ease:
+    """The bounds on a measure of the meter, for a class that was taught syncopation or was not; `joined` as in Ease."""
     beats = felt_ticks(meter)
     shortest = min(end - start for start, end in pairwise(beats))
-    return Ease(beats, shortest, MOST_SHORT_RESTS[meter.kind], syncopation)
+    return Ease(beats, shortest, MOST_SHORT_RESTS[meter.kind], syncopation, joined)

@@ -11,7 +11,7 @@ from barwright.items.asks import Question
 from barwright.items.blueprint import Blueprint, Plan, plan_of
 from barwright.items.blueprint_faults import read_blueprint, told
 from barwright.items.blueprint_lines import Fault
-from barwright.items.drawing import readable_count
+from barwright.items.drawing import can_sound, readable_count
 from barwright.items.making import Tally, made_item
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.files import read_text
@@ -220,7 +220,7 @@ def meter_faults(blueprint: Blueprint) -> Iterator[Fault]:
     """A fault for every meter of which the elements make no measure that the class can read."""
     space = plan_of(blueprint.part[0], blueprint).space.anywhere
     for meter in space.meters:
-        if not readable_count(space, meter):
+        if not can_sound(space, meter):
             taught = " ".join(space.alphabet.tokens)
             text = f"meter {meter} cannot be filled: no readable measure can be made of {taught}: teach other values, "
             yield ("elements", "meters"), text + "or take the meter out"

@@ -9,7 +9,7 @@ from functools import lru_cache
 from random import Random
 
 from barwright.items.asks import Ask, Offers, Question, Space, never
-from barwright.items.drawing import drawn_excerpt, fillers, listed_excerpts, readable
+from barwright.items.drawing import drawn_excerpt, fillers, listed_excerpts, well_written
 from barwright.items.model import Answer
 from barwright.items.offers import filling_offers, number_offers
 from barwright.items.ordering import LEAST_GROUPS, draw_order, listed_orders, order_offers
@@ -38,7 +38,9 @@ def sort_of(text: str) -> str:
 
 
 def _can_go(symbols: Symbols, index: int, width: int) -> bool:
-    """Whether these symbols can be left out: no tie into or out of them, no part of a triplet."""
+    """Whether these symbols can be left out: something stays, no tie leads in or out, no triplet is broken."""
+    if len(symbols) <= width:
+        return False
     ties = symbols[max(index - 1, 0) : index + width]
     gone = symbols[index : index + width]
     return not any(s.tied for s in ties) and not any(s.value is not None and s.value.triplet for s in gone)
@@ -85,7 +87,7 @@ def _all_fillings(excerpt: Excerpt, space: Space) -> list[Symbols]:
     found = []
     for symbols in _fillers_by_length(space.taught.tokens, meter).get(meter.ticks - ticks_in(left, meter), ()):
         measure = (*left[:index], *symbols, *left[index + 1 :])
-        if is_legal(measure, meter, space.conventions) and readable(measure, meter, space):
+        if is_legal(measure, meter, space.conventions) and well_written(measure, meter, space):
             found.append(symbols)
     return found
 
@@ -104,7 +106,7 @@ def _draw(space: Space, rng: Random, width: int, several: bool) -> Question | No
     excerpt = drawn_excerpt(space, rng)
     number = rng.randrange(len(excerpt.measures))
     symbols = excerpt.measures[number]
-    if len(symbols) < width:
+    if len(symbols) <= width:
         return None
     index = rng.randrange(len(symbols) - width + 1)
     if not _can_go(symbols, index, width):
@@ -148,19 +150,19 @@ def _strangeness(text: str, key: str) -> int:
 
 
 def _one(question: Question, space: Space, _rng: Random) -> Offers:
-    return filling_offers("finish-measure", question.excerpt, space, (1,))
+    return filling_offers("finish-measure", question, space, (1,))
 
 
 def _dragged(question: Question, space: Space, _rng: Random) -> Offers:
-    return filling_offers("drag-into-the-blank", question.excerpt, space, (1,))
+    return filling_offers("drag-into-the-blank", question, space, (1,))
 
 
 def _two(question: Question, space: Space, _rng: Random) -> Offers:
-    return filling_offers("finish-measure-with-two", question.excerpt, space, (2,))
+    return filling_offers("finish-measure-with-two", question, space, (2,))
 
 
 def _any(question: Question, space: Space, _rng: Random) -> Offers:
-    return filling_offers("all-that-fit", question.excerpt, space, (1, 2))
+    return filling_offers("all-that-fit", question, space, (1, 2))
 
 
 def _number_question(question: Question | None) -> Question | None:

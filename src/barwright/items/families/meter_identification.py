@@ -8,7 +8,8 @@ from barwright.items.drawing import drawn_excerpt, fillers, listed_excerpts
 from barwright.items.model import Answer
 from barwright.items.offers import claim_offers, meter_offers, wrong_measure_offers
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import length_of
+from barwright.rhythm.legality import may_begin
+from barwright.rhythm.measure import length_of, ticks_of
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_measures
 
@@ -52,6 +53,8 @@ def _listed_fits(space: Space) -> Iterator[Question]:
     for meter in space.meters:
         for symbols in fillers(space.taught.tokens, 1):
             excerpt = Excerpt(meter, (symbols,))
+            if ticks_of(symbols[0], meter) <= meter.ticks and not may_begin(symbols[0], meter, space.conventions):
+                continue  # it is short enough, and yet not written in this meter
             yield Question(excerpt, (Answer("claim", fit_claim(excerpt)),))
 
 
