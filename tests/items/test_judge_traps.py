@@ -57,6 +57,14 @@ def test_a_wrong_choice_without_a_name_for_its_error_is_refused(named: tuple[str
     assert judged(replace(item, choices=choices), EVERYTHING) == (f"unnamed-misreading: 'e' {named}",)
 
 
+def test_who_claps_hears_no_difference_between_a_held_note_and_a_rest_after_it() -> None:
+    """Where only onsets count, `q rq` and `h` are one rhythm (setting `equivalence`): never two choices of one item."""
+    item = made("all-that-fit", "4/4 h _", "h, q rq", "q, w")
+    assert judged(item, EVERYTHING) == ()
+    clapped = replace(item, conventions=replace(item.conventions, equivalence="onsets"))
+    assert judged(clapped, EVERYTHING) == ("same-meaning: h, q rq",)
+
+
 def test_what_was_not_taught_is_found_with_everything_else() -> None:
     item = made("finish-measure", "3/4 q. _", "q.", "h, e, q")
     few = replace(EVERYTHING, tokens=frozenset({"h", "q"}), ties=False)

@@ -1,4 +1,4 @@
-"""Answers that no student would reach, and are not offered: each is what its error really leads to (common practice)."""
+"""Answers that no student would reach are not offered: each is what its error really leads to (common practice)."""
 
 import pytest
 

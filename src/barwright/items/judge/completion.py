@@ -11,6 +11,7 @@ from barwright.items.judge.notation import (
     Sounds,
     filler,
     fragment_faults,
+    heard,
     kind_of,
     length_of_all,
     look,
@@ -25,6 +26,7 @@ from barwright.items.judge.reasons import reason
 from barwright.items.judge.texts import number_of, symbols_of
 from barwright.items.model import Choice, Item
 from barwright.items.taught import Taught
+from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbol, Symbols, total
 from barwright.rhythm.meter import Meter
@@ -150,7 +152,7 @@ def filling_faults(item: Item, taught: Taught) -> Iterator[str]:
         if choice.key:
             yield from syncopation_faults((gap.filled(filling.symbols),), item.excerpt.meter, taught)
         yield from fragment_faults(filling.symbols, taught, item.conventions)
-    yield from _pairs(read)
+    yield from _pairs(read, item.conventions)
     yield from _kinds(read)
 
 
@@ -166,11 +168,11 @@ def _right_or_wrong(item: Item, choice: Choice, filling: Filling, gap: Gap) -> I
         yield reason("wrong-by-taste" if faults else "second-right-answer", f"{text} also fills {gap.length}")
 
 
-def _pairs(read: dict[Choice, Filling]) -> Iterator[str]:
+def _pairs(read: dict[Choice, Filling], house: Conventions) -> Iterator[str]:
     for (one, first), (other, second) in combinations(read.items(), 2):
         if first.look == second.look:
             ident = "same-print"
-        elif first.sounds == second.sounds:
+        elif heard(first.sounds, house) == heard(second.sounds, house):
             ident = "same-meaning"
         elif first.tokens == second.tokens:
             ident = "other-order"

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from itertools import combinations
 
-from barwright.items.judge.notation import Sounds, look, sounds, ties_lead_on
+from barwright.items.judge.notation import Sounds, heard, look, sounds, ties_lead_on
 from barwright.items.judge.reasons import reason
 from barwright.items.judge.texts import measures_of
 from barwright.items.model import Choice, Item
@@ -53,11 +53,15 @@ def figure_faults(item: Item, choice: Choice, drawn: Drawn) -> Iterator[str]:
         yield reason("dangling-tie", text)
 
 
+def _heard(drawn: Drawn, item: Item) -> tuple[Sounds, ...]:
+    return tuple(heard(each, item.conventions) for each in drawn.sounds)
+
+
 def figure_pairs(item: Item) -> Iterator[str]:
     """Reasons against two figures that look or sound alike."""
     read = [(c.answer.text, drawn_of(c.answer.text, item.excerpt.meter)) for c in item.choices]
     for (one, first), (other, second) in combinations(read, 2):
         if first.look == second.look:
             yield reason("same-print", f"{one}, {other}")
-        elif (first.sounds, first.ties) == (second.sounds, second.ties):
+        elif (_heard(first, item), first.ties) == (_heard(second, item), second.ties):
             yield reason("same-meaning", f"{one}, {other}")

@@ -66,6 +66,26 @@ def sounds(symbols: Symbols, meter: Meter) -> Sounds:
     return tuple(found)
 
 
+def heard(found: Sounds, conventions: Conventions) -> Sounds:
+    """The same as it is heard where only onsets count (percussion, clapping): a silence belongs to the sound before.
+
+    >>> from dataclasses import replace
+    >>> half, rested = ((True, Fraction(1, 2)),), ((True, Fraction(1, 4)), (False, Fraction(1, 4)))
+    >>> clapped = replace(Conventions(), equivalence="onsets")
+    >>> [heard(half, house) == heard(rested, house) for house in (Conventions(), clapped)]
+    [False, True]
+    """
+    if conventions.equivalence == "sounding":
+        return found
+    joined: list[tuple[bool, Fraction]] = []
+    for loud, length in found:
+        if joined and not loud:
+            joined[-1] = (joined[-1][0], joined[-1][1] + length)
+        else:
+            joined.append((loud, length))
+    return tuple(joined)
+
+
 def kind_of(symbols: Symbols) -> str:
     """`notes`, `rests` or `mixed`."""
     silent = {s.silent for s in symbols}
