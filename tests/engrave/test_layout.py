@@ -125,7 +125,7 @@ def test_no_rich_excerpt_collides_or_sticks_out(name: str, beam_4_4: str) -> Non
 def test_the_overlap_test_finds_overlaps() -> None:
     laid = laid_out("4/4 q q h")
     head = of_role(laid, "head")[0]
-    for shift, found in ((0.5, True), (1.0, True), (5.0, False)):
+    for shift, found in ((0.5, True), (1.0, True), (2.0, False)):
         moved = replace(laid, things=(*laid.placed, head.moved(shift, 0.0, owner=(0, 9))))
         assert bool(collisions(moved)) == found
     assert outside(replace(laid, things=(head.moved(-5.0, 0.0),)))
@@ -146,7 +146,7 @@ def test_equal_values_are_spaced_equally_above_counts() -> None:
         found = widths_by_value(excerpt, laid)
         assert all(len(widths) == 1 for widths in found.values()), excerpt
         by_length = [max(found[length]) for length in sorted(found)]
-        assert by_length == sorted(by_length), excerpt
+        assert all(wider - narrower > 0.05 for narrower, wider in pairwise(by_length)), excerpt
 
 
 def test_all_measures_of_beginners_use_one_table() -> None:
@@ -155,8 +155,8 @@ def test_all_measures_of_beginners_use_one_table() -> None:
             assert widths == {IDEAL_SP[length]}, excerpt
 
 
-# Ideal widths in staff spaces: house choice of the trade table after Ross 1970 and Gould 2011.
-@pytest.mark.parametrize(("length", "width"), [("1/16", 2.0), ("1/8", 2.5), ("1/4", 3.5), ("1/2", 5.0), ("1", 7.0)])
+# Ideal widths in staff spaces: house choice, somewhat wider than the trade table after Ross 1970 and Gould 2011.
+@pytest.mark.parametrize(("length", "width"), [("1/16", 2.2), ("1/8", 2.9), ("1/4", 3.9), ("1/2", 5.4), ("1", 7.4)])
 def test_ideal_widths_are_those_of_the_table(length: str, width: float) -> None:
     assert IDEAL_SP[Fraction(length)] == width
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from barwright.engrave.look import Look, MeasureLook
 from barwright.engrave.smufl import MusicFont
-from barwright.engrave.spacing import INK_GAP_SP, LABEL_GAP_SP, Need, widths
+from barwright.engrave.spacing import FLAG_GAP_SP, INK_GAP_SP, LABEL_GAP_SP, REST_GAP_SP, Need, widths
 from barwright.engrave.symbols import BLANK_BOX, Ink, ink
 from barwright.engrave.texts import count_extent
 from barwright.rhythm.measure import Symbol
@@ -94,12 +94,27 @@ def _least(symbol: Symbol, drawn: Ink, label_width: float) -> float:
 def _needs(columns: Sequence[Column]) -> Iterator[Need]:
     """What ink and counts need: each count ends before the next one, the last one near the barline."""
     room, after = 0.0, OVER_BARLINE  # from the next column to the next count, and that count's left edge
+    following: Column | None = None
     for column in reversed(columns):
         ideal = column.ink.ideal
         if ideal:
-            yield ideal, column.ink.right + INK_GAP_SP
+            yield ideal, _ink_need(column, following)
             if column.label:
                 yield ideal, column.label_right + LABEL_GAP_SP - room - after
         room += column.least_sp
+        following = column
         if column.label:
             room, after = 0.0, column.label_left
+
+
+def _ink_need(column: Column, following: Column | None) -> float:
+    """The width that leaves a symbol's ink and what stands behind it (None: the barline) as far apart as they should.
+
+    Whatever a blank stands for, it is no rest here and has no count.
+    """
+    gap = FLAG_GAP_SP if column.ink.flagged else INK_GAP_SP
+    if following is None:
+        return column.ink.right + INK_GAP_SP
+    if "rest" in (column.symbol.kind, following.symbol.kind):
+        gap = REST_GAP_SP
+    return column.ink.right + gap - following.ink.left

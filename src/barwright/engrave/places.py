@@ -19,7 +19,7 @@ TAIL = 0.4  # more room before a barline than the last symbol has of its own
 AFTER_BARLINE = 0.15  # a thin barline, in whole quanta
 SYSTEM_WIDTH = 60.0  # a measure that would pass this goes to a new system
 FRAGMENT_WIDTH = 12.0  # canvas of a fragment, unless it needs more
-FRAGMENT_MARGIN = 1.5  # least distance of a fragment from the edges of its canvas
+FRAGMENT_MARGIN = 1.3  # least distance of a fragment from the edges of its canvas
 
 
 class Spot(NamedTuple):

@@ -6,18 +6,24 @@ from fractions import Fraction
 from barwright.rhythm.values import MOST_DOTS, PLAIN, NoteValue
 
 # Ideal widths in staff spaces from one symbol's left edge to the next one's: the plain values are a house choice after
-# T. Ross 1970 and E. Gould 2011 (each doubling takes about 1.4 times the width); the others lie between them by the
-# logarithm of their length. Columns: plain, dotted, double dotted; triplet member, the same with two dots.
+# T. Ross 1970 and E. Gould 2011 (each doubling takes about 1.35 times the width, and a flag fits into an eighth's); the
+# others lie between them by the logarithm of their length. Columns: plain, dotted, double dotted; triplet member, the
+# same with two dots.
 _WIDTHS = {
-    "whole": (7.0, 8.45, 9.0, 5.85, 7.55),
-    "half": (5.0, 6.15, 6.6, 4.1, 5.45),
-    "quarter": (3.5, 4.4, 4.7, 2.9, 3.85),
-    "eighth": (2.5, 3.1, 3.3, 2.2, 2.7),
-    "sixteenth": (2.0, 2.3, 2.4, 1.75, 2.1),
+    "whole": (7.4, 8.9, 9.5, 6.2, 8.0),
+    "half": (5.4, 6.55, 7.0, 4.5, 5.85),
+    "quarter": (3.9, 4.75, 5.1, 3.3, 4.25),
+    "eighth": (2.9, 3.5, 3.7, 2.5, 3.1),
+    "sixteenth": (2.2, 2.6, 2.75, 1.95, 2.35),
 }
 QUANTUM_SP = 0.05  # places are whole multiples of this: one pixel of the sharp picture at ten pixels a staff space
-INK_GAP_SP = 0.5  # least distance between the ink of two symbols
-LABEL_GAP_SP = 0.55  # least distance between two counts: a word space
+# Least distances between the ink of two symbols, side by side as if they were of one height: more beside a flag,
+# which leans towards the next sign, and most beside a rest, which belongs to neither neighbour (house choices).
+INK_GAP_SP = 0.6
+FLAG_GAP_SP = 0.75
+REST_GAP_SP = 1.1
+LABEL_GAP_SP = 1.2  # least distance between two counts: 0.6 em, over twice a word space
+GROWTH = 0.5  # however much a short value is widened: a longer one gets at least this part of its own room more
 
 
 def _table() -> dict[Fraction, float]:
@@ -47,13 +53,14 @@ def snapped(width_sp: float) -> float:
 def widths(needs: Iterable[Need]) -> dict[float, float]:
     """Width in staff spaces per ideal width: the ideal one, or what the neediest symbol of that length needs.
 
-    So equal values are spaced equally in one figure, and longer ones never closer than shorter ones.
+    So equal values are spaced equally in one figure, and longer ones always wider than shorter ones.
     """
     found: dict[float, float] = {}
     for ideal, least in needs:
-        if least > found.setdefault(ideal, ideal):
-            found[ideal] = -(-least // QUANTUM_SP) * QUANTUM_SP
-    widest = 0.0
+        found[ideal] = max(found.get(ideal, ideal), least)
+    before = widest = 0.0
     for ideal in sorted(found):
-        widest = found[ideal] = max(widest, found[ideal])
+        least = max(found[ideal], widest + GROWTH * (ideal - before))
+        found[ideal] = widest = ideal if least == ideal else -(-least // QUANTUM_SP) * QUANTUM_SP
+        before = ideal
     return found

@@ -41,7 +41,8 @@ BLANK_BOX = Box(0.0, -1.5, 3.6, 4.0)
 class Ink:
     """The sign of one symbol, its right edge and top, the middle of its head or sign, and its stem's right edge.
 
-    `ideal` is the ideal width of its length; 0 for what has a width of its own (blank, full-measure rest).
+    `ideal` is the ideal width of its length; 0 for what has a width of its own (blank, full-measure rest). `left` is
+    its left edge, which in some fonts is not quite 0; `flagged` tells whether it has a flag.
     """
 
     sign: Sign
@@ -50,6 +51,8 @@ class Ink:
     middle: float
     stem: float = 0.0
     ideal: float = 0.0
+    left: float = 0.0
+    flagged: bool = False
 
 
 @cache
@@ -101,6 +104,8 @@ def _dots(count: int, font: MusicFont, *, x: float, y: float) -> list[Placed]:
 
 
 def _finished(parts: list[Placed], symbol: Symbol, *, stem: float = 0.0) -> Ink:
-    right, top = max(p.box.x1 for p in parts), max(p.box.y1 for p in parts)
+    boxes = [p.box for p in parts]
+    left, right, top = min(b.x0 for b in boxes), max(b.x1 for b in boxes), max(b.y1 for b in boxes)
     ideal = 0.0 if symbol.value is None else IDEAL_SP[symbol.value.length]
-    return Ink(Sign(tuple(parts)), right, top, (parts[0].box.x0 + parts[0].box.x1) / 2, stem, ideal)
+    flagged = any(p.role == "flag" for p in parts)
+    return Ink(Sign(tuple(parts)), right, top, (boxes[0].x0 + boxes[0].x1) / 2, stem, ideal, left, flagged)
