@@ -146,7 +146,7 @@ def test_a_part_that_is_too_large_is_told_beside_other_faults(command: Command, 
     code, _, err = command("make", "bad.toml")
     assert code == 1
     assert "choices = 9 is out of range: use at most 5" in err
-    assert "items = 60: only 21 different 'does-it-fit' items can be made from what is taught" in err
+    assert "items = 60: only 20 different 'does-it-fit' items can be made from what is taught" in err
 
 
 def test_a_part_that_is_too_large_is_told_on_its_own_line_after_a_faulty_part(command: Command, tmp_path: Path) -> None:

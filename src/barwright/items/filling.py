@@ -26,7 +26,7 @@ FULL_DRAWS = 40
 # Draws after which an item is taken even if few other excerpts can fill its cell.
 SUPPORT_DRAWS = 8
 MOST_DRAWS = 120
-MOST_LISTED = 20_000
+MOST_LISTED = 4_000
 # Where a part has few questions, one use of a misreading weighs as much as so many excerpts on which it shows.
 WORN = 4
 # More than any misreading is worn by use: those that a part is to be about come first all the same.
