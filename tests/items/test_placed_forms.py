@@ -7,10 +7,12 @@ import pytest
 from barwright.items.assembly import MadeForm, made_forms
 from barwright.items.blueprint_faults import examined, read_blueprint
 from barwright.items.content import parsed_item
-from barwright.items.model import Item, item_content
+from barwright.items.model import Answer, Choice, Item, item_content
 from barwright.items.placing import placing_of
 from barwright.items.positions import key_places, longest_run
+from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import parse_row
+from barwright.rhythm.text import parse_excerpt
 from items.demo import BEGINNERS, SECOND_YEAR, blueprint_text, plan
 
 ORDERED = "measures = 3"
@@ -50,21 +52,39 @@ def test_parallel_forms_offer_the_same_misreadings_on_other_groups() -> None:
     assert one.bent == other.bent == ()
 
 
-def test_lists_are_where_rows_differ_and_offer_what_the_rows_hold_there() -> None:
+def test_every_sound_and_rest_has_the_one_list_of_all_that_the_rows_hold() -> None:
     for form in forms(SECOND_YEAR, "count-under-each", items=6):
         for item in items_of(form):
             placing = placing_of(item)
             assert placing is not None
             rows = [parse_row(c.answer.text) for c in item.choices]
-            slots = {(s.measure, s.sound): {placing.texts[o] for o in s.options} for s in placing.slots}
-            for measure, labels in enumerate(rows[0]):
-                for sound in range(len(labels)):
-                    held = {row[measure][sound] for row in rows}
-                    assert slots.get((measure, sound), held) == held
-                    assert ((measure, sound) in slots) == (len(held) > 1)
+            assert set(placing.texts) == {label for row in rows for measure in row for label in measure}
+            assert len(set(placing.texts)) == len(placing.texts) <= 12
+            assert all(any(c.isalnum() or c == "&" for c in text) for text in placing.texts)
+            places = [(n, k) for n, measure in enumerate(rows[0]) for k in range(len(measure))]
+            assert [(s.measure, s.sound) for s in placing.slots] == places
+            assert {s.options for s in placing.slots} == {tuple(range(len(placing.texts)))}
             for choice, filled, row in zip(item.choices, placing.filled, rows, strict=True):
-                told = [placing.texts[text] for text in filled]
-                assert told == [row[s.measure][s.sound] for s in placing.slots], choice
+                assert [placing.texts[text] for text in filled] == [row[n][k] for n, k in places], choice
+
+
+SYSTEMS = {
+    "numbers": ("4/4 s s s s e e q rq", "1 e & a 2 & 3 (4)", "4 1 2 (3) e & a 3-4", "1 2 3 (3) 3-4 4 (4) e & a"),
+    "takadimi": ("2/4 s s s s e e", "ta ka di mi ta di", "mi di ka ta di ki", "ta ka ki di mi"),
+    "gordon": ("2/4 s s s s e e", "du ta de ta du de", "ta du di da du ta", "du ta da de di"),
+    "eastman": ("2/4 s s s s e e", "1 ta te ta 2 te", "1 te la li 2 ta", "1 2 te la li ta"),
+    "kodaly": ("2/4 s s e rq", "ti ka ti sh", "ta ka ti sh", "ti ka ta sh"),
+}
+
+
+@pytest.mark.parametrize("counting", SYSTEMS)
+def test_lists_follow_the_order_of_the_counting_system(counting: str) -> None:
+    excerpt, right, wrong, wanted = SYSTEMS[counting]
+    choices = (Choice(Answer("row", right)), Choice(Answer("row", wrong), ("an-error",)))
+    house = Conventions(counting=counting)
+    placing = placing_of(Item("count-under-each", parse_excerpt(excerpt), house, choices))
+    assert placing is not None
+    assert " ".join(placing.texts) == wanted
 
 
 def test_an_error_that_cannot_show_in_an_order_is_told_with_those_that_can() -> None:

@@ -5,14 +5,18 @@ from itertools import combinations, permutations
 import pytest
 from sample_items import SAMPLES, form_of, made, placed
 
+from barwright.engrave.look import look
 from barwright.errors import ItemError
 from barwright.items.forms import FormItem
 from barwright.items.model import Item
 from barwright.items.placing import placing_of, recorded_places
 from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Figure
+from barwright.rhythm.text import parse_excerpt
 from barwright.wording.forms import worded_form
 from barwright.wording.items import worded_item
 from barwright.wording.model import WordedFigure, WordedItem, WordedSlot, figures_of
+from barwright.wording.placing import Cell, cell_figure, cells_of
 
 BY_ASK = {item.ask: item for item in SAMPLES}
 TRIPLETS = made(
@@ -53,42 +57,71 @@ def test_a_gap_stands_between_the_two_parts_of_the_measure() -> None:
     assert [c.key for c in shown.choices] == [True, False, False, False]
 
 
-def test_a_list_under_each_symbol_where_the_rows_differ_and_a_count_where_they_do_not() -> None:
+def pictures(shown: WordedItem) -> list[str]:
+    """What each picture of the row says, and a stroke for each list under it."""
+    found: list[str] = []
+    for piece in shown.pieces:
+        if isinstance(piece, WordedFigure):
+            found.append(piece.alt)
+        else:
+            found[-1] += " /"
+    return found
+
+
+def test_every_symbol_has_the_same_list_and_no_count_is_given() -> None:
     shown = worded(BY_ASK["count-under-each"])
     assert shown.figure is not None
-    assert row(shown) == [
-        "Half note.", "1-2 / 2",
-        "Quarter rest.", "(1) / 3 / (3)",
-        "Quarter note, barline.", "1 / 4",
-        "Quarter note.", "1 / 5",
-        "Quarter note.", "1 / 2 / 6",
-        "Half note, barline.", "2 / 3-4 / 7-8",
+    assert pictures(shown) == [
+        "Half note. /", "Quarter rest. /", "Quarter note, barline. /",
+        "Quarter note. /", "Quarter note. /", "Half note, barline. /",
     ]  # fmt: skip
+    assert set(row(shown)[1::2]) == {"1 / (1) / 1-2 / 2 / 3 / (3) / 3-4 / 4 / 5 / 6 / 7-8"}
     assert keys(shown) == ["1-2", "(3)", "4", "1", "2", "3-4"]
-    given = made(
-        "count-under-each", "4/4 q rq h", ["1 (2) 3-4"],
-        {"1 2 3-4": "rest-counts-without-parentheses", "1 () 2-3": "count-waits-during-rests",
-         "1 (2) 1-2": "count-restarts-at-the-half-measure"},
-    )  # fmt: skip
-    assert row(worded(given)) == [
-        "Quarter note; counts: 1.", "Quarter rest.", "() / 2 / (2)", "Half note, barline.", "1-2 / 2-3 / 3-4",
-    ]  # fmt: skip
-    assert worded(given).note == "Pick a count from each list. Some counts are given."
+    assert shown.note == "Pick a count from each list."
 
 
 def test_tied_notes_share_a_picture_and_a_triplet_has_its_lists_in_a_row() -> None:
-    assert row(worded(TRIPLETS)) == [
-        "A triplet of three eighth notes; counts: 1.", "& / la", "2 / li",
-        "Quarter note tied to the next note, barline.", "2 / 2-3 / &",
-        "Eighth note.", "-1 / -3",
-        "Eighth note; counts: &.", "Quarter note, barline.", "2 / 4",
+    assert pictures(worded(TRIPLETS)) == [
+        "A triplet of three eighth notes. / / /", "Quarter note tied to the next note, barline. /",
+        "Two eighth notes. / /", "Quarter note, barline. /",
     ]  # fmt: skip
     assert worded(TRIPLETS).note.endswith("Lists under one picture go from first to last.")
     held = made(
         "count-under-each", "3/4 q~ e e q", ["1-2 & 3"],
         {"1 2 3": "tied-note-struck-again", "1-2 3 4": "dot-doubles", "1-2-3 & 4": "dot-doubles"},
     )  # fmt: skip
-    assert row(worded(held))[0] == "Quarter note tied to the next note, eighth note."
+    assert pictures(worded(held))[0] == "Quarter note tied to the next note, two eighth notes. / /"
+
+
+def pieces_of(text: str, house: Conventions) -> list[tuple[Cell, Figure, Item]]:
+    """The pieces of an excerpt, with their pictures."""
+    excerpt = parse_excerpt(text)
+    item = Item("count-under-each", excerpt, house, ())
+    return [(cell, cell_figure(cell, excerpt), item) for cell in cells_of(item)]
+
+
+CUT = (
+    "4/4 e e e. s~ e q e", "4/4 s s s s e e q q", "4/4 e e e e e e e e", "6/8 e. s e e e e", "6/8 s s s s s s q e",
+    "3/4 e s s~ s s e q", "12/8 e e e q e s s e e q.", "5/8 e e e e e", "7/8 e e e e e e e", "2/4 et et et et et et",
+    "2/2 e e e e q q", "4/4 q. e~ e e q", "2/4 re e e re", "3/4 q | e e q q | q e e", "9/8 q e~ e e e e e e | rW",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("beam_4_4", ["quarter", "half"])
+@pytest.mark.parametrize("text", CUT)
+def test_pieces_show_the_beams_of_the_score(text: str, beam_4_4: str) -> None:
+    house = Conventions(beam_4_4=beam_4_4)
+    scores: dict[int, set[tuple[int, ...]]] = {}
+    found: dict[int, set[tuple[int, ...]]] = {}
+    for cell, figure, item in pieces_of(text, house):
+        whole = look(Figure(item.excerpt), house).measures[cell.measure]
+        scores[cell.measure] = {tuple(bar) for bar in whole.bars}
+        (piece,) = look(figure, house).measures
+        moved = cell.start - (len(piece.symbols) - (cell.end - cell.start))  # a last piece stands behind a blank
+        bars = {(bar.first + moved, bar.last + moved, bar.level, bar.towards) for bar in piece.bars}
+        found.setdefault(cell.measure, set()).update(bars)
+        assert not item.excerpt.measures[cell.measure][cell.end - 1].tied or cell.last
+    assert found == scores
 
 
 def test_lists_offer_counts_by_number_whatever_the_key() -> None:
@@ -185,4 +218,5 @@ def test_crossed_out_rests_and_syllables_have_their_lists_too() -> None:
         {"di t\u0336a\u0336": "notes-numbered-in-order", "ta ta": "rest-counts-without-parentheses",
          "di di": "dot-doubles"}, house=house,
     )  # fmt: skip
-    assert row(worded(item)) == ["Quarter note.", "di / ta", "Quarter rest, barline.", "di / ta / t\u0336a\u0336"]
+    offered = "ta / t\u0336a\u0336 / di"
+    assert row(worded(item)) == ["Quarter note.", offered, "Quarter rest, barline.", offered]

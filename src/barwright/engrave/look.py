@@ -69,4 +69,6 @@ def _bars(figure: Figure, number: int, conventions: Conventions) -> tuple[Bar, .
     if excerpt.pickup and number == len(excerpt.measures) - 1:  # the last measure may be shortened by the pickup
         short = end - total(excerpt.measures[0], excerpt.meter)
         end = short if total(symbols, excerpt.meter) < short else end
+    if figure.frame == "after" and figure.start:  # what stands after the blank begins there
+        end = figure.start + total(symbols, excerpt.meter)
     return beamed(symbols, excerpt.meter, conventions, start=start, end=end)

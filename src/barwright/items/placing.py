@@ -18,11 +18,22 @@ from barwright.rhythm.labels import STROKE
 from barwright.rhythm.text import format_symbols, parse_groups
 
 _WORD = re.compile(r"\d+|[^\W\d_]+|&")
+# The words of each counting system as they follow each other in a beat (rhythm/pulse.py), or as they grow longer.
+_ORDER = {
+    "numbers": ("tri", "ple", "t", "trip", "let", "e", "&", "a", "la", "li", "ta"),
+    "eastman": ("ti", "te", "la", "li", "ta"),
+    "takadimi": ("ta", "va", "ka", "ki", "di", "da", "mi", "ma"),
+    "gordon": ("du", "ta", "da", "ba", "de", "be", "di", "bi"),
+    "kodaly": ("ti", "ka", "tim", "ta", "tam", "tri", "o", "la", "syn", "co", "pa", "sh"),
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A place for a label: the measure, the sound or rest in it, both from 0, and the texts on offer there."""
+    """A place for a label: the measure, the sound or rest in it, both from 0, and the texts on offer there.
+
+    All texts are on offer in every slot, so that no list says more of its own symbol than the others do.
+    """
 
     measure: int
     sound: int
@@ -88,51 +99,35 @@ def recorded_places(item: Item, order: Sequence[int]) -> dict[str, object]:
 
 @lru_cache(1 << 12)
 def _labels(item: Item) -> Placing:
-    """A slot wherever the rows on offer differ; elsewhere the count is given."""
+    """A slot under every sound and rest, and the same labels in all: those of the right row and of every wrong one."""
     house = item.conventions
-    rows = [parse_row(c.answer.text) for c in sorted(item.choices, key=lambda c: not c.key)]
+    rows = [parse_row(c.answer.text) for c in item.choices]
     if len({tuple(map(len, row)) for row in rows}) != 1:
         raise ItemError(f"the rows of item {item.id} have not all a label for the same symbols: take it out")
-    places = [(n, k) for n, measure in enumerate(rows[0]) for k in range(len(measure))]
     spelt: dict[str, str] = {}
-    for row in rows:
-        for measure in row:
-            for label in measure:
-                spelt.setdefault(normal_row(label, house), label)
-    texts = tuple(sorted(spelt.values(), key=_rank))
-    at = {normal: texts.index(label) for normal, label in spelt.items()}
-
-    def index(label: str) -> int:
-        return at[normal_row(label, house)]
-
-    offered = {(n, k): tuple(sorted({index(row[n][k]) for row in rows})) for n, k in places}
-    slots = tuple(Slot(n, k, options) for (n, k), options in offered.items() if len(options) > 1)
-    filled = tuple(
-        tuple(index(row[s.measure][s.sound]) for s in slots) for row in (parse_row(c.answer.text) for c in item.choices)
-    )
-    used = sorted({text for slot in slots for text in slot.options})
-    return _without_unused(Placing(texts, slots, filled), used)
+    for _, row in sorted(zip(item.choices, rows, strict=True), key=lambda pair: not pair[0].key):
+        for label in (label for measure in row for label in measure):
+            spelt.setdefault(normal_row(label, house), label)
+    found = sorted(spelt.items(), key=lambda pair: _rank(pair[1], house.counting))
+    at = {normal: index for index, (normal, _) in enumerate(found)}
+    texts, every = tuple(label for _, label in found), tuple(range(len(found)))
+    slots = tuple(Slot(n, k, every) for n, measure in enumerate(rows[0]) for k in range(len(measure)))
+    filled = tuple(tuple(at[normal_row(label, house)] for measure in row for label in measure) for row in rows)
+    return Placing(texts, slots, filled)
 
 
-def _without_unused(placing: Placing, used: Sequence[int]) -> Placing:
-    """Only the texts that a slot offers."""
-    new = {old: index for index, old in enumerate(used)}
-    return Placing(
-        tuple(placing.texts[old] for old in used),
-        tuple(Slot(s.measure, s.sound, tuple(new[o] for o in s.options)) for s in placing.slots),
-        tuple(tuple(new[text] for text in row) for row in placing.filled),
-    )
+def _rank(label: str, counting: str) -> tuple[list[tuple[bool, int, str]], bool, str]:
+    """By numbers, then by the system's words, rests behind: an order that a student expects, and the same for any key.
 
-
-def _rank(label: str) -> tuple[list[tuple[bool, int, str]], bool, str]:
-    """By numbers, then words, rests behind: an order that a student expects, and the same for any key.
-
-    >>> sorted(["&", "(2)", "2-3", "1", "2", "la"], key=_rank)
-    ['1', '2', '(2)', '2-3', '&', 'la']
+    >>> sorted(["a", "&", "(2)", "2-3", "1", "2", "la", "e"], key=lambda label: _rank(label, "numbers"))
+    ['1', '2', '(2)', '2-3', 'e', '&', 'a', 'la']
     """
-    words = _WORD.findall(label.replace(STROKE, ""))
-    numbers = [(not w.isdecimal(), int(w) if w.isdecimal() else 0, w) for w in words]
-    return numbers, label.startswith("(") or STROKE in label, label
+    words, order = _WORD.findall(label.replace(STROKE, "")), _ORDER[counting]
+    places = [
+        (False, int(word), "") if word.isdecimal() else (True, order.index(word) if word in order else len(order), word)
+        for word in words
+    ]
+    return places, label.startswith("(") or STROKE in label, label
 
 
 @lru_cache(1 << 12)

@@ -6,12 +6,15 @@ answers go along as `foreseen`: each wrong one with its misreading, and its hint
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from barwright.items.model import Item
 from barwright.items.placing import Placing, place_name, placing_of
+from barwright.rhythm.beaming import beam_groups
 from barwright.rhythm.counting import labelled_events
 from barwright.rhythm.excerpt import Excerpt, Figure, beside_blank, fragment
-from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbols
+from barwright.rhythm.labels import meter_shown
+from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbols, total
 from barwright.rhythm.text import parse_symbols
 from barwright.rhythm.triplets import triplet_groups
 from barwright.wording.language import Language
@@ -22,58 +25,58 @@ from barwright.wording.spoken import spoken
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """Symbols of one measure that are shown in one picture: one sound, or a triplet; indices from 0, `end` not in it.
+    """Symbols of one measure that are shown in one picture; indices from 0, `end` not in it.
 
-    `sounds` are the places in the row of counts of what begins here; `last` tells whether it ends the measure.
+    They begin at `onset` (whole notes from the start of the measure). `sounds` are the places in the row of counts of
+    what begins here; `last` tells whether they end the measure.
     """
 
     measure: int
     start: int
     end: int
+    onset: Fraction
     sounds: tuple[int, ...]
     last: bool
 
 
 def cells_of(item: Item) -> tuple[Cell, ...]:
-    """The pictures of a rhythm that is shown symbol by symbol."""
-    found = []
-    for number, events in enumerate(labelled_events(item.excerpt, item.conventions)):
-        symbols = item.excerpt.measures[number]
-        together = {n for group in triplet_groups(symbols) for n in group[1:]}
+    """The pictures of a rhythm that is shown piece by piece: no cut goes through a beam, a triplet or a tied sound."""
+    excerpt, found = item.excerpt, []
+    for number, counted in enumerate(labelled_events(excerpt, item.conventions)):
+        symbols, begun = excerpt.measures[number], excerpt.start_of(number)
+        groups = (*triplet_groups(symbols), *beam_groups(symbols, excerpt.meter, item.conventions, start=begun))
+        together = {n for group in groups for n in range(group[0] + 1, group[-1] + 1)}
         together |= {n + 1 for n, symbol in enumerate(symbols) if symbol.tied}
         starts = [n for n in range(len(symbols)) if n not in together]
         for start, end in zip(starts, (*starts[1:], len(symbols)), strict=True):
-            sounds = tuple(place for place, (event, _) in enumerate(events) if start <= event.index < end)
-            found.append(Cell(number, start, end, sounds, end == len(symbols)))
+            onset = begun + total(symbols[:start], excerpt.meter)
+            sounds = tuple(place for place, (event, _) in enumerate(counted) if start <= event.index < end)
+            found.append(Cell(number, start, end, onset, sounds, end == len(symbols)))
     return tuple(found)
 
 
-def cell_figure(cell: Cell, excerpt: Excerpt, counts: tuple[str, ...]) -> Figure:
-    """A cell's picture: with its barline at the end of a measure, and with these counts if they are given."""
+def cell_figure(cell: Cell, excerpt: Excerpt) -> Figure:
+    """A cell's picture, beamed as in its measure; with its barline at the end of a measure."""
     symbols: Symbols = excerpt.measures[cell.measure][cell.start : cell.end]
     final = cell.last and cell.measure == len(excerpt.measures) - 1
-    given = (counts,) if counts else ()
+    meter = meter_shown(excerpt, cell.measure)  # a part of a measure does not show the measure's groups
     if not cell.last:
-        return replace(fragment(symbols, excerpt.meter), counts=given)
+        return fragment(symbols, meter, start=cell.onset)
     if symbols == (FULL_MEASURE_REST,):
-        return Figure(Excerpt(excerpt.meter, (symbols,)), signature=False, counts=given, final=final)
-    behind = Excerpt(excerpt.meter, ((BLANK, *symbols),))
-    return Figure(behind, signature=False, frame="after", counts=given, final=final)
+        return Figure(Excerpt(meter, (symbols,)), signature=False, final=final)
+    behind = Excerpt(meter, ((BLANK, *symbols),))
+    return Figure(behind, signature=False, frame="after", start=cell.onset, final=final)
 
 
 def placing_scene(item: Item) -> Scene:
-    """What the sentences around such an item may ask: whether counts are given, lists share a picture, groups have more
-    than one symbol; nothing for other items."""
+    """What the sentences around such an item may ask: whether lists share a picture, groups have more than one symbol;
+    nothing for other items. No count is `given`: every sound and rest has its list."""
     placing = placing_of(item)
     if placing is None:
         return {}
     if not placing.slots:
         return {"groups": any(len(group) > 1 for group in item.excerpt.measures)}
-    cells = cells_of(item)
-    return {
-        "given": len(placing.slots) < sum(len(cell.sounds) for cell in cells),
-        "shared": any(len(cell.sounds) > 1 for cell in cells),
-    }
+    return {"given": False, "shared": any(len(cell.sounds) > 1 for cell in cells_of(item))}
 
 
 def with_places(shown: WordedItem, item: Item, order: Sequence[int], words: Language) -> WordedItem:
@@ -137,20 +140,16 @@ def _with_lists(
 
 
 def _row(item: Item, placing: Placing, right: WordedAnswer, words: Language) -> Iterator[WordedFigure | WordedSlot]:
-    """Each cell's picture, then the lists under it. A sound without a list has its count given in the picture."""
+    """Each cell's picture, then the lists under it, one for each sound and rest."""
     slots = {
         (slot.measure, slot.sound): WordedSlot(
             place_name(number, slot=True), (right.filled[number],), tuple(map(place_name, slot.options))
         )
         for number, slot in enumerate(placing.slots)
     }
-    events = labelled_events(item.excerpt, item.conventions)
     for cell in cells_of(item):
-        lists = [slots.get((cell.measure, sound)) for sound in cell.sounds]
-        labels = (events[cell.measure][sound][1] for sound in cell.sounds)
-        given = tuple("" if slot else label for slot, label in zip(lists, labels, strict=True))
-        yield _pictured(cell_figure(cell, item.excerpt, given if any(given) else ()), item, words)
-        yield from (slot for slot in lists if slot is not None)
+        yield _pictured(cell_figure(cell, item.excerpt), item, words)
+        yield from (slots[cell.measure, sound] for sound in cell.sounds)
 
 
 def _with_order(

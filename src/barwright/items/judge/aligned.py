@@ -1,7 +1,8 @@
 """Counts picked symbol by symbol, judged: each row has a label for each symbol, and only the keyed labels are right.
 
-The student combines labels, so it is not enough that whole rows are wrong: each label on offer beside the right one
-must be wrong under its symbol, under the stated conventions and under all others.
+The student combines labels, and all labels of the item are on offer under each symbol. So it is not enough that whole
+rows are wrong: each label beside the right one must be wrong under every symbol, under the stated conventions and under
+all others.
 """
 
 from collections.abc import Iterator
@@ -19,10 +20,16 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt
 
 LEAST_SLOTS = 2
+MOST_LABELS = 12  # in one list: more are no longer looked through
 
 
 def _shape(row: Row) -> tuple[int, ...]:
     return tuple(map(len, row))
+
+
+def _has_gap(row: Row) -> bool:
+    """Whether some label says nothing: parentheses round no word."""
+    return any(not label.strip("()") for measure in row for label in measure)
 
 
 def _right(excerpt: Excerpt, conventions: Conventions) -> Row | None:
@@ -43,12 +50,12 @@ def aligned_faults(item: Item, taught: Taught) -> Iterator[str]:
         yield reason("no-count", format_excerpt(excerpt))
         return
     rows = {choice: parse_row(choice.answer.text) for choice in item.choices}
-    unaligned = [c.answer.text for c, row in rows.items() if _shape(row) != _shape(right)]
+    unaligned = [c.answer.text for c, row in rows.items() if _shape(row) != _shape(right) or _has_gap(row)]
     yield from (reason("not-aligned", text) for text in unaligned)
     if unaligned:
         return
     wanted = _normal(right, house)
-    offered: list[set[str]] = [set() for _ in wanted]
+    offered: set[str] = set()
     seen: dict[tuple[str, ...], str] = {}
     for choice, row in rows.items():
         text, labels = choice.answer.text, _normal(row, house)
@@ -59,29 +66,27 @@ def aligned_faults(item: Item, taught: Taught) -> Iterator[str]:
         elif labels in seen:
             yield reason("same-meaning", f"{seen[labels]}, {text}")
         seen.setdefault(labels, text)
-        for slot, label in zip(offered, labels, strict=True):
-            slot.add(label)
+        offered.update(labels)
         unknown = unknown_words(" ".join(labels), taught, house)
         if unknown:
             yield reason("untaught", f"{', '.join(unknown)} in {text}")
-    yield from _slot_faults(excerpt, house, wanted, offered)
+    yield from _list_faults(excerpt, house, wanted, offered)
 
 
 def _normal(row: Row, conventions: Conventions) -> tuple[str, ...]:
     return tuple(normal_row(label, conventions) for measure in row for label in measure)
 
 
-def _slot_faults(
-    excerpt: Excerpt, house: Conventions, wanted: tuple[str, ...], offered: list[set[str]]
-) -> Iterator[str]:
-    """Reasons against labels on offer beside the right one, symbol by symbol."""
-    if sum(len(slot) > 1 for slot in offered) < LEAST_SLOTS:
+def _list_faults(excerpt: Excerpt, house: Conventions, wanted: tuple[str, ...], offered: set[str]) -> Iterator[str]:
+    """Reasons against the one list of labels that is on offer under every symbol."""
+    if len(wanted) < LEAST_SLOTS:
         yield reason("too-few-slots", format_excerpt(excerpt))
+    if len(offered) > MOST_LABELS:
+        yield reason("too-many-labels", f"{len(offered)} for {format_excerpt(excerpt)}")
     anywhere = _labels_anywhere(excerpt, house, len(wanted))
-    for place, (label, slot) in enumerate(zip(wanted, offered, strict=True)):
-        for other in sorted(slot - {label}):
-            if other in anywhere[place]:
-                yield reason("right-elsewhere", f"{other} under symbol {place + 1} of {format_excerpt(excerpt)}")
+    for place, label in enumerate(wanted):
+        for other in sorted((offered & anywhere[place]) - {label}):
+            yield reason("right-elsewhere", f"{other} under symbol {place + 1} of {format_excerpt(excerpt)}")
 
 
 def _labels_anywhere(excerpt: Excerpt, house: Conventions, count: int) -> list[set[str]]:

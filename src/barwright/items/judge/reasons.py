@@ -42,8 +42,9 @@ REASONS = {
     "unsure-length": "a whole-rest sign among things to be ordered by length: it lasts a whole note or a measure",
     "mixed-group": "notes and rests in one group, where groups are compared by length",
     # no choice like another, none that stands out
-    "not-aligned": "a row that has not one label for each label of the right row",
-    "too-few-slots": "fewer than two symbols have more than one label on offer",
+    "not-aligned": "a row that has not one label, with a word in it, for each label of the right row",
+    "too-few-slots": "fewer than two symbols have a label to be picked",
+    "too-many-labels": "more than twelve different labels are on offer under each symbol",
     "other-groups": "an order is not of the three or four groups of the excerpt",
     "wrong-size": "a choice has more or fewer symbols or measures than are asked for",
     "same-print": "two choices look alike",
