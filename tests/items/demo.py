@@ -29,6 +29,6 @@ def blueprint_text(elements: str, *asks: str, items: int = 1, more: str = "", pa
 
 def plan(elements: str, ask: str, *, measures: int = 1, choices: int = 4) -> Plan:
     """The plan of one part."""
-    text = blueprint_text(elements, ask, part=f"measures = {measures}\nchoices = {choices}")
+    text = blueprint_text(elements, ask, more=f"[quiz]\nchoices = {choices}", part=f"measures = {measures}")
     blueprint, _ = read_blueprint(text, "test.toml")
     return plan_of(blueprint.part[0], blueprint)

@@ -21,8 +21,24 @@ def faults(text: str) -> tuple[str, ...]:
 
 # One fault each: the text, and the whole message.
 ONE_FAULT = [
-    ("title = ", "b.toml, line 1: this is not TOML: Invalid value (at end of document): "
-     "check quotes, brackets and = near there"),
+    ("title = ", "b.toml, line 1: this is not TOML: invalid value: "
+     "check quotes, brackets and = at the end of the file"),
+    ('title = "T"\n[elements\nmeters = 3', "b.toml, line 2: this is not TOML: expected ']' at the end of a table "
+     "declaration: check quotes, brackets and = near column 10"),
+    (HEAD + "[quiz]\nvariants = 3\n" + PART,
+     "b.toml, line 6: variants has no effect without draw = true: add draw = true, or take variants out"),
+    (HEAD + PART.replace("finish-measure", "beats-left") + "choices = 4\n",
+     "b.toml, line 9: choices has no effect in 'beats-left', whose answer is typed: take choices out"),
+    (HEAD + PART.replace("finish-measure", "shortest-first") + "choices = 4\n",
+     "b.toml, line 9: choices has no effect in 'shortest-first', whose answer is an order: take choices out"),
+    (HEAD + '[quiz]\ncredit = "per-choice"\n' + PART,
+     "b.toml, line 6: credit = 'per-choice' has no effect, since no answer here has parts: use one of all-that-fit, "
+     "drag-into-the-blank, shortest-first, count-under-each, or take it out"),
+    (HEAD + 'rests = ["quarter"]\nrest_dots = ["quarter"]\n' + PART,
+     "b.toml, line 6: rest_dots has no effect in 3/4, 4/4 with dotted_rests = 'compound_only': set it to 'all', teach "
+     "a meter such as 6/8, or take rest_dots out"),
+    (HEAD + 'rests = ["quarter"]\nrest_dots = ["quarter"]\n[conventions]\ndotted_rests = "none"\n' + PART,
+     "b.toml, line 6: rest_dots has no effect with dotted_rests = 'none': change one of them, or take it out"),
     (HEAD.replace('title = "T"\n', "") + PART, "b.toml, line 1: 'title' is missing: add it"),
     ('subtitle = "x"\n' + HEAD + PART, "b.toml, line 1: 'subtitle' is not a key here: did you mean 'title'?"),
     (HEAD.replace("half", "haff") + PART,
@@ -64,6 +80,26 @@ ONE_FAULT = [
 @pytest.mark.parametrize(("text", "message"), ONE_FAULT, ids=lambda v: v[-40:] if isinstance(v, str) else None)
 def test_each_fault_names_line_value_and_mend(text: str, message: str) -> None:
     assert faults(text) == (message,)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        "[quiz]\ndraw = true\nvariants = 3\n" + PART,
+        '[quiz]\ncredit = "per-choice"\n' + PART.replace("finish-measure", "all-that-fit"),
+        '[conventions]\ndotted_rests = "all"\n' + PART,
+        PART.replace("finish-measure", "drag-into-the-blank") + "choices = 3\n",
+    ],
+)
+def test_a_key_that_has_an_effect_is_no_fault(more: str) -> None:
+    dotted = 'rests = ["quarter"]\nrest_dots = ["quarter"]\n' if "dotted" in more else ""
+    read_blueprint(HEAD + dotted + more, "b.toml")
+
+
+@pytest.mark.parametrize("meter", ["3/8", "6/8", "5/8"])
+def test_dotted_rests_have_a_place_in_beats_of_three(meter: str) -> None:
+    head = HEAD.replace('"4/4"', f'"{meter}"')
+    read_blueprint(head + 'rests = ["quarter"]\nrest_dots = ["quarter"]\n' + PART, "b.toml")
 
 
 def test_all_faults_are_told_at_once_in_the_order_of_the_file() -> None:

@@ -1,5 +1,6 @@
 """Reading a blueprint: TOML text to a Blueprint, or every fault of the file at once."""
 
+import re
 import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from pydantic import ValidationError
 
 from barwright.errors import BlueprintError, RhythmError
 from barwright.items.blueprint import LANGUAGES, Blueprint, Door, Elements, Part, Quiz, taught_by
+from barwright.items.blueprint_idle import idle_faults
 from barwright.items.blueprint_lines import Fault, Source, source_of
 from barwright.items.blueprint_names import name_faults
 from barwright.items.difficulty import WEIGHTS
@@ -21,6 +23,8 @@ from barwright.rhythm.text import LETTERS
 
 MOST_BYTES = 200_000
 
+# How tomllib says where a fault is; else it is at the end of the document.
+_PLACE = re.compile(r"line (\d+), column (\d+)\)")
 _TABLES: dict[str, type[Door]] = {"elements": Elements, "quiz": Quiz, "part": Part}
 
 
@@ -59,12 +63,23 @@ def examined(text: str, name: str) -> Examined:
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        return Examined(source, [((), f"this is not TOML: {error}: check quotes, brackets and = near there")])
+        return _no_toml(str(error), text, name)
     faults = [*_shape_faults(raw), *_sense_faults(raw)]
     blueprint, numbers = _sound_rest(raw, faults)
     if blueprint is not None:
         faults += _focus_faults(blueprint, numbers)
+        faults += idle_faults(blueprint, numbers, whole=not faults)
     return Examined(source, faults, blueprint, numbers)
+
+
+def _no_toml(error: str, text: str, name: str) -> Examined:
+    """What the TOML reader says, with its line told once, as of any other fault."""
+    what, _, where = error.rpartition(" (at ")
+    place = _PLACE.fullmatch(where)
+    line = int(place[1]) if place else max(1, len(text.splitlines()))
+    near = f"near column {place[2]}" if place else "at the end of the file"
+    fault = f"this is not TOML: {what[:1].lower()}{what[1:]}: check quotes, brackets and = {near}"
+    return Examined(Source(name, {(): line}), [((), fault)])
 
 
 def _sound_rest(raw: dict[str, Any], faults: list[Fault]) -> tuple[Blueprint | None, tuple[int, ...]]:
