@@ -6,15 +6,18 @@
     rW                     full-measure rest; rw is a whole rest that means four quarters
     _                      blank;   * before a symbol marks it (*q)
 
-A first measure that is too short, with another after it, is a pickup; the last measure may then be shorter by as much.
+A first measure that is too short, with another after it, is a pickup; the last measure is then full, or shorter by as
+much. A single measure that is too short is none: it is a fault.
 """
 
 import re
+from fractions import Fraction
 from functools import cache, lru_cache
+from math import lcm
 
 from barwright.errors import RhythmError
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol, Symbols, check_full, total
+from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol, Symbols, rest, total
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.values import PLAIN, NoteValue
 
@@ -117,15 +120,37 @@ def _check(excerpt: Excerpt) -> None:
     for number, symbols in enumerate(excerpt.measures):
         if any(s.kind == "blank" for s in symbols) or (excerpt.pickup and number == 0):
             continue
-        need = excerpt.meter.capacity
-        if excerpt.pickup and number == last:
-            short = need - total(excerpt.measures[0], excerpt.meter)
-            need = short if total(symbols, excerpt.meter) == short else need
-        check_full(symbols, excerpt.meter, number=number + (not excerpt.pickup), need=need)
+        short = excerpt.meter.capacity - total(excerpt.measures[0], excerpt.meter)
+        completes = short if excerpt.pickup and number == last else None
+        if total(symbols, excerpt.meter) not in (excerpt.meter.capacity, completes):
+            fault = _not_full(symbols, excerpt.meter, completes)
+            raise RhythmError(f"measure {number + (not excerpt.pickup)} {fault}")
     ends = excerpt.symbols
     for symbol, after in zip(ends, (*ends[1:], None), strict=True):
         if symbol.tied and (after is None or after.kind not in ("note", "blank")):
             raise RhythmError(f"{format_symbol(symbol)!r} is tied to nothing: a note must follow a tie")
+
+
+def _not_full(symbols: Symbols, meter: Meter, completes: Fraction | None) -> str:
+    """What a measure holds that is not full, and the mend; `completes`: what it may hold after a pickup."""
+    have, need = total(symbols, meter), meter.capacity
+    held, needed, apart = in_parts(meter, have, need, abs(need - have))
+    mend = f"{'add' if have < need else 'take away'} {apart}"
+    if symbols == (rest(PLAIN["whole"]),):
+        mend = f"write rW for the rest of a whole measure, or {mend}"
+    if completes is not None:
+        mend += f"; the last measure may also hold {in_parts(meter, completes)[0]}, and complete the pickup"
+    return f"holds {held} but {meter} needs {needed}: {mend}"
+
+
+def in_parts(meter: Meter, *lengths: Fraction) -> tuple[str, ...]:
+    """Lengths as parts of a whole note on one denominator, which is the meter's if it will do.
+
+    >>> in_parts(parse_meter("3/4"), Fraction(1, 2), Fraction(3, 4)), in_parts(parse_meter("3/4"), Fraction(5, 8))
+    (('2/4', '3/4'), ('5/8',))
+    """
+    base = lcm(meter.bottom, *(length.denominator for length in lengths))
+    return tuple(f"{length * base}/{base}" for length in lengths)
 
 
 @lru_cache(1 << 12)
