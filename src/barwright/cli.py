@@ -1,7 +1,7 @@
 """The command line: each command calls its task and prints the answer; heavy packages are imported where used."""
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Annotated, NoReturn
 
@@ -60,10 +60,11 @@ def start(
     replace: Replace = False,
 ) -> None:
     """Writes a commented starter blueprint to edit. Example: barwright start unit-3"""
+    from barwright.tasks.saying import quoted
     from barwright.tasks.start import start as task
 
     path = task(name, folder=out, replace=replace)
-    typer.echo(f"Wrote {path}.\nNext: edit it, then run  barwright make {path}")
+    typer.echo(f"Wrote {path}.\nNext: edit it, then run  barwright make {quoted(path)}")
 
 
 @app.command()
@@ -77,22 +78,25 @@ def make(
     as_: Annotated[list[str] | None, typer.Option("--as", help="quiz (usual) or bank; may be repeated.")] = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
-    verbose: Annotated[bool, typer.Option("--verbose", help="Also tell what the judge refused, and why.")] = False,
+    verbose: Annotated[
+        bool, typer.Option("--verbose", help="Also tell what is not parallel, and what the judge refused.")
+    ] = False,
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
-    from barwright.tasks.make import judgements, summary
     from barwright.tasks.make import make as task
     from barwright.tasks.packing import Order, shapes_of, standards_of
+    from barwright.tasks.saying import counted, quoted
+    from barwright.tasks.summary import judgements, summary
 
     order = Order(out, seed, standards_of(standard), shapes_of(as_), tuple(section or ()), replace, music_font, retake)
     made = task(blueprint, order, progress=_progress())
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         typer.echo(line)
     folder, packages = made.folder, made.packed.packages
-    typer.echo(
-        f"Wrote {folder}: {len(packages)} packages, {made.packed.figures} figures, proof.html, key.html, record.jsonl."
-    )
-    typer.echo(f"Next: open {folder / 'proof.html'}, look through every item, then import {folder / packages[0]}")
+    what = f"{counted(len(packages), 'package')}, {counted(made.packed.figures, 'figure')}"
+    typer.echo(f"Wrote {folder}: {what}, proof.html, key.html, record.jsonl.")
+    proof, first = quoted(folder / "proof.html"), quoted(folder / packages[0])
+    typer.echo(f"Next: open {proof}, look through every item, then import {first}")
 
 
 @app.command()
@@ -127,9 +131,12 @@ def counts(rhythm: Rhythm, convention: House = None) -> None:
     """Prints the counts under a rhythm. Example: barwright counts "4/4 h rq q" -c counting=takadimi"""
     from barwright.tasks.counts import counts as task
     from barwright.tasks.counts import house_of
+    from barwright.tasks.remarks import remarks
 
-    for line in task(rhythm, house=house_of(tuple(convention or ()))):
+    house = house_of(tuple(convention or ()))
+    for line in task(rhythm, house=house):
         typer.echo(line)
+    _remark(remarks(rhythm, house=house))
 
 
 @app.command()
@@ -149,30 +156,32 @@ def draw(
     from barwright.tasks.counts import house_of
     from barwright.tasks.draw import draw as task
     from barwright.tasks.draw import draw_musicxml
+    from barwright.tasks.remarks import remarks
 
+    house = house_of(tuple(convention or ()))
     if musicxml:
         if with_counts or numbers or convention or music_font != "Bravura":
             raise BarwrightError(
                 "--musicxml holds the notes alone: leave out --counts, --numbers, --convention and --music-font"
             )
         typer.echo(f"Wrote {draw_musicxml(rhythm, output, replace=replace)}.")
+        _remark(remarks(rhythm, house=house))
         return
-    house = house_of(tuple(convention or ()))
     path, width, height = task(
         rhythm, output, house=house, music_font=music_font, counts=with_counts, numbers=numbers, replace=replace
     )
     typer.echo(f"Wrote {path}: show it {width} by {height} pixels large (it has twice as many, for sharp print).")
+    _remark(remarks(rhythm, house=house))
 
 
 def _progress() -> Callable[[str, int, int], None]:
-    """A counter on the error stream of a terminal; silent where the output goes to a file or another program."""
-    if not sys.stderr.isatty():
-        return lambda _what, _done, _of: None
+    """How far a long phase is, on the error stream of a terminal."""
+    from barwright.tasks.progress import told_on
 
-    def told(what: str, done: int, of: int) -> None:
-        if done % 10 == 0 or done == of:
-            end = "\n" if done == of else ""
-            sys.stderr.write(f"\r{what}: {done} of {of}{end}")
-            sys.stderr.flush()
+    return told_on(sys.stderr)
 
-    return told
+
+def _remark(remarks: Iterable[str]) -> None:
+    """Remarks go to the error stream, so that the output is the answer alone."""
+    for remark in remarks:
+        typer.echo(f"Remark: {remark}", err=True)

@@ -1,7 +1,7 @@
 """`barwright bank ...`: the department's shared items; each command calls its task and prints the answer."""
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Annotated
 
@@ -42,11 +42,12 @@ def add(
 ) -> None:
     """Adds a quiz's items, and who got them. Example: barwright bank add out/unit-1/record.jsonl our.jsonl"""
     from barwright.tasks.bank.add import add as task
+    from barwright.tasks.saying import counted, quoted
 
     added = task(record, bank, date=date, source=source)
     _tell(added.faults)
-    typer.echo(f"{bank}: {added.items} items of the record, {added.new} of them new to the bank.")
-    typer.echo(f"Next: look at them with  barwright bank show {bank} --where review=new --html bank.html")
+    typer.echo(f"{bank}: {counted(added.items, 'item')} of the record, {added.new} of them new to the bank.")
+    typer.echo(f"Next: look at them with  barwright bank show {quoted(bank)} --where review=new --html bank.html")
 
 
 @bank_app.command()
@@ -57,10 +58,11 @@ def merge(
 ) -> None:
     """Joins banks; nothing of any is lost. Example: barwright bank merge ours.jsonl theirs.jsonl -o all.jsonl"""
     from barwright.tasks.bank.merge import merge as task
+    from barwright.tasks.saying import counted
 
     merged = task(banks, output, replace=replace)
     _tell(merged.faults)
-    typer.echo(f"Wrote {output}: {merged.items:,} different items of {len(banks)} banks.")
+    typer.echo(f"Wrote {output}: {counted(merged.items, 'different item')} of {counted(len(banks), 'bank')}.")
 
 
 @bank_app.command()
@@ -76,12 +78,14 @@ def show(
     """Lists items. Example: barwright bank show our.jsonl --where ask=beats-left --where review=approved"""
     from barwright.tasks.bank.show import show as task
     from barwright.tasks.bank.show import show_page, table_lines
+    from barwright.tasks.saying import counted
 
     found, faults = task(bank, where=where or (), most=most)
     _tell(faults)
     if html is not None:
-        page = show_page(bank, html, found, language=language, music_font=music_font, replace=replace)
-        typer.echo(f"Wrote {page}: {len(found.views)} of {found.total:,} items.")
+        looks = {"language": language, "music_font": music_font}
+        page = show_page(bank, html, found, **looks, replace=replace, progress=_progress())
+        typer.echo(f"Wrote {page}: {len(found.views)} of {counted(found.total, 'item')}.")
         return
     for line in table_lines(found):
         typer.echo(line)
@@ -99,22 +103,23 @@ def take(
     as_: Annotated[list[str] | None, typer.Option("--as", help="quiz (usual) or bank; may be repeated.")] = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
+    verbose: Annotated[bool, typer.Option("--verbose", help="Also tell what is not parallel or was refused.")] = False,
 ) -> None:
     """Makes a quiz of approved items first. Example: barwright bank take our.jsonl --blueprint quiz.toml"""
     from barwright.tasks.bank.take import take as task
     from barwright.tasks.bank.take import taken_lines
     from barwright.tasks.packing import Order, shapes_of, standards_of
+    from barwright.tasks.saying import quoted
 
     order = Order(out, seed, standards_of(standard), shapes_of(as_), replace=replace, music_font=music_font)
-    taken = task(bank, blueprint, order, where=where or (), since=since)
+    taken = task(bank, blueprint, order, where=where or (), since=since, progress=_progress())
     _tell(taken.faults)
-    for line in taken_lines(taken):
+    for line in taken_lines(taken, verbose=verbose):
         typer.echo(line)
-    record = taken.made.folder / "record.jsonl"
-    typer.echo(
-        f"Wrote {taken.made.folder}. Next: look through {taken.made.folder / 'proof.html'}, import a package, and"
-    )
-    typer.echo(f"when the class has had it:  barwright bank add {record} {bank} --date YYYY-MM-DD")
+    folder = taken.made.folder
+    proof, record = quoted(folder / "proof.html"), quoted(folder / "record.jsonl")
+    typer.echo(f"Wrote {folder}. Next: look through {proof}, import a package, and")
+    typer.echo(f"when the class has had it:  barwright bank add {record} {quoted(bank)} --date YYYY-MM-DD")
 
 
 @bank_app.command()
@@ -132,11 +137,12 @@ def review(
     """Says what you think of items. Example: barwright bank review our.jsonl --item 9f2c --approve --by "Ms. Alder" """
     from barwright.tasks.bank.review import review as task
     from barwright.tasks.bank.review import verdict_of
+    from barwright.tasks.saying import counted
 
     verdict = verdict_of(approve=approve, retire=retire, comment=comment, tags=tag or (), by=by, date=date)
     reviewed = task(bank, verdict, items=item or (), where=where or ())
     _tell(reviewed.faults)
-    typer.echo(f"{bank}: {reviewed.items} {'item' if reviewed.items == 1 else 'items'} reviewed.")
+    typer.echo(f"{bank}: {counted(reviewed.items, 'item')} reviewed.")
 
 
 @bank_app.command()
@@ -152,22 +158,27 @@ def export(
     """Writes question banks for a platform. Example: barwright bank export our.jsonl --standard cc13"""
     from barwright.tasks.bank.export import export as task
     from barwright.tasks.packing import Order, standards_of
+    from barwright.tasks.saying import counted
 
     order = Order(out, standards=standards_of(standard), replace=replace, music_font=music_font)
-    exported = task(bank, order, where=where or (), language=language)
+    exported = task(bank, order, where=where or (), language=language, progress=_progress())
     _tell(exported.faults)
+    for package in exported.removed:
+        typer.echo(f"Removed {exported.folder / package}: it is of an earlier export, and not asked for now.")
     packages = ", ".join(exported.packages)
-    typer.echo(f"Wrote {exported.folder}: {exported.items:,} items in {packages}.")
+    typer.echo(f"Wrote {exported.folder}: {counted(exported.items, 'item')} in {packages}.")
 
 
 @bank_app.command()
 def check(bank: Bank) -> None:
     """Judges every item again and works out every id anew. Example: barwright bank check our.jsonl"""
     from barwright.tasks.bank.check import check as task
+    from barwright.tasks.saying import counted
 
-    checked = task(bank, progress=_progress)
+    checked = task(bank, progress=_count)
     _tell(checked.faults)
-    typer.echo(f"{bank}: {checked.sound:,} items are sound; {len(checked.faults)} faults.")
+    are = "is" if checked.sound == 1 else "are"
+    typer.echo(f"{bank}: {counted(checked.sound, 'item')} {are} sound; {counted(len(checked.faults), 'fault')}.")
     if checked.faults:
         raise typer.Exit(1)
 
@@ -180,8 +191,15 @@ def schema() -> None:
     typer.echo(task(), nl=False)
 
 
-def _progress(done: int) -> None:
-    """A counter on the error stream of a terminal."""
+def _progress() -> Callable[[str, int, int], None]:
+    """How far a long phase is, on the error stream of a terminal."""
+    from barwright.tasks.progress import told_on
+
+    return told_on(sys.stderr)
+
+
+def _count(done: int) -> None:
+    """A counter on the error stream of a terminal, where nobody knows how many there are."""
     if done % 100 == 0 and sys.stderr.isatty():
         sys.stderr.write(f"\r{done:,} items")
         sys.stderr.flush()

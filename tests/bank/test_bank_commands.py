@@ -73,6 +73,44 @@ def test_add_makes_a_bank_and_adding_again_changes_nothing(bank_command: Command
         assert bool(view.named("tag", "tag")) == (view.family == "measure-completion")
 
 
+def test_a_use_without_a_date_is_not_told_beside_the_same_with_one(
+    bank_command: Command, tmp_path: Path, record: Path
+) -> None:
+    bank_command("add", record, "new.jsonl")
+    assert {tuple(use["date"] for use in view.usages) for view in views(tmp_path / "new.jsonl")} == {("",)}
+    bank_command("add", record, "new.jsonl", "--date", "2025-09-12")
+    for view in views(tmp_path / "new.jsonl"):
+        assert len([r for r in view.records if r["kind"] == "usage"]) == 2
+        assert [use["date"] for use in view.usages] == ["2025-09-12"]
+    bank_command("show", "new.jsonl", "--html", "bank.html")
+    words = " ".join(Tree((tmp_path / "bank.html").read_bytes()).words)
+    assert len(re.findall(r"Period \d, Small check", words)) == 6
+    assert len(re.findall(r"Period \d, Small check, 2025-09-12", words)) == 6
+    bank_command("review", "new.jsonl", "--where", "review=new", "--approve")
+    out = bank_command("take", "new.jsonl", "-b", "small.toml", "--since", "2025-10-01", "--out", "again")[1]
+    assert "Period 1: 3 of 3 items are from the bank." in out
+
+
+def test_retired_questions_are_told_where_they_make_items_few(bank_command: Command, tmp_path: Path) -> None:
+    text = (
+        'title = "T"\n[elements]\nmeters = ["2/4"]\nnotes = ["half", "quarter"]\nrests = ["quarter"]\n[[part]]\n'
+        'family = "measure-completion"\nask = "beats-left"\nitems = 3\n'
+    )
+    (tmp_path / "few.toml").write_text(text, "utf-8")
+    order = Order(tmp_path / "made", standards=("qti12",))
+    made = make(tmp_path / "few.toml", order, progress=lambda *_: None)
+    add(made.folder / "record.jsonl", tmp_path / "b.jsonl")
+    while True:
+        bank_command("review", "b.jsonl", "--where", "ask=beats-left", "--retire")
+        code, _, err = bank_command("take", "b.jsonl", "-b", "few.toml", "--standard", "qti12", "--replace")
+        if code:
+            break
+        add(tmp_path / "out/few/record.jsonl", tmp_path / "b.jsonl")
+    retired = len({view.excerpt for view in views(tmp_path / "b.jsonl")})
+    assert err.startswith("few.toml, line 9: items = 3: only ")
+    assert err.endswith(f" ({retired} questions of this ask are retired in the bank, and are not asked again)\n")
+
+
 def test_add_refuses_what_is_no_record_and_writes_nothing(bank_command: Command, tmp_path: Path, record: Path) -> None:
     assert bank_command("add", "none.jsonl", "b.jsonl") == (
         1, "", "none.jsonl: cannot be read (No such file or directory): check the name and the folder\n",
@@ -108,6 +146,8 @@ def test_merge_joins_banks_and_leaves_what_exists_alone(bank_command: Command, t
     assert bank_command("merge", "birch.jsonl", "alder.jsonl", "-o", "all.jsonl") == (
         0, f"Wrote all.jsonl: {len(views(tmp_path / DEPARTMENT))} different items of 2 banks.\n", "",
     )  # fmt: skip
+    one = bank_command("merge", "birch.jsonl", "-o", "one.jsonl")[1]
+    assert one == f"Wrote one.jsonl: {len(views(tmp_path / 'birch.jsonl'))} different items of 1 bank.\n"
     assert (tmp_path / "all.jsonl").read_bytes() == (tmp_path / DEPARTMENT).read_bytes()
     assert bank_command("merge", "birch.jsonl", "alder.jsonl", "-o", "birch.jsonl") == (
         1, "", "birch.jsonl exists: give --replace to write it anew, or another name\n",
@@ -303,6 +343,13 @@ def test_export_writes_valid_question_banks_without_retired_items(
     assert bank_command("export", DEPARTMENT)[2] == (
         "out/maple-hollow exists: give --replace to write it anew, or another folder with --out\n"
     )
+    (tmp_path / "out/maple-hollow/notes.txt").write_text("mine")
+    left = "bank-qti12.zip"
+    out = bank_command("export", DEPARTMENT, "--standard", "qti12", "--replace", *where)[1]
+    assert [line.split()[1] for line in out.splitlines()[:-1]] == sorted(
+        f"out/maple-hollow/{p.name}:" for p in packages if p.name != left
+    )
+    assert sorted(p.name for p in (tmp_path / "out/maple-hollow").iterdir()) == [left, "notes.txt"]
 
 
 def test_export_keeps_other_conventions_apart(bank_command: Command, tmp_path: Path) -> None:

@@ -8,9 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from barwright.errors import BarwrightError
+from barwright.errors import BarwrightError, BlueprintError
+from barwright.items.blueprint_faults import examined
+from barwright.tasks.expressing import standard_faults
 from barwright.tasks.make import Made, make
 from barwright.tasks.packing import RECORD, Order
+from barwright.tasks.summary import summary
 
 UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
 
@@ -55,11 +58,48 @@ def test_the_packages_draw_one_of_each_pool(blueprint: Path, tmp_path: Path, sta
 def test_common_cartridge_refuses_before_anything_is_written(blueprint: Path, tmp_path: Path) -> None:
     with pytest.raises(BarwrightError) as caught:
         made(blueprint, tmp_path / "out", "cc13", "qti12")
+    line = blueprint.read_text("utf-8").splitlines().index("draw = true") + 1
     assert str(caught.value) == (
-        "form 'Rhythm check 1: half notes and rests' draws a question for each student, and Common Cartridge 1.3 "
-        "cannot draw one: take qti12, qti22 or qti30, or switch draw off"
+        f"{blueprint}, line {line}: draw = true: Common Cartridge 1.3 cannot draw a question for each student: "
+        "take --standard qti12, qti22 or qti30, or leave `draw` out"
     )
     assert not (tmp_path / "out").exists()
+
+
+def test_a_bank_has_nothing_to_draw(blueprint: Path) -> None:
+    found = examined(blueprint.read_text("utf-8"), "b.toml")
+    assert found.blueprint is not None
+    assert list(standard_faults(found.blueprint, found.numbers, (("cc13", "bank"),))) == []
+
+
+def test_all_that_the_standards_cannot_say_is_told_at_once(tmp_path: Path) -> None:
+    part = '[[part]]\nfamily = "measure-completion"\nask = "{}"\nitems = {}\n'
+    (tmp_path / "b.toml").write_text(
+        'title = "T"\n[elements]\nmeters = ["2/4"]\nnotes = ["half", "quarter", "eighth"]\n[quiz]\ndraw = true\n'
+        'credit = "per-choice"\n'
+        + part.format("all-that-fit", 1)
+        + part.format("shortest-first", 1)
+        + part.format("beats-left", 150)
+    )
+    with pytest.raises(BlueprintError) as caught:
+        made(tmp_path / "b.toml", tmp_path / "out", "cc12", "qti12", "qti30")
+    *told, last = caught.value.faults
+    able = "take --standard qti22 or qti30"
+    assert [fault.removeprefix(f"{tmp_path / 'b.toml'}, ") for fault in told] == [
+        f"line 6: draw = true: Common Cartridge 1.2 cannot draw a question for each student: {able}, or leave `draw` "
+        "out",
+        "line 7: credit = 'per-choice': Common Cartridge 1.2 and plain QTI 1.2 cannot give points for parts of an "
+        f"answer: {able}, or leave it out",
+        "line 14: ask = 'shortest-first': Common Cartridge 1.2 and plain QTI 1.2 cannot say how it is answered: "
+        f"{able}, or use another ask",
+    ]
+    assert "line 19: items = 150 with 3 variants each: only " in last
+
+
+def test_questions_and_variants_are_counted(blueprint: Path, tmp_path: Path) -> None:
+    head, first, _, *_ = summary(made(blueprint, tmp_path / "out", "qti12"))
+    assert head.split()[:3] == ["form", "questions", "variants"]
+    assert first.split()[:4] == ["Period", "1", "15", "3"]
 
 
 def test_too_many_variants_are_told_with_the_place(blueprint: Path, tmp_path: Path) -> None:

@@ -7,15 +7,16 @@ from pathlib import Path
 import pytest
 
 from barwright.errors import BarwrightError
-from barwright.tasks.make import Made, make, summary
+from barwright.tasks.make import Made, make
 from barwright.tasks.packing import RECORD, Order
 from barwright.tasks.record import read_record
+from barwright.tasks.summary import judgements, summary
 
 UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
 
 
 def made(path: Path, out: Path, **order: object) -> Made:
-    return make(path, Order(out, standards=("cc13",), **order), progress=lambda *_: None)
+    return make(path, Order(out, **{"standards": ("cc13",), **order}), progress=lambda *_: None)
 
 
 @pytest.fixture
@@ -72,6 +73,86 @@ def test_a_new_section_is_added_and_nothing_else_changes(blueprint: Path, tmp_pa
     after = digests(folder)
     assert after.keys() - before.keys() == {"period-7/quiz.imscc"}
     assert {n for n in before if before[n] != after[n]} == {"proof.html", "key.html", RECORD}
+
+
+def packages(folder: Path) -> list[str]:
+    return sorted(name for name in digests(folder) if name.endswith((".imscc", ".zip")))
+
+
+def test_a_form_made_again_keeps_its_standards_and_shapes(blueprint: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    folder = made(blueprint, out, sections=("Period 1",), standards=("qti22", "qti30")).folder
+    again = made(blueprint, out, sections=("Period 1",), standards=())
+    assert again.removed == ()
+    assert packages(folder) == ["period-1/quiz-qti22.zip", "period-1/quiz-qti30.zip"]
+    made(blueprint, out, sections=("Period 3",), standards=(), shapes=("bank",))
+    assert packages(folder)[2:] == ["period-3/bank-qti22.zip", "period-3/bank-qti30.zip"]
+    made(blueprint, out, sections=("Period 3",), retake=1, standards=())
+    assert packages(folder)[4:] == ["period-3/retake-1/bank-qti22.zip", "period-3/retake-1/bank-qti30.zip"]
+    made(blueprint, out, standards=(), replace=True)
+    assert {"period-1/quiz-qti22.zip", "period-3/bank-qti30.zip"} <= set(packages(folder))
+    assert not [name for name in packages(folder) if "retake" in name or "imscc" in name]
+
+
+def test_packages_of_standards_that_are_not_ordered_again_are_removed_and_told(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out", standards=("cc13", "qti12")).folder
+    again = made(blueprint, tmp_path / "out", sections=("Period 3",), standards=("qti12",))
+    assert again.removed == ("period-3/quiz.imscc",)
+    assert f"Removed {folder}/period-3/quiz.imscc: it is of an earlier make, and not asked for now." in summary(again)
+    assert packages(folder) == sorted(
+        [f"period-{n}/quiz-qti12.zip" for n in (1, 3, 6)] + [f"period-{n}/quiz.imscc" for n in (1, 6)]
+    )
+    blueprint.write_text(blueprint.read_text("utf-8").replace(', "Period 6"]', "]"))
+    assert made(blueprint, tmp_path / "out", replace=True, standards=("qti12",)).removed == (
+        "period-1/quiz.imscc", "period-6/quiz.imscc", "period-6/quiz-qti12.zip",
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("order", [{"replace": True}, {"sections": ("Period 3",)}, {"retake": 1}])
+def test_what_others_put_into_the_folder_stays(blueprint: Path, tmp_path: Path, order: dict[str, object]) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    theirs = ["notes.txt", "period-3/scan.pdf", "old/quiz.imscc", "period-3/quiz (1).imscc"]
+    for name in theirs:
+        (folder / name).parent.mkdir(exist_ok=True)
+        (folder / name).write_text(f"my {name}")
+    (folder / "empty").mkdir()
+    (folder / "link").symlink_to(tmp_path)
+    made(blueprint, tmp_path / "out", **order)
+    assert [(folder / name).read_text() for name in theirs] == [f"my {name}" for name in theirs]
+    assert (folder / "empty").is_dir()
+    assert (folder / "link").is_symlink()
+    assert sorted(p.name for p in (tmp_path / "out").iterdir()) == ["quiz"]
+
+
+def test_a_folder_that_a_kill_left_aside_is_put_back(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    (folder / "notes.txt").write_text("mine")
+    folder.rename(folder.with_name(".quiz.old"))
+    assert refusal(blueprint, tmp_path / "out").endswith(
+        "/quiz exists: give --replace to write it anew, or another folder with --out"
+    )
+    assert (folder / "notes.txt").read_text() == "mine"
+
+
+def test_items_that_differ_for_want_of_excerpts_are_one_line_a_form(tmp_path: Path) -> None:
+    path = tmp_path / "few.toml"
+    path.write_text(
+        'title = "T"\nsections = ["A", "B", "C"]\n[elements]\nmeters = ["2/4", "3/4"]\nnotes = ["half", "quarter"]\n'
+        'rests = ["quarter"]\n[[part]]\nfamily = "meter-identification"\nask = "does-it-fit"\nitems = 3\n'
+    )
+    result = made(path, tmp_path / "out")
+    bent = {form.form.section: len(form.bent) for form in result.forms if form.bent}
+    assert bent
+    wanted = [
+        f"{section}: {f'{count} items differ' if count > 1 else '1 item differs'} a little from the first form's for "
+        "want of excerpts (--verbose tells which)."
+        for section, count in bent.items()
+    ]
+    lines = summary(result)
+    assert [line for line in lines if "want of excerpts" in line] == wanted
+    assert "More elements, longer excerpts with `measures`, or fewer items or sections help." in lines
+    assert not [line for line in lines if "other misreadings than" in line]
+    assert [line for line in judgements(result) if ": not as in the first form" in line]
 
 
 def test_retakes_show_no_excerpt_that_the_section_has_seen(blueprint: Path, tmp_path: Path) -> None:

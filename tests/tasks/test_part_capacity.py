@@ -114,6 +114,32 @@ def test_it_says_truthfully_when_sections_must_share(tmp_path: Path) -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("house", "rests", "told"),
+    [
+        ('counting = "kodaly"', '"half"',
+         "; with counting = 'kodaly' few misreadings of counts lead to another rhythm: set counting = 'numbers'"),
+        ('counting = "gordon"', "", "; with counting = 'gordon' and no rests taught few misreadings of counts lead to "
+         "another rhythm: set counting = 'numbers' or teach rests"),
+        ('held = "subdivisions"', '"half"',
+         "; with held = 'subdivisions' few misreadings of counts lead to another rhythm: set held = 'beats'"),
+        ('held = "beats"', '"half"', ""),
+    ],
+)  # fmt: skip
+def test_few_rhythms_for_counts_are_told_with_the_convention_that_makes_them_few(
+    house: str, rests: str, told: str
+) -> None:
+    text = (
+        f'title = "T"\n[elements]\nmeters = ["2/4"]\nnotes = ["half", "quarter"]\nrests = [{rests}]\n'
+        f'[conventions]\n{house}\n[[part]]\nfamily = "count-labeling"\nask = "rhythm-for-counts"\nitems = 90\n'
+        'measures = 1\n[[part]]\nfamily = "count-labeling"\nask = "write-counts"\nitems = 90\nmeasures = 1\n'
+    )
+    blueprint, _ = read_blueprint(text, "b.toml")
+    one, other = (fault for _, fault in capacity_faults(blueprint, (0, 1)))
+    assert one.endswith(f"longer excerpts with `measures`{told}")
+    assert other.endswith("longer excerpts with `measures`")
+
+
 def test_format_of_measures_is_that_of_the_brute_force() -> None:
     assert all(format_symbols(parse_symbols(m)) == m for m in measures("halves and quarters")["4/4"])
 

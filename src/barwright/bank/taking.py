@@ -56,6 +56,5 @@ def taken_from(views: Iterable[View], blueprint: Blueprint, *, since: str) -> Ta
 
 
 def _sections(view: View, since: str) -> set[str]:
-    """The sections that had an item on or after a date; a use without a date counts."""
-    uses = (record for record in view.records if record["kind"] == "usage")
-    return {use["section"] for use in uses if not use["date"] or use["date"] >= since}
+    """The sections that had an item on or after a date; a use of which no date is known counts."""
+    return {use["section"] for use in view.usages if not use["date"] or use["date"] >= since}

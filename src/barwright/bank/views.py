@@ -158,6 +158,13 @@ class View:
         return len(self.content["choices"])
 
     @property
+    def usages(self) -> tuple[dict[str, Any], ...]:
+        """The records of its uses; one without a date only if the form and section have none with a date."""
+        found = [record for record in self.records if record["kind"] == "usage"]
+        dated = {(record["form"], record["section"]) for record in found if record["date"]}
+        return tuple(r for r in found if r["date"] or (r["form"], r["section"]) not in dated)
+
+    @property
     def uses(self) -> int:
         """In how many forms of sections it stood."""
         return len({(record["form"], record["section"]) for record in self.records if record["kind"] == "usage"})

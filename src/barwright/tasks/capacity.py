@@ -15,17 +15,12 @@ from barwright.items.drawing import can_sound, readable_count
 from barwright.items.making import Tally, made_item
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.files import read_text
+from barwright.tasks.progress import Progress, silent
 from barwright.tasks.sections import with_sections
 
 MOST_LISTED = 4_000  # questions of a part that are all built; of more, so many drawn ones are
 MOST_DRAWN = 1_000
 MOST_COMBINED = 12  # groups of parts of which every choice is looked at together
-
-Progress = Callable[[str, int, int], None]
-
-
-def _silent(_what: str, _done: int, _of: int) -> None:
-    """Tells nobody."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +66,7 @@ class Served:
         return all(part.exact for part in self.parts)
 
 
-def capacity(path: Path, *, progress: Progress = _silent) -> tuple[Blueprint, tuple[PartCapacity, ...]]:
+def capacity(path: Path, *, progress: Progress = silent) -> tuple[Blueprint, tuple[PartCapacity, ...]]:
     """The capacity of every part of a blueprint file; BlueprintError with all its faults.
 
     `progress` is told what is looked at, how many so far, and of how many at most.
@@ -81,10 +76,12 @@ def capacity(path: Path, *, progress: Progress = _silent) -> tuple[Blueprint, tu
         raise BlueprintError(told(faults, source))
     blueprint = with_sections(blueprint, path)
     variants = variants_of(blueprint)
-    return blueprint, tuple(
-        part_capacity(number, plan_of(part, blueprint), variants=variants, progress=progress)
-        for number, part in enumerate(blueprint.part, start=1)
-    )
+    found = []
+    for number, part in enumerate(blueprint.part, start=1):
+        progress("parts", number - 1, len(blueprint.part))
+        found.append(part_capacity(number, plan_of(part, blueprint), variants=variants, progress=progress))
+    progress("parts", len(found), len(found))
+    return blueprint, tuple(found)
 
 
 def variants_of(blueprint: Blueprint) -> int:
@@ -93,7 +90,7 @@ def variants_of(blueprint: Blueprint) -> int:
 
 
 def part_capacity(
-    number: int, plan: Plan, *, variants: int = 1, enough: int | None = None, progress: Progress = _silent
+    number: int, plan: Plan, *, variants: int = 1, enough: int | None = None, progress: Progress = silent
 ) -> PartCapacity:
     """Counts by building the item of every question, or of drawn ones where there are too many.
 
@@ -226,7 +223,7 @@ def meter_faults(blueprint: Blueprint) -> Iterator[Fault]:
             yield ("elements", "meters"), text + "or take the meter out"
 
 
-def capacity_faults(blueprint: Blueprint, numbers: tuple[int, ...]) -> Iterator[Fault]:
+def capacity_faults(blueprint: Blueprint, numbers: tuple[int, ...], *, progress: Progress = silent) -> Iterator[Fault]:
     """A fault for every meter that cannot be filled, and for every part that surely cannot fill even one form.
 
     `numbers` are those of the parts in the file, from 0.
@@ -235,12 +232,30 @@ def capacity_faults(blueprint: Blueprint, numbers: tuple[int, ...]) -> Iterator[
         yield from empty
         return
     variants = variants_of(blueprint)
-    for number, part in zip(numbers, blueprint.part, strict=True):
+    for done, (number, part) in enumerate(zip(numbers, blueprint.part, strict=True)):
+        progress("checking parts", done, len(numbers))
         plan = plan_of(part, blueprint)
         wanted = plan.items * variants
-        found = part_capacity(number + 1, plan, variants=variants, enough=wanted)
+        found = part_capacity(number + 1, plan, variants=variants, enough=wanted, progress=progress)
         if found.exact and (found.ideas < plan.items or found.items < wanted):
-            yield ("part", number, "items"), _too_few(plan, found, variants)
+            text = _too_few(plan, found, variants) + rare_wrong_rhythms(part.ask, blueprint)
+            yield ("part", number, "items"), text
+    progress("checking parts", len(numbers), len(numbers))
+
+
+def rare_wrong_rhythms(ask: str, blueprint: Blueprint) -> str:
+    """What makes wrong rhythms for a row of counts rare in this class, and the mend; empty for another ask."""
+    house, reasons = blueprint.house, []  # each with its mend
+    if house.counting != "numbers":
+        reasons.append((f"counting = {house.counting!r}", "set counting = 'numbers'"))
+    elif house.held != "beats":
+        reasons.append((f"held = {house.held!r}", "set held = 'beats'"))
+    if not blueprint.elements.rests:
+        reasons.append(("no rests taught", "teach rests"))
+    if ask != "rhythm-for-counts" or not reasons:
+        return ""
+    whys, mends = zip(*reasons, strict=True)
+    return f"; with {' and '.join(whys)} few misreadings of counts lead to another rhythm: {' or '.join(mends)}"
 
 
 def _too_few(plan: Plan, found: PartCapacity, variants: int) -> str:

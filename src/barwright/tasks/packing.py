@@ -1,7 +1,7 @@
 """From forms to the files of a quiz folder: pictures, packages, proof, key and record."""
 
 import hashlib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,6 +15,7 @@ from barwright.pages import key_page, proof_page
 from barwright.qti import WRITERS, Shape, written, zipped
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
+from barwright.tasks.progress import Progress
 from barwright.tasks.record import record_text
 from barwright.wording.forms import worded_form
 from barwright.wording.model import Picture, WordedForm, figures_of
@@ -23,18 +24,19 @@ USUAL_STANDARDS = ("cc13", "qti12")
 SHAPES: dict[str, Shape] = {"quiz": "quiz", "bank": "bank"}
 RECORD = "record.jsonl"
 
-Progress = Callable[[str, int, int], None]
+Kinds = tuple[tuple[str, Shape], ...]
+"""Which packages: standard and shape of each."""
 Curriculum = Mapping[str, tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """What the teacher asked for beside the blueprint."""
+    """What the teacher asked for beside the blueprint; standards and shapes that are empty were not said."""
 
     out: Path
     seed: int | None = None
-    standards: tuple[str, ...] = USUAL_STANDARDS
-    shapes: tuple[Shape, ...] = ("quiz",)
+    standards: tuple[str, ...] = ()
+    shapes: tuple[Shape, ...] = ()
     sections: tuple[str, ...] = ()
     replace: bool = False
     music_font: str = DEFAULT
@@ -51,8 +53,8 @@ class Packed:
 
 
 def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
-    """The standards of the command line, `all` spelled out; BarwrightError for an unknown one."""
-    wanted = [s for name in names or USUAL_STANDARDS for s in (WRITERS if name == "all" else [name])]
+    """The standards of the command line, `all` spelled out, none if none is said; BarwrightError for an unknown one."""
+    wanted = [s for name in names or () for s in (WRITERS if name == "all" else [name])]
     for name in wanted:
         if name not in WRITERS:
             raise BarwrightError(f"standard {name!r} is not known: use {', '.join(WRITERS)} or all")
@@ -60,11 +62,11 @@ def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
 
 
 def shapes_of(names: Sequence[str] | None) -> tuple[Shape, ...]:
-    """The shapes of the command line; BarwrightError for an unknown one."""
+    """The shapes of the command line, none if none is said; BarwrightError for an unknown one."""
     for name in names or ():
         if name not in SHAPES:
             raise BarwrightError(f"--as {name!r} is not known: use {' or '.join(SHAPES)}")
-    return tuple(dict.fromkeys(SHAPES[name] for name in names or ("quiz",)))
+    return tuple(dict.fromkeys(SHAPES[name] for name in names or ()))
 
 
 def form_folder(form: Form) -> str:
@@ -74,18 +76,22 @@ def form_folder(form: Form) -> str:
 
 
 def packed(
-    forms: Sequence[Form], new: Sequence[Form], order: Order, curriculum: Curriculum, progress: Progress
+    forms: Sequence[Form],
+    kinds: Sequence[tuple[Form, tuple[str, Shape]]],
+    curriculum: Curriculum,
+    *,
+    music_font: str,
+    progress: Progress,
 ) -> Packed:
-    """Packages of the new forms, and proof, key and record of all forms of the quiz."""
+    """The packages of these kinds of new forms, and proof, key and record of all forms of the quiz."""
     worded = {(form.section, form.retake): worded_form(form) for form in forms}
     shown = tuple(worded.values())
-    pictures = drawn_pictures(shown, forms[0].items[0].item.conventions, order.music_font, progress=progress)
-    wanted = [(form, standard, shape) for form in new for standard in order.standards for shape in order.shapes]
+    pictures = drawn_pictures(shown, forms[0].items[0].item.conventions, music_font, progress=progress)
     files: dict[str, bytes] = {}
-    for done, (form, standard, shape) in enumerate(wanted, start=1):
+    for done, (form, (standard, shape)) in enumerate(kinds, start=1):
         entries = written(worded[form.section, form.retake], pictures, standard=standard, shape=shape)
         files[f"{form_folder(form)}/{WRITERS[standard].files[shape]}"] = zipped(entries)
-        progress("packages", done, len(wanted))
+        progress("packages", done, len(kinds))
     packages = tuple(files)
     files["proof.html"] = proof_page(shown, pictures)
     files["key.html"] = key_page(shown, pictures)

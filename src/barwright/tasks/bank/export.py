@@ -11,7 +11,8 @@ from barwright.qti import WRITERS, written, zipped
 from barwright.tasks.bank.forms import BankForm, bank_forms
 from barwright.tasks.bank.show import matching
 from barwright.tasks.files import check_free, write_folder
-from barwright.tasks.packing import Order
+from barwright.tasks.packing import RECORD, USUAL_STANDARDS, Order
+from barwright.tasks.progress import Progress, silent
 
 MOST_ITEMS = 2000
 NOT_RETIRED = "review!=retired"
@@ -19,15 +20,16 @@ NOT_RETIRED = "review!=retired"
 
 @dataclass(frozen=True, slots=True)
 class Exported:
-    """What was written where, how many items, and faults of lines that cannot be read."""
+    """What was written where, how many items, faults of lines that cannot be read, and old packages taken away."""
 
     folder: Path
     packages: tuple[str, ...]
     items: int
     faults: tuple[str, ...]
+    removed: tuple[str, ...] = ()
 
 
-def export(bank: Path, order: Order, *, where: Sequence[str], language: str) -> Exported:
+def export(bank: Path, order: Order, *, where: Sequence[str], language: str, progress: Progress = silent) -> Exported:
     """Writes a folder with a question bank for each standard, and for each set of conventions where there are several.
 
     Retired items are left out. BankError if no item is left or too many are, OutputError if the folder exists,
@@ -44,14 +46,23 @@ def export(bank: Path, order: Order, *, where: Sequence[str], language: str) -> 
             f"{bank}: {items:,} items meet these conditions and are not retired: a package has 1 to {MOST_ITEMS:,}; "
             "narrow or widen them by --where"
         )
-    forms = bank_forms(bank.stem, found.views, language=language, music_font=order.music_font)
+    forms = bank_forms(bank.stem, found.views, language=language, music_font=order.music_font, progress=progress)
     files: dict[str, bytes] = {}
     for form in forms:
-        for standard in order.standards:
+        for standard in order.standards or USUAL_STANDARDS:
             entries = written(form.worded, form.pictures, standard=standard, shape="bank")
             files[f"{_folder(form, forms)}{WRITERS[standard].files['bank']}"] = zipped(entries)
-    write_folder(folder, files, replace=order.replace)
-    return Exported(folder, tuple(files), items, told)
+    gone = tuple(sorted(_packages(folder) - files.keys()))
+    write_folder(folder, files, replace=order.replace, gone=gone)
+    return Exported(folder, tuple(files), items, told, gone)
+
+
+def _packages(folder: Path) -> set[str]:
+    """The question banks in the folder and in the folders of its conventions, as paths in it."""
+    names = [writer.files["bank"] for writer in WRITERS.values()]
+    places = ("",) if (folder / RECORD).exists() else ("", "*/")  # a quiz has its own in the folders of its sections
+    found = (path for place in places for name in names for path in folder.glob(place + name))
+    return {path.relative_to(folder).as_posix() for path in found}
 
 
 def _folder(form: BankForm, forms: Sequence[BankForm]) -> str:

@@ -13,6 +13,7 @@ from barwright.bank.merging import bank_lines
 from barwright.bank.reading import MOST_LINE_BYTES, Block, Blocks, Faults, ordered_entries
 from barwright.errors import BankError
 from barwright.tasks.bank.lock import locked
+from barwright.tasks.files import writing
 
 MOST_BYTES = 2_000_000_000
 BLOCK_BYTES = 1 << 16  # small, so that what is worked on stays in the processor's own memory
@@ -75,7 +76,9 @@ def update(path: Path, change: Change, *, create: bool = False) -> Faults:
     BankError if there is no file (and `create` is off), if the header is not one this version writes, or if the file
     cannot be locked or written: then it is as it was.
     """
-    if not create and not path.exists():
+    with writing(path):
+        there = path.exists()
+    if not create and not there:
         raise BankError(f"{path}: there is no such bank: check the name and the folder")
     with locked(path):
         if not path.exists():

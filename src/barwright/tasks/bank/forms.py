@@ -12,6 +12,7 @@ from barwright.items.positions import shown_orders
 from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.tasks.packing import drawn_pictures
+from barwright.tasks.progress import Progress, silent
 from barwright.wording.forms import worded_form
 from barwright.wording.model import Picture, WordedForm
 
@@ -28,7 +29,9 @@ class BankForm:
     pictures: dict[Figure, Picture]
 
 
-def bank_forms(title: str, views: Iterable[View], *, language: str, music_font: str) -> tuple[BankForm, ...]:
+def bank_forms(
+    title: str, views: Iterable[View], *, language: str, music_font: str, progress: Progress = silent
+) -> tuple[BankForm, ...]:
     """Forms of all the items, the usual conventions first; BankError naming an item that this version cannot read."""
     houses: dict[Conventions, list[View]] = {}
     for view in views:
@@ -38,7 +41,12 @@ def bank_forms(title: str, views: Iterable[View], *, language: str, music_font: 
             raise BankError(f"item {view.entry.id!r}: {error}: leave it out by --where, or delete its line") from error
     named = sorted((_house_name(house), house) for house in houses)
     named.sort(key=lambda each: each[0] != USUAL)
-    return tuple(_form(title, name, house, houses[house], language, music_font) for name, house in named)
+    found = []
+    for name, house in named:
+        form = _form(title, name, houses[house], language)
+        pictures = drawn_pictures([form], house, music_font, progress=progress)
+        found.append(BankForm(name, tuple(houses[house]), form, pictures))
+    return tuple(found)
 
 
 def _house_name(house: Conventions) -> str:
@@ -47,11 +55,9 @@ def _house_name(house: Conventions) -> str:
     return ", ".join(f"{k} = {v}" for k, v in values.items() if v != getattr(usual, k)) or USUAL
 
 
-def _form(title: str, name: str, house: Conventions, views: Sequence[View], language: str, music_font: str) -> BankForm:
+def _form(title: str, name: str, views: Sequence[View], language: str) -> WordedForm:
     items = [view.item for view in views]
     orders = shown_orders(items, Random(title))
     placed = tuple(FormItem(i, order, 1, n) for n, (i, order) in enumerate(zip(items, orders, strict=True), start=1))
     form = Form(title, name, language, True, True, placed, form_ident(title, placed))
-    worded = worded_form(form)
-    pictures = drawn_pictures([worded], house, music_font, progress=lambda *_: None)
-    return BankForm(name, tuple(views), worded, pictures)
+    return worded_form(form)

@@ -1,6 +1,6 @@
 """`bank show`: the items of a bank that meet some conditions, as a table or as a page with figures."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -12,6 +12,7 @@ from barwright.bank.views import View
 from barwright.bank.where import filter_of
 from barwright.errors import BankError
 from barwright.tasks.bank.files import entries_of, opened
+from barwright.tasks.progress import Progress, silent
 
 __all__ = ["Found", "matching", "show", "show_page", "table_lines"]
 
@@ -40,7 +41,16 @@ def show(bank: Path, *, where: Sequence[str], most: int) -> tuple[Found, tuple[s
             return found(ordered_entries)
 
 
-def show_page(bank: Path, page: Path, found: Found, *, language: str, music_font: str, replace: bool) -> Path:
+def show_page(
+    bank: Path,
+    page: Path,
+    found: Found,
+    *,
+    language: str,
+    music_font: str,
+    replace: bool,
+    progress: Progress = silent,
+) -> Path:
     """Writes the found items as a page and gives back its path; BankError if there are none."""
     from barwright.pages import Note, Sheet, bank_page
     from barwright.tasks.bank.forms import bank_forms
@@ -54,12 +64,12 @@ def show_page(bank: Path, page: Path, found: Found, *, language: str, music_font
             view.entry.id,
             view.state,
             tuple(_review(r) for r in view.records if r["kind"] == "review"),
-            _told(view, "source", "title", "by"),
-            _told(view, "usage", "section", "title"),
+            _told((r for r in view.records if r["kind"] == "source"), "title", "by"),
+            _told(view.usages, "section", "title"),
             tuple(sorted(view.named("tag", "tag"))),
         )
 
-    forms = bank_forms(bank.stem, found.views, language=language, music_font=music_font)
+    forms = bank_forms(bank.stem, found.views, language=language, music_font=music_font, progress=progress)
     sheets = [Sheet(each.worded, each.pictures, tuple(map(note, each.views))) for each in forms]
     write_new(page, bank_page(sheets, summary_lines(found)), replace=replace)
     return page
@@ -69,10 +79,10 @@ def _review(record: Mapping[str, Any]) -> tuple[str, str, str]:
     return record["verdict"], _joined(record["by"], record["date"]), record["text"]
 
 
-def _told(view: View, kind: str, *fields: str) -> tuple[str, ...]:
-    """Each record of one kind as one text, sorted by date."""
-    records = sorted((r for r in view.records if r["kind"] == kind), key=lambda r: (r["date"], r[fields[0]]))
-    return tuple(dict.fromkeys(_joined(*(record[f] for f in fields), record["date"]) for record in records))
+def _told(records: Iterable[Mapping[str, Any]], *fields: str) -> tuple[str, ...]:
+    """Each record as one text, sorted by date."""
+    ordered = sorted(records, key=lambda r: (r["date"], r[fields[0]]))
+    return tuple(dict.fromkeys(_joined(*(record[f] for f in fields), record["date"]) for record in ordered))
 
 
 def _joined(*texts: str) -> str:

@@ -9,8 +9,11 @@ from barwright.bank.records import checked_date
 from barwright.bank.taking import taken_from
 from barwright.bank.where import filter_of
 from barwright.tasks.bank.show import matching
-from barwright.tasks.make import Made, make, sound_blueprint, summary
-from barwright.tasks.packing import Order, Progress
+from barwright.tasks.make import Made, make, sound_blueprint
+from barwright.tasks.packing import Order
+from barwright.tasks.progress import Progress, silent
+from barwright.tasks.saying import counted
+from barwright.tasks.summary import judgements, summary
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,14 +37,14 @@ def take(
     *,
     where: Sequence[str],
     since: str,
-    progress: Progress = lambda _what, _done, _of: None,
+    progress: Progress = silent,
 ) -> TakenQuiz:
     """Writes the same folder as `make`. Items that a section had on or after `since` are not given to it again.
 
     Retired items are never asked again, whatever the conditions. BankError for a date that is none; else as `make`.
     """
     holds = filter_of(where)
-    plan, _ = sound_blueprint(blueprint, order)
+    plan, _ = sound_blueprint(blueprint, order, progress=progress)
     with matching(bank, ()) as (views, faults):
         wanted = (view for view in views if view.state == "retired" or holds(view.entry))
         taken = taken_from(wanted, plan, since=checked_date(since))
@@ -52,11 +55,15 @@ def take(
     return TakenQuiz(made, used, taken.left, told)
 
 
-def taken_lines(taken: TakenQuiz) -> tuple[str, ...]:
+def taken_lines(taken: TakenQuiz, *, verbose: bool = False) -> tuple[str, ...]:
     """What make says of the forms, how many items of each are the bank's, and why approved items were left."""
-    lines = list(summary(taken.made))
+    lines = [*summary(taken.made), *(judgements(taken.made) if verbose else ())]
     for form in taken.made.forms:
         section = form.form.section
-        lines.append(f"{section}: {taken.from_bank[section]} of {len(form.form.items)} items are from the bank.")
-    lines += [f"Not for this class: {count} approved items {reason}." for reason, count in taken.left.most_common()]
+        lines.append(
+            f"{section}: {taken.from_bank[section]} of {counted(len(form.form.items), 'item')} are from the bank."
+        )
+    lines += [
+        f"Not for this class: {counted(count, 'approved item')} {reason}." for reason, count in taken.left.most_common()
+    ]
     return tuple(lines)

@@ -1,0 +1,94 @@
+"""What `make` tells of the forms it made: a table, what could not be kept, and on demand what the judge refused."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from barwright.items.assembly import MadeForm, spread
+from barwright.tasks.make import Made, label
+from barwright.tasks.saying import counted
+
+MOST_SPREAD = 0.05  # of mean expected difficulty between the forms of a quiz
+
+
+def summary(made: Made) -> tuple[str, ...]:
+    """A table of the forms: items, mean difficulty, misreadings on offer, excerpts shared; and what was bent.
+
+    Where each student gets one of several variants, the questions are counted, and the variants of each.
+    """
+    names = [label(each.form) for each in made.forms]
+    width = max(len("form"), *map(len, names))
+    pools = [_questions(each) for each in made.forms]
+    drawn = any(each.form.items[0].pool for each in made.forms)
+    counts = "questions  variants" if drawn else "items"
+    lines = [f"{'form':<{width}}  {counts}  mean difficulty  misreadings (twice or more)  excerpts shared"]
+    for name, questions, each in zip(names, pools, made.forms, strict=True):
+        offered, items = each.tally.offered, len(each.form.items)
+        often = sum(count >= 2 for count in offered.values())
+        count = f"{questions:>9}  {items // questions:>8}" if drawn else f"{items:>5}"
+        lines.append(
+            f"{name:<{width}}  {count}  {float(each.difficulty):>15.2f}  "
+            f"{f'{len(offered)} ({often})':>27}  {len(each.shared):>15}"
+        )
+    lines += _apart(made)
+    lines += [line for name, each in zip(names, made.forms, strict=True) for line in _bent(name, each)]
+    if any(each.bent for each in made.forms):
+        lines.append("More elements, longer excerpts with `measures`, or fewer items or sections help.")
+    lines += [line for name, each in zip(names, made.forms, strict=True) for line in _unseen(name, each)]
+    lines += [
+        f"Removed {made.folder / package}: it is of an earlier make, and not asked for now." for package in made.removed
+    ]
+    return tuple(lines)
+
+
+def _questions(made: MadeForm) -> int:
+    return len({placed.number for placed in made.form.items})
+
+
+def _apart(made: Made) -> Iterator[str]:
+    if len(made.forms) < 2:
+        return
+    apart = float(spread(made.forms))
+    yield f"Mean difficulties lie {apart:.1%} apart (aim: at most {MOST_SPREAD:.0%})."
+    if apart > MOST_SPREAD:
+        yield (
+            f"Difficulty is {apart - MOST_SPREAD:.1%} over the aim: the excerpts that are left allow no better. "
+            "Another seed, fewer items, or longer excerpts with `measures` help."
+        )
+
+
+def _bent(name: str, made: MadeForm) -> Iterator[str]:
+    """A line on the items that are not quite parallel, for want of excerpts."""
+    if made.bent:
+        differ = "differs" if len(made.bent) == 1 else "differ"
+        yield (
+            f"{name}: {counted(len(made.bent), 'item')} {differ} a little from the first form's for want of excerpts "
+            "(--verbose tells which)."
+        )
+
+
+def _unseen(name: str, made: MadeForm) -> Iterator[str]:
+    """A line for each misreading that the blueprint wants first and that no item of the form offers."""
+    for misreading in made.wanted:
+        if not made.tally.offered[misreading]:
+            yield f"{name}: {misreading} was asked for, and shows in no item: ask for more items or longer excerpts."
+
+
+def judgements(made: Made) -> tuple[str, ...]:
+    """What is not quite parallel, and how many items the judge saw and refused, with the reasons, for --verbose."""
+    refused: Counter[str] = Counter()
+    offered: Counter[str] = Counter()
+    lines = []
+    for each in made.forms:
+        refused += each.tally.refused
+        offered += each.tally.offered
+        for bent, count in Counter(each.bent).items():
+            lines.append(
+                f"{label(each.form)}: not as in the first form{f' ({count} times)' if count > 1 else ''}: {bent}"
+            )
+    seen = sum(each.tally.judged for each in made.forms)
+    short = sum(each.tally.short for each in made.forms)
+    lines.append(f"judge: {seen} items seen, {refused.total()} refused; {short} excerpts had too few wrong answers")
+    lines += [f"  {count} x {reason}" for reason, count in refused.most_common()]
+    lines.append("misreadings on offer, all forms:")
+    lines += [f"  {count} x {misreading}" for misreading, count in sorted(offered.items())]
+    return tuple(lines)
