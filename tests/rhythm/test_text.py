@@ -125,7 +125,8 @@ def test_a_short_first_measure_is_a_pickup(text: str, pickup: bool) -> None:
         ("3/4 q | q q | h.", "measure 1 holds 2/4 but 3/4 needs 3/4: add 1/4"),
         (
             "3/4 q | h. | q",
-            "measure 2 holds 1/4 but 3/4 needs 3/4: add 2/4; the last measure may also hold 2/4, and complete the pickup",
+            "measure 2 holds 1/4 but 3/4 needs 3/4: add 2/4; the last measure may also hold 2/4, and complete the "
+            "pickup",
         ),
         ("3/4 rw", "measure 1 holds 4/4 but 3/4 needs 3/4: write rW for the rest of a whole measure, or take away 1/4"),
         ("3/4 q q q~", "'q~' is tied to nothing: a note must follow a tie"),
