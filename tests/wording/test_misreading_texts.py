@@ -113,6 +113,82 @@ def test_feedback_of_all_misreadings_is_at_most_grade_five() -> None:
     assert reading_grade(texts) <= 5
 
 
+@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "rhythm-for-counts" in m.asks])
+def test_who_picked_a_rhythm_is_not_told_how_to_write_counts(ident: str) -> None:
+    """In rhythm-for-counts the counts are printed and a figure is picked."""
+    words = language("en-US")
+    item = made("rhythm-for-counts", "3/4 q rq q", ["q rq q"], {})
+    text = words.text("misreadings", f"{ident}.feedback", scene_of(item, 1, words))
+    assert not re.search(r"\b(?:[Ww]rite|[Pp]ut|Give|[Ll]eave|Join)\b", text), text
+
+
+@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "shortest-first" in m.asks])
+def test_where_symbols_are_put_in_order_no_time_signature_is_named(ident: str) -> None:
+    for excerpt in ("2/4 q | h | w", "6/8 e | rq | q."):
+        text = ordered(ident, excerpt)
+        assert not re.search(r"\d/\d|time signature|share one beat|1 beat", text), text
+
+
+def ordered(ident: str, excerpt: str) -> str:
+    words = language("en-US")
+    key = " < ".join(excerpt.split(" ", 1)[1].split(" | "))
+    item = made("shortest-first", excerpt, [key], {})
+    return words.text("misreadings", f"{ident}.feedback", scene_of(item, 1, words))
+
+
+@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "does-it-fit" in m.asks])
+def test_where_one_symbol_is_shown_nothing_is_to_be_added_up(ident: str) -> None:
+    words = language("en-US")
+    item = made("does-it-fit", "3/4 h", ["fits 2 3"], {})
+    assert "dd up" not in words.text("misreadings", f"{ident}.feedback", scene_of(item, 1, words))
+
+
+@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "what-the-numbers-say" in m.asks])
+@pytest.mark.parametrize(("target", "bottom"), [("top", 4), ("bottom", 4), ("top", 8), ("bottom", 8)])
+def test_feedback_does_not_say_what_the_number_tells(ident: str, target: str, bottom: int) -> None:
+    words = language("en-US")
+    excerpt, unit = ("3/4 h q", "quarter note") if bottom == 4 else ("6/8 q. q.", "eighth note")
+    item = made("what-the-numbers-say", excerpt, ["kind-of-note"], {}, target=target)
+    text = words.text("misreadings", f"{ident}.feedback", scene_of(item, 1, words))
+    assert not re.search(rf"stands for the {unit}|tells how many|which note we count|in {bottom}", text), text
+
+
+@pytest.mark.parametrize("ident", ["quarter-means-four-beats", "names-are-parts-of-a-beat"])
+def test_a_name_taken_for_a_number_is_told_of_any_value(ident: str) -> None:
+    words = language("en-US")
+    item = made("does-it-fit", "6/8 re", ["fits 1 6"], {})
+    assert words.text("misreadings", f"{ident}.feedback", scene_of(item, 1, words)) == (
+        "The name of a note or rest does not tell how many eighth notes it lasts. "
+        "In 6/8, count each eighth note as one."
+    )
+
+
+def test_a_slip_is_told_beside_the_blank_it_leads_to() -> None:
+    words = language("en-US")
+
+    def why(ident: str, ask: str, excerpt: str, key: str) -> str:
+        item = made(ask, excerpt, [key], {})
+        return words.text("misreadings", f"{ident}.why", scene_of(item, 1, words))
+
+    few, many = "one-beat-too-few-counted", "one-beat-too-many-counted"
+    assert why(few, "beats-left", "4/4 h _", "2") == "Counts 1 beat too few, so the blank seems 1 beat too long."
+    assert why(many, "beats-left", "6/8 q. _", "3") == (
+        "Counts 1 eighth note too many, so the blank seems 1 eighth note too short."
+    )
+    assert why(few, "time-signature-for-rhythm", "3/4 h q", "3/4") == (
+        "Slips while adding up: each measure seems 1 beat too short."
+    )
+
+
+def test_one_measure_is_not_called_each_measure() -> None:
+    words = language("en-US")
+    for symbols, several in (("h q", False), ("h q | h.", True)):
+        item = made("time-signature-for-rhythm", f"3/4 {symbols}", ["3/4"], {})
+        for ident in [i for i, m in MISREADINGS.items() if item.ask in m.asks]:
+            text = words.text("misreadings", f"{ident}.feedback", scene_of(item, 1, words))
+            assert several or "each measure" not in text, text
+
+
 @pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "time-signature-for-rhythm" in m.asks])
 def test_feedback_does_not_name_the_signature_that_is_asked_for(ident: str) -> None:
     words = language("en-US")

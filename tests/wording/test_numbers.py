@@ -102,5 +102,10 @@ def test_number_as_shown(number: Fraction, shown: str) -> None:
 
 def test_amount_takes_one_or_several() -> None:
     names = ("beat", "beats")
-    amounts = [amount(Fraction(n, 2), names, ENGLISH) for n in (1, 2, 3, 4)]
-    assert amounts == ["½ beat", "1 beat", "1½ beats", "2 beats"]
+    amounts = [amount(Fraction(n, 2), names, ENGLISH) for n in (0, 2, 3, 4)]
+    assert amounts == ["0 beats", "1 beat", "1½ beats", "2 beats"]
+
+
+def test_less_than_one_is_a_part_of_one() -> None:
+    assert amount(Fraction(1, 2), ("beat", "beats"), ENGLISH) == "½ of a beat"
+    assert amount(Fraction(1, 8), ("eighth note", "eighth notes"), ENGLISH) == "⅛ of an eighth note"

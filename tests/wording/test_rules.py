@@ -1,10 +1,14 @@
 """Counting rules: the class's conventions are printed, as far as the item shows them, in any meter."""
 
+import re
+
 import pytest
 from sample_items import made
 
 from barwright.rhythm.conventions import Conventions, convention_values
+from barwright.rhythm.counting import count_labels, format_row
 from barwright.rhythm.meter import parse_meter
+from barwright.rhythm.text import parse_excerpt
 from barwright.wording.language import language
 from barwright.wording.rules import beats_rule, counting_rules, rule_ids
 from barwright.wording.scene import scene_of
@@ -36,6 +40,65 @@ def test_over_eight_counts_are_told_in_eighth_notes_or_big_beats() -> None:
     assert "1 & a" in rules("6/8 e e e e e e", compound="beat_and_a")
     assert rules("6/8 q. q.", compound="bottom").startswith("Count every eighth note with a number. A hyphen joins")
     assert rules("6/8 q. q.") == "Count the big beats with numbers. Split a beat as 1 la li."
+
+
+@pytest.mark.parametrize(
+    ("excerpt", "house", "split"),
+    [("4/4 h q q", {}, ""), ("4/4 h e e q", {}, "Split a beat as 1 &."),
+     ("4/4 h s s e q", {}, "Split a beat as 1 e & a."),
+     ("4/4 h e. s q", {}, "Split a beat as 1 e & a."), ("4/4 h et et et q", {}, ""),
+     ("2/2 h h", {}, ""), ("2/2 h q q", {}, "Split a beat as 1 &."), ("2/2 h q. e", {}, "Split a beat as 1 e & a."),
+     ("6/8 q. e s s e", {}, "Split a beat as 1 ta la ta li ta."),
+     ("6/8 q. e s s e", {"compound": "beat_and_a"}, "Split a beat as 1 ta & ta a ta."),
+     ("6/8 q. e s s e", {"compound_16ths": "none"}, "Split a beat as 1 la li. Notes in between get no count."),
+     ("6/8 q. e s s e", {"compound": "bottom"}, "Split a count as 1 &."), ("3/8 e e e", {}, ""),
+     ("3/8 e s s e", {}, "Split a count as 1 &.")],
+)  # fmt: skip
+def test_a_beat_is_split_as_far_as_the_item_shows(excerpt: str, house: dict[str, str], split: str) -> None:
+    told = ". ".join(s for s in rules(excerpt, **house).split(". ") if s.startswith(("Split", "Notes in between")))
+    assert told.rstrip(".") == split.rstrip(".")
+
+
+@pytest.mark.parametrize(
+    ("excerpt", "counting", "words"),
+    [("4/4 q q q q", "gordon", "du, de"), ("6/8 q. q.", "gordon", "du, da, di"),
+     ("5/8 q q.", "gordon", "du, ba, bi, be"),
+     ("6/8 q. e s s e", "gordon", "du, ta, da, di"), ("2/2 h q q", "gordon", "du, de"),
+     ("2/4 et et et q", "gordon", "du, de, da, di"), ("2/4 q e e", "takadimi", "ta, di"),
+     ("2/4 q s s e", "takadimi", "ta, ka, di, mi"), ("6/8 q. q.", "takadimi", "ta, ki, da"),
+     ("4/4 h h", "eastman", "numbers, te"), ("6/8 q. q.", "eastman", "numbers, la, li"),
+     ("4/4 h s s e q", "eastman", "numbers, ta, te"), ("6/8 e e e q.", "kodaly", "ta, ti")],
+)  # fmt: skip
+def test_rhythm_words_are_those_of_the_meter_and_of_the_values_shown(excerpt: str, counting: str, words: str) -> None:
+    assert rules(excerpt, counting=counting) == f"Use {words} and our other rhythm words."
+
+
+def test_every_label_of_a_row_is_in_its_rule() -> None:
+    """In every meter and system but kodaly, whose words go by length; additive meters by their groups."""
+    for text in ("4/4 h re e q", "4/4 s s e q~ e e rq", "6/8 q. re e e", "6/8 q e s s e e", "2/2 h q. e", "3/8 e s s e",
+                 "9/8 q. rq. e e e", "5/8 q q.", "2/4 et et et q", "2/2 h e e e e"):  # fmt: skip
+        for counting in ("numbers", "gordon", "takadimi", "eastman"):
+            house = Conventions(counting=counting)  # type: ignore[arg-type]
+            row = format_row(count_labels(parse_excerpt(text), house))
+            known = set(re.findall(r"[a-z]+|&", rules(text, counting=counting)))
+            assert set(re.findall(r"[a-z]+|&", row)) <= known, (text, row)
+
+
+def test_parts_of_beats_written_out_are_named() -> None:
+    assert "Show each & too" in rules("2/2 h h", held="subdivisions")
+    assert "Show each la and li too" in rules("6/8 q. q.", held="subdivisions")
+    assert "Show" not in rules("3/8 q e", held="subdivisions")
+
+
+def test_rules_of_a_row_that_is_read_tell_what_its_signs_mean() -> None:
+    def told(rest_counts: str) -> str:
+        house = Conventions(rest_counts=rest_counts)  # type: ignore[arg-type]
+        item = made("rhythm-for-counts", "3/4 q rq q", ["q rq q"], {}, house=house)
+        return counting_rules(item, scene_of(item, 1, ENGLISH), ENGLISH)
+
+    assert told("parentheses").endswith("A count in parentheses is a rest.")
+    assert told("strike").endswith("A crossed-out count is a rest.")
+    assert told("R").endswith("An R is a rest.")
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,8 @@ from barwright.items.forms import FormItem
 from barwright.items.model import Answer, Item
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import normal_row
+from barwright.rhythm.counting import count_labels, format_row, normal_row
+from barwright.rhythm.text import parse_excerpt
 from barwright.wording.claims import claim_text, note_names
 from barwright.wording.forms import worded_form
 from barwright.wording.items import worded_item
@@ -68,7 +69,8 @@ def test_the_row_to_read_stands_in_the_stem() -> None:
 
 @pytest.mark.parametrize("item", SAMPLES, ids=lambda i: i.ask)
 def test_every_question_about_counts_prints_its_rules_and_no_other(item: Item) -> None:
-    told = any("Put rests in parentheses." in paragraph for paragraph in worded(item).stem)
+    rule = "A count in parentheses is a rest." if item.ask == "rhythm-for-counts" else "Put rests in parentheses."
+    told = any(rule in paragraph for paragraph in worded(item).stem)
     assert told == (ASKS[item.ask].family == "count-labeling")
 
 
@@ -178,9 +180,65 @@ def test_claims_as_sentences() -> None:
     assert told("fits 1 3") == "Yes. It lasts 1 beat, and the measure holds 3."
     assert told("fits 3/2 3") == "Yes. It lasts 1½ beats, and the measure holds 3."
     assert told("fits-not 4 3") == "No. It lasts 4 beats, and the measure holds 3."
-    assert told("adds-up 3 4") == "Each measure adds up to 3 quarter notes."
+    assert told("fits 0 3") == "Yes. It lasts 0 beats, and the measure holds 3."
+    assert told("fits 1/2 3") == "Yes. It lasts ½ of a beat, and the measure holds 3."
     assert told("stands-for 8") == "The number stands for the eighth note."
-    assert told("how-many 4") == "There are just 4 beats in every measure."
+
+
+def test_claims_speak_of_each_measure_only_where_there_are_several() -> None:
+    def told(text: str, symbols: str) -> str:
+        item = made("what-the-numbers-say", f"3/4 {symbols}", ["adds-up 3 4"], {}, target="top")
+        return claim_text(text, item, scene_of(item, 1, ENGLISH), ENGLISH)
+
+    assert told("adds-up 3 4", "h q") == "The measure adds up to 3 quarter notes."
+    assert told("adds-up 3 4", "h q | h.") == "Each measure adds up to 3 quarter notes."
+    assert told("how-many 4", "h q") == "There are just 4 beats in the measure."
+    assert told("how-many 4", "h q | h.") == "There are just 4 beats in every measure."
+    assert told("notes 3", "h q") == "There are just 3 notes in the measure."
+
+
+@pytest.mark.parametrize("ask", ["time-signature-for-rhythm", "rhythm-for-time-signature"])
+def test_a_right_answer_speaks_of_each_measure_only_where_there_are_several(ask: str) -> None:
+    def told(symbols: str) -> str:
+        item = made(ask, f"3/4 {symbols}", ["3/4" if ask.startswith("time") else symbols], {})
+        return worded(item).choices[0].feedback
+
+    assert told("h q") == "Right. The measure adds up to 3 beats."
+    assert told("h q | h.") == "Right. Each measure adds up to 3 beats."
+
+
+SYLLABLES = ("kodaly", "gordon", "takadimi")
+
+
+@pytest.mark.parametrize("ask", ["count-under-mark", "write-counts", "count-under-each"])
+@pytest.mark.parametrize("counting", [*SYLLABLES, "eastman", "numbers"])
+def test_a_general_hint_speaks_of_one_only_where_counts_are_numbers(ask: str, counting: str) -> None:
+    house = Conventions(counting=counting)  # type: ignore[arg-type]
+    excerpt = "3/4 *q q q | h." if ask == "count-under-mark" else "3/4 q q q | h."
+    rhythm = excerpt.replace("*", "")
+    keys = ["x"] if ask == "count-under-mark" else [format_row(count_labels(parse_excerpt(rhythm), house))]
+    item = made(ask, excerpt, keys, {}, house=house)
+    hint = worded_hint(item)
+    assert ("words" in hint or "rhythm word" in hint) == (counting in SYLLABLES), hint
+    assert not re.search(r"\b1\b", hint) or counting not in SYLLABLES, hint
+
+
+def worded_hint(item: Item) -> str:
+    scene = scene_of(item, 1, ENGLISH)
+    return ENGLISH.text("asks", f"{item.ask}.general", scene)
+
+
+def test_a_general_hint_is_true_of_a_mark_on_the_first_note_and_does_not_give_its_count() -> None:
+    for mark in ("*q q q | h.", "q q q | *h.", "q q *q | h."):
+        hint = worded_hint(made("count-under-mark", f"3/4 {mark}", ["1"], {}))
+        assert hint == "Count through the measure with the mark. Which count comes at the mark?"
+
+
+def test_one_measure_starts_at_1_and_several_each() -> None:
+    one = made("write-counts", "3/4 h q", ["1-2 3"], {})
+    two = made("write-counts", "3/4 h q | h rq", ["1-2 3 | 1-2 (3)"], {})
+    assert worded_hint(one) == "Start the measure at 1. Write the count where each note starts."
+    assert worded_hint(two) == "Start each measure at 1. Write the count where each note or rest starts."
 
 
 def test_unknown_claims_are_refused() -> None:

@@ -54,9 +54,10 @@ def unit_names(meter: Meter, conventions: Conventions, words: Language) -> tuple
 
 
 def amount(number: Fraction, names: tuple[str, str], words: Language) -> str:
-    """`3 beats`, `1 eighth note`, `½ beat`: a number up to 1 takes the first name."""
-    unit = names[number > 1]
-    return words.text("words", "number.amount", {"number": number_text(number), "unit": unit})
+    """`3 beats`, `1 eighth note`, `0 beats`, `½ of a beat`."""
+    pattern = "number.part" if 0 < number < 1 else "number.amount"
+    unit = names[number > 1 or not number]
+    return words.text("words", pattern, {"number": number_text(number), "unit": unit})
 
 
 def _decimals(whole: int, part: Fraction, mark: str) -> list[str]:

@@ -16,6 +16,8 @@ from barwright.wording.numbers import amount, counts_in_beats, unit_names
 
 Scene = Mapping[str, object]
 TEXTS_KEPT = 1 << 12
+# Counting systems whose labels hold the number of the beat, so that counts start again after a barline.
+NUMBERED = ("numbers", "eastman")
 OF_SYMBOLS = ("symbols", "measures")  # kinds of answers that are made of symbols
 
 
@@ -59,9 +61,11 @@ def meter_scene(meter: Meter, conventions: Conventions, words: Language) -> Scen
         "in_beats": counts_in_beats(meter, conventions),
         "holds": amount(Fraction(meter.top), names, words),
         "one_unit": amount(Fraction(1), names, words),
+        "beats": names[1],
         "unit": one,
         "units": several,
         "struck": conventions.rest_counts == "strike",
+        "numbered": conventions.counting in NUMBERED,
     }
 
 
@@ -86,6 +90,10 @@ def scene_of(item: Item, number: int, words: Language) -> Scene:
         "parts": any(is_part(s, excerpt.meter) for s in printed),
         "shown": _symbol_word(excerpt.measures[0][0], words),
         "marked": _symbol_word(excerpt.measures[mark[0]][mark[1]], words) if mark else "",
+        "blank": excerpt.blank is not None,
+        "reads": item.ask == "rhythm-for-counts",
+        "orders": item.ask == "shortest-first",
+        "single": item.ask == "does-it-fit",
         "asks_meter": ASKS[item.ask].answer == "meter",
         "asks_top": item.target == "top",
         "target": words.text("asks", f"target.{item.target}") if item.target else "",
