@@ -99,6 +99,7 @@ def test_labels_of_a_row(text: str, row: tuple[tuple[str, ...], ...]) -> None:
         ("( 1 2 ) 3", {}, "(1 2) 3"),
         ("1 () 2", {}, "1 ( ) 2"),
         ("[1] 2", {}, "(1) 2"),
+        ("1 2/(1) 2", {}, "1 2 (1) 2"),
         # barlines: dropped where a held part is told by its number, kept where nothing else tells it
         ("1 2 3 | - 1 2-3", {}, "1 2 3 -1 2-3"),
         ("1 2 3 -1 2 - 3", {}, "1 2 3 -1 2-3"),
@@ -211,6 +212,53 @@ def test_every_spelling_is_the_same_row() -> None:
 )
 def test_spellings_that_are_accepted(text: str, changes: dict[str, str], some: list[str]) -> None:
     assert set(some) <= set(spellings(text, replace(HOUSE, **changes)))
+
+
+@pytest.mark.parametrize(
+    ("text", "changes", "typed"),
+    [
+        # barlines, commas, hyphens and parentheses as they are typed in a hurry, alone and together
+        (
+            "1 2 (3-4) | (1) (2) 3 4",
+            {},
+            [
+                "1 2 (3-4)|(1) (2) 3 4",
+                "1 2 (3-4) (1) (2) 3 4",
+                "1 2 (3-4) |(1) (2) 3 4",
+                "1 2 (3-4)| (1) (2) 3 4",
+                "1 2 (3-4) / (1) (2) 3 4",
+                "1,2,(3-4)|(1),(2),3,4",
+                "1,2,(3-4),(1),(2),3,4",
+                "1, 2, (3-4), (1), (2), 3, 4",
+                "1, 2, (3-4) | (1), (2), 3, 4",
+                "1 2 (3 - 4) | (1) (2) 3 4",
+                "1 2 (3 - 4) (1) (2) 3 4",
+                "1 2 (3–4) | (1) (2) 3 4",
+                "1 2(3-4)(1)(2)3 4",
+                "1 2 [3-4] | [1] [2] 3 4",
+            ],
+        ),
+        ("1 2 (3-4)", {}, ["1,2,(3-4)", "1, 2, (3-4)", "1 2(3-4)", "1 2 (3 - 4)", "1 2 (3–4)"]),
+        (
+            "1 & 2 & | 1 & 2",
+            {},
+            ["1 and 2 and 1 and 2", "1 + 2 +|1 + 2", "1& 2&|1& 2", "1&2&|1&2", "1and 2and | 1and 2", "1,&,2,&,1,&,2"],
+        ),
+        ("1-2 3 | -1 2", {}, ["1-2 3|-1 2", "1-2 3 -1 2", "1-2, 3, -1, 2", "1 - 2 3 - 1 2"]),
+        ("ti ti ta | ta-a", {"counting": "kodaly"}, ["titi ta|ta-a", "ti-ti ta ta-a", "ti,ti,ta,ta-a"]),
+        ("du de du | du du", {"counting": "gordon"}, ["dude du|du du", "du, de, du, du, du", "du-de du du du"]),
+    ],
+)
+def test_what_students_really_type_is_accepted_before_what_is_odd(
+    text: str, changes: dict[str, str], typed: list[str]
+) -> None:
+    assert set(typed) <= set(spellings(text, replace(HOUSE, **changes)))
+
+
+def test_an_odd_spelling_comes_after_all_common_ones() -> None:
+    found = spellings("1 2 (3-4) | (1) (2) 3 4", HOUSE)
+    assert found.index("1,2,(3-4)|(1),(2),3,4") < found.index("1 2 [3-4] | [1] [2] 3 4")
+    assert "1 2 [3 - 4] | [1] [2] 3 4" not in found
 
 
 @pytest.mark.parametrize("text", ["1 2", "1 2 3-4 | 1 2 3 4", "1 2 (3)"])

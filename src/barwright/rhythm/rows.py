@@ -30,7 +30,7 @@ TRIP_LET = {"trip": "la", "let": "li"}
 KODALY_HELD = ("a", "i")
 
 _PLAIN = str.maketrans(
-    {"–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "[": "(", "]": ")", ",": " ", ";": " ", "\u00a0": " "}
+    {"/": "|", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "[": "(", "]": ")", ",": " ", ";": " ", "\u00a0": " "}
 )
 _STRUCK = re.compile(f"(?:[^{STROKE}]{STROKE})+")
 _LABEL = re.compile(r"(?:\([^()]*\)|[^\s(])+|\(")
@@ -68,10 +68,10 @@ def parse_row(text: str) -> Row:
 def normal_row(text: str, conventions: Conventions) -> str:
     """The one text that stands for every way to write the same row; typed and printed rows are compared by it.
 
-    Barlines are dropped where the counts show them (a label held over one keeps its hyphen); `and`, `+` and `&` are
-    one, so are all dashes, all ways to mark a rest by crossing out, brackets or parentheses, and one R for a rest with
-    an R for each of its counts; labels may be written together. `trip let` is `la li` in a class that says `la li`.
-    What cannot be read stays as it is. A normal row is its own normal row.
+    Barlines, also typed as `/`, are dropped where the counts show them (a label held over one keeps its hyphen); `and`,
+    `+` and `&` are one, so are all dashes, all ways to mark a rest by crossing out, brackets or parentheses, and one R
+    for a rest with an R for each of its counts; labels may be written together. `trip let` is `la li` in a class that
+    says `la li`. What cannot be read stays as it is. A normal row is its own normal row.
 
     >>> normal_row("1and (2)(3) | – 1 2 – 3", Conventions())
     '1 & (2) (3) -1 2-3'
@@ -85,7 +85,7 @@ def normal_row(text: str, conventions: Conventions) -> str:
 
 def _closed(text: str, counting: Counting) -> str:
     """The text with spaces where they part counts and nowhere else: not in parentheses or round hyphens of numbers."""
-    text = text.replace(",", " ").replace("|", " | ").replace("( ", "(").replace(" )", ")")
+    text = text.replace(",", " ").replace("/", "|").replace("|", " | ").replace("( ", "(").replace(" )", ")")
     return text.replace(" - ", "-") if counting == "numbers" else text
 
 
