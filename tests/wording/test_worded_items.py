@@ -14,6 +14,7 @@ from barwright.items.model import Answer, Item
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import count_labels, format_row, normal_row
+from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt
 from barwright.wording.claims import claim_text, note_names
 from barwright.wording.forms import worded_form
@@ -96,10 +97,18 @@ def test_over_eight_lengths_are_told_in_eighth_notes() -> None:
 
 def test_a_part_of_a_beat_may_be_typed_only_where_the_measure_shows_one() -> None:
     parts = worded(made("beats-left", "4/4 q. h _", ["1/2"], {"1": "dots-passed-over"}))
-    assert parts.note == "Type a number. You can type a part as 1/4 or 0.25."
+    assert parts.note == "Type a number. You can type parts, as in 12 1/2 or 12.5."
     assert [c.text for c in parts.choices] == ["1", "½"]
     assert parts.choices[1].spellings[0] == "1/2"
     assert worded(BY_ASK["beats-left"]).note == "Type a number."
+
+
+def test_the_example_of_a_part_is_never_the_answer() -> None:
+    """No meter has room for so many: its spellings are read as numbers here, whatever the measure lacks."""
+    example = ENGLISH.text("asks", "beats-left.note", {"parts": True})
+    shown = {Fraction(n) for n in re.findall(r"\d+\.\d+", example)}
+    assert shown
+    assert min(shown) > max(parse_meter(m).top for m in ("4/4", "9/8", "12/8"))
 
 
 def test_choices_stand_in_the_order_of_the_form() -> None:
