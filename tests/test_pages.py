@@ -1,6 +1,7 @@
 """The proof and the answer keys: whole, self-contained, escaped, and readable without colour or scripts."""
 
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
@@ -233,12 +234,21 @@ def test_proof_shows_what_is_put_into_places_and_every_answer_to_expect() -> Non
         assert [img["alt"] for img in tree.all("img")].count(figure) == 1
     assert "dragged into the gap Stem? gap Letter" in words
     assert "1 · 3 2 · 3 Answers to expect" in words
+    assert "In every list" not in words  # these lists differ
     for text in ("0 1 2 ✓ Key", "0 3 3 Counts <on>.", "told wrong", "Swaps them.", "Any other answer", "Count again."):
         assert text in words
     assert tree.words.count("✓ Key") == 3
     assert b"some-id" not in page
     silent = proof_page((WordedForm("f1", "Q", "P", "en-US", (), PLACED, feedback=False),), PICTURES)
     assert not any(text in silent for text in (b"told right", b"told wrong", b"told swapped", b"Count again."))
+
+
+def test_proof_gives_a_list_that_all_symbols_share_once() -> None:
+    alike = tuple(replace(p, options=("c1", "c3")) if isinstance(p, WordedSlot) else p for p in PLACED[1].pieces)
+    form = replace(PLACED_FORM, items=(replace(PLACED[1], pieces=alike),))
+    words = " ".join(Tree(proof_page((form,), PICTURES)).words)
+    assert words.count("1 · 3") == 1
+    assert "▾ ▾ In every list (▾): 1 · 3 Answers to expect" in words
 
 
 def test_proof_gives_the_letters_of_an_order() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from barwright.errors import RhythmError
 from barwright.rhythm.excerpt import Excerpt, fragment
-from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol, check_full, events, note, rest, total
+from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol, events, note, rest, total
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_excerpt, parse_excerpt, parse_symbols
 from barwright.rhythm.values import NoteValue
@@ -53,22 +53,6 @@ def test_makers_of_symbols() -> None:
     assert note("1/4", 1, tied=True) == Symbol("note", NoteValue(Fraction(1, 4), 1), tied=True)
     assert rest("1/8", triplet=True) == Symbol("rest", NoteValue(Fraction(1, 8), triplet=True))
     assert [s.silent for s in (note("1"), rest("1"), FULL_MEASURE_REST, BLANK)] == [False, True, True, False]
-
-
-@pytest.mark.parametrize(
-    ("meter", "text", "message"),
-    [
-        ("3/4", "q e e q e", "measure 3 holds 7/8 but 3/4 needs 6/8: add or take away 1/8"),
-        ("3/4", "q", "measure 3 holds 1/4 but 3/4 needs 3/4: add or take away 2/4"),
-        ("6/8", "q q", "measure 3 holds 4/8 but 6/8 needs 6/8: add or take away 2/8"),
-        ("2/4", "et et q", "measure 3 holds 5/12 but 2/4 needs 6/12: add or take away 1/12"),
-    ],
-)
-def test_a_measure_that_is_not_full_says_how_much(meter: str, text: str, message: str) -> None:
-    """On one denominator: never 3/4 against 7/8."""
-    with pytest.raises(RhythmError) as error:
-        check_full(parse_symbols(text), parse_meter(meter), number=3)
-    assert str(error.value) == message
 
 
 def test_a_pickup_takes_the_last_beats() -> None:

@@ -119,6 +119,8 @@ def test_a_short_first_measure_is_a_pickup(text: str, pickup: bool) -> None:
         ("", "time signature '' cannot be read: write it as 3/4, 6/8 or 2+3/8"),
         ("3/4 *q *q q", "'3/4 *q *q q' marks two symbols: mark one"),
         ("3/4 rq~ q q", "a rest cannot be tied: rests are never tied"),
+        ("3/4 q e e q e", "measure 1 holds 7/8 but 3/4 needs 6/8: take away 1/8"),
+        ("2/4 et et q", "measure 1 holds 5/12 but 2/4 needs 6/12: add 1/12"),
         ("3/4 q q", "measure 1 holds 2/4 but 3/4 needs 3/4: add 1/4"),
         ("3/4 h. | q q q q", "measure 2 holds 4/4 but 3/4 needs 3/4: take away 1/4"),
         # after a pickup the first full measure is measure 1; the last may be short by as much as the pickup holds

@@ -1,11 +1,12 @@
 """Counting rules: the class's conventions are printed, as far as the item shows them, in any meter."""
 
 import re
+from typing import Literal
 
 import pytest
 from sample_items import made
 
-from barwright.rhythm.conventions import Conventions, convention_values
+from barwright.rhythm.conventions import Conventions, Counting, convention_values
 from barwright.rhythm.counting import count_labels, format_row
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt
@@ -73,12 +74,15 @@ def test_rhythm_words_are_those_of_the_meter_and_of_the_values_shown(excerpt: st
     assert rules(excerpt, counting=counting) == f"Use {words} and our other rhythm words."
 
 
+BY_PLACE: tuple[Counting, ...] = ("numbers", "gordon", "takadimi", "eastman")
+
+
 def test_every_label_of_a_row_is_in_its_rule() -> None:
     """In every meter and system but kodaly, whose words go by length; additive meters by their groups."""
     for text in ("4/4 h re e q", "4/4 s s e q~ e e rq", "6/8 q. re e e", "6/8 q e s s e e", "2/2 h q. e", "3/8 e s s e",
                  "9/8 q. rq. e e e", "5/8 q q.", "2/4 et et et q", "2/2 h e e e e"):  # fmt: skip
-        for counting in ("numbers", "gordon", "takadimi", "eastman"):
-            house = Conventions(counting=counting)  # type: ignore[arg-type]
+        for counting in BY_PLACE:
+            house = Conventions(counting=counting)
             row = format_row(count_labels(parse_excerpt(text), house))
             known = set(re.findall(r"[a-z]+|&", rules(text, counting=counting)))
             assert set(re.findall(r"[a-z]+|&", row)) <= known, (text, row)
@@ -91,8 +95,8 @@ def test_parts_of_beats_written_out_are_named() -> None:
 
 
 def test_rules_of_a_row_that_is_read_tell_what_its_signs_mean() -> None:
-    def told(rest_counts: str) -> str:
-        house = Conventions(rest_counts=rest_counts)  # type: ignore[arg-type]
+    def told(rest_counts: Literal["parentheses", "strike"]) -> str:
+        house = Conventions(rest_counts=rest_counts)
         item = made("rhythm-for-counts", "3/4 q rq q", ["q rq q"], {}, house=house)
         return counting_rules(item, scene_of(item, 1, ENGLISH), ENGLISH)
 

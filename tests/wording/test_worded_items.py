@@ -12,7 +12,7 @@ from barwright.items.families import ASKS
 from barwright.items.forms import FormItem
 from barwright.items.model import Answer, Item
 from barwright.misreadings import MISREADINGS
-from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.conventions import Conventions, Counting
 from barwright.rhythm.counting import count_labels, format_row, normal_row
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt
@@ -216,13 +216,13 @@ def test_a_right_answer_speaks_of_each_measure_only_where_there_are_several(ask:
     assert told("h q | h.") == "Right. Each measure adds up to 3 beats."
 
 
-SYLLABLES = ("kodaly", "gordon", "takadimi")
+SYLLABLES: tuple[Counting, ...] = ("kodaly", "gordon", "takadimi")
 
 
 @pytest.mark.parametrize("ask", ["count-under-mark", "write-counts", "count-under-each"])
 @pytest.mark.parametrize("counting", [*SYLLABLES, "eastman", "numbers"])
-def test_a_general_hint_speaks_of_one_only_where_counts_are_numbers(ask: str, counting: str) -> None:
-    house = Conventions(counting=counting)  # type: ignore[arg-type]
+def test_a_general_hint_speaks_of_one_only_where_counts_are_numbers(ask: str, counting: Counting) -> None:
+    house = Conventions(counting=counting)
     excerpt = "3/4 *q q q | h." if ask == "count-under-mark" else "3/4 q q q | h."
     rhythm = excerpt.replace("*", "")
     keys = ["x"] if ask == "count-under-mark" else [format_row(count_labels(parse_excerpt(rhythm), house))]

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
-from math import lcm
 from typing import Literal
 
 from barwright.errors import RhythmError
@@ -116,14 +115,3 @@ def events(symbols: Symbols, meter: Meter, *, start: Fraction = Fraction(0), mea
         found.append(Event(symbol, onset, length_of(symbol, meter), measure, index))
         passed += ticks_of(symbol, meter)
     return tuple(found)
-
-
-def check_full(symbols: Symbols, meter: Meter, *, number: int, need: Fraction | None = None) -> None:
-    """Nothing, if the measure holds exactly `need` (default: the capacity); else RhythmError, on one denominator."""
-    have, need = total(symbols, meter), meter.capacity if need is None else need
-    if have != need:
-        base = lcm(have.denominator, need.denominator, meter.bottom)
-        raise RhythmError(
-            f"measure {number} holds {have * base}/{base} but {meter} needs {need * base}/{base}: add or take away "
-            f"{abs(need - have) * base}/{base}"
-        )

@@ -70,13 +70,14 @@ def cell_figure(cell: Cell, excerpt: Excerpt) -> Figure:
 
 def placing_scene(item: Item) -> Scene:
     """What the sentences around such an item may ask: whether lists share a picture, groups have more than one symbol;
-    nothing for other items. No count is `given`: every sound and rest has its list."""
+    nothing for other items.
+    """
     placing = placing_of(item)
     if placing is None:
         return {}
     if not placing.slots:
         return {"groups": any(len(group) > 1 for group in item.excerpt.measures)}
-    return {"given": False, "shared": any(len(cell.sounds) > 1 for cell in cells_of(item))}
+    return {"shared": any(len(cell.sounds) > 1 for cell in cells_of(item))}
 
 
 def with_places(shown: WordedItem, item: Item, order: Sequence[int], words: Language) -> WordedItem:
