@@ -38,8 +38,8 @@ UNITS = re.compile(r" (beats?|(half|quarter|eighth) notes?|eighths?)$")
 
 def read_back(text: str) -> Fraction:
     """The number that a person reads in a spelling."""
-    text = UNITS.sub("", text)
-    if text in ("half", "a half", "one half"):
+    text = UNITS.sub("", text).removesuffix(" of a").removesuffix(" of an")
+    if text in ("half", "a half", "one half", "half a", "half an"):
         return Fraction(1, 2)
     found = Fraction(0)
     for part in text.replace(" and ", " ").replace("a half", "1/2").replace("one half", "1/2").split():
@@ -68,7 +68,7 @@ def test_what_students_type_is_accepted() -> None:
         assert typed in in_three_four
     assert in_three_four[0] == "1 1/2"
     half = number_spellings(Fraction(1, 2), parse_meter("4/4"), HOUSE, ENGLISH)
-    for typed in ("1/2", "0.5", ".5", "½", "half", "a half", "1/2 beat"):
+    for typed in ("1/2", "0.5", ".5", "½", "half", "a half", "1/2 beat", "1/2 of a beat", "half a beat", "0.5 beats"):
         assert typed in half
     for typed in ("2", "two", "2.0", "2 beats", "two beats", "2 quarter notes"):
         assert typed in number_spellings(Fraction(2), parse_meter("3/4"), HOUSE, ENGLISH)

@@ -28,11 +28,6 @@ from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, total
 from barwright.rhythm.meter import Meter
 
 
-def reading_of(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Reading | None:
-    """The excerpt as a student with this misreading takes it; None where the error does not show in what is printed."""
-    return _taken(m, true_reading(excerpt, conventions))
-
-
 def _taken(m: Misreading, right: Reading) -> Reading | None:
     return None if m.bears_on == "filler" else m.act(right)
 

@@ -145,13 +145,6 @@ def drawn_measure(
     return walk(found, number=rng.randrange(found.count))
 
 
-def drawn_measures(
-    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, measures: int, rng: Random
-) -> tuple[Symbols, ...]:
-    """Legal measures in succession; each succession has exactly the same chance. RhythmError if there is none."""
-    return tuple(drawn_measure(alphabet, meter, conventions, rng=rng) for _ in range(measures))
-
-
 def compositions(lengths: Iterable[Fraction], capacity: Fraction) -> int:
     """In how many ways these lengths, in whole notes, fill a capacity in some order, whatever the rules of notation.
 

@@ -76,8 +76,9 @@ class Figure:
     """What one picture shows.
 
     `signature`: whether the time signature is printed. `frame`: `measures` has barlines, `fragment` is a few symbols on
-    their own (a choice), beamed as if they began at `start` (whole notes into the measure); `before` and `after` are
-    the two parts of `measures` beside its blank, which read as one whatever stands between. `counts`: labels printed
+    their own (a choice); `before` and `after` are the two parts of `measures` beside its blank, which read as one
+    whatever stands between. `start`: where a `fragment`, or what comes `after` a blank, begins for its beams, in whole
+    notes into the measure; other frames have no use for it. `counts`: labels printed
     under the symbols, one tuple a measure, one label a sound or rest (see `counting.count_labels`). `numbers`: measure
     numbers above. `final`: the last barline is a final one.
     """

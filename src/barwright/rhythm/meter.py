@@ -14,7 +14,7 @@ from itertools import accumulate
 from typing import Literal
 
 from barwright.errors import RhythmError
-from barwright.rhythm.values import TICKS, whole_notes
+from barwright.rhythm.values import TICKS
 
 BOTTOMS = (2, 4, 8)
 COMPOUND_TOPS = (6, 9, 12)
@@ -83,11 +83,6 @@ class Meter:
         if self.kind == "additive":
             return tuple(g * self.unit for g in self.groups or ADDITIVE_GROUPS[self.top][0])
         return (self.unit,) * self.top
-
-    @property
-    def felt_onsets(self) -> tuple[Fraction, ...]:
-        """Onsets of the felt beats, in whole notes from the start of the measure."""
-        return tuple(whole_notes(onset) for onset in felt_ticks(self)[:-1])
 
 
 def _kind(top: int, bottom: int, groups: tuple[int, ...]) -> Kind:

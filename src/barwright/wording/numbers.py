@@ -1,5 +1,6 @@
 """Numbers in words: as shown (1½), as typed (1 1/2, 1.5, one and a half), and with what they count (3 beats)."""
 
+from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 from itertools import product
@@ -21,7 +22,7 @@ SIGNS = {
     Fraction(1, 3): "⅓",
     Fraction(2, 3): "⅔",
 }
-MOST_SPELLINGS = 32
+MOST_SPELLINGS = 48
 
 
 def number_text(number: Fraction) -> str:
@@ -85,9 +86,21 @@ def bare_spellings(number: Fraction, words: Language) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def _with_unit(number: Fraction, bare: tuple[str, ...], unit: tuple[str, str], words: Language) -> Iterator[str]:
+    """`2 beats`; below one also `half a beat`, `1/2 of a beat`, `0.5 beats`."""
+    if not 0 < number < 1:
+        yield from (f"{text} {unit[number > 1]}" for text in bare)
+        return
+    of_one = [words.text("words", "number.part", {"number": text, "unit": unit[0]}) for text in bare]
+    if number == Fraction(1, 2):
+        yield words.text("words", "number.half_of_one", {"unit": unit[0]})
+    yield from of_one
+    yield from (f"{text} {one}" for one in unit for text in bare)
+
+
 @cache
 def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, words: Language) -> tuple[str, ...]:
-    """Every accepted way to type a number of bottom-number units, the usual one first, at most 32.
+    """Every accepted way to type a number of bottom-number units, the usual one first, at most 48.
 
     >>> from barwright.rhythm.meter import parse_meter
     >>> from barwright.wording.language import language
@@ -100,6 +113,6 @@ def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, w
         units.insert(0, words.pair("words", "number.beat"))
     if meter.bottom == 8:
         units.append(words.pair("words", "number.eighth"))
-    called = [pair[number > 1] for pair in units]
+    called = [text for pair in units for text in _with_unit(number, bare, pair, words)]
     exact = (f"{number}{words.text('words', 'number.decimal_mark')}0",) if number.denominator == 1 else ()
-    return tuple(dict.fromkeys([*bare, *(f"{b} {u}" for u in called for b in bare), *exact]))[:MOST_SPELLINGS]
+    return tuple(dict.fromkeys([*bare, *called, *exact]))[:MOST_SPELLINGS]

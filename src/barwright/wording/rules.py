@@ -17,6 +17,8 @@ from barwright.wording.language import Language
 from barwright.wording.scene import NUMBERED, Scene, answer_symbols
 
 BEAT, PARTS, SMALLER = range(3)  # how far down a beat is shown: whole beats, its first parts, parts of these
+KODALY = ("ta", "ti")  # the words of a quarter note and of what is shorter
+QUARTER = Fraction(1, 4)
 PLACES = 12  # in a beat (rhythm/pulse.py)
 
 
@@ -97,7 +99,9 @@ def rule_scene(item: Item) -> Scene:
     symbols = _symbols(item)
     deep = max(PARTS, depth(symbols, counted_beats(meter, house), meter))
     if house.counting != "numbers":
-        words = part_words(meter, house, deep, _has_triplet(symbols)) if house.counting != "kodaly" else ()
+        words = part_words(meter, house, deep, _has_triplet(symbols))
+        if house.counting == "kodaly":
+            words = KODALY[: 1 + any(length_of(s, meter) < QUARTER for s in symbols)]
         return {"beat_words": ", ".join(w for w in words if w != "#"), "split": "", "inner": ""}
     eighths = beats_rule(meter, house) == "beats.eighths"
     inner = "" if eighths else _split(meter, house, PARTS).removeprefix("1 ").replace(" ", " and ")

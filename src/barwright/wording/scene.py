@@ -39,6 +39,10 @@ def offer_of(symbols: Iterable[Symbol]) -> str:
     return "mixed" if len(silent) > 1 else "rests" if silent == {True} else "notes"
 
 
+def _dotted(symbols: Iterable[Symbol]) -> frozenset[Symbol]:
+    return frozenset(s for s in symbols if s.value is not None and s.value.dots)
+
+
 def _symbol_word(symbol: Symbol, words: Language) -> str:
     return words.pair("asks", "offer.rests" if symbol.silent else "offer.notes")[0]
 
@@ -86,6 +90,7 @@ def scene_of(item: Item, number: int, words: Language) -> Scene:
         "notes": any(s.kind == "note" for s in symbols),
         "rests": rests,
         "ties": any(s.tied for s in symbols),
+        "dotted": words.pair("asks", f"offer.{offer_of(_dotted(symbols))}")[0],
         "one": words.pair("asks", "offer.mixed" if rests else "offer.notes")[0],
         "parts": any(is_part(s, excerpt.meter) for s in printed),
         "shown": _symbol_word(excerpt.measures[0][0], words),
