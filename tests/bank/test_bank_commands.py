@@ -228,6 +228,35 @@ def test_show_writes_a_page_with_figures_and_what_was_said(bank_command: Command
     )  # fmt: skip
 
 
+def test_a_source_is_shown_with_its_date_where_any_colleague_gave_one(bank_command: Command, tmp_path: Path) -> None:
+    """The same quiz added twice, once without a date, is one source on the page; a source never dated stays."""
+    path = tmp_path / DEPARTMENT
+    header, line, *_ = path.read_text("utf-8").splitlines()
+    given = [("Twice", "2026-01-05"), ("Twice", ""), ("Once", "")]
+    texts = [canonical({"kind": "source", "title": t, "by": "Ms. Alder", "date": d, "made_by": ""}) for t, d in given]
+    records = tuple(sorted((ident_of(text), text) for text in texts))
+    path.write_text("\n".join([header, format_entry(parse_entry(line)._replace(records=records)), ""]), "utf-8")
+    assert bank_command("show", DEPARTMENT, "--html", "page.html")[0] == 0
+    words = " ".join(Tree((tmp_path / "page.html").read_bytes()).words)
+    assert [words.count(text) for text in ("Twice", "Twice, Ms. Alder, 2026-01-05", "Once, Ms. Alder")] == [1, 1, 1]
+
+
+def test_export_refuses_what_a_standard_cannot_say_before_it_draws(
+    bank_command: Command, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    order_only = BLUEPRINT.split("[[part]]")[0] + (
+        '[[part]]\nfamily = "measure-completion"\nask = "shortest-first"\nitems = 1\n'
+    )
+    (tmp_path / "order.toml").write_text(order_only, "utf-8")
+    made = make(tmp_path / "order.toml", Order(tmp_path / "quiz", standards=("qti22",)), progress=lambda *_: None)
+    add(made.folder / "record.jsonl", tmp_path / DEPARTMENT)
+    monkeypatch.setattr("barwright.tasks.bank.forms.drawn_pictures", lambda *_, **__: pytest.fail("it draws"))
+    code, out, err = bank_command("export", DEPARTMENT, "-w", "ask=shortest-first", "--standard", "cc13")
+    assert (code, out) == (1, "")
+    assert "is answered by 'order', which Common Cartridge 1.3 cannot express: take qti22 or qti30" in err
+    assert not (tmp_path / "out").exists()
+
+
 def test_take_fills_a_quiz_from_approved_items(bank_command: Command, tmp_path: Path) -> None:
     (tmp_path / "small.toml").write_text(BLUEPRINT, "utf-8")
     since = ("--since", "2027-01-01")

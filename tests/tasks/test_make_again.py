@@ -2,6 +2,8 @@
 
 import hashlib
 import json
+import re
+from html import escape, unescape
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,7 @@ from barwright.tasks.make import Made, make
 from barwright.tasks.packing import RECORD, Order
 from barwright.tasks.record import read_record
 from barwright.tasks.summary import judgements, summary
+from barwright.wording.reading_level import student_texts
 
 UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
 
@@ -153,6 +156,18 @@ def test_items_that_differ_for_want_of_excerpts_are_one_line_a_form(tmp_path: Pa
     assert "More elements, longer excerpts with `measures`, or fewer items or sections help." in lines
     assert not [line for line in lines if "other misreadings than" in line]
     assert [line for line in judgements(result) if ": not as in the first form" in line]
+
+
+def test_verbose_tells_the_reading_level_of_all_that_students_read(blueprint: Path, tmp_path: Path) -> None:
+    """Within the bound of the design (grade 6), by the formula alone as well as with the taught terms known."""
+    result = made(blueprint, tmp_path / "out")
+    [line] = [line for line in judgements(result) if line.startswith("reading level: ")]
+    known, alone = map(float, re.findall(r"grade (\d\.\d) .*, (\d\.\d) ", line)[0])
+    assert 0 < known < alone <= 6
+    proof = result.packed.files["proof.html"].decode()
+    shown = [text for form in result.packed.forms for text in student_texts(form)]
+    assert len(shown) > 20
+    assert all(escape(text, quote=False) in unescape(proof) for text in shown if "&" not in text)
 
 
 def test_retakes_show_no_excerpt_that_the_section_has_seen(blueprint: Path, tmp_path: Path) -> None:

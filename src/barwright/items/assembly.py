@@ -23,7 +23,7 @@ from barwright.items.filling import Cell, cell_of, free_item, parallel_item
 from barwright.items.forms import Form, FormItem
 from barwright.items.making import Tally
 from barwright.items.model import Item
-from barwright.items.pools import pools_of
+from barwright.items.pools import Told, pools_of, untold
 from barwright.items.positions import Orders, key_places, shown_orders
 from barwright.items.stock import EMPTY, Stock
 from barwright.items.supply import has_few, in_one_meter
@@ -74,7 +74,7 @@ def made_forms(blueprint: Blueprint, *, progress: Progress | None = None, stock:
     CapacityError if a part cannot be filled.
     """
     taken: dict[str, str] = {}
-    each = sum(part.items for part in blueprint.part)
+    each = sum(part.items for part in blueprint.part) * _variants(blueprint)
     whole = each * len(blueprint.sections)
     made: list[MadeForm] = []
     pattern: Pattern | None = None
@@ -97,7 +97,7 @@ def first_form(
     name: str,
     *,
     taken: dict[str, str],
-    told: Callable[[int], None] = lambda _done: None,
+    told: Told = untold,
     stock: Stock = EMPTY,
 ) -> tuple[MadeForm, Pattern]:
     """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts."""
@@ -114,7 +114,7 @@ def first_form(
     cells = tuple(cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True))
     orders = shown_orders(desk.items, Random(f"{blueprint.seed}/first/order"))
     pattern = Pattern(tuple(plans), cells, Counter(p for p in key_places(desk.items, orders) if p is not None))
-    return _finished(blueprint, desk, pattern, f"{blueprint.seed}/first", orders), pattern
+    return _finished(blueprint, desk, pattern, f"{blueprint.seed}/first", told, orders), pattern
 
 
 def parallel_form(
@@ -123,7 +123,7 @@ def parallel_form(
     name: str,
     *,
     taken: dict[str, str],
-    told: Callable[[int], None] = lambda _done: None,
+    told: Told = untold,
     retake: int = 0,
     never: frozenset[str] = frozenset(),
     stock: Stock = EMPTY,
@@ -147,18 +147,23 @@ def parallel_form(
         told(len(found))
     found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], seed)
     desk.items[:] = [found[place] for place in sorted(found)]
-    made = _finished(blueprint, desk, pattern, seed)
+    made = _finished(blueprint, desk, pattern, seed, told)
     return replace(made, form=replace(made.form, section=name, retake=retake))
 
 
-def _finished(blueprint: Blueprint, desk: Desk, pattern: Pattern, seed: str, first: Orders | None = None) -> MadeForm:
+def _variants(blueprint: Blueprint) -> int:
+    return blueprint.quiz.variants if blueprint.quiz.draw else 1
+
+
+def _finished(
+    blueprint: Blueprint, desk: Desk, pattern: Pattern, seed: str, told: Told, first: Orders | None = None
+) -> MadeForm:
     """The desk's items as a form: each with its variants if the quiz draws, the keys in their positions.
 
     `first`: the shown orders of the desk's own items, where the pattern was made from them.
     """
-    quiz, title = blueprint.quiz, blueprint.title
-    count = quiz.variants if quiz.draw else 1
-    pools = pools_of(desk, pattern.plans, pattern.cells, variants=count, seed=seed)
+    quiz, title, count = blueprint.quiz, blueprint.title, _variants(blueprint)
+    pools = pools_of(desk, pattern.plans, pattern.cells, variants=count, seed=seed, told=told)
     orders = [
         shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), places=pattern.places)
         for n in range(0 if first is None else 1, count)

@@ -18,7 +18,7 @@ from barwright.qti.package import Entry, zipped
 from barwright.qti.v22_package import EDITION_22, EDITION_30, Edition, package_entries
 from barwright.wording.model import Pictures, WordedForm, WordedItem
 
-__all__ = ["WRITERS", "Entry", "Shape", "Writer", "written", "zipped"]
+__all__ = ["WRITERS", "Entry", "Shape", "Writer", "check_expressible", "written", "zipped"]
 
 Shape = Literal["quiz", "bank"]
 Credit = Literal["all-or-nothing", "per-choice"]
@@ -43,8 +43,16 @@ class Writer:
 def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: Shape) -> tuple[Entry, ...]:
     """All files of the package, the manifest first; `zipped` makes the file that a platform imports.
 
-    Raises StandardError for a standard or shape that is not in the table, a form without items, and what the standard
-    cannot express: an interaction, a draw for each student, points for parts of an answer.
+    Raises StandardError as `check_expressible` does.
+    """
+    check_expressible(form, standard=standard, shape=shape)
+    return WRITERS[standard].entries(content(form, pictures), shape)
+
+
+def check_expressible(form: WordedForm, *, standard: str, shape: Shape) -> None:
+    """StandardError for a standard or shape that is not in the table, a form without items, and what it cannot express.
+
+    That is an interaction, a draw for each student, or points for parts of an answer. No picture is needed to tell.
     """
     if standard not in WRITERS:
         raise StandardError(f"standard {standard!r} is not known: use one of {', '.join(WRITERS)}")
@@ -55,7 +63,6 @@ def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: Shape
         raise StandardError(f"form {form.title!r} has no items: {writer.name} needs at least one")
     for item in form.items:
         _check_item(item, form, writer, shape)
-    return writer.entries(content(form, pictures), shape)
 
 
 def _check_item(item: WordedItem, form: WordedForm, writer: Writer, shape: Shape) -> None:

@@ -45,10 +45,11 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class Packed:
-    """Files by path inside the quiz folder, the packages among them, and how many different pictures they show."""
+    """Files by path inside the quiz folder, the packages among them, the forms in words, and how many pictures."""
 
     files: dict[str, bytes]
     packages: tuple[str, ...]
+    forms: tuple[WordedForm, ...]
     figures: int
 
 
@@ -96,7 +97,7 @@ def packed(
     files["proof.html"] = proof_page(shown, pictures)
     files["key.html"] = key_page(shown, pictures)
     files[RECORD] = record_text(forms, curriculum).encode()
-    return Packed(files, packages, len(pictures))
+    return Packed(files, packages, shown, len(pictures))
 
 
 def drawn_pictures(

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from barwright.items.assembly import MadeForm, spread
 from barwright.tasks.make import Made, label
 from barwright.tasks.saying import counted
+from barwright.wording.reading_level import reading_grade, student_texts
 
 MOST_SPREAD = 0.05  # of mean expected difficulty between the forms of a quiz
 
@@ -73,8 +74,18 @@ def _unseen(name: str, made: MadeForm) -> Iterator[str]:
             yield f"{name}: {misreading} was asked for, and shows in no item: ask for more items or longer excerpts."
 
 
+def _reading(made: Made) -> Iterator[str]:
+    """The school grade that the sentences of the quiz are written for, where there is a formula for the language."""
+    if all(form.language.startswith("en") for form in made.packed.forms):
+        texts = [text for form in made.packed.forms for text in student_texts(form)]
+        yield (
+            f"reading level: grade {reading_grade(texts):.1f} for who knows the music terms, "
+            f"{reading_grade(texts, terms=False):.1f} for who does not (Flesch-Kincaid)"
+        )
+
+
 def judgements(made: Made) -> tuple[str, ...]:
-    """What is not quite parallel, and how many items the judge saw and refused, with the reasons, for --verbose."""
+    """For --verbose: what is not quite parallel, how hard it is to read, what the judge refused, what is on offer."""
     refused: Counter[str] = Counter()
     offered: Counter[str] = Counter()
     lines = []
@@ -85,6 +96,7 @@ def judgements(made: Made) -> tuple[str, ...]:
             lines.append(
                 f"{label(each.form)}: not as in the first form{f' ({count} times)' if count > 1 else ''}: {bent}"
             )
+    lines += _reading(made)
     seen = sum(each.tally.judged for each in made.forms)
     short = sum(each.tally.short for each in made.forms)
     lines.append(f"judge: {seen} items seen, {refused.total()} refused; {short} excerpts had too few wrong answers")

@@ -7,12 +7,13 @@ from pathlib import Path
 from barwright.bank.table import found_of
 from barwright.errors import BankError
 from barwright.items.naming import folder_name
-from barwright.qti import WRITERS, written, zipped
+from barwright.qti import WRITERS, check_expressible, written, zipped
 from barwright.tasks.bank.forms import BankForm, bank_forms
 from barwright.tasks.bank.show import matching
 from barwright.tasks.files import check_free, write_folder
 from barwright.tasks.packing import RECORD, USUAL_STANDARDS, Order
 from barwright.tasks.progress import Progress, silent
+from barwright.wording.model import WordedForm
 
 MOST_ITEMS = 2000
 NOT_RETIRED = "review!=retired"
@@ -46,10 +47,18 @@ def export(bank: Path, order: Order, *, where: Sequence[str], language: str, pro
             f"{bank}: {items:,} items meet these conditions and are not retired: a package has 1 to {MOST_ITEMS:,}; "
             "narrow or widen them by --where"
         )
-    forms = bank_forms(bank.stem, found.views, language=language, music_font=order.music_font, progress=progress)
+    standards = order.standards or USUAL_STANDARDS
+
+    def check(form: WordedForm) -> None:
+        for standard in standards:
+            check_expressible(form, standard=standard, shape="bank")
+
+    forms = bank_forms(
+        bank.stem, found.views, language=language, music_font=order.music_font, check=check, progress=progress
+    )
     files: dict[str, bytes] = {}
     for form in forms:
-        for standard in order.standards or USUAL_STANDARDS:
+        for standard in standards:
             entries = written(form.worded, form.pictures, standard=standard, shape="bank")
             files[f"{_folder(form, forms)}{WRITERS[standard].files['bank']}"] = zipped(entries)
     gone = tuple(sorted(_packages(folder) - files.keys()))

@@ -1,6 +1,6 @@
 """Items of a bank as forms: one for each set of conventions, since these decide how a figure is drawn."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from random import Random
 
@@ -30,9 +30,18 @@ class BankForm:
 
 
 def bank_forms(
-    title: str, views: Iterable[View], *, language: str, music_font: str, progress: Progress = silent
+    title: str,
+    views: Iterable[View],
+    *,
+    language: str,
+    music_font: str,
+    check: Callable[[WordedForm], None] = lambda _form: None,
+    progress: Progress = silent,
 ) -> tuple[BankForm, ...]:
-    """Forms of all the items, the usual conventions first; BankError naming an item that this version cannot read."""
+    """Forms of all the items, the usual conventions first; BankError naming an item that this version cannot read.
+
+    `check` may refuse a form before any picture is drawn.
+    """
     houses: dict[Conventions, list[View]] = {}
     for view in views:
         try:
@@ -41,9 +50,11 @@ def bank_forms(
             raise BankError(f"item {view.entry.id!r}: {error}: leave it out by --where, or delete its line") from error
     named = sorted((_house_name(house), house) for house in houses)
     named.sort(key=lambda each: each[0] != USUAL)
+    forms = [_form(title, name, houses[house], language) for name, house in named]
+    for form in forms:
+        check(form)
     found = []
-    for name, house in named:
-        form = _form(title, name, houses[house], language)
+    for (name, house), form in zip(named, forms, strict=True):
         pictures = drawn_pictures([form], house, music_font, progress=progress)
         found.append(BankForm(name, tuple(houses[house]), form, pictures))
     return tuple(found)

@@ -80,9 +80,11 @@ def _review(record: Mapping[str, Any]) -> tuple[str, str, str]:
 
 
 def _told(records: Iterable[Mapping[str, Any]], *fields: str) -> tuple[str, ...]:
-    """Each record as one text, sorted by date."""
+    """Each record as one text, sorted by date; one without a date only if none with the same words has one."""
     ordered = sorted(records, key=lambda r: (r["date"], r[fields[0]]))
-    return tuple(dict.fromkeys(_joined(*(record[f] for f in fields), record["date"]) for record in ordered))
+    named = [(_joined(*(record[f] for f in fields)), record["date"]) for record in ordered]
+    dated = {words for words, date in named if date}
+    return tuple(dict.fromkeys(_joined(words, date) for words, date in named if date or words not in dated))
 
 
 def _joined(*texts: str) -> str:
