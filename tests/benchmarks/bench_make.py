@@ -8,6 +8,7 @@ the start-up time of `barwright --help`. Seconds are of this process alone, so a
 program on the machine matters little. Nothing here is a test.
 """
 
+import gc
 import resource
 import subprocess
 import sys
@@ -15,6 +16,7 @@ import time
 from collections.abc import Sequence
 from pathlib import Path
 
+from barwright.cli import FEW_COLLECTIONS
 from barwright.engrave.draw import encoded, picture
 from barwright.engrave.font import load_font
 from barwright.engrave.layout import layout
@@ -72,6 +74,7 @@ def floor_seconds(figures: Sequence[Figure], entries: tuple[Entry, ...]) -> floa
 
 def main(items: int) -> None:
     """Prints the measurements."""
+    gc.set_threshold(*FEW_COLLECTIONS)  # as the command does
     blueprint = blueprint_of(items)
     marks = [("start", time.process_time())]
     made = made_forms(blueprint)[0]
