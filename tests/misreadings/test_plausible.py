@@ -1,11 +1,14 @@
 """Answers that no student would reach are not offered: each is what its error really leads to (common practice)."""
 
+from dataclasses import replace
+from random import Random
+
 import pytest
 
 from barwright.items.asks import Space
 from barwright.items.families import ASKS
 from barwright.misreadings import MISREADINGS
-from barwright.misreadings.answers import claims, fills, gap
+from barwright.misreadings.answers import claims, fills, gap, row
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt, parse_symbols
 from items.demo import SECOND_YEAR, plan
@@ -57,14 +60,61 @@ def test_a_slip_of_one_beat_is_one_of_the_note_that_the_measure_is_counted_in() 
 
 def test_an_error_by_which_the_key_fits_as_well_is_not_offered() -> None:
     """Who swaps half and quarter notes finds one beat in `3/4 h _`, and two in the quarter note, which is the key."""
-    from random import Random
-
     ask = ASKS["finish-measure"]
     a_plan = plan('\nmeters = ["3/4"]\nnotes = ["half", "quarter"]\nrests = ["half", "quarter"]\n', "finish-measure")
     question = next(q for q in ask.listed(a_plan.space) if q.text == "3/4 h _" and q.keys[0].text == "q")
     offers = ask.offers(question, a_plan.space.anywhere, Random(1))
     assert "filled-head-lasts-longer" not in {m for ids in offers.values() for m in ids}
     assert any("one-beat-too-few-counted" in ids for ids in offers.values())
+
+
+def test_an_error_by_which_the_printed_meter_is_full_as_well_is_not_offered_for_another() -> None:
+    """Three symbols fill 3/8 and 3/4 for who counts symbols; in 3/8 a dot beside a quarter does add one unit."""
+    from barwright.items.offers import meter_offers
+    from barwright.items.taught import Taught
+    from barwright.rhythm.meter import parse_meter
+
+    space = _space("time-signature-for-rhythm")
+    meters = tuple(map(parse_meter, ("2/4", "3/4", "4/4", "3/8", "6/8")))
+    wide = Space(Taught(space.taught.tokens, False, meters), space.alphabet, meters, space.conventions, 1)
+
+    def found(text: str) -> set[tuple[str, str]]:
+        offers = meter_offers("time-signature-for-rhythm", parse_excerpt(text), wide)
+        return {(answer.text, m) for answer, ids in offers.items() for m in ids}
+
+    assert ("3/4", "top-number-counts-the-notes") not in found("3/8 e e e")
+    assert ("3/4", "top-number-counts-the-notes") in found("4/4 h q q")
+    assert not {m for _, m in found("3/8 q.")} & {"dot-adds-one-beat"}
+    assert ("3/4", "dot-adds-one-beat") not in found("3/8 q.")
+    assert ("4/4", "dot-adds-one-beat") not in found("4/4 h. q")
+    assert ("3/4", "six-eight-counted-as-three-four") in found("6/8 e e e e e e")
+
+
+def test_a_rest_without_parentheses_is_not_taken_for_parentheses_around_the_notes() -> None:
+    """Under a marked rest both write the bare count; only under a note do they differ."""
+    ask = ASKS["count-under-mark"]
+    a_plan = plan('\nmeters = ["4/4"]\nnotes = ["half", "quarter"]\nrests = ["quarter"]\n', "count-under-mark")
+    for question in ask.listed(a_plan.space):
+        offers = ask.offers(question, a_plan.space.anywhere, Random(1))
+        told = {m for ids in offers.values() for m in ids}
+        measure, index = question.excerpt.mark or (0, 0)
+        silent = question.excerpt.measures[measure][index].silent
+        assert ("parentheses-around-the-notes" in told) <= (not silent)
+        assert ("rest-counts-without-parentheses" in told) == silent
+
+
+def test_there_is_no_and_where_a_beat_is_split_in_three() -> None:
+    in_one = replace(HOUSE, three_eight="in_one")
+    excerpt = parse_excerpt("3/8 e e e")
+    m = MISREADINGS["numbers-and-ands-alternate"]
+    assert row(m, excerpt, HOUSE) == (("1", "&", "2"),)
+    assert row(m, excerpt, in_one) is None
+
+
+def test_nobody_speaks_of_an_eighth_of_an_eighth_note() -> None:
+    m = MISREADINGS["names-are-parts-of-a-beat"]
+    assert claims(m, parse_excerpt("4/4 e", full=False), "", HOUSE) == ("fits 1/8 4",)
+    assert claims(m, parse_excerpt("6/8 e", full=False), "", HOUSE) == ()
 
 
 def test_nothing_is_asked_of_an_empty_measure_or_of_a_symbol_that_is_not_written_in_the_meter() -> None:

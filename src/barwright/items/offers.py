@@ -21,12 +21,14 @@ from barwright.misreadings.answers import (
     believers,
     candidates_of,
     claims,
+    contented,
     fillings_among,
     fitting_all_the_same,
     hears,
     missing,
     rows,
 )
+from barwright.misreadings.rest_counts import SHOWN_BY_NOTES
 from barwright.rhythm.beaming import beams_decide
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.counting import count_labels, format_row, labels_if_counted, normal_row, spans
@@ -122,8 +124,10 @@ def label_offers(ask: str, question: Question, space: Space) -> Offers:
     bare = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup)
     place = [span.at for span in spans(bare)[measure]].index(index)
     right = normal_row(question.keys[0].text, house)
+    mute = SHOWN_BY_NOTES if excerpt.measures[measure][index].silent else frozenset()
+    asked = tuple(m for m in misreadings_for(ask, space.taught) if m.id not in mute)
     found = []
-    for m, labels, _ in rows(misreadings_for(ask, space.taught), bare, house):
+    for m, labels, _ in rows(asked, bare, house):
         label = labels[measure][place]
         if label and normal_row(label, house) != right:
             found.append((label, m.id))
@@ -164,15 +168,20 @@ def _miscounts(ask: str, excerpt: Excerpt, space: Space) -> Mapping[str, tuple[s
 
 @lru_cache(maxsize=KEPT)
 def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
-    """Wrong time signatures that a student would find filled; of equal length only where the beams tell them apart."""
+    """Wrong time signatures that a student would find filled; of equal length only where the beams tell them apart.
+
+    A misreading by which the right one seems filled as well tells nothing, and is left out.
+    """
+    asked = misreadings_for(ask, space.taught)
+    mute = contented(asked, excerpt, space.conventions)
     found = []
     for meter in space.taught.meters:
         same = meter.capacity == excerpt.meter.capacity
         if meter == excerpt.meter or (same and not beams_decide(excerpt, meter)):
             continue
-        asked = misreadings_for(ask, space.taught)
         believed = believers(asked, in_meter(excerpt, meter), space.conventions)
-        found += [(str(meter), m) for m in believed if m not in SLIPS or meter.unit == excerpt.meter.unit]
+        never = mute if meter.unit == excerpt.meter.unit else mute | SLIPS
+        found += [(str(meter), m) for m in believed if m not in never]
     return _gathered("meter", found, ())
 
 

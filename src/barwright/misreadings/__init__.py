@@ -25,6 +25,7 @@ SELDOM = frozenset(
         "four-beats-counted-in-twos",
         "last-beat-of-each-note-written",
         "last-held-beat-counted-again",
+        "names-are-parts-of-the-measure",
         "names-are-parts-of-a-beat",
         "parentheses-around-the-notes",
         "quarter-means-four-beats",

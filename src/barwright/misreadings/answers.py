@@ -245,6 +245,16 @@ def believers(misreadings: Iterable[Misreading], excerpt: Excerpt, conventions: 
     return [m.id for m in asked if (reading := _taken(m, right)) is not None and _is_full(reading)]
 
 
+def contented(misreadings: Iterable[Misreading], excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
+    """Ids of those by which a truly full excerpt is believed full in its own meter as well.
+
+    Errors of grouping are left out: they take a full measure for another meter's, and that is what they tell.
+    """
+    right = true_reading(excerpt, conventions)
+    taken = ((m.id, _taken(m, right)) for m in misreadings if m.replaces != "grouping")
+    return frozenset(m for m, reading in taken if reading is None or _is_full(reading))
+
+
 def _is_full(reading: Reading) -> bool:
     held = totals(reading)
     if not reading.excerpt.pickup:
@@ -274,9 +284,9 @@ def claims(m: Misreading, excerpt: Excerpt, target: str, conventions: Convention
 
 
 def _is_said(reading: Reading) -> bool:
-    """Whether it lasts a number of beats that a student would say: whole, with a half, or one part of a beat."""
+    """Whether a student would say that it lasts so many beats: whole, with a half, one part of a beat over 2 or 4."""
     beats = Fraction(reading.lengths[0][0], reading.beat or reading.unit)
-    return beats.denominator <= 2 or beats.numerator == 1
+    return beats.denominator <= 2 or (beats.numerator == 1 and reading.meter.bottom < 8)
 
 
 def _fit(reading: Reading) -> str:

@@ -21,6 +21,7 @@ from barwright.misreadings.rows import (
 from barwright.misreadings.usage import Usage
 from barwright.rhythm.counting import count_labels
 from barwright.rhythm.labels import Spans, spans
+from barwright.rhythm.pulse import counted_beats
 from barwright.rhythm.values import TICKS
 
 DOTTED_QUARTER = 3 * TICKS // 8
@@ -74,9 +75,14 @@ def _struck_again(measure: Spans, labels: Labels) -> list[str]:
 
 def numbers_and_ands_alternate(reading: Reading) -> Reading | None:
     """What a student writes who puts number, &, number, & under any notes, however long they are."""
-    if reading.conventions.counting != "numbers" or reading.meter.kind != "simple":
+    if reading.conventions.counting != "numbers" or not _halved(reading):
         return None
     return with_names(reading, _alternating)
+
+
+def _halved(reading: Reading) -> bool:
+    """Whether the class splits each beat of the meter in two: there is no & in 1 la li."""
+    return all(beat.parts == 2 for beat in counted_beats(reading.meter, reading.conventions))
 
 
 def _alternating(measure: Spans, usage: Usage) -> list[str]:
@@ -102,7 +108,7 @@ def sixteenth_labels_never_skip(reading: Reading) -> Reading | None:
     """What a student writes who says 1 e & a in order under the notes of a beat, whatever their lengths."""
     counts = counts_of(reading)
     beat = counts.usage.beat
-    if reading.conventions.counting != "numbers" or beat is None or reading.meter.kind != "simple":
+    if reading.conventions.counting != "numbers" or beat is None or not _halved(reading):
         return None
     if not any(2 * s.length < beat for m in counts.measures for s in m.spans):
         return None

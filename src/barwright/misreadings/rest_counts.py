@@ -70,6 +70,10 @@ def _pairs(_measure: Spans, labels: Labels) -> list[str]:
     ]
 
 
+# An error that a rest alone does not show: under it stands what a student writes who puts no parentheses at all.
+SHOWN_BY_NOTES = frozenset({"parentheses-around-the-notes"})
+
+
 def parentheses_around_the_notes(reading: Reading) -> Reading | None:
     """What a student writes who puts the notes in parentheses and leaves the rests without: the sign turned around."""
     return _marked(reading, _turned)

@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import Literal
 
 from barwright.errors import RhythmError
@@ -99,6 +99,33 @@ def felt_ticks(meter: Meter) -> tuple[int, ...]:
     (0, 72, 144)
     """
     return tuple(accumulate((int(beat * TICKS) for beat in meter.felt_beats), initial=0))
+
+
+@lru_cache(256)
+def place_ranks(meter: Meter) -> tuple[int, ...]:
+    """How strong the places of a measure are, sixteenth by sixteenth, its end last: 0 is strongest.
+
+    0 are the felt beats, 1 their halves or thirds (in additive meters the bottom number's notes), 2 the halves of
+    these, and so on.
+
+    >>> place_ranks(parse_meter("2/4")), place_ranks(parse_meter("3/8"))
+    ((0, 2, 1, 2, 0, 2, 1, 2, 0), (0, 1, 0, 1, 0, 1, 0))
+    """
+    found: list[int] = []
+    for start, end in pairwise(felt_ticks(meter)):
+        thirds, units = (end - start) // 3, TICKS // meter.bottom
+        first = thirds if meter.kind == "compound" else units if meter.kind == "additive" else (end - start) // 2
+        found += [_rank(place, first) for place in range(0, end - start, TICKS // 16)]
+    return (*found, 0)
+
+
+def _rank(place: int, division: int) -> int:
+    """The rank of a place in a beat, in ticks from its start, which divides first into parts of this length."""
+    rank = min(place, 1)
+    while place % division:
+        division //= 2
+        rank += 1
+    return rank
 
 
 @lru_cache(256)

@@ -1,54 +1,82 @@
 """What makes a legal measure hard to read: syncopation, which is taught on its own, and too much at once.
 
 Syncopation comes later than the values it is made of in every sequence of teaching (district scope-and-sequence
-documents: eighths in grade 5, the syncopated eighth-quarter-eighth in grade 6), so it counts as an element. The bounds
-on ties and short rests are common practice in method books.
+documents: eighths in grade 5, the syncopated eighth-quarter-eighth in grade 6), so it counts as an element; the same
+figure at half the size (sixteenth, eighth, sixteenth) goes with it. The bounds on ties and short rests are common
+practice in method books.
 """
 
-from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
 from barwright.rhythm.measure import Symbol, Symbols, ticks_of
-from barwright.rhythm.meter import Meter, felt_ticks
+from barwright.rhythm.meter import Meter, felt_ticks, place_ranks
+from barwright.rhythm.values import TICKS
 
 MEASURES_KEPT = 1 << 13
 
+SIXTEENTH = TICKS // 16
 MOST_TIES = 1
 MOST_SHORT_RESTS = {"simple": 1, "compound": 2, "additive": 2}
 
 
 @lru_cache(MEASURES_KEPT)
 def syncopated(symbols: Symbols, meter: Meter) -> bool:
-    """Whether a sound that starts off the felt beats is held over the start of one; ties join notes into a sound.
+    """Whether a sound is held over a place that is stronger than the one where it starts; ties join notes into a sound.
+
+    Stronger is a felt beat than what lies between, and a half or third of a beat than what lies between those.
 
     >>> from barwright.rhythm.meter import parse_meter
     >>> from barwright.rhythm.text import parse_symbols
-    >>> syncopated(parse_symbols("e q e"), parse_meter("2/4")), syncopated(parse_symbols("q. e"), parse_meter("2/4"))
-    (True, False)
+    >>> [syncopated(parse_symbols(text), parse_meter("2/4")) for text in ("e q e", "s e s q", "q. e", "e. s q")]
+    [True, True, False, False]
     """
-    *beats, _ = felt_ticks(meter)
-    onset, end, tied = 0, 0, False
+    ranks = place_ranks(meter)
+    onset, rank, tied = 0, 0, False
     for symbol in symbols:
-        onset = onset if tied else end
-        end += ticks_of(symbol, meter)
-        if symbol.kind == "note" and onset not in beats and any(onset < beat < end for beat in beats):
+        length = ticks_of(symbol, meter)
+        rank = rank if tied else _rank(ranks, symbol, onset)
+        if symbol.kind == "note" and _hides_stronger(ranks, rank, onset, length, held=tied):
             return True
-        tied = symbol.tied
+        onset, tied = onset + length, symbol.tied
     return False
+
+
+def _rank(ranks: tuple[int, ...], symbol: Symbol, onset: int) -> int:
+    """How strong the place is where a symbol starts; what lies between the beats is all alike for a triplet."""
+    if onset % SIXTEENTH:
+        return 1
+    rank = ranks[onset // SIXTEENTH]
+    return min(rank, 1) if _in_triplet(symbol) else rank
+
+
+def _in_triplet(symbol: Symbol) -> bool:
+    return symbol.value is not None and symbol.value.triplet
+
+
+def _hides_stronger(ranks: tuple[int, ...], rank: int, onset: int, length: int, *, held: bool) -> bool:
+    """Whether a note covers a place stronger than `rank`; where it is held from before, it may itself start on one."""
+    first = onset // SIXTEENTH + (not held)
+    return rank > 0 and min(ranks[first : (onset + length - 1) // SIXTEENTH + 1], default=rank) < rank
 
 
 @lru_cache(MEASURES_KEPT)
 def crowded(symbols: Symbols, meter: Meter) -> bool:
     """Whether more ties, or more rests shorter than a felt beat, stand in the measure than method books print.
 
+    Or a tie to or from a triplet: the sound would last a length that no class counts.
+
     >>> from barwright.rhythm.meter import parse_meter
     >>> from barwright.rhythm.text import parse_symbols
     >>> crowded(parse_symbols("re e e re"), parse_meter("2/4")), crowded(parse_symbols("re e q"), parse_meter("2/4"))
     (True, False)
+    >>> crowded(parse_symbols("q~ et et et"), parse_meter("2/4"))
+    True
     """
+    if any(before.tied and (_in_triplet(before) or _in_triplet(after)) for before, after in pairwise(symbols)):
+        return True
     beats = felt_ticks(meter)
     shortest = min(end - start for start, end in pairwise(beats))
     short = sum(s.kind == "rest" and s.value is not None and s.value.ticks < shortest for s in symbols)
@@ -56,14 +84,16 @@ def crowded(symbols: Symbols, meter: Meter) -> bool:
 
 
 class Load(NamedTuple):
-    """What a measure so far asks of a reader: ties, short rests, and whether a sound from off the beat is held on.
+    """What a measure so far asks of a reader: ties and short rests.
 
-    `rest`: the length of a plain rest that stands last, in ticks; else 0.
+    `rank`: how strong the place is where a sound that is tied on started (`place_ranks`); else 0. `split`: whether that
+    is a triplet. `rest`: the length of a plain rest that stands last, in ticks; else 0.
     """
 
     ties: int = 0
     short_rests: int = 0
-    off_beat: bool = False
+    rank: int = 0
+    split: bool = False
     rest: int = 0
 
 
@@ -78,7 +108,7 @@ class Ease:
     possible), since the class knows them and they may be printed there.
     """
 
-    beats: tuple[int, ...]
+    ranks: tuple[int, ...]
     shortest: int
     most_rests: int
     syncopation: bool
@@ -86,20 +116,18 @@ class Ease:
 
     def after(self, load: Load, symbol: Symbol, onset: int, *, held: bool, length: int) -> Load | None:
         """The load after one more symbol, or None beyond the bounds; `onset` and `length` in ticks."""
-        note = symbol.kind == "note"
-        off_beat = note and (load.off_beat if held else onset not in self.beats[:-1])
-        if off_beat and not self.syncopation:
-            first = bisect_left(self.beats, onset) if held else bisect_right(self.beats, onset)
-            if self.beats[first] < onset + length:
-                return None
+        rank = load.rank if held else _rank(self.ranks, symbol, onset)
+        note, triplet = symbol.kind == "note", _in_triplet(symbol)
+        if note and not self.syncopation and _hides_stronger(self.ranks, rank, onset, length, held=held):
+            return None
         ties = load.ties + symbol.tied
         short = symbol.kind == "rest" and symbol.value is not None and length < self.shortest
         rests = load.short_rests + short
         plain = length if symbol.kind == "rest" and symbol.value is not None and not symbol.value.dots else 0
         split = plain and load.rest == plain and (onset - plain, 2 * plain) in self.joined
-        if ties > MOST_TIES or rests > self.most_rests or split:
+        if ties > MOST_TIES or rests > self.most_rests or split or (held and (load.split or triplet)):
             return None
-        return Load(ties, rests, off_beat and symbol.tied, plain)
+        return Load(ties, rests, rank if symbol.tied else 0, symbol.tied and triplet, plain)
 
 
 @cache
@@ -107,4 +135,4 @@ def ease(meter: Meter, *, syncopation: bool, joined: frozenset[tuple[int, int]] 
     """The bounds on a measure of the meter, for a class that was taught syncopation or was not; `joined` as in Ease."""
     beats = felt_ticks(meter)
     shortest = min(end - start for start, end in pairwise(beats))
-    return Ease(beats, shortest, MOST_SHORT_RESTS[meter.kind], syncopation, joined)
+    return Ease(place_ranks(meter), shortest, MOST_SHORT_RESTS[meter.kind], syncopation, joined)
