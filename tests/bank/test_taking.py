@@ -78,12 +78,29 @@ def test_a_retired_question_is_never_asked_again_with_whatever_choices() -> None
 def test_a_section_does_not_get_what_it_has_had() -> None:
     views = bank(review("approve"), usage("Period 1", date="2025-09-12"))
     have = {item.id for item in last_year()}
+    names = {question_name(item.ask, question_of(item)) for item in last_year()}
     made = made_forms(blueprint(), stock=taken(views).stock)
     assert not set(ids(made[0])) & have
     again = made_forms(blueprint(), stock=taken(views, since="2025-09-13").stock)
     assert set(ids(again[0])) <= have
-    assert taken(views, since="2025-09-12").stock.had["Period 1"] == have
-    assert taken(bank(usage("Period 1", date=""), review("approve")), since="2025-09-13").stock.had["Period 1"] == have
+    assert taken(views, since="2025-09-12").stock.had["Period 1"] == names
+    assert taken(bank(usage("Period 1", date=""), review("approve")), since="2025-09-13").stock.had["Period 1"] == names
+
+
+def test_a_section_does_not_get_what_it_has_had_whether_approved_and_wanted_or_not() -> None:
+    """The same blueprint and seed make the same items: without the bank's uses each section would get its own again."""
+    before = made_forms(blueprint())
+    views = [
+        View(entry_of(placed.item, [usage(made.form.section, date="2025-09-12")]))
+        for made in before
+        for placed in made.form.items
+    ]
+    stock = taken_from(views, blueprint(), since="", wanted=lambda _view: False).stock
+    assert not any(stock.items.values())
+    for old, new in zip(before, made_forms(blueprint(), stock=stock), strict=True):
+        had = {question_name(p.item.ask, question_of(p.item)) for p in old.form.items}
+        assert stock.had[old.form.section] == had
+        assert not had & {question_name(p.item.ask, question_of(p.item)) for p in new.form.items}
 
 
 def test_items_of_other_conventions_or_beyond_what_is_taught_are_left_and_counted() -> None:

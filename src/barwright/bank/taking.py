@@ -1,7 +1,7 @@
 """What a bank has to offer to one blueprint: approved items that fit the class, and questions that are retired."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from random import Random
 
@@ -9,7 +9,9 @@ from barwright.bank.views import View
 from barwright.errors import ItemError
 from barwright.items.blueprint import Blueprint, taught_by
 from barwright.items.judge import judged
+from barwright.items.model import Item
 from barwright.items.stock import Stock, question_name, question_of
+from barwright.items.taught import Taught
 
 
 @dataclass(slots=True)
@@ -20,10 +22,13 @@ class Taken:
     left: Counter[str] = field(default_factory=Counter)
 
 
-def taken_from(views: Iterable[View], blueprint: Blueprint, *, since: str) -> Taken:
+def taken_from(
+    views: Iterable[View], blueprint: Blueprint, *, since: str, wanted: Callable[[View], bool] = lambda _view: True
+) -> Taken:
     """The stock for a blueprint: of the approved items those least used first, then by chance of the blueprint's seed.
 
-    An item that a section had on or after the date `since`, or without a date, is not given to it again.
+    A question that a section had on or after the date `since`, or without a date, is not given to it again, whatever
+    was said of its item; nor is a retired one. Approved items are taken if they are `wanted`.
     """
     asks = {part.ask for part in blueprint.part}
     taught = taught_by(blueprint.elements)
@@ -33,26 +38,34 @@ def taken_from(views: Iterable[View], blueprint: Blueprint, *, since: str) -> Ta
     had: dict[str, set[str]] = {section: set() for section in blueprint.sections}
     rng = Random(f"{blueprint.seed}/bank")
     for view in views:
-        if view.ask not in asks or view.state == "new":
+        sections = _sections(view, since) & had.keys() if view.ask in asks else ()
+        approved = view.state == "approved" and wanted(view)
+        if view.ask not in asks or not (sections or approved or view.state == "retired"):
             continue
         try:
             item = view.item
         except ItemError:
-            left["cannot be read by this version"] += 1
+            left["cannot be read by this version"] += approved
             continue
+        name = question_name(item.ask, question_of(item))
+        for section in sections:
+            had[section].add(name)
         if view.state == "retired":
-            retired.add(question_name(item.ask, question_of(item)))
-        elif item.conventions != blueprint.house:
-            left["were made for other conventions"] += 1
-        elif judged(item, taught):
-            left["show what is not taught, or are refused by the judge"] += 1
-        else:
+            retired.add(name)
+        elif approved and (why := _unfit(item, blueprint, taught)):
+            left[why] += 1
+        elif approved:
             found.append((view.uses, rng.getrandbits(32), view))
-            for section in _sections(view, since) & had.keys():
-                had[section].add(item.id)
     found.sort(key=lambda each: each[:2])
     items = {ask: tuple(view.item for _, _, view in found if view.ask == ask) for ask in asks}
-    return Taken(Stock(items, {s: frozenset(ids) for s, ids in had.items()}, frozenset(retired)), left)
+    return Taken(Stock(items, {s: frozenset(names) for s, names in had.items()}, frozenset(retired)), +left)
+
+
+def _unfit(item: Item, blueprint: Blueprint, taught: Taught) -> str:
+    """Why an approved item is nothing for a class; empty if it fits."""
+    if item.conventions != blueprint.house:
+        return "were made for other conventions"
+    return "show what is not taught, or are refused by the judge" if judged(item, taught) else ""
 
 
 def _sections(view: View, since: str) -> set[str]:

@@ -14,13 +14,17 @@ class Stock:
     """What is at hand for one blueprint, and what may not be asked.
 
     `items`: by ask, in order of preference; each fits the class's conventions, and the judge accepts it for what the
-    class was taught. `had`: by section, the ids of items that its students have had. `retired`: questions (see
-    `question_name`) that are never asked again, with whatever choices.
+    class was taught. `had`: by section, the questions (see `question_name`) that its students have had, and are not
+    asked again, with whatever choices. `retired`: those that nobody is asked again.
     """
 
     items: Mapping[str, tuple[Item, ...]] = field(default_factory=dict)
     had: Mapping[str, frozenset[str]] = field(default_factory=dict)
     retired: frozenset[str] = frozenset()
+
+    def never(self, section: str) -> frozenset[str]:
+        """The questions that may not be asked in a section."""
+        return self.retired | self.had.get(section, frozenset())
 
 
 EMPTY = Stock()
@@ -36,11 +40,10 @@ def question_name(ask: str, question: Question) -> str:
     return f"{ask} {question.text}"
 
 
-def fitting(stock: Stock, plan: Plan, section: str) -> Iterator[Item]:
-    """The items at hand that may stand in a part of the section's form, in order of preference."""
-    had = stock.had.get(section, frozenset())
+def fitting(stock: Stock, plan: Plan) -> Iterator[Item]:
+    """The items at hand of the right shape for a part, in order of preference."""
     for item in stock.items.get(plan.ask.id, ()):
         bounds = bounds_of(plan, len(item.keys), fewer=int(plan.fewer_choices))
         right_size = len(item.excerpt.measures) == plan.space.measures and item.excerpt.meter in plan.space.meters
-        if item.id not in had and right_size and bounds.least <= len(item.wrong) <= bounds.most:
+        if right_size and bounds.least <= len(item.wrong) <= bounds.most:
             yield item

@@ -39,15 +39,14 @@ def take(
     since: str,
     progress: Progress = silent,
 ) -> TakenQuiz:
-    """Writes the same folder as `make`. Items that a section had on or after `since` are not given to it again.
+    """Writes the same folder as `make`. Questions that a section had on or after `since` are not given to it again.
 
-    Retired items are never asked again, whatever the conditions. BankError for a date that is none; else as `make`.
+    Nor are retired ones to anybody, whatever the conditions. BankError for a date that is none; else as `make`.
     """
     holds = filter_of(where)
     plan, _ = sound_blueprint(blueprint, order, progress=progress)
     with matching(bank, ()) as (views, faults):
-        wanted = (view for view in views if view.state == "retired" or holds(view.entry))
-        taken = taken_from(wanted, plan, since=checked_date(since))
+        taken = taken_from(views, plan, since=checked_date(since), wanted=lambda view: holds(view.entry))
         told = faults.told
     made = make(blueprint, order, progress=progress, stock=taken.stock)
     ids = {item.id for items in taken.stock.items.values() for item in items}
