@@ -89,5 +89,9 @@ class Sheet:
 
 
 def bank_page(sheets: Sequence[Sheet], summary: Sequence[str]) -> bytes:
-    """The items of a bank as a page, with key, misreadings and notes. Raises as `proof_page`."""
+    """The items of a bank as a page, with key, misreadings and notes. Raises as `proof_page`.
+
+    `summary` says how many there are; a second line there means that not all are shown, which the page says in words
+    for its own reader.
+    """
     return _page("bank.html", [sheet.form for sheet in sheets], sheets=sheets, summary=summary)

@@ -63,7 +63,12 @@ def bank_forms(
 def _house_name(house: Conventions) -> str:
     usual = Conventions()
     values = {name: getattr(house, name) for name in CONVENTION_NAMES}
-    return ", ".join(f"{k} = {v}" for k, v in values.items() if v != getattr(usual, k)) or USUAL
+    return ", ".join(f"{k} = {_written(v)}" for k, v in values.items() if v != getattr(usual, k)) or USUAL
+
+
+def _written(value: object) -> str:
+    """The value of a convention as a blueprint has it, without quotation marks."""
+    return str(value).lower() if isinstance(value, bool) else str(value)
 
 
 def _form(title: str, name: str, views: Sequence[View], language: str) -> WordedForm:
