@@ -1,15 +1,18 @@
 """Six sections of the first demo blueprint: parallel, apart, and fair."""
 
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from barwright.items.assembly import MadeForm, made_forms, spread
-from barwright.items.blueprint import Blueprint
+from barwright.items.blueprint import Blueprint, plan_of
 from barwright.items.blueprint_faults import read_blueprint
+from barwright.items.desk import Desk
 from barwright.items.difficulty import WEIGHTS, difficulty, features
 from barwright.items.positions import key_places, longest_run
+from barwright.items.stock import question_of
 from barwright.rhythm.text import format_excerpt, parse_excerpt
 
 UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
@@ -59,6 +62,22 @@ def test_each_misreading_is_on_offer_equally_often(six: tuple[MadeForm, ...]) ->
     assert all(max(c) - min(c) <= 1 for c in counts.values())
 
 
+def test_an_excerpt_that_two_items_of_a_form_have_is_freed_with_the_last() -> None:
+    read = blueprint(["Period 1"])
+    taken: dict[str, str] = {}
+    [item, *_] = [placed.item for placed in made_forms(read)[0].form.items]
+    plan = plan_of(read.part[0], read)
+    desk, other = Desk("Period 1", taken), Desk("Period 2", taken)
+    twin = replace(item, choices=item.choices[:-1])
+    for each in (item, twin):
+        desk.keep(plan, question_of(each), each)
+    desk.release(twin)
+    assert other.elsewhere(question_of(item))
+    desk.release(item)
+    assert not other.elsewhere(question_of(item))
+    assert not taken
+
+
 def test_no_row_of_counts_is_a_key_twice_in_a_form(six: tuple[MadeForm, ...]) -> None:
     for made in six:
         rows = [c.answer.text for p in made.form.items for c in p.item.keys if c.answer.kind == "row"]
@@ -67,6 +86,15 @@ def test_no_row_of_counts_is_a_key_twice_in_a_form(six: tuple[MadeForm, ...]) ->
 
 def test_forms_hold_the_same_asks_and_points_in_the_same_order(six: tuple[MadeForm, ...]) -> None:
     assert len({tuple((p.item.ask, p.points) for p in made.form.items) for made in six}) == 1
+
+
+def test_the_answer_to_a_question_of_one_form_is_seldom_that_of_the_others(six: tuple[MadeForm, ...]) -> None:
+    """Keys are spread alike over the forms, so some meet by chance; at the same number for all would be passed on."""
+    keys = [[tuple(c.answer for c in p.item.keys) for p in made.form.items] for made in six]
+    alike = [sum(a == b for a, b in zip(keys[0], other, strict=True)) for other in keys[1:]]
+    print(f"\nof {len(keys[0])} questions with the first form's answer at the same number: {alike}")
+    assert max(alike) <= len(keys[0]) // 4
+    assert not any(len({form[place] for form in keys}) == 1 for place in range(len(keys[0])))
 
 
 def test_a_section_added_later_leaves_the_others_as_they_are(six: tuple[MadeForm, ...]) -> None:

@@ -3,6 +3,7 @@
 import hashlib
 import json
 import re
+import zipfile
 from html import escape, unescape
 from pathlib import Path
 
@@ -48,14 +49,91 @@ def excerpts(folder: Path) -> dict[tuple[str, int], set[str]]:
 def test_one_section_made_again_leaves_the_others_byte_for_byte(blueprint: Path, tmp_path: Path) -> None:
     folder = made(blueprint, tmp_path / "out").folder
     before = digests(folder)
-    blueprint.write_text(
-        blueprint.read_text("utf-8").replace('ask    = "does-it-fit"\nitems  = 2', 'ask    = "does-it-fit"\nitems  = 3')
-    )
-    made(blueprint, tmp_path / "out", sections=("Period 6",))
+    made(blueprint, tmp_path / "out", sections=("Period 6",), seed=99)
     after = digests(folder)
     assert {n for n in before if before[n] != after[n]} == {"period-6/quiz.imscc", "proof.html", "key.html", RECORD}
     record = excerpts(folder)
     assert sum(map(len, record.values())) == len(set.union(*record.values()))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key"),
+    [
+        ('ask    = "does-it-fit"\nitems  = 2', 'ask    = "does-it-fit"\nitems  = 3', "part"),
+        ("half notes and rests", "half notes", "title"),
+        ('rests  = ["whole", ', "rests  = [", "elements"),
+        ('counting         = "numbers"', 'counting = "gordon"', "conventions"),
+    ],
+)
+def test_a_changed_blueprint_makes_no_form_beside_the_old_ones(
+    blueprint: Path, tmp_path: Path, old: str, new: str, key: str
+) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    before = digests(folder)
+    assert old in blueprint.read_text("utf-8")
+    blueprint.write_text(blueprint.read_text("utf-8").replace(old, new))
+    for order in ({"sections": ("Period 6",)}, {"retake": 1}):
+        assert refusal(blueprint, tmp_path / "out", **order) == (
+            f"{folder} was made from another blueprint than {blueprint} is now ({key} changed), so a new form would "
+            "not be parallel to the others: change that back, or make a new quiz with --out, or this one anew with "
+            "--replace alone"
+        )
+    assert digests(folder) == before
+
+
+def test_a_section_does_not_take_the_folder_of_another(blueprint: Path, tmp_path: Path) -> None:
+    made(blueprint, tmp_path / "out")
+    blueprint.write_text(blueprint.read_text("utf-8").replace('"Period 6"', '"period 6"'))
+    assert refusal(blueprint, tmp_path / "out", sections=("period 6",)) == (
+        "section 'period 6' would have the folder of 'Period 6', which the quiz has already: write it as before, or "
+        "give it a name of its own"
+    )
+
+
+def test_without_its_record_nothing_is_added_and_old_packages_go(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    (folder / RECORD).unlink()
+    assert refusal(blueprint, tmp_path / "out", retake=1) == (
+        f"{folder / RECORD} is missing, and no form can be added without it: make the quiz anew with --replace"
+    )
+    result = made(blueprint, tmp_path / "out", replace=True, standards=("qti30",))
+    sections = ("period-1", "period-3", "period-6")
+    assert result.removed == tuple(f"{section}/quiz.imscc" for section in sections)
+    assert [p.name for section in sections for p in (folder / section).iterdir()] == ["quiz-qti30.zip"] * 3
+
+
+def test_a_platform_shows_which_section_and_which_retake_a_quiz_is_for(blueprint: Path, tmp_path: Path) -> None:
+    """Six imports into one course would else be six quizzes of one name."""
+    standards = ("cc13", "qti12", "qti22", "qti30")
+    folder = made(blueprint, tmp_path / "out", standards=standards).folder
+    made(blueprint, tmp_path / "out", retake=1, sections=("Period 3",), standards=standards)
+    title = "Rhythm check 1: half notes and rests, Period 3"
+    for place, wanted in (("period-3", title), ("period-3/retake-1", f"{title}, retake 1")):
+        packages = sorted((folder / place).glob("quiz*"))
+        assert len(packages) == len(standards)
+        for package in packages:
+            with zipfile.ZipFile(package) as opened:
+                texts = [opened.read(name).decode() for name in opened.namelist() if name.endswith(".xml")]
+            titles = {found for text in texts for found in re.findall(r'title="(Rhythm check 1[^"]*)"', text)}
+            assert titles == {wanted}, package
+
+
+def test_a_quiz_made_anew_tells_which_forms_it_forgets(blueprint: Path, tmp_path: Path) -> None:
+    made(blueprint, tmp_path / "out")
+    made(blueprint, tmp_path / "out", retake=1, sections=("Period 3",))
+    result = made(blueprint, tmp_path / "out", replace=True)
+    assert result.lost == ("Period 3, retake 1",)
+    assert "Period 3, retake 1: no longer in the record, since the whole quiz was made anew." in summary(result)
+
+
+def test_forms_stand_in_the_order_of_the_blueprint_and_retakes_after_all(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    made(blueprint, tmp_path / "out", retake=1)
+    blueprint.write_text(blueprint.read_text("utf-8").replace('["Period 1", ', '["Period 0", "Period 1", '))
+    made(blueprint, tmp_path / "out", sections=("Period 0",))
+    forms = read_record((folder / RECORD).read_text("utf-8"), RECORD)
+    numbers = [(form.section.removeprefix("Period "), form.retake) for form in forms]
+    assert numbers == [("0", 0), ("1", 0), ("3", 0), ("6", 0), ("1", 1), ("3", 1), ("6", 1)]
 
 
 def test_a_section_made_again_from_the_same_blueprint_is_parallel_to_the_others(

@@ -4,7 +4,7 @@ The assembly is a small constrained selection. The first form is drawn freely an
 misreadings on offer, difficulty); each further form fills the same cells in turn with excerpts that no form has, each
 time the one whose difficulty brings the form's sum nearest to the first's. Forms are filled one after another and never
 changed again, so a section that is added later leaves the others as they are. Where a cell has no excerpt left, the
-form says which constraint was bent.
+form says which constraint was bent. Inside a part the places are mixed, each form in its own way.
 """
 
 import hashlib
@@ -22,10 +22,11 @@ from barwright.items.difficulty import difficulty, mean
 from barwright.items.filling import Cell, cell_of, free_item, parallel_item
 from barwright.items.forms import Form, FormItem
 from barwright.items.making import Tally
+from barwright.items.mixing import mixed_places
 from barwright.items.model import Item
 from barwright.items.pools import Told, pools_of, untold
 from barwright.items.positions import Orders, key_places, shown_orders
-from barwright.items.stock import EMPTY, Stock
+from barwright.items.stock import EMPTY, Stock, question_of
 from barwright.items.supply import has_few, in_one_meter
 from barwright.items.tags import keywords_of
 
@@ -146,8 +147,11 @@ def parallel_form(
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
         told(len(found))
     found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], seed)
-    desk.items[:] = [found[place] for place in sorted(found)]
-    made = _finished(blueprint, desk, pattern, seed, told)
+    keys = [question_of(found[place]).keys for place in sorted(found)]
+    places = mixed_places(pattern.plans, [cell.keys for cell in pattern.cells], keys, Random(f"{seed}/places"))
+    desk.items[:] = [found[place] for place in places]
+    mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
+    made = _finished(blueprint, desk, mixed, seed, told)
     return replace(made, form=replace(made.form, section=name, retake=retake))
 
 
@@ -182,8 +186,17 @@ def _finished(
         for place, (pool, plan) in enumerate(zip(pools, pattern.plans, strict=True))
         for n, item in enumerate(pool)
     )
-    ident = form_ident(title, placed)
-    form = Form(title, desk.name, blueprint.language, quiz.shuffle, quiz.feedback, placed, ident, credit=quiz.credit)
+    form = Form(
+        title,
+        desk.name,
+        blueprint.language,
+        quiz.shuffle,
+        quiz.feedback,
+        placed,
+        form_ident(title, placed),
+        credit=quiz.credit,
+        prints=blueprint.prints,
+    )
     average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
     wanted = tuple(dict.fromkeys(m for part in blueprint.part for m in part.misreadings))
     return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent.values()), average, wanted)
@@ -195,9 +208,13 @@ def form_ident(title: str, placed: tuple[FormItem, ...]) -> str:
     return "f" + hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
-def pattern_of(blueprint: Blueprint) -> Pattern:
-    """The cells of a blueprint's forms: its first form made again, and thrown away."""
-    return first_form(blueprint, blueprint.sections[0], taken={})[1]
+def pattern_of(form: Form, blueprint: Blueprint) -> Pattern:
+    """The cells that a finished form of the blueprint has, so that another can be made parallel to it."""
+    placed = list({each.number: each for each in reversed(form.items)}.values())[::-1]  # of variants the first
+    items, orders = [each.item for each in placed], tuple(each.order for each in placed)
+    plans = [plan for part in blueprint.part for plan in [plan_of(part, blueprint)] * part.items]
+    cells = tuple(cell_of(item, plan) for item, plan in zip(items, plans, strict=True))
+    return Pattern(tuple(plans), cells, Counter(p for p in key_places(items, orders) if p is not None))
 
 
 def _too_few(plan: Plan, found: int) -> str:

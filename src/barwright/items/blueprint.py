@@ -1,8 +1,10 @@
 """Blueprints: what a quiz must hold, read from TOML text with every fault told at once, by line."""
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from hashlib import sha256
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -12,7 +14,7 @@ from barwright.items.difficulty import WEIGHTS
 from barwright.items.families import ASKS
 from barwright.items.taught import Taught
 from barwright.rhythm.capacity import Alphabet, Limits, alphabet
-from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.text import LETTERS
 from barwright.rhythm.values import PLAIN
@@ -21,6 +23,17 @@ ValueName = Literal["whole", "half", "quarter", "eighth", "sixteenth"]
 TripletName = Literal["eighth", "quarter"]
 LANGUAGES = ("en-US",)
 MOST_SECTIONS = 60
+ALL_SECTIONS = "All sections"  # the only form of a blueprint that names no section
+
+
+COMMON = ("conventions", "difficulty", "elements", "language", "part", "quiz", "title")
+
+Prints = tuple[tuple[str, str], ...]
+"""Keys of a blueprint, each with a short hash of its value."""
+
+
+def _print(value: object) -> str:
+    return sha256(json.dumps(value, sort_keys=True).encode()).hexdigest()[:8]
 
 
 class Door(BaseModel):
@@ -75,7 +88,7 @@ class Blueprint(Door):
     title: str = Field(min_length=1, max_length=120)
     language: str = "en-US"
     seed: int = Field(default=1, ge=0)
-    sections: list[str] = Field(default=["All sections"], min_length=1, max_length=MOST_SECTIONS)
+    sections: list[str] = Field(default=[ALL_SECTIONS], min_length=1, max_length=MOST_SECTIONS)
     sections_file: str | None = None
     sections_column: str = "title"
     sections_where: dict[str, str] = {}
@@ -90,6 +103,13 @@ class Blueprint(Door):
     def house(self) -> Conventions:
         """The conventions, defaults filled in."""
         return replace(Conventions(), **self.conventions)
+
+    @property
+    def prints(self) -> Prints:
+        """What forms of one quiz have in common, each with a hash: where two differ, the forms are not parallel."""
+        plain = self.model_dump(include=set(COMMON))
+        plain["conventions"] = {name: getattr(self.house, name) for name in CONVENTION_NAMES}
+        return tuple((key, _print(plain[key])) for key in COMMON)
 
 
 @dataclass(frozen=True, slots=True)

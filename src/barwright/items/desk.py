@@ -37,12 +37,17 @@ class Desk:
     _traces: dict[str, tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
     _keys: Counter[tuple[str, Answer]] = field(default_factory=Counter)
     _made: Counter[str] = field(default_factory=Counter)
+    _held: Counter[str] = field(default_factory=Counter)
+    _banned: frozenset[str] = frozenset()
+
+    def __post_init__(self) -> None:
+        self._banned = self.stock.never(self.name)
 
     def meets(self, plan: Plan, question: Question) -> bool:
         """Whether the question repeats or gives away another of this form, is given away by it, or must not be used."""
         if self.never and format_excerpt(question.excerpt) in self.never:
             return True
-        if self.stock.retired and question_name(plan.ask.id, question) in self.stock.retired:
+        if self._banned and question_name(plan.ask.id, question) in self._banned:
             return True
         settles, guards = traces(plan.ask.id, question)
         return bool(settles & self._guarded or guards & self._settled)
@@ -50,6 +55,10 @@ class Desk:
     def elsewhere(self, question: Question) -> bool:
         """Whether another form has this excerpt."""
         return self.taken.get(format_excerpt(question.excerpt), self.name) != self.name
+
+    def repeats(self, question: Question) -> bool:
+        """Whether an item of this form has the excerpt already, for another ask."""
+        return self._held[format_excerpt(question.excerpt)] > 0
 
     def too_often(self, plan: Plan, question: Question) -> bool:
         """Whether over a third of this ask's items have one of these keys already: "always a quarter" must fail."""
@@ -65,6 +74,7 @@ class Desk:
         text = format_excerpt(item.excerpt)
         if self.taken.setdefault(text, self.name) != self.name:
             self.shared.append(text)
+        self._held[text] += 1
         self.items.append(item)
         return item
 
@@ -78,10 +88,11 @@ class Desk:
         self._keys.subtract((item.ask, c.answer) for c in item.keys)
         self._made[item.ask] -= len(item.keys)
         text = _excerpt(item)
-        if self.taken.get(text) == self.name:
-            del self.taken[text]
-        else:
+        self._held[text] -= 1
+        if self.taken.get(text) != self.name:
             self.shared.remove(text)
+        elif not self._held[text]:
+            del self.taken[text]
 
     def beside(self, item: Item) -> "Desk":
         """A desk for variants of one item, of which a student sees one: what the other items forbid, and no more."""

@@ -31,8 +31,8 @@ MOST_LISTED = 4_000
 WORN = 4
 # More than any misreading is worn by use: those that a part is to be about come first all the same.
 WANTED = 1_000_000
-# What another key than the first form's weighs against a difficulty that is off the aim: where few answers can be keys,
-# each must be the key about equally often in every form.
+# What another key than the first form's, or an excerpt that the form has already, weighs against a difficulty off the
+# aim: where few answers can be keys, each must be the key about equally often in every form.
 UNLIKE = 6
 # Parallel items that are looked at before the one of fitting difficulty is taken.
 LOOKED_AT = 8
@@ -71,7 +71,7 @@ def _stocked_item(plan: Plan, desk: Desk, *, cell: Cell | None = None, aim: int 
         away = abs(difficulty(item.excerpt, plan.weights) - aim) if cell else not _can_be_filled(plan, item)
         return away, desk.too_often(plan, question), not _is_about(plan, item)
 
-    able = [(question_of(item), item) for item in fitting(desk.stock, plan, desk.name)]
+    able = [(question_of(item), item) for item in fitting(desk.stock, plan)]
     able = [each for each in able if not desk.elsewhere(each[0]) and not desk.meets(plan, each[0])]
     if cell is not None:
         able = [each for each in able if cell_of(each[1], plan).misreadings == cell.misreadings]
@@ -85,7 +85,7 @@ def _unshared_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
         question = plan.ask.draw(plan.space, rng)
         if question is None or desk.elsewhere(question) or desk.meets(plan, question):
             continue
-        if drawn < FULL_DRAWS and desk.too_often(plan, question):
+        if drawn < FULL_DRAWS and (desk.too_often(plan, question) or desk.repeats(question)):
             continue
         item = _supported(plan, question, desk, rng)
         if item is None:
@@ -201,7 +201,7 @@ def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple
         if item is None:
             continue
         unlike = plan.ask.answer in ("symbols", "number") and question.keys != cell.keys
-        away = abs(difficulty(item.excerpt, plan.weights) - aim) + UNLIKE * unlike
+        away = abs(difficulty(item.excerpt, plan.weights) - aim) + UNLIKE * (unlike + desk.repeats(question))
         found[question.text] = away, question, item
         if away == 0 or len(found) == enough:
             break

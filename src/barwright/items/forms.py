@@ -24,7 +24,10 @@ class FormItem:
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """One section's quiz; `ident` is neutral and a hash of its content; `retake` is 0 for the quiz itself."""
+    """One section's quiz; `ident` is neutral and a hash of its content; `retake` is 0 for the quiz itself.
+
+    `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known.
+    """
 
     title: str
     section: str
@@ -35,3 +38,4 @@ class Form:
     ident: str
     retake: int = 0
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
+    prints: tuple[tuple[str, str], ...] = ()

@@ -131,7 +131,7 @@ def _modern(made: Content, shape: Shape, *, edition: Edition) -> tuple[Entry, ..
 
 
 def _about(made: Content) -> About:
-    return About(made.form.ident, made.form.title, made.form.language)
+    return About(made.form.ident, made.form.called, made.form.language)
 
 
 def _ident(path: str) -> str:

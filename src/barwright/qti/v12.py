@@ -21,7 +21,7 @@ PLAIN_EDITION = Edition(False, "http://www.imsglobal.org/xsd/ims_qtiasiv1p2p1.xs
 def assessment_document(content: Content, edition: Edition) -> bytes:
     """The form as one assessment with one section."""
     form, root = content.form, _root(edition)
-    head = {"ident": form.ident, "title": form.title, LANG: form.language}
+    head = {"ident": form.ident, "title": form.called, LANG: form.language}
     assessment = child(root, f"{Q}assessment", attributes=head)
     if edition.cartridge:
         metadata(assessment, _exam_fields(form.feedback))

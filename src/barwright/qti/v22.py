@@ -25,14 +25,14 @@ def assessment_document(content: Content, dialect: Dialect) -> bytes:
     not be shown at it. The score is the sum of the items' points.
     """
     form, add = content.form, dialect.add
-    root = dialect.root("assessmentTest", {"identifier": form.ident, "title": form.title})
+    root = dialect.root("assessmentTest", {"identifier": form.ident, "title": form.called})
     bounds = {"normalMaximum": str(content.points), "normalMinimum": "0"}
     score = add(root, "outcomeDeclaration", identifier=SCORE, cardinality="single", baseType="float", **bounds)
     add(add(score, "defaultValue"), "value", text="0")
     part = add(root, "testPart", identifier="part_1", navigationMode="nonlinear", submissionMode="individual")
     shown = "true" if form.feedback else "false"
     add(part, "itemSessionControl", maxAttempts="1", showFeedback=shown)
-    section = add(part, "assessmentSection", identifier="section_1", title=form.title, visible="true")
+    section = add(part, "assessmentSection", identifier="section_1", title=form.called, visible="true")
     _add_intro(section, content, dialect)
     for number, run in enumerate(content.runs, start=1):
         _add_run(section, run, dialect, number=number)

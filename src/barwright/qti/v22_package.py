@@ -67,7 +67,7 @@ def package_entries(content: Content, edition: Edition, *, bank: bool) -> tuple[
     resources += [
         Resource(_picture_ident(image.path), "webcontent", (image.path,), main=image.path) for image in content.images
     ]
-    about = About(form.ident, form.title, form.language)
+    about = About(form.ident, form.called, form.language)
     return (manifest(edition.manifests[bank], resources, about=about), *test, *items, *content.images)
 
 

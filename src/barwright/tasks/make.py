@@ -1,10 +1,11 @@
 """`make`: a blueprint becomes forms, figures, packages, proof, key and record; or one form, or a retake, is added."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from barwright.errors import BarwrightError, BlueprintError, CapacityError
-from barwright.items.assembly import MadeForm, first_form, made_forms, parallel_form, pattern_of
+from barwright.items.assembly import MadeForm, made_forms, parallel_form, pattern_of
 from barwright.items.blueprint import Blueprint
 from barwright.items.blueprint_faults import examined, told
 from barwright.items.blueprint_lines import Source
@@ -15,22 +16,30 @@ from barwright.rhythm.text import format_excerpt
 from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
 from barwright.tasks.expressing import standard_faults
 from barwright.tasks.files import check_free, read_text, write_folder, writing
-from barwright.tasks.packing import RECORD, Order, Packed, packed
+from barwright.tasks.packing import Order, Packed, packed
 from barwright.tasks.progress import Progress, silent
-from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.saying import counted
 from barwright.tasks.sections import with_sections
-from barwright.tasks.standing import kinds_of, old_forms, ordered_kinds, stale_packages
+from barwright.tasks.standing import (
+    check_own_folders,
+    check_same_plan,
+    kinds_of,
+    old_forms,
+    ordered_kinds,
+    stale_packages,
+    standing_forms,
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What was written where, the new forms for a summary, and the packages of old ones that were taken away."""
+    """What was written where, the new forms for a summary, and the packages and forms that were taken away."""
 
     folder: Path
     packed: Packed
     forms: tuple[MadeForm, ...]
     removed: tuple[str, ...] = ()
+    lost: tuple[str, ...] = ()
 
 
 def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
@@ -48,15 +57,17 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
         check_free(folder, replace=order.replace)
     if order.retake and not again:
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
-    before = read_record(read_record_text(folder / RECORD), str(folder / RECORD)) if again else old_forms(folder)
+    before = standing_forms(folder) if again else old_forms(folder)
     old = before if again else ()
+    if again:
+        check_same_plan(before, blueprint, path, folder)
     try:
         new = _made_again(blueprint, old, order, progress) if again else _made_first(blueprint, order, progress, stock)
     except CapacityError as error:
         text = f"{error}{_why_few(blueprint, error.part, stock)}"
         raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
     fresh = [made.form for made in new]
-    forms = _merged(old, fresh)
+    forms = _merged(old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
     result = packed(forms, kinds, curriculum, music_font=order.music_font, progress=progress)
@@ -64,7 +75,9 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
     kept = [form for form in old if (form.section, form.retake) not in made_anew]
     gone = stale_packages(folder, before, kept, result.packages)
     write_folder(folder, result.files, replace=True if again else order.replace, gone=gone)
-    return Made(folder, result, new, gone)
+    there = {(form.section, form.retake) for form in forms}
+    lost = tuple(label(form) for form in before if (form.section, form.retake) not in there)
+    return Made(folder, result, new, gone, lost)
 
 
 def folder_of(path: Path, order: Order) -> Path:
@@ -95,12 +108,16 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
 
 
 def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
-    """What else makes the items of a part (from 1) few: questions that are retired, or rules of counting."""
+    """What else makes the items of a part (from 1) few: questions retired or had before, or rules of counting."""
     ask = blueprint.part[part - 1].ask
-    retired = sum(name.startswith(f"{ask} ") for name in stock.retired)
     why = rare_wrong_rhythms(ask, blueprint)
-    if retired:
+    if retired := sum(name.startswith(f"{ask} ") for name in stock.retired):
         why += f" ({counted(retired, 'question')} of this ask are retired in the bank, and are not asked again)"
+    had = {section: sum(name.startswith(f"{ask} ") for name in names) for section, names in stock.had.items()}
+    if any(had.values()):
+        section = max(had, key=lambda each: had[each])
+        asked = counted(had[section], "question")
+        why += f" ({section!r} has had {asked} of this ask, which are not asked again: a later --since frees some)"
     return why
 
 
@@ -115,14 +132,12 @@ def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progr
     if order.retake:
         _check_retake(old, sections, order)
     kept = [f for f in old if (f.retake, f.section) not in {(order.retake, s) for s in sections}]
+    check_own_folders(sections, kept)
     taken = {excerpt: label(form) for form in kept for excerpt in _excerpts(form)}
-    pattern, made = pattern_of(blueprint), []
+    pattern, made = pattern_of(next(form for form in old if not form.retake), blueprint), []
     for number, section in enumerate(sections):
         seen = frozenset(e for form in old if form.section == section and order.retake for e in _excerpts(form))
-        if section == blueprint.sections[0] and not order.retake:
-            made.append(first_form(blueprint, section, taken=taken)[0])
-        else:
-            made.append(parallel_form(blueprint, pattern, section, taken=taken, retake=order.retake, never=seen))
+        made.append(parallel_form(blueprint, pattern, section, taken=taken, retake=order.retake, never=seen))
         progress("forms", number + 1, len(sections))
     return tuple(made)
 
@@ -145,7 +160,8 @@ def _excerpts(form: Form) -> tuple[str, ...]:
     return tuple(format_excerpt(placed.item.excerpt) for placed in form.items)
 
 
-def _merged(old: tuple[Form, ...], new: list[Form]) -> tuple[Form, ...]:
-    """The old forms with the new ones in their places, and those that are new altogether after them."""
+def _merged(old: tuple[Form, ...], new: list[Form], sections: Sequence[str]) -> tuple[Form, ...]:
+    """The old forms with the new ones in their places: the quiz, then each retake; sections as in the blueprint."""
+    place = {section: number for number, section in enumerate(sections)}
     found = {(form.section, form.retake): form for form in (*old, *new)}
-    return tuple(found.values())
+    return tuple(sorted(found.values(), key=lambda form: (form.retake, place.get(form.section, len(place)))))

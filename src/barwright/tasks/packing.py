@@ -22,6 +22,7 @@ from barwright.wording.model import Picture, WordedForm, figures_of
 
 USUAL_STANDARDS = ("cc13", "qti12")
 SHAPES: dict[str, Shape] = {"quiz": "quiz", "bank": "bank"}
+PROOF = "proof.html"
 RECORD = "record.jsonl"
 
 Kinds = tuple[tuple[str, Shape], ...]
@@ -94,7 +95,7 @@ def packed(
         files[f"{form_folder(form)}/{WRITERS[standard].files[shape]}"] = zipped(entries)
         progress("packages", done, len(kinds))
     packages = tuple(files)
-    files["proof.html"] = proof_page(shown, pictures)
+    files[PROOF] = proof_page(shown, pictures)
     files["key.html"] = key_page(shown, pictures)
     files[RECORD] = record_text(forms, curriculum).encode()
     return Packed(files, packages, shown, len(pictures))

@@ -38,6 +38,7 @@ def record_text(forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]
         "shuffle": first.shuffle,
         "feedback": first.feedback,
         "credit": first.credit,
+        "plan": dict(first.prints),
         "made_by": f"barwright {__version__}",
     }
     lines = [header, *(_line(form, placed, curriculum) for form in forms for placed in form.items)]
@@ -121,5 +122,9 @@ def _form(header: Mapping[str, Any], section: str, retake: int, items: list[Form
     credit = header.get("credit")
     if not isinstance(title, str) or not isinstance(language, str) or credit not in ("all-or-nothing", "per-choice"):
         raise BarwrightError(f"{name}, line 1: title, language or credit is missing: make the quiz again")
+    plan = header.get("plan", {})
+    if not isinstance(plan, dict) or not all(isinstance(value, str) for value in plan.values()):
+        raise BarwrightError(f"{name}, line 1: the plan cannot be read: make the quiz again")
     ident = form_ident(title, placed)
-    return Form(title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit)
+    prints = tuple(plan.items())
+    return Form(title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit, prints)

@@ -4,10 +4,13 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from barwright.errors import BarwrightError
+from barwright.items.blueprint import Blueprint
 from barwright.items.forms import Form
+from barwright.items.naming import folder_name
 from barwright.qti import WRITERS, Shape
-from barwright.tasks.packing import RECORD, USUAL_STANDARDS, Kinds, Order, form_folder
+from barwright.tasks.packing import PROOF, RECORD, USUAL_STANDARDS, Kinds, Order, form_folder
 from barwright.tasks.record import read_record, read_record_text
+from barwright.tasks.saying import listed
 
 
 def old_forms(folder: Path) -> tuple[Form, ...]:
@@ -16,6 +19,47 @@ def old_forms(folder: Path) -> tuple[Form, ...]:
         return read_record(read_record_text(folder / RECORD), str(folder / RECORD))
     except BarwrightError:
         return ()
+
+
+def standing_forms(folder: Path) -> tuple[Form, ...]:
+    """The forms of a quiz folder that is to be added to; BarwrightError where its record is missing or damaged."""
+    path = folder / RECORD
+    if not path.is_file():
+        raise BarwrightError(
+            f"{path} is missing, and no form can be added without it: make the quiz anew with --replace"
+        )
+    forms = read_record(read_record_text(path), str(path))
+    if all(form.retake for form in forms):
+        raise BarwrightError(f"{path}: it tells of retakes only: make the quiz anew with --replace")
+    return forms
+
+
+def check_same_plan(old: Sequence[Form], blueprint: Blueprint, path: Path, folder: Path) -> None:
+    """BarwrightError if the forms of a folder were made from another plan: a new one would not be parallel to them."""
+    now = blueprint.prints
+    changed = [key for key, print_ in now if any(dict(form.prints).get(key, print_) != print_ for form in old)]
+    if not changed and any(placed.item.conventions != blueprint.house for form in old for placed in form.items):
+        changed = ["conventions"]
+    asks = [part.ask for part in blueprint.part for _ in range(part.items)]
+    if not changed and any(list({p.number: p.item.ask for p in form.items}.values()) != asks for form in old):
+        changed = ["part"]
+    if changed:
+        raise BarwrightError(
+            f"{folder} was made from another blueprint than {path} is now ({listed(changed, 'and')} changed), so a new "
+            "form would not be parallel to the others: change that back, or make a new quiz with --out, or this one "
+            "anew with --replace alone"
+        )
+
+
+def check_own_folders(sections: Sequence[str], kept: Sequence[Form]) -> None:
+    """BarwrightError for a section whose folder another section of the quiz has."""
+    for section in sections:
+        for form in kept:
+            if form.section != section and folder_name(form.section) == folder_name(section):
+                raise BarwrightError(
+                    f"section {section!r} would have the folder of {form.section!r}, which the quiz has already: "
+                    "write it as before, or give it a name of its own"
+                )
 
 
 def kinds_of(order: Order, folder: Path, old: Sequence[Form], section: str, retake: int) -> Kinds:
@@ -53,8 +97,23 @@ def _standing(folder: Path, form: Form) -> Iterator[tuple[str, Shape]]:
                 yield standard, shape
 
 
+def _unrecorded(folder: Path) -> Iterator[str]:
+    """The packages in a folder that `make` once wrote, as the proof in it shows."""
+    if (folder / PROOF).is_file():
+        names = {name for writer in WRITERS.values() for name in writer.files.values()}
+        found = (
+            path for depth in ("*/", "*/retake-*/") for name in sorted(names) for path in folder.glob(depth + name)
+        )
+        yield from sorted(path.relative_to(folder).as_posix() for path in found)
+
+
 def stale_packages(folder: Path, old: Sequence[Form], kept: Sequence[Form], packages: Sequence[str]) -> tuple[str, ...]:
-    """The packages of old forms that are neither kept nor written anew, as paths in the folder."""
+    """The packages of old forms that are neither kept nor written anew, as paths in the folder.
+
+    Where no record tells of old forms, all packages in the folders of sections and retakes are of old ones.
+    """
+    if not old:
+        return tuple(path for path in _unrecorded(folder) if path not in packages)
     still = {form_folder(form) for form in kept}
     ours = (
         f"{form_folder(form)}/{WRITERS[standard].files[shape]}"

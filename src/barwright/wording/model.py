@@ -112,7 +112,10 @@ class WordedItem:
 
 @dataclass(frozen=True, slots=True)
 class WordedForm:
-    """One section's quiz in words; `ident` is neutral and the same for the same content."""
+    """One section's quiz in words; `ident` is neutral and the same for the same content.
+
+    `name` is what it is called beside the other forms of the quiz; the title alone where it is empty.
+    """
 
     ident: str
     title: str
@@ -123,6 +126,12 @@ class WordedForm:
     shuffle: bool = True
     feedback: bool = True
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
+    name: str = ""
+
+    @property
+    def called(self) -> str:
+        """What a learning platform shows as the title of the quiz."""
+        return self.name or self.title
 
 
 def numbered(form: WordedForm) -> tuple[tuple[str, str, WordedItem], ...]:
