@@ -237,14 +237,36 @@ def test_a_part_that_is_too_large_is_told_on_its_own_line_after_a_faulty_part(co
     assert "items = 99: only" in lines[1]
 
 
+AS_UTF_8 = "save the file as UTF-8 (in a text editor: Save as, Encoding: UTF-8)\n"
+UNSECTIONED = """
+title = "T"
+[elements]
+meters = ["3/4", "4/4"]
+notes = ["whole", "half", "quarter"]
+rests = ["whole", "half", "quarter"]
+dots = ["half"]
+[[part]]
+family = "measure-completion"
+ask = "finish-measure"
+items = 1
+"""
+
+
 def test_missing_and_strange_files_get_one_line(command: Command, tmp_path: Path) -> None:
     assert command("make", "nothing.toml") == (
         1, "", "nothing.toml: cannot be read (No such file or directory): check the name and the folder\n",
     )  # fmt: skip
     (tmp_path / "latin.toml").write_bytes(b'title = "caf\xe9"')
     assert command("make", "latin.toml") == (
-        1, "", "latin.toml: byte 13 is not UTF-8 text: save the file as plain text in UTF-8\n",
+        1, "", f"latin.toml, line 1: the letter after 'title = \"caf' is not UTF-8: {AS_UTF_8}",
     )  # fmt: skip
+    (tmp_path / "list.csv").write_bytes(b"title\nGr\xf6\xdfe 3\n")
+    (tmp_path / "quiz.toml").write_text(f'sections_file = "list.csv"\n{UNSECTIONED}')
+    assert command("make", "quiz.toml")[2] == f"list.csv, line 2: the letter after 'Gr' is not UTF-8: {AS_UTF_8}"
+    (tmp_path / "utf16.toml").write_bytes('title = "T"\n'.encode("utf-16"))
+    assert command("make", "utf16.toml")[2] == f"utf16.toml, line 1: the first letter is not UTF-8: {AS_UTF_8}"
+    (tmp_path / "bom.toml").write_bytes(b'\xef\xbb\xbftitle = "T"\n\xe9')
+    assert command("make", "bom.toml")[2] == f"bom.toml, line 2: the first letter is not UTF-8: {AS_UTF_8}"
     (tmp_path / "big.toml").write_bytes(b"#" * 200_001)
     assert command("capacity", "big.toml") == (
         1, "", "big.toml: has over 200000 bytes, so it is no blueprint: check the name\n",
@@ -260,6 +282,63 @@ def test_unknown_standard_section_and_shape_are_told_with_what_is_known(command:
         1, "", f"section 'Period 9' is not in {UNIT_1}: use 'Period 1', 'Period 3', 'Period 6'\n",
     )  # fmt: skip
     assert command("make", "--no-such-option")[0] == 2
+
+
+@pytest.mark.parametrize(
+    ("arguments", "option", "value"),
+    [
+        (["make", UNIT_1, "--retake", "x"], "--retake", "x"),
+        (["make", UNIT_1, "--retake", "-1"], "--retake", "-1"),
+        (["make", UNIT_1, "--seed", "1.5"], "--seed", "1.5"),
+        (["bank", "take", "b.jsonl", "-b", UNIT_1, "--seed", "²"], "--seed", "²"),
+        (["bank", "show", "b.jsonl", "--most", "all"], "--most", "all"),
+    ],
+)
+def test_what_is_no_whole_number_is_told(command: Command, arguments: list[object], option: str, value: str) -> None:
+    code, out, err = command(*arguments)
+    assert (code, out) == (2, "")
+    assert err.splitlines()[-1] == (
+        f"Error: Invalid value for '{option}': {value!r} is no whole number of 0 or more: write it in digits, e.g. 2"
+    )
+
+
+COMMANDS = [
+    *(["start"], ["make"], ["capacity"], ["check"], ["counts"], ["draw"]),
+    *(["bank", name] for name in ("add", "merge", "show", "take", "review", "export", "check", "schema")),
+]
+
+
+@pytest.mark.parametrize("name", COMMANDS, ids=" ".join)
+def test_help_shows_words_of_a_teacher(command: Command, name: list[str]) -> None:
+    code, out, err = command(*name, "--help")
+    assert (code, err) == (0, "")
+    assert not re.search(r"<\w|[{}]|x>=0|list\[", out), out
+    usage = out.splitlines()[0]
+    assert usage.startswith(f"Usage: barwright {' '.join(name)} [OPTIONS]")
+
+
+def test_help_and_usage_say_what_may_be_repeated(command: Command) -> None:
+    assert command("check", "--help")[1].splitlines()[0] == "Usage: barwright check [OPTIONS] PACKAGE..."
+    assert command("check")[2].splitlines()[0] == "Usage: barwright check [OPTIONS] PACKAGE..."
+    out = command("bank", "merge", "--help")[1]
+    assert out.splitlines()[0] == "Usage: barwright bank merge [OPTIONS] BANK..."
+    assert "  BANK  Bank files, one or more.  [required]\n" in out
+
+
+def test_check_of_a_quiz_folder_names_its_packages(command: Command, tmp_path: Path) -> None:
+    (tmp_path / "unit.toml").write_text(f'sections = ["Größe 3", "B"]\n{UNSECTIONED}', "utf-8")
+    assert command("make", "unit.toml")[0] == 0
+    packages = ", ".join(
+        f"'out/unit/{path}'" for path in ("b/quiz-qti12.zip", "b/quiz.imscc", "grosse-3/quiz-qti12.zip")
+    )
+    assert command("check", "out/unit") == (
+        1, f"out/unit: not read: it is a folder of packages: name them instead: {packages}, "
+        "'out/unit/grosse-3/quiz.imscc'.\n", "",
+    )  # fmt: skip
+    assert command("check", "out/unit/b/quiz.imscc")[0] == 0
+    for name in "cdef":
+        (tmp_path / "out/unit/b" / f"{name}.zip").write_bytes(b"")
+    assert command("check", "out")[1].endswith(", 'out/unit/b/quiz-qti12.zip', 'out/unit/b/quiz.imscc' and 2 more.\n")
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from barwright import __version__
-from barwright.cli_bank import bank_app
+from barwright.cli_bank import As, Font, Out, PlainCommand, Replace, Seed, bank_app, whole_number
 from barwright.errors import BarwrightError
 
 app = typer.Typer(
@@ -27,10 +27,27 @@ FEW_COLLECTIONS = (50_000, 20, 100)
 
 BlueprintFile = Annotated[Path, typer.Argument(metavar="BLUEPRINT", help="A blueprint file, e.g. quiz.toml.")]
 Rhythm = Annotated[str, typer.Argument(metavar="RHYTHM", help='Meter and symbols, e.g. "3/4 q. e q | h.".')]
-Replace = Annotated[bool, typer.Option("--replace", help="Write anew what exists already.")]
-Out = Annotated[Path, typer.Option("--out", help="The folder to write into.")]
-Font = Annotated[str, typer.Option("--music-font", help="Bravura, Leland, Leipzig, Petaluma, or a SMuFL font file.")]
-House = Annotated[list[str] | None, typer.Option("--convention", "-c", help="A house rule, e.g. held=onset_only.")]
+Standards = Annotated[
+    list[str] | None,
+    typer.Option("--standard", metavar="STANDARD", help="cc11 cc12 cc13 qti12 qti22 qti30, or all; may be repeated."),
+]
+Sections = Annotated[
+    list[str] | None,
+    typer.Option("--section", metavar="NAME", help="Make this section's form anew; leave the others; may be repeated."),
+]
+Retake = Annotated[
+    int,
+    typer.Option(
+        "--retake",
+        parser=whole_number("--retake"),
+        metavar="NUMBER",
+        help="Make this retake: parallel, of excerpts not seen before.",
+    ),
+]
+House = Annotated[
+    list[str] | None,
+    typer.Option("--convention", "-c", metavar="RULE", help="A house rule, e.g. held=onset_only; may be repeated."),
+]
 
 
 def run() -> NoReturn:
@@ -59,9 +76,9 @@ def main(
     """Every command explains itself: barwright COMMAND --help."""
 
 
-@app.command()
+@app.command(cls=PlainCommand)
 def start(
-    name: Annotated[str, typer.Argument(help="The quiz's file name, e.g. unit-3.")] = "quiz",
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The quiz's file name, e.g. unit-3.")] = "quiz",
     out: Out = Path(),
     replace: Replace = False,
 ) -> None:
@@ -73,15 +90,15 @@ def start(
     typer.echo(f"Wrote {path}.\nNext: edit it, then run  barwright make {quoted(path)}")
 
 
-@app.command()
+@app.command(cls=PlainCommand)
 def make(
     blueprint: BlueprintFile,
     out: Out = Path("out"),
-    seed: Annotated[int | None, typer.Option(min=0, help="Another number gives another quiz of the same kind.")] = None,
-    standard: Annotated[list[str] | None, typer.Option(help="cc11 cc12 cc13 qti12 qti22 qti30, or all.")] = None,
-    section: Annotated[list[str] | None, typer.Option(help="Make this section's form anew; leave the others.")] = None,
-    retake: Annotated[int, typer.Option(min=0, help="Make this retake: parallel, of excerpts not seen before.")] = 0,
-    as_: Annotated[list[str] | None, typer.Option("--as", help="quiz (usual) or bank; may be repeated.")] = None,
+    seed: Seed = None,
+    standard: Standards = None,
+    section: Sections = None,
+    retake: Retake = 0,
+    as_: As = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
     verbose: Annotated[
@@ -105,7 +122,7 @@ def make(
     typer.echo(f"Next: open {proof}, look through every item, then import {first}")
 
 
-@app.command()
+@app.command(cls=PlainCommand)
 def capacity(blueprint: BlueprintFile) -> None:
     """Tells how many different items each part can give. Example: barwright capacity quiz.toml"""
     from barwright.tasks.capacity import capacity as task
@@ -116,9 +133,9 @@ def capacity(blueprint: BlueprintFile) -> None:
         typer.echo(line)
 
 
-@app.command()
+@app.command(cls=PlainCommand)
 def check(
-    packages: Annotated[list[Path], typer.Argument(metavar="PACKAGE...", help="A zip, its folder, or one document.")],
+    packages: Annotated[list[Path], typer.Argument(metavar="PACKAGE", help="A zip, its folder, or one document.")],
     as_json: Annotated[bool, typer.Option("--json", help="Print the findings for scripts.")] = False,
 ) -> None:
     """Tells what would go wrong on import, of any package of QTI. Example: barwright check quiz.imscc"""
@@ -132,7 +149,7 @@ def check(
         raise typer.Exit(1)
 
 
-@app.command()
+@app.command(cls=PlainCommand)
 def counts(rhythm: Rhythm, convention: House = None) -> None:
     """Prints the counts under a rhythm. Example: barwright counts "4/4 h rq q" -c counting=takadimi"""
     from barwright.tasks.counts import counts as task
@@ -145,10 +162,12 @@ def counts(rhythm: Rhythm, convention: House = None) -> None:
     _remark(remarks(rhythm, house=house))
 
 
-@app.command()
+@app.command(cls=PlainCommand)
 def draw(
     rhythm: Rhythm,
-    output: Annotated[Path, typer.Option("--output", "-o", help="The picture to write, e.g. rhythm.png.")],
+    output: Annotated[
+        Path, typer.Option("--output", "-o", metavar="FILE", help="The picture to write, e.g. rhythm.png.")
+    ],
     musicxml: Annotated[
         bool, typer.Option("--musicxml", help="Write MusicXML for a notation program instead.")
     ] = False,

@@ -1,11 +1,13 @@
 """`barwright bank ...`: the department's shared items; each command calls its task and prints the answer."""
 
+import re
 import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
+from typer.core import TyperCommand
 
 bank_app = typer.Typer(
     rich_markup_mode=None,
@@ -13,18 +15,71 @@ bank_app = typer.Typer(
     help="The department's shared items: add, merge, show, take, review, export, check.",
 )
 
+
+class PlainCommand(TyperCommand):
+    """A command whose help and usage show no types of Python, and no braces around what must be given."""
+
+    def get_help(self, ctx: Any) -> str:
+        """The help: `BANK...  Bank files` where Typer says `{BANK}...` and `BANK <list[Path]>  Bank files`."""
+        return _plain(super().get_help(ctx))
+
+    def get_usage(self, ctx: Any) -> str:
+        """The usage line, which stands above errors too."""
+        return _plain(super().get_usage(ctx))
+
+
+def _plain(text: str) -> str:
+    return re.sub(r"(?<=\S) <[^<>\n]+>", "", re.sub(r"\{([A-Z]+)\}", r"\1", text))
+
+
+def whole_number(option: str) -> Callable[[object], int]:
+    """Reads the value of an option as a whole number; wrong usage, with the mend, for anything else."""
+
+    def read(value: object) -> int:
+        text = str(value).strip()
+        if re.fullmatch("[0-9]{1,18}", text) is None:
+            raise typer.BadParameter(
+                f"{text!r} is no whole number of 0 or more: write it in digits, e.g. 2", param_hint=f"'{option}'"
+            )
+        return int(text)
+
+    return read
+
+
 Bank = Annotated[Path, typer.Argument(metavar="BANK", help="A bank file, e.g. department.jsonl.")]
 Replace = Annotated[bool, typer.Option("--replace", help="Write anew what exists already.")]
-Out = Annotated[Path, typer.Option("--out", help="The folder to write into.")]
-Font = Annotated[str, typer.Option("--music-font", help="Bravura, Leland, Leipzig, Petaluma, or a SMuFL font file.")]
-Language = Annotated[str, typer.Option(help="The language of the questions.")]
-By = Annotated[str, typer.Option("--by", help="Who says so; initials will do.")]
+Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="The folder to write into.")]
+Seed = Annotated[
+    int | None,
+    typer.Option(
+        "--seed",
+        parser=whole_number("--seed"),
+        metavar="NUMBER",
+        help="Another number gives another quiz of the same kind.",
+    ),
+]
+Font = Annotated[
+    str,
+    typer.Option(
+        "--music-font", metavar="FONT", help="Bravura, Leland, Leipzig, Petaluma, Gootville, or a SMuFL font file."
+    ),
+]
+As = Annotated[list[str] | None, typer.Option("--as", metavar="SHAPE", help="quiz (usual) or bank; may be repeated.")]
+Language = Annotated[str, typer.Option(metavar="LANGUAGE", help="The language of the questions.")]
+By = Annotated[str, typer.Option("--by", metavar="NAME", help="Who says so; initials will do.")]
 Where = Annotated[
     list[str] | None,
-    typer.Option("--where", "-w", help="A condition, e.g. meter=3/4,4/4 or element!=rh or sounds>=4; all must hold."),
+    typer.Option(
+        "--where",
+        "-w",
+        metavar="CONDITION",
+        help="A condition, e.g. meter=3/4,4/4 or element!=rh or sounds>=4; may be repeated, and all must hold.",
+    ),
 ]
-Standard = Annotated[list[str] | None, typer.Option(help="A standard as for make, or all; may be repeated.")]
-Date = Annotated[str, typer.Option(help="The day, as 2025-03-14.")]
+Standard = Annotated[
+    list[str] | None, typer.Option(metavar="STANDARD", help="A standard as for make, or all; may be repeated.")
+]
+Date = Annotated[str, typer.Option(metavar="DAY", help="The day, as 2025-03-14.")]
 
 
 def _tell(faults: Iterable[str]) -> None:
@@ -33,12 +88,12 @@ def _tell(faults: Iterable[str]) -> None:
         typer.echo(fault, err=True)
 
 
-@bank_app.command()
+@bank_app.command(cls=PlainCommand)
 def add(
     record: Annotated[Path, typer.Argument(metavar="RECORD", help="The record.jsonl that make wrote.")],
     bank: Bank,
     date: Date = "",
-    source: Annotated[str, typer.Option(help="Who adds it, or where it comes from.")] = "",
+    source: Annotated[str, typer.Option(metavar="TEXT", help="Who adds it, or where it comes from.")] = "",
 ) -> None:
     """Adds a quiz's items, and who got them. Example: barwright bank add out/unit-1/record.jsonl our.jsonl"""
     from barwright.tasks.bank.add import add as task
@@ -50,10 +105,15 @@ def add(
     typer.echo(f"Next: look at them with  barwright bank show {quoted(bank)} --where review=new --html bank.html")
 
 
-@bank_app.command()
+@bank_app.command(cls=PlainCommand)
 def merge(
-    banks: Annotated[list[Path], typer.Argument(metavar="BANK...", help="Two bank files or more.")],
-    output: Annotated[Path, typer.Option("--output", "-o", help="The bank to write; may be one of them.")],
+    banks: Annotated[
+        list[Path],
+        typer.Argument(metavar="BANK", help="Bank files, one or more."),
+    ],
+    output: Annotated[
+        Path, typer.Option("--output", "-o", metavar="BANK", help="The bank to write; may be one of them.")
+    ],
     replace: Replace = False,
 ) -> None:
     """Joins banks; nothing of any is lost. Example: barwright bank merge ours.jsonl theirs.jsonl -o all.jsonl"""
@@ -65,12 +125,16 @@ def merge(
     typer.echo(f"Wrote {output}: {counted(merged.items, 'different item')} of {counted(len(banks), 'bank')}.")
 
 
-@bank_app.command()
+@bank_app.command(cls=PlainCommand)
 def show(
     bank: Bank,
     where: Where = None,
-    most: Annotated[int, typer.Option(min=0, help="Show at most so many items.")] = 40,
-    html: Annotated[Path | None, typer.Option("--html", help="Write a page with figures instead.")] = None,
+    most: Annotated[
+        int, typer.Option(parser=whole_number("--most"), metavar="NUMBER", help="Show at most so many items.")
+    ] = 40,
+    html: Annotated[
+        Path | None, typer.Option("--html", metavar="PAGE", help="Write a page with figures instead, e.g. bank.html.")
+    ] = None,
     language: Language = "en-US",
     music_font: Font = "Bravura",
     replace: Replace = False,
@@ -78,8 +142,11 @@ def show(
     """Lists items. Example: barwright bank show our.jsonl --where ask=beats-left --where review=approved"""
     from barwright.tasks.bank.show import show as task
     from barwright.tasks.bank.show import show_page, table_lines
+    from barwright.tasks.files import check_ending
     from barwright.tasks.saying import counted
 
+    if html is not None:
+        check_ending(html, (".html", ".htm"), "the page is HTML")
     found, faults = task(bank, where=where or (), most=most)
     _tell(faults)
     if html is not None:
@@ -91,16 +158,16 @@ def show(
         typer.echo(line)
 
 
-@bank_app.command()
+@bank_app.command(cls=PlainCommand)
 def take(
     bank: Bank,
-    blueprint: Annotated[Path, typer.Option("--blueprint", "-b", help="The blueprint to fill.")],
+    blueprint: Annotated[Path, typer.Option("--blueprint", "-b", metavar="BLUEPRINT", help="The blueprint to fill.")],
     where: Where = None,
-    since: Annotated[str, typer.Option(help="Uses before this day do not count, as 2025-08-15.")] = "",
+    since: Annotated[str, typer.Option(metavar="DAY", help="Uses before this day do not count, as 2025-08-15.")] = "",
     out: Out = Path("out"),
-    seed: Annotated[int | None, typer.Option(min=0, help="Another number gives another quiz of the same kind.")] = None,
+    seed: Seed = None,
     standard: Standard = None,
-    as_: Annotated[list[str] | None, typer.Option("--as", help="quiz (usual) or bank; may be repeated.")] = None,
+    as_: As = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
     verbose: Annotated[bool, typer.Option("--verbose", help="Also tell what is not parallel or was refused.")] = False,
@@ -122,30 +189,33 @@ def take(
     typer.echo(f"when the class has had it:  barwright bank add {record} {quoted(bank)} --date YYYY-MM-DD")
 
 
-@bank_app.command()
+@bank_app.command(cls=PlainCommand)
 def review(
     bank: Bank,
-    item: Annotated[list[str] | None, typer.Option(help="An item's id, or how it begins; may be repeated.")] = None,
+    item: Annotated[
+        list[str] | None, typer.Option(metavar="ID", help="An item's id, or how it begins; may be repeated.")
+    ] = None,
     where: Where = None,
     approve: Annotated[bool, typer.Option("--approve", help="Good to use.")] = False,
     retire: Annotated[bool, typer.Option("--retire", help="Never to be used again; cannot be undone.")] = False,
-    comment: Annotated[str, typer.Option(help="A remark, alone or beside a verdict.")] = "",
-    tag: Annotated[list[str] | None, typer.Option(help="A word to find the items by; may be repeated.")] = None,
+    comment: Annotated[str, typer.Option(metavar="TEXT", help="A remark, alone or beside a verdict.")] = "",
+    tag: Annotated[
+        list[str] | None, typer.Option(metavar="WORD", help="A word to find the items by; may be repeated.")
+    ] = None,
     by: By = "",
     date: Date = "",
 ) -> None:
     """Says what you think of items. Example: barwright bank review our.jsonl --item 9f2c --approve --by "Ms. Alder" """
     from barwright.tasks.bank.review import review as task
     from barwright.tasks.bank.review import verdict_of
-    from barwright.tasks.saying import counted
 
     verdict = verdict_of(approve=approve, retire=retire, comment=comment, tags=tag or (), by=by, date=date)
     reviewed = task(bank, verdict, items=item or (), where=where or ())
     _tell(reviewed.faults)
-    typer.echo(f"{bank}: {counted(reviewed.items, 'item')} reviewed.")
+    typer.echo(f"{bank}: {reviewed.line}")
 
 
-@bank_app.command()
+@bank_app.command(cls=PlainCommand)
 def export(
     bank: Bank,
     standard: Standard = None,
@@ -169,7 +239,7 @@ def export(
     typer.echo(f"Wrote {exported.folder}: {counted(exported.items, 'item')} in {packages}.")
 
 
-@bank_app.command()
+@bank_app.command(cls=PlainCommand)
 def check(bank: Bank) -> None:
     """Judges every item again and works out every id anew. Example: barwright bank check our.jsonl"""
     from barwright.tasks.bank.check import check as task
@@ -183,7 +253,7 @@ def check(bank: Bank) -> None:
         raise typer.Exit(1)
 
 
-@bank_app.command()
+@bank_app.command(cls=PlainCommand)
 def schema() -> None:
     """Prints the JSON Schema of a bank's lines. Example: barwright bank schema > bank.schema.json"""
     from barwright.tasks.bank.schema import schema as task

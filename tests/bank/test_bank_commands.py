@@ -142,6 +142,68 @@ def test_tags_that_are_none_are_left_out(tmp_path: Path, record: Path) -> None:
     assert sorted(map(len, found)) == [0, 1, 1, 1, 1, 1]
 
 
+@pytest.mark.parametrize("blank", [b"", b"\xef\xbb\xbf", b"\r\n \n"])
+def test_add_begins_a_bank_in_an_empty_file(bank_command: Command, tmp_path: Path, record: Path, blank: bytes) -> None:
+    bank_command("add", record, "new.jsonl")
+    (tmp_path / "empty.jsonl").write_bytes(blank)
+    assert bank_command("add", record, "empty.jsonl")[::2] == (0, "")
+    assert (tmp_path / "empty.jsonl").read_bytes() == (tmp_path / "new.jsonl").read_bytes()
+    (tmp_path / "empty.jsonl").write_bytes(blank)
+    assert bank_command("review", "empty.jsonl", "--where", "measures=1", "--approve")[0] == 1
+    assert (tmp_path / "empty.jsonl").read_bytes() == blank
+
+
+def test_a_record_in_place_of_a_bank_is_told_and_a_bank_in_place_of_a_record(
+    bank_command: Command, tmp_path: Path, record: Path
+) -> None:
+    before = record.read_bytes()
+    told = f"{record}, line 1: this is the record of a quiz, not a bank: add it to a bank with barwright bank add\n"
+    for arguments in (
+        ("show", record),
+        ("check", record),
+        ("export", record),
+        ("review", record, "--where", "measures=1", "--approve"),
+        ("take", record, "-b", "small.toml"),
+        ("add", record, record),
+        ("merge", "birch.jsonl", record, "-o", "all.jsonl"),
+    ):
+        assert bank_command(*arguments) == (1, "", told), arguments
+    assert record.read_bytes() == before
+    assert not (tmp_path / "all.jsonl").exists()
+    assert bank_command("add", "birch.jsonl", "new.jsonl") == (
+        1, "", "birch.jsonl: this is a bank, not the record of a quiz: join banks with barwright bank merge\n",
+    )  # fmt: skip
+    assert not (tmp_path / "new.jsonl").exists()
+
+
+def test_show_writes_no_page_under_the_name_of_another_kind_of_file(bank_command: Command, tmp_path: Path) -> None:
+    assert bank_command("show", "birch.jsonl", "--html", "page.txt") == (
+        1, "", "page.txt: the page is HTML: let the name end in .html, not in .txt\n",
+    )  # fmt: skip
+    assert not (tmp_path / "page.txt").exists()
+    for name in ("page.htm", "PAGE.HTML", "page"):
+        assert bank_command("show", "birch.jsonl", "--most", 1, "--html", name)[0] == 0
+
+
+def test_approving_what_is_retired_says_that_it_stays_retired(bank_command: Command, tmp_path: Path) -> None:
+    found = views(tmp_path / "birch.jsonl")[:3]
+    one, *others = (word for view in found for word in ("--item", view.entry.id))
+    stays = "retired, since that cannot be undone.\n"
+    bank_command("review", "birch.jsonl", one, others[0], "--retire")
+    for last, told in (
+        (others[:1], f"1 item reviewed; it stays {stays}"),
+        (others, f"3 items reviewed; 1 of them stays {stays}"),
+    ):
+        assert bank_command("review", "birch.jsonl", one, *last, "--approve") == (0, f"birch.jsonl: {told}", "")
+    bank_command("review", "birch.jsonl", *others[1:], "--retire")
+    assert bank_command("review", "birch.jsonl", one, *others, "--approve")[1] == (
+        f"birch.jsonl: 3 items reviewed; 3 of them stay {stays}"
+    )
+    for what in (("--comment", "no"), ("--tag", "old"), ("--retire",)):
+        assert bank_command("review", "birch.jsonl", one, *others, *what)[1] == "birch.jsonl: 3 items reviewed.\n"
+    assert [view.state for view in views(tmp_path / "birch.jsonl")[:3]] == ["retired"] * 3
+
+
 def test_merge_joins_banks_and_leaves_what_exists_alone(bank_command: Command, tmp_path: Path) -> None:
     assert bank_command("merge", "birch.jsonl", "alder.jsonl", "-o", "all.jsonl") == (
         0, f"Wrote all.jsonl: {len(views(tmp_path / DEPARTMENT))} different items of 2 banks.\n", "",
@@ -392,7 +454,7 @@ def test_export_keeps_other_conventions_apart(bank_command: Command, tmp_path: P
     assert out.endswith(f" items in {', '.join(f'{house}/bank-qti12.zip' for house in houses)}.\n")
     code, _, _ = bank_command("show", "alder.jsonl", "--most", 500, "--html", "bank.html")
     titles = [word for word in Tree((tmp_path / "bank.html").read_bytes()).words if "onventions" in word or "=" in word]
-    assert titles[-3:] == ["Usual conventions", "counting = gordon", "strict_middle = True"]
+    assert titles[-3:] == ["Usual conventions", "counting = gordon", "strict_middle = true"]
 
 
 def test_export_refuses_too_few_and_what_it_cannot_read(bank_command: Command) -> None:

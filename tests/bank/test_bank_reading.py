@@ -6,9 +6,12 @@ import pytest
 
 from bank.demo_bank import bank_text, demo_entries
 from barwright.bank.entries import HEADER, Entry, canonical, format_entry
-from barwright.bank.reading import MOST_LINE_BYTES, Faults
+from barwright.bank.reading import MOST_LINE_BYTES, RECORD_FORMAT, Faults
 from barwright.errors import BankError
+from barwright.tasks.bank.check import check
 from barwright.tasks.bank.files import entries_of
+from barwright.tasks.bank.show import show
+from barwright.tasks.record import FORMAT
 
 ENTRIES = demo_entries()
 COPY = "take the line from another copy of the bank, or delete it"
@@ -90,11 +93,27 @@ def test_a_future_version_is_told_and_what_is_known_is_read(path: Path) -> None:
     ]
 
 
-@pytest.mark.parametrize("header", ["", '{"format":"barwright-record","version":1}\n', "[1]\n", "{\n"])
+@pytest.mark.parametrize("header", ["", '{"format":"barwright-bank"}\n', "[1]\n", "{\n"])
 def test_a_bank_without_its_header_is_told_and_read(path: Path, header: str) -> None:
     path.write_text(header + "".join(f"{format_entry(e)}\n" for e in ENTRIES), "utf-8")
     assert read(path)[0] == ENTRIES
     assert told(path) == [f"line 1: {NO_HEADER}"]
+
+
+@pytest.mark.parametrize("lines", [2, 3000])
+@pytest.mark.parametrize("start", ["", "\ufeff", "\n"])
+def test_the_record_of_a_quiz_is_no_bank(path: Path, lines: int, start: str) -> None:
+    """However long it is, it gets one line; `read` and the commands that show go different ways."""
+    path.write_text(start + '{"format": "barwright-record", "version": 1}\n' + '{"section": "A"}\n' * lines, "utf-8")
+    number = 2 if start == "\n" else 1
+    message = (
+        f"{path}, line {number}: this is the record of a quiz, not a bank: add it to a bank with barwright bank add"
+    )
+    for task in (read, lambda path: show(path, where=(), most=3), check):
+        with pytest.raises(BankError) as error:
+            task(path)
+        assert str(error.value) == message
+    assert RECORD_FORMAT == FORMAT
 
 
 def test_an_empty_file_is_no_bank(path: Path) -> None:

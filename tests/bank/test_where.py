@@ -22,6 +22,7 @@ from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_excerpt, format_symbol, parse_excerpt, parse_measures
 
 ELEMENTS = [r + letter + more for r in ("", "r") for letter in "whqes" for more in ("", ".", "..", "t")] + ["rW", "~"]
+SYMBOLS = "write notes as w h q e s, rests as rw rh rq re rs or rW, with . for a dot, t for a triplet; or ~ for any tie"
 VIEWS = tuple(View(entry) for entry in demo_entries())
 
 
@@ -136,7 +137,16 @@ def test_conditions_must_all_hold() -> None:
         ("only!=q", "condition 'only!=q': only can only be compared by ="),
         ("review=aproved", "condition 'review=aproved': 'aproved' is no review: did you mean 'approved'?"),
         ("review=zz", "condition 'review=zz': 'zz' is no review: use new, approved, retired"),
-        ("sounds>=four", "condition 'sounds>=four': 'four' is no whole number"),
+        ("sounds>=four", "condition 'sounds>=four': 'four' is no whole number: write it in digits, e.g. 4"),
+        ("sounds>=", "condition 'sounds>=': a value is missing: write it after >="),
+        ("only=", "condition 'only=': a value is missing: write it after ="),
+        ("element!= ", "condition 'element!= ': a value is missing: write it after !="),
+        ("only=q,,h", "condition 'only=q,,h': a value is missing: write it, or take a comma out"),
+        ("element=zz", f"condition 'element=zz': 'zz' is no element: {SYMBOLS}"),
+        ("element!=q,rh~", f"condition 'element!=q,rh~': 'rh~' is no element: {SYMBOLS}"),
+        ("only=_", f"condition 'only=_': '_' is no element: {SYMBOLS}"),
+        ("meter=34", "condition 'meter=34': '34' is no meter: write it as 3/4, 6/8 or 2+3/8"),
+        ("id=8x", "condition 'id=8x': '8x' is no id: give the first letters of one, as bank show prints it"),
         ("used>=March", "condition 'used>=March': 'March' is no date: write it as 2025-03-14, 2025-03 or 2025"),
     ],
 )
@@ -146,8 +156,16 @@ def test_what_cannot_be_understood_is_told_with_what_would_work(condition: str, 
     assert str(error.value) == message
 
 
+@pytest.mark.parametrize("length", [1, 4, 16])
+def test_an_id_is_found_by_its_first_letters(length: int) -> None:
+    for view in VIEWS:
+        start = view.entry.id[:length]
+        assert found(f"id={start}") == [each for each in VIEWS if each.entry.id.startswith(start)]
+        assert view not in found(f"id!={start}")
+
+
 def test_every_key_is_in_one_table_only() -> None:
-    assert len(KEYS) == len(set(KEYS)) == len(CONTENT) + len(RECORDS) + len(VALUES) + len(FEATURES) + len(NUMBERS) + 3
+    assert len(KEYS) == len(set(KEYS)) == len(CONTENT) + len(RECORDS) + len(VALUES) + len(FEATURES) + len(NUMBERS) + 4
 
 
 TIED, HALF = note("1/4", tied=True), note("1/2")

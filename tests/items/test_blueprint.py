@@ -11,6 +11,7 @@ from items.demo import BEGINNERS, SECOND_YEAR, blueprint_text
 
 HEAD = 'title = "T"\n[elements]\nmeters = ["3/4", "4/4"]\nnotes = ["half", "quarter"]\n'
 PART = '[[part]]\nfamily = "measure-completion"\nask = "finish-measure"\nitems = 1\n'
+METER_PART = '[[part]]\nfamily = "meter-identification"\nask = "time-signature-for-rhythm"\nitems = 1\n'
 
 
 def faults(text: str) -> tuple[str, ...]:
@@ -25,6 +26,47 @@ ONE_FAULT = [
      "check quotes, brackets and = at the end of the file"),
     ('title = "T"\n[elements\nmeters = 3', "b.toml, line 2: this is not TOML: expected ']' at the end of a table "
      "declaration: check quotes, brackets and = near column 10"),
+    (HEAD + PART.replace("[[part]]", "[part]"),
+     "b.toml, line 5: [part] has one pair of brackets: write [[part]], with two"),
+    (HEAD + PART.replace("[[part]]", "[ part ]") + PART,
+     "b.toml, line 5: [part] has one pair of brackets: write [[part]], with two"),
+    (HEAD + PART + PART.replace("[[part]]", "[part]"),
+     "b.toml, line 9: [part] has one pair of brackets: write [[part]], with two"),
+    (HEAD.replace("[elements]", "[[elements]]") + PART,
+     "b.toml, line 2: [[elements]] has two pairs of brackets: write [elements], with one, and once only"),
+    (HEAD + PART + "[elements]\n", "b.toml, line 9: [elements] stands twice: put all its keys under one of them"),
+    ('title = "S"\n' + HEAD + PART, "b.toml, line 2: 'title' stands twice: take one of them out"),
+    (HEAD.replace('"T"', "“T”") + PART, 'b.toml, line 1: “ is a curly quote: use straight quotes, as in "half"'),
+    (HEAD.replace('"T"', '"T”') + PART, 'b.toml, line 1: ” is a curly quote: use straight quotes, as in "half"'),
+    (HEAD.replace('"half"', "‘half’") + PART,
+     'b.toml, line 4: ‘ is a curly quote: use straight quotes, as in "half"'),
+    (HEAD.replace('"half"', '"half”') + PART,
+     'b.toml, line 4: ” is a curly quote: use straight quotes, as in "half"'),
+    (HEAD.replace('"half"', '\n  "half", # one\n  „quarter“') + PART,
+     'b.toml, line 6: „ is a curly quote: use straight quotes, as in "half"'),
+    (HEAD.replace('"T"', '"The “T”" x') + PART,
+     "b.toml, line 1: this is not TOML: expected newline or end of document after a statement: check quotes, brackets "
+     "and = near column 19"),
+    (HEAD.replace('"T"', '"T" x # “T”') + PART,
+     "b.toml, line 1: this is not TOML: expected newline or end of document after a statement: check quotes, brackets "
+     "and = near column 13"),
+    (HEAD.replace('"T"', f'"{"x" * 121}"') + PART, "b.toml, line 1: title has 121 letters: shorten it to 120 letters"),
+    (HEAD.replace('"T"', '""') + PART, "b.toml, line 1: title is empty: write a title"),
+    ("sections = []\n" + HEAD + PART, "b.toml, line 1: sections is empty: give it at least one entry"),
+    (f"sections = {[f'P {n}' for n in range(61)]}\n" + HEAD + PART,
+     "b.toml, line 1: sections has 61 entries: keep at most 60"),
+    ('sections = ["日本"]\n' + HEAD + PART,
+     "b.toml, line 1: section '日本' has no letter a-z or digit to name its folder by: give it a name such as "
+     "'Period 1'"),
+    ('sections = ["Größe 3", "Grosse 3"]\n' + HEAD + PART,
+     "b.toml, line 1: sections 'Größe 3' and 'Grosse 3' would share the folder 'grosse-3': rename one"),
+    # only the fault itself is told, and nothing that would follow from it
+    (HEAD.replace('["3/4", "4/4"]', '"4/4"') + METER_PART + 'meters = ["4/4"]\n',
+     "b.toml, line 3: meters = '4/4' is not of the right kind: write a list in square brackets"),
+    (HEAD.replace('["3/4", "4/4"]', "[]") + METER_PART + 'meters = ["4/4"]\n',
+     "b.toml, line 3: meters is empty: give it at least one entry"),
+    (HEAD.replace('["half", "quarter"]', '"half"') + 'dots = ["half"]\n' + PART,
+     "b.toml, line 4: notes = 'half' is not of the right kind: write a list in square brackets"),
     (HEAD + "[quiz]\nvariants = 3\n" + PART,
      "b.toml, line 6: variants has no effect without draw = true: add draw = true, or take variants out"),
     (HEAD + PART.replace("finish-measure", "beats-left") + "choices = 4\n",
@@ -169,8 +211,31 @@ def test_the_whole_rest_is_taught_as_the_full_measure_rest() -> None:
     assert not taught.syncopation
 
 
-def test_folder_names_are_plain() -> None:
-    assert folder_name("Period 1: Ms. Ö") == "period-1-ms"
+@pytest.mark.parametrize(
+    ("name", "folder"),
+    [
+        ("Period 1: Ms. Ö", "period-1-ms-o"),
+        ("Größe 3", "grosse-3"),
+        ("GRÖSSE 3", "grosse-3"),
+        ("Große ẞ", "grosse-ss"),
+        ("Chœur Ó Ñandú", "choeur-o-nandu"),
+        ("Kór Ł Øst Đ İ", "kor-l-ost-d-i"),
+        ("ｂａｎｄ ²", "band-2"),
+        ("日本 3", "3"),
+        ("日本", ""),
+        ("Con", "con-"),
+        ("Çön", "con-"),
+    ],
+)
+def test_folder_names_are_plain(name: str, folder: str) -> None:
+    assert folder_name(name) == folder
+
+
+def test_every_part_in_single_brackets_is_told() -> None:
+    part = PART.replace("[[part]]", "[part]")
+    assert faults(HEAD + part + part) == tuple(
+        f"b.toml, line {line}: [part] has one pair of brackets: write [[part]], with two" for line in (5, 9)
+    )
 
 
 def test_lines_are_found_through_all_kinds_of_tables() -> None:

@@ -28,6 +28,7 @@ from barwright.rhythm.values import PLAIN, NoteValue
 from worked import BOOK_RHYTHMS, LONGER_RHYTHMS
 
 HOW = "write symbols as w h q e s, rests as rw rh rq re rs or rW, then . for a dot, t for a triplet, ~ for a tie"
+EMPTY = "is empty: write rW for a measure of rest, or take one | away"
 
 VALUES = [NoteValue(*made) for made in product(PLAIN.values(), range(3), (False, True))]
 SYMBOLS = [Symbol("note", value, tied) for value, tied in product(VALUES, (False, True))]
@@ -113,8 +114,11 @@ def test_a_short_first_measure_is_a_pickup(text: str, pickup: bool) -> None:
         ("3/4 qt. q q", f"symbol 'qt.' cannot be read: {HOW}"),
         ("3/4 rW. q", f"symbol 'rW.' cannot be read: {HOW}"),
         ("3/4 q... e", f"symbol 'q...' cannot be read: {HOW}"),
-        ("3/4", f"no symbols in '': {HOW}"),
-        ("3/4 q q q | | h.", f"no symbols in '': {HOW}"),
+        ("3/4", f"no symbols in '3/4': {HOW}"),
+        ("3/4 q q q | | h.", f"measure 2 {EMPTY}"),
+        ("3/4 q q q | h. ||", f"measure 3 {EMPTY}"),
+        ("3/4 | h.", f"measure 1 {EMPTY}"),
+        ("3/4 q | h. | | h", f"measure 2 {EMPTY}"),
         ("q q q", "time signature 'q' cannot be read: write it as 3/4, 6/8 or 2+3/8"),
         ("", "time signature '' cannot be read: write it as 3/4, 6/8 or 2+3/8"),
         ("3/4 *q *q q", "'3/4 *q *q q' marks two symbols: mark one"),

@@ -32,6 +32,20 @@ def test_a_plain_file_with_a_named_column() -> None:
     assert section_names("Class , Room\nBlue,1\nGreen,2\nBlue,3\n", "my.csv", "Class", {}) == ("Blue", "Green")
 
 
+def test_semicolons_part_columns_as_commas_do() -> None:
+    """A spreadsheet where the comma is in decimals: only what holds a semicolon or a quotation mark is in quotes."""
+    text = 'id;title;subjects\r\n1;"Band; ""A""";Music,Band\r\n2;Größe 3;"Music, Choir"\r\n3;Math;Math\r\n;;\r\n'
+    assert section_names(text, "c.csv", "title", {}) == ('Band; "A"', "Größe 3", "Math")
+    assert section_names(text, "c.csv", "title", {"subjects": "music"}) == ('Band; "A"', "Größe 3")
+    assert section_names("Class;Teacher, room\nA;x\n", "c.csv", "Class", {}) == ("A",)
+    assert section_names('title,"a;b;c;d"\nA;B,1\n', "c.csv", "title", {}) == ("A;B",)
+    assert section_names("title\nA;B\n", "c.csv", "title", {}) == ("A;B",)
+
+
+def test_blank_lines_and_columns_are_none() -> None:
+    assert section_names("\ntitle,room,,\n\nA,1,,\n,,,\nB\n", "c.csv", "title", {}) == ("A", "B")
+
+
 @pytest.mark.parametrize(
     ("text", "column", "where", "message"),
     [
@@ -41,7 +55,28 @@ def test_a_plain_file_with_a_named_column() -> None:
             {},
             "c.csv, line 1: there is no column 'name': use one of sourcedId, title, classType, subjects",
         ),
-        ("", "title", {}, "c.csv, line 1: there is no column 'title': use one of none"),
+        ("", "title", {}, "c.csv: the file is empty: export the list of classes again"),
+        (" \n\n", "title", {}, "c.csv: the file is empty: export the list of classes again"),
+        ("title\n", "title", {}, "c.csv: the list has no class: write one on each line below the names of the columns"),
+        (
+            "title,status\nA,tobedeleted\n",
+            "title",
+            {},
+            "c.csv: the list has no class but those marked tobedeleted: write one on each line below the names of the "
+            "columns",
+        ),
+        (
+            "title\n" + "".join(f"A {n}\n" for n in range(61)),
+            "title",
+            {},
+            "c.csv: 61 classes, and 1 to 60 can have a form: choose some by sections_where",
+        ),
+        (
+            "id,title\n1,A\n2, \n3,B\n",
+            "title",
+            {},
+            "c.csv, line 3: title is empty: write the class's name, or delete the line",
+        ),
         (
             V1P2,
             "title",
@@ -56,10 +91,22 @@ def test_a_plain_file_with_a_named_column() -> None:
         ),
         ("title\nA 1\na-1\n", "title", {}, "c.csv, line 3: 'a-1' and 'A 1' would share the folder 'a-1': rename one"),
         (
-            "title;room\nA;1\n",
+            V1P2.replace(",", "\t"),
             "title",
             {},
-            "c.csv, line 1: the columns are parted by semicolons: save the list as CSV with commas",
+            "c.csv, line 1: the columns are parted by tabs: save the list as CSV with commas",
+        ),
+        (
+            V1P2.replace(",", ";"),
+            "name",
+            {},
+            "c.csv, line 1: there is no column 'name': use one of sourcedId, title, classType, subjects",
+        ),
+        (
+            "title;room\nA;1;2\n",
+            "title",
+            {},
+            "c.csv, line 2: more values than columns: put a value with semicolons in quotes",
         ),
         ("title,title\nA,B\n", "title", {}, "c.csv, line 1: there are two columns 'title': rename one"),
         ("title\nA\nB,C\n", "title", {}, "c.csv, line 3: more values than columns: put a value with commas in quotes"),
@@ -73,7 +120,8 @@ def test_a_plain_file_with_a_named_column() -> None:
             "title\n?\n",
             "title",
             {},
-            "c.csv, line 2: title = '?' has no letter or digit: give it a name such as 'Period 1'",
+            "c.csv, line 2: title = '?' has no letter a-z or digit to name its folder by: give it a name such as "
+            "'Period 1'",
         ),
         ("title\n" + "A\n" * 20_001, "title", {}, "c.csv: has over 20000 rows: is this the list of classes?"),
     ],

@@ -12,6 +12,7 @@ from barwright.bank.merging import merged
 from barwright.bank.patterns import FORMAT, VERSION
 from barwright.errors import BankError
 
+RECORD_FORMAT = "barwright-record"  # of a quiz: what `make` writes beside its packages
 MOST_LINE_BYTES = 500_000
 MOST_FAULTS = 1000
 MOST_LATE = 200_000
@@ -99,7 +100,10 @@ class Faults:
 
 
 def entries_in(blocks: Iterable[Block], faults: Faults) -> Iterator[tuple[int, Entry]]:
-    """Every entry that can be read, with its line, in the order of the file; `faults` gains the rest."""
+    """Every entry that can be read, with its line, in the order of the file; `faults` gains the rest.
+
+    BankError for a file that is the record of a quiz.
+    """
     headed = False
     for block in blocks:
         known = _canonical(block) if headed else None
@@ -111,6 +115,7 @@ def entries_in(blocks: Iterable[Block], faults: Faults) -> Iterator[tuple[int, E
                 continue
             if not headed:
                 headed = True
+                _refuse_record(faults.name, number, raw or b"")
                 fault = header_fault(raw or b"")
                 if fault:
                     faults.add(Fault(number, fault, "header"))
@@ -145,14 +150,8 @@ def _decoded(raw: bytes | None) -> str:
 
 def header_fault(raw: bytes) -> str:
     """What is wrong with the first line of a bank, and the mend; empty if nothing is."""
-    text = raw.removeprefix(_BOM).strip()
-    if text == HEADER.encode():
-        return ""
-    try:
-        found: Any = json.loads(text)
-    except (ValueError, RecursionError):
-        found = None
-    version = found.get("version") if isinstance(found, dict) and found.get("format") == FORMAT else None
+    found = _head(raw)
+    version = found.get("version") if found.get("format") == FORMAT else None
     if type(version) is int and version > VERSION:
         return (
             f"this bank has format version {version}, and this Barwright knows {VERSION}: update Barwright; until then "
@@ -162,10 +161,27 @@ def header_fault(raw: bytes) -> str:
     return "" if sound else f"this is not the first line of a bank: put {HEADER} before all others"
 
 
+def _refuse_record(name: str, number: int, raw: bytes) -> None:
+    """BankError if this first line is that of the record of a quiz, which is easily taken for a bank."""
+    if _head(raw).get("format") == RECORD_FORMAT:
+        raise BankError(
+            f"{name}, line {number}: this is the record of a quiz, not a bank: add it to a bank with barwright bank add"
+        )
+
+
+def _head(raw: bytes) -> dict[str, Any]:
+    """The first line of a file as an object; empty if it is none."""
+    try:
+        found: Any = json.loads(raw.removeprefix(_BOM))
+    except (ValueError, RecursionError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
 def late_lines(blocks: Iterable[Block], name: str) -> dict[int, bytes]:
     """The lines that stand below one with the same or a greater id, or whose id cannot be seen at once.
 
-    BankError if they are more than can be sorted in memory.
+    BankError if they are more than can be sorted in memory, or if the file is the record of a quiz.
     """
     late: dict[int, bytes] = {}
     highest, headed = b"", False
@@ -180,7 +196,9 @@ def late_lines(blocks: Iterable[Block], name: str) -> dict[int, bytes]:
                 highest = match[1]
             elif raw and (headed or raw.startswith(_ITEM)):
                 late[number] = raw
-            headed = headed or bool(raw is None or raw.strip())
+            if not headed and (raw is None or raw.strip()):
+                headed = True
+                _refuse_record(name, number, raw or b"")
         if len(late) > MOST_LATE:
             raise BankError(f"{name}: over {MOST_LATE} lines are out of order: is this a bank?")
     return late

@@ -16,10 +16,12 @@ from typing import Any
 from barwright.bank.entries import Entry
 from barwright.bank.states import STATES, state_of
 from barwright.bank.views import View, counts_of, excerpt_in
-from barwright.errors import BankError
+from barwright.errors import BankError, RhythmError
 from barwright.items.difficulty import WEIGHTS
 from barwright.items.families import ASKS, FAMILIES
 from barwright.misreadings import MISREADINGS
+from barwright.rhythm.meter import parse_meter
+from barwright.rhythm.text import parse_symbol
 
 Filter = Callable[[Entry], bool]
 Marks = Callable[[str], tuple[str, ...]]
@@ -42,19 +44,45 @@ RECORDS: dict[str, Marks] = {
 VALUES: dict[str, Callable[[Entry], frozenset[str]]] = {
     "review": lambda entry: frozenset({state_of(entry.records)}),
     "source": lambda entry: View(entry).named("source", "by"),
-    "id": lambda entry: frozenset({entry.id}),
 }
-ELEMENT, ONLY, USED = "element", "only", "used"
+ELEMENT, ONLY, USED, ID, TIE = "element", "only", "used", "id", "~"
 FEATURES = (*WEIGHTS, "difficulty")
 NUMBERS: dict[str, Callable[[View], int]] = {
     "measures": lambda view: view.measures,
     "choices": lambda view: view.choices,
     "uses": lambda view: view.uses,
 }
-KEYS = (*CONTENT, *RECORDS, *VALUES, ELEMENT, ONLY, USED, *FEATURES, *NUMBERS)
+KEYS = (*CONTENT, *RECORDS, *VALUES, ID, ELEMENT, ONLY, USED, *FEATURES, *NUMBERS)
+
+
+def _is_meter(value: str) -> bool:
+    try:
+        parse_meter(value)
+    except RhythmError:
+        return False
+    return True
+
+
+def _is_element(value: str) -> bool:
+    """Whether a figure can show this: a symbol without its tie, or `~` for any tie."""
+    try:
+        symbol = parse_symbol(value)
+    except RhythmError:
+        return value == TIE
+    return symbol.kind != "blank" and not symbol.tied
+
 
 # Key -> the values there are, where they are few.
 _KNOWN = {"family": tuple(FAMILIES), "ask": tuple(ASKS), "misreading": tuple(MISREADINGS), "review": STATES}
+_ELEMENTS = (
+    "write notes as w h q e s, rests as rw rh rq re rs or rW, with . for a dot, t for a triplet; or ~ for any tie"
+)
+# Key -> whether a value is written as it must be, and what it is not, with the mend.
+_WRITTEN: dict[str, tuple[Callable[[str], Any], str]] = {
+    "meter": (_is_meter, "meter: write it as 3/4, 6/8 or 2+3/8"),
+    ID: (re.compile("[0-9a-f]{1,16}").fullmatch, "id: give the first letters of one, as bank show prints it"),
+    **dict.fromkeys((ELEMENT, ONLY), (_is_element, f"element: {_ELEMENTS}")),
+}
 _SIGNS: dict[str, Callable[[Any, Any], Any]] = {
     "=": operator.eq,
     "!=": operator.ne,
@@ -63,7 +91,7 @@ _SIGNS: dict[str, Callable[[Any, Any], Any]] = {
     ">": operator.gt,
     "<": operator.lt,
 }
-_CONDITION = re.compile(r"\s*([\w-]+)\s*(!=|>=|<=|=|>|<)\s*(.+?)\s*")
+_CONDITION = re.compile(r"\s*([\w-]+)\s*(!=|>=|<=|=|>|<)\s*(.*?)\s*")
 _DATE = re.compile(r"[0-9]{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12][0-9]|3[01]))?)?")
 _WHOLE = re.compile(r"[0-9]{1,6}")
 
@@ -94,6 +122,9 @@ def _split(text: str) -> tuple[str, str, str, str]:
     key, sign, value = match.groups()
     if key not in KEYS:
         raise BankError(f"condition {text!r}: {key!r} is not known{_meant(key, KEYS)}")
+    if not all(map(str.strip, value.split(","))):
+        mend = "write it, or take a comma out" if value else f"write it after {sign}"
+        raise BankError(f"condition {text!r}: a value is missing: {mend}")
     return text, key, sign, value
 
 
@@ -107,11 +138,18 @@ def _filter(text: str, key: str, sign: str, value: str) -> tuple[int, Filter]:
     if sign not in ("=",) if key == ONLY else sign not in ("=", "!="):
         raise BankError(f"condition {text!r}: {key} can only be compared by {'=' if key == ONLY else '= or !='}")
     wanted = tuple(dict.fromkeys(part.strip() for part in value.split(",")))
-    for each in wanted if key in _KNOWN else ():
-        if each not in _KNOWN[key]:
-            raise BankError(f"condition {text!r}: {each!r} is no {key}{_meant(each, _KNOWN[key])}")
+    for each in wanted:
+        _check_value(text, key, each)
     cost, has = _value_filter(key, wanted)
     return cost, has if sign == "=" else lambda entry: not has(entry)
+
+
+def _check_value(text: str, key: str, value: str) -> None:
+    """BankError for a value that no entry can have."""
+    if key in _KNOWN and value not in _KNOWN[key]:
+        raise BankError(f"condition {text!r}: {value!r} is no {key}{_meant(value, _KNOWN[key])}")
+    if key in _WRITTEN and not _WRITTEN[key][0](value):
+        raise BankError(f"condition {text!r}: {value!r} is no {_WRITTEN[key][1]}")
 
 
 def _value_filter(key: str, wanted: Sequence[str]) -> tuple[int, Filter]:
@@ -120,6 +158,8 @@ def _value_filter(key: str, wanted: Sequence[str]) -> tuple[int, Filter]:
         return 0, reduce(_either, [_in_content(mark) for value in wanted for mark in CONTENT[key](value)])
     if key in RECORDS:
         return 1, reduce(_either, [_in_a_record(mark) for value in wanted for mark in RECORDS[key](value)])
+    if key == ID:
+        return 0, lambda entry: entry.id.startswith(tuple(wanted))
     if key == ELEMENT:
         return 2, _shows(wanted)
     values = frozenset(wanted)
@@ -142,9 +182,9 @@ def _in_a_record(mark: str) -> Filter:
 
 def _shows(tokens: Sequence[str]) -> Filter:
     """Whether a figure of an entry, the excerpt or a choice, shows one of these symbols; `~` is any tie."""
-    symbols = "|".join(re.escape(token) for token in tokens if token != "~")
+    symbols = "|".join(re.escape(token) for token in tokens if token != TIE)
     one = rf'(?<=[ "*])(?:{symbols})(?=[~ "])' if symbols else ""
-    either = "|".join(each for each in (one, "~" if "~" in tokens else "") if each)
+    either = "|".join(each for each in (one, TIE if TIE in tokens else "") if each)
     in_excerpt = re.compile(either).search
     # Only in figures: counts may look like symbols (e is an eighth note, and a syllable).
     in_choice = re.compile(rf'\["(?:symbols|measures)","[^"]*?(?:{either})').search
@@ -169,7 +209,7 @@ def _date_filter(text: str, sign: str, value: str) -> Filter:
 def _bound(text: str, key: str, sign: str, value: str) -> Bound:
     """The key, the comparison and the bound of a condition on a number."""
     if _WHOLE.fullmatch(value) is None:
-        raise BankError(f"condition {text!r}: {value!r} is no whole number")
+        raise BankError(f"condition {text!r}: {value!r} is no whole number: write it in digits, e.g. 4")
     return key, _SIGNS[sign], int(value)
 
 

@@ -9,7 +9,7 @@ form says which constraint was bent. Inside a part the places are mixed, each fo
 
 import hashlib
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
@@ -24,7 +24,7 @@ from barwright.items.forms import Form, FormItem
 from barwright.items.making import Tally
 from barwright.items.mixing import mixed_places
 from barwright.items.model import Item
-from barwright.items.pools import Told, pools_of, untold
+from barwright.items.pools import Pool, Told, pools_of, untold
 from barwright.items.positions import Orders, key_places, shown_orders
 from barwright.items.stock import EMPTY, Stock, question_of
 from barwright.items.supply import has_few, in_one_meter
@@ -174,18 +174,7 @@ def _finished(
     ]
     if first is not None:
         orders.insert(0, first)
-    placed = tuple(
-        FormItem(
-            item,
-            orders[n][place],
-            plan.points,
-            place + 1,
-            f"p{place + 1}" if quiz.draw else "",
-            keywords_of(item, blueprint.curriculum),
-        )
-        for place, (pool, plan) in enumerate(zip(pools, pattern.plans, strict=True))
-        for n, item in enumerate(pool)
-    )
+    placed = tuple(_placed(pools, pattern, orders, blueprint))
     form = Form(
         title,
         desk.name,
@@ -200,6 +189,14 @@ def _finished(
     average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
     wanted = tuple(dict.fromkeys(m for part in blueprint.part for m in part.misreadings))
     return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent.values()), average, wanted)
+
+
+def _placed(pools: Sequence[Pool], pattern: Pattern, orders: list[Orders], blueprint: Blueprint) -> Iterator[FormItem]:
+    for place, (pool, plan) in enumerate(zip(pools, pattern.plans, strict=True)):
+        ident = f"p{place + 1}" if blueprint.quiz.draw else ""
+        for n, item in enumerate(pool):
+            keywords = keywords_of(item, blueprint.curriculum)
+            yield FormItem(item, orders[n][place], plan.points, place + 1, ident, keywords)
 
 
 def form_ident(title: str, placed: tuple[FormItem, ...]) -> str:

@@ -1,6 +1,5 @@
 """Reading a blueprint: TOML text to a Blueprint, or every fault of the file at once."""
 
-import re
 import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -12,7 +11,7 @@ from pydantic import ValidationError
 from barwright.errors import BlueprintError, RhythmError
 from barwright.items.blueprint import LANGUAGES, Blueprint, Door, Elements, Part, Quiz, taught_by
 from barwright.items.blueprint_idle import idle_faults
-from barwright.items.blueprint_lines import Fault, Source, source_of
+from barwright.items.blueprint_lines import Fault, Source, source_of, toml_faults, two_brackets
 from barwright.items.blueprint_names import name_faults
 from barwright.items.difficulty import WEIGHTS
 from barwright.items.families import ASKS, FAMILIES
@@ -23,8 +22,6 @@ from barwright.rhythm.text import LETTERS
 
 MOST_BYTES = 200_000
 
-# How tomllib says where a fault is; else it is at the end of the document.
-_PLACE = re.compile(r"line (\d+), column (\d+)\)")
 _TABLES: dict[str, type[Door]] = {"elements": Elements, "quiz": Quiz, "part": Part}
 
 
@@ -63,23 +60,13 @@ def examined(text: str, name: str) -> Examined:
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        return _no_toml(str(error), text, name)
+        return Examined(*toml_faults(str(error), text, name))
     faults = [*_shape_faults(raw), *_sense_faults(raw)]
     blueprint, numbers = _sound_rest(raw, faults)
     if blueprint is not None:
         faults += _focus_faults(blueprint, numbers)
         faults += idle_faults(blueprint, numbers, whole=not faults)
     return Examined(source, faults, blueprint, numbers)
-
-
-def _no_toml(error: str, text: str, name: str) -> Examined:
-    """What the TOML reader says, with its line told once, as of any other fault."""
-    what, _, where = error.rpartition(" (at ")
-    place = _PLACE.fullmatch(where)
-    line = int(place[1]) if place else max(1, len(text.splitlines()))
-    near = f"near column {place[2]}" if place else "at the end of the file"
-    fault = f"this is not TOML: {what[:1].lower()}{what[1:]}: check quotes, brackets and = {near}"
-    return Examined(Source(name, {(): line}), [((), fault)])
 
 
 def _sound_rest(raw: dict[str, Any], faults: list[Fault]) -> tuple[Blueprint | None, tuple[int, ...]]:
@@ -145,9 +132,24 @@ def _shape_text(found: Any) -> str:
     if kind in ("greater_than_equal", "less_than_equal"):
         bound = "at least" if kind.startswith("greater") else "at most"
         return f"{key} = {value!r} is out of range: use {bound} {context.get('ge', context.get('le'))}"
-    if kind in ("too_short", "string_too_short"):
-        return f"{key} is empty: give it at least one entry"
+    if kind.endswith(("too_short", "too_long")):
+        return f"{key} {_length_text(kind, str(key), value, context.get('max_length'))}"
+    if isinstance(value, dict) and path == ("part",):
+        return two_brackets("part")
+    if kind in ("model_type", "dict_type") and len(path) == 1 and isinstance(value, list):
+        return f"[[{key}]] has two pairs of brackets: write [{key}], with one, and once only"
     return f"{key} = {value!r} is not of the right kind: {_KINDS.get(kind, found['msg'].lower())}"
+
+
+def _length_text(kind: str, key: str, value: Any, most: object) -> str:
+    """What is wrong with a text or list that is empty or too long, and the mend."""
+    if kind == "string_too_short":
+        return f"is empty: write a {key}"
+    if kind == "too_short":
+        return "is empty: give it at least one entry"
+    if kind == "string_too_long":
+        return f"has {len(value)} letters: shorten it to {most} letters"
+    return f"has {len(value)} entries: keep at most {most}"
 
 
 _KINDS = {
@@ -202,7 +204,7 @@ def _element_faults(elements: dict[str, Any]) -> Iterator[Fault]:
     pairs = (("dots", "notes"), ("double_dots", "dots"), ("rest_dots", "rests"), ("triplets", "notes"))
     for key, base in pairs:
         for name in _texts(elements.get(key)):
-            if name not in _texts(elements.get(base)):
+            if name not in _texts(elements.get(base)) and isinstance(elements.get(base, []), list):
                 yield ("elements", key), f"{key} names {name!r}, but {base} does not: add it to {base}"
 
 
@@ -230,9 +232,9 @@ def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tup
     family, ask_id = part.get("family"), part.get("ask")
     if isinstance(family, str) and family not in FAMILIES:
         yield "family", f"family = {family!r} is not known{_meant(family, FAMILIES)}"
-    taught = _texts(elements.get("meters"))
+    taught = _texts(elements.get("meters"))  # none: that is told where it stands, and nothing follows from it
     for meter in _texts(part.get("meters")):
-        if meter not in taught:
+        if taught and meter not in taught:
             yield "meters", f"meter {meter!r} is not among the elements taught: add it to [elements] meters"
     if not isinstance(ask_id, str):
         return
@@ -243,7 +245,7 @@ def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tup
     if family in FAMILIES and ask.family != family:
         yield "ask", f"ask = {ask_id!r} belongs to the family {ask.family!r}, not {family!r}: change one of them"
     lengths = {parse_meter(m).capacity for m in taught if _is_meter(m)}
-    if len(lengths) < ask.needs_meters and all(map(_is_meter, taught)):
+    if taught and len(lengths) < ask.needs_meters and all(map(_is_meter, taught)):
         yield (
             "ask",
             (

@@ -10,6 +10,13 @@ _TABLES = re.compile(r"\s*\[\[\s*([\w-]+)\s*\]\]")
 _TABLE = re.compile(r"\s*\[\s*([\w-]+)\s*\]")
 _KEY = re.compile(r"""\s*(?:"([^"]+)"|'([^']+)'|([\w-]+))\s*=""")
 
+# How tomllib says where a fault is; else it is at the end of the document.
+_PLACE = re.compile(r"line (\d+), column (\d+)\)")
+_COMMENT = re.compile(r"""^((?:[^"#]|"[^"]*")*)#.*""")
+_CURLY = "[“”„‟‘’‚‛]"
+# A curly quote where a value begins or ends: inside a text in straight quotes it is a letter as any other.
+_FOR_STRAIGHT = re.compile(rf"(?:^|[=\[{{,])\s*({_CURLY})|({_CURLY})\s*(?:$|[=\]}},])")
+
 
 @dataclass(frozen=True, slots=True)
 class Source:
@@ -51,3 +58,42 @@ def source_of(text: str, name: str) -> Source:
         elif match := _KEY.match(line):
             lines.setdefault((*prefix, match[1] or match[2] or match[3]), number)
     return Source(name, lines)
+
+
+def toml_faults(error: str, text: str, name: str) -> tuple[Source, list[Fault]]:
+    """What the TOML reader says, in our words, each fault with its line."""
+    what, _, where = error.rpartition(" (at ")
+    place = _PLACE.fullmatch(where)
+    rows = text.splitlines()
+    line = int(place[1]) if place else max(1, len(rows))
+    row = rows[line - 1] if line <= len(rows) else ""
+    twice = what.startswith(("Cannot declare", "Cannot overwrite"))
+    single = _single_brackets(rows) if twice and _table_name(row) == "part" else []
+    if single:
+        found = [(number, two_brackets("part")) for number in single]
+    elif twice and (known := _table_name(row)):
+        found = [(line, f"[{known}] stands twice: put all its keys under one of them")]
+    elif twice and (key := _KEY.match(row)):
+        found = [(line, f"{key[1] or key[2] or key[3]!r} stands twice: take one of them out")]
+    elif curly := _FOR_STRAIGHT.search(_COMMENT.sub(r"\1", row)):
+        found = [(line, f'{curly[1] or curly[2]} is a curly quote: use straight quotes, as in "half"')]
+    else:
+        near = f"near column {place[2]}" if place else "at the end of the file"
+        found = [(line, f"this is not TOML: {what[:1].lower()}{what[1:]}: check quotes, brackets and = {near}")]
+    lines: dict[Path, int] = {(index,): number for index, (number, _) in enumerate(found)}
+    return Source(name, lines), [((index,), fault) for index, (_, fault) in enumerate(found)]
+
+
+def two_brackets(name: str) -> str:
+    """What is wrong with a table in single brackets that may stand several times, and the mend."""
+    return f"[{name}] has one pair of brackets: write [[{name}]], with two"
+
+
+def _single_brackets(rows: list[str]) -> list[int]:
+    """The lines of all parts in single brackets."""
+    return [n for n, row in enumerate(rows, start=1) if not _TABLES.match(row) and _table_name(row) == "part"]
+
+
+def _table_name(row: str) -> str:
+    match = _TABLES.match(row) or _TABLE.match(row)
+    return match[1] if match else ""

@@ -11,6 +11,7 @@ much. A single measure that is too short is none: it is a fault.
 """
 
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import cache, lru_cache
 from math import lcm
@@ -98,21 +99,31 @@ def parse_excerpt(text: str, *, full: bool = True) -> Excerpt:
     Raises RhythmError for an unknown symbol or meter, a second mark, or a measure that is not full.
     """
     signature, _, body = text.strip().partition(" ")
-    meter, mark, measures = parse_meter(signature), None, []
-    for number, part in enumerate(body.strip().removesuffix("|").split("|")):
+    meter, mark, measures = parse_meter(signature), None, list[Symbols]()
+    parts = body.strip().removesuffix("|").split("|")
+    for number, part in enumerate(parts):
         tokens = part.split()
+        if not tokens and len(parts) > 1:
+            empty = number + (not _short(measures[:1], meter))  # the measure after a pickup is the first
+            raise RhythmError(f"measure {empty} is empty: write rW for a measure of rest, or take one | away")
+        if not tokens:
+            raise RhythmError(f"no symbols in {text!r}: {HOW}")
         for index, token in enumerate(tokens):
             if token.startswith("*"):
                 if mark is not None:
                     raise RhythmError(f"{text!r} marks two symbols: mark one")
                 mark, tokens[index] = (number, index), token[1:]
         measures.append(parse_symbols(" ".join(tokens)))
-    first = total(measures[0], meter)
-    pickup = len(measures) > 1 and first < meter.capacity and all(s.kind != "blank" for s in measures[0])
+    pickup = len(measures) > 1 and _short(measures[:1], meter)
     excerpt = Excerpt(meter, tuple(measures), pickup, mark)
     if full:
         _check(excerpt)
     return excerpt
+
+
+def _short(measures: Sequence[Symbols], meter: Meter) -> bool:
+    """Whether the first measure, if there is one, is whole and yet too short, as a pickup is."""
+    return any(total(m, meter) < meter.capacity and all(s.kind != "blank" for s in m) for m in measures)
 
 
 def _check(excerpt: Excerpt) -> None:

@@ -2,13 +2,15 @@
 
 import os
 import shutil
-from collections.abc import Collection, Iterator, Mapping
+from codecs import BOM_UTF8
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from barwright.errors import BarwrightError, OutputError
 
 MOST_BYTES = 200_000
+MOST_BEFORE = 20  # letters told before one that cannot be read
 
 
 def read_text(path: Path, *, most: int = MOST_BYTES, kind: str = "blueprint") -> str:
@@ -20,12 +22,22 @@ def read_text(path: Path, *, most: int = MOST_BYTES, kind: str = "blueprint") ->
         raise BarwrightError(f"{path}: cannot be read ({error.strerror}): check the name and the folder") from error
     if len(content) > most:
         raise BarwrightError(f"{path}: has over {most} bytes, so it is no {kind}: check the name")
+    content = content.removeprefix(BOM_UTF8)
     try:
-        return content.decode("utf-8-sig")
+        return content.decode()
     except UnicodeDecodeError as error:
+        *above, line = content[: error.start].decode().split("\n")
+        after = f"the letter after {line[-MOST_BEFORE:]!r}" if line else "the first letter"
         raise BarwrightError(
-            f"{path}: byte {error.start + 1} is not UTF-8 text: save the file as plain text in UTF-8"
+            f"{path}, line {len(above) + 1}: {after} is not UTF-8: save the file as UTF-8 "
+            "(in a text editor: Save as, Encoding: UTF-8)"
         ) from error
+
+
+def check_ending(path: Path, endings: Sequence[str], what: str) -> None:
+    """OutputError if the name of a file to be written ends in that of another kind; it may have no ending."""
+    if path.suffix.lower() not in ("", *endings):
+        raise OutputError(f"{path}: {what}: let the name end in {endings[0]}, not in {path.suffix}")
 
 
 @contextmanager

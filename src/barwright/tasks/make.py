@@ -113,7 +113,10 @@ def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
     why = rare_wrong_rhythms(ask, blueprint)
     if retired := sum(name.startswith(f"{ask} ") for name in stock.retired):
         why += f" ({counted(retired, 'question')} of this ask are retired in the bank, and are not asked again)"
-    had = {section: sum(name.startswith(f"{ask} ") for name in names) for section, names in stock.had.items()}
+    had = {
+        section: sum(name.startswith(f"{ask} ") for name in names - stock.retired)
+        for section, names in stock.had.items()
+    }
     if any(had.values()):
         section = max(had, key=lambda each: had[each])
         asked = counted(had[section], "question")

@@ -6,15 +6,20 @@ OneRoster CSV (1EdTech, an open standard) has one class a row with `title`, and 
 
 import csv
 import io
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from barwright.errors import BarwrightError
 from barwright.items.blueprint import MOST_SECTIONS, Blueprint
 from barwright.items.naming import folder_name, section_fault
 from barwright.tasks.files import read_text
 
+if TYPE_CHECKING:
+    from _csv import Reader
+
 MOST_ROWS = 20_000
+SIGNS = {",": "commas", ";": "semicolons", "\t": "tabs"}
 GONE = "tobedeleted"
 
 
@@ -26,27 +31,28 @@ def with_sections(blueprint: Blueprint, path: Path) -> Blueprint:
     if blueprint.sections_file is None:
         return blueprint
     file = path.parent / blueprint.sections_file
-    names = section_names(read_text(file), str(file), blueprint.sections_column, blueprint.sections_where)
+    names = section_names(
+        read_text(file, kind="class list"), str(file), blueprint.sections_column, blueprint.sections_where
+    )
     return blueprint.model_copy(update={"sections": list(names)})
 
 
 def section_names(text: str, name: str, column: str, where: Mapping[str, str]) -> tuple[str, ...]:
     """The names in a column of a CSV text, in the order of the file; rows that `where` does not want are left out.
 
+    The columns are parted by commas or, as spreadsheets write them in many countries, by semicolons.
+
     >>> section_names("title,subjects\\nBand 6,Music\\nMath 6,Math\\n", "c.csv", "title", {"subjects": "music"})
     ('Band 6',)
     """
-    rows = csv.DictReader(io.StringIO(text, newline=""), strict=True)
-    known = _columns(rows, name)
-    for wanted in (column, *where):
-        if wanted not in known:
-            raise BarwrightError(
-                f"{name}, line 1: there is no column {wanted!r}: use one of {', '.join(known) or 'none'}"
-            )
-    rows.fieldnames = known
     found: dict[str, str] = {}
-    for line, title in _titles(rows, column, where, name):
+    for line, row in _rows(text, name, (column, *where)):
+        if row.get("status", "").lower() == GONE or not _wanted(row, where):
+            continue
+        title = row.get(column, "")
         folder, fault = folder_name(title), section_fault(title)
+        if not title:
+            raise BarwrightError(f"{name}, line {line}: {column} is empty: write the class's name, or delete the line")
         if fault is not None:
             raise BarwrightError(f"{name}, line {line}: {column} = {title!r} {fault}")
         if found.setdefault(folder, title) != title:
@@ -54,46 +60,82 @@ def section_names(text: str, name: str, column: str, where: Mapping[str, str]) -
                 f"{name}, line {line}: {title!r} and {found[folder]!r} would share the folder {folder!r}: rename one"
             )
     if not 1 <= len(found) <= MOST_SECTIONS:
-        raise BarwrightError(
-            f"{name}: {len(found)} classes are left, and 1 to {MOST_SECTIONS} can have a form: change sections_where"
-        )
+        raise BarwrightError(f"{name}: {_amount_text(len(found), text, where)}")
     return tuple(found.values())
 
 
-def _columns(rows: "csv.DictReader[str]", name: str) -> list[str]:
-    """The names in the first line; BarwrightError where two are alike, or they are not parted by commas."""
-    try:
-        known = [c.strip() for c in rows.fieldnames or ()]
-    except csv.Error as error:
-        raise BarwrightError(f"{name}, line 1: this is not CSV ({error}): save the list as CSV in UTF-8") from error
-    twice = next((c for c in known if known.count(c) > 1), None)
-    if twice is not None:
-        raise BarwrightError(f"{name}, line 1: there are two columns {twice!r}: rename one")
-    if len(known) == 1 and ";" in known[0]:
-        raise BarwrightError(f"{name}, line 1: the columns are parted by semicolons: save the list as CSV with commas")
-    return known
+def _amount_text(count: int, text: str, where: Mapping[str, str]) -> str:
+    """What is wrong with a list of so many classes, and the mend."""
+    if where:
+        return f"{count} classes are left, and 1 to {MOST_SECTIONS} can have a form: change sections_where"
+    if count:
+        return f"{count} classes, and 1 to {MOST_SECTIONS} can have a form: choose some by sections_where"
+    marked = f" but those marked {GONE}" if GONE in text.lower() else ""
+    return f"the list has no class{marked}: write one on each line below the names of the columns"
 
 
-def _titles(rows: "csv.DictReader[str]", column: str, where: Mapping[str, str], name: str) -> Iterator[tuple[int, str]]:
+def _rows(text: str, name: str, wanted: Sequence[str]) -> Iterator[tuple[int, dict[str, str]]]:
+    """The rows with their lines, values by the names of the columns, which stand in the first row; blank ones are none.
+
+    Raises BarwrightError where a wanted column is missing, and for what is no CSV.
+    """
+    if not text.strip():
+        raise BarwrightError(f"{name}: the file is empty: export the list of classes again")
+    sign = _sign(text, wanted)
+    reader, known = _reader(text, sign), list[str]()
     try:
-        for count, row in enumerate(rows):
-            if count >= MOST_ROWS:
+        for count, values in enumerate(filter(any, map(_stripped, reader))):
+            if not count:
+                known = _columns(values, f"{name}, line {reader.line_num}", sign, wanted)
+                continue
+            if count > MOST_ROWS:
                 raise BarwrightError(f"{name}: has over {MOST_ROWS} rows: is this the list of classes?")
-            if None in row:
-                raise BarwrightError(
-                    f"{name}, line {rows.line_num}: more values than columns: put a value with commas in quotes"
-                )
-            if (row.get("status") or "").strip().lower() != GONE and _wanted(row, where):
-                yield rows.line_num, (row.get(column) or "").strip()
+            if any(values[len(known) :]):
+                mend = f"put a value with {SIGNS[sign]} in quotes"
+                raise BarwrightError(f"{name}, line {reader.line_num}: more values than columns: {mend}")
+            yield reader.line_num, dict(zip(known, values, strict=False))
     except csv.Error as error:
         raise BarwrightError(
-            f"{name}, line {rows.reader.line_num}: this is not CSV ({error}): save the list as CSV in UTF-8"
+            f"{name}, line {reader.line_num}: this is not CSV ({error}): save the list as CSV in UTF-8"
         ) from error
 
 
-def _wanted(row: Mapping[str, str | None], where: Mapping[str, str]) -> bool:
+def _sign(text: str, wanted: Sequence[str]) -> str:
+    """What parts the columns: that by which the first row has the wanted ones, or else the most."""
+    columns: dict[str, list[str]] = {}
+    for sign in SIGNS:
+        try:
+            columns[sign] = next(filter(any, map(_stripped, _reader(text, sign))), [])
+        except csv.Error:
+            columns[sign] = []
+    return max(SIGNS, key=lambda sign: (set(wanted) <= set(columns[sign]), len(columns[sign])))
+
+
+def _reader(text: str, sign: str) -> "Reader":
+    return csv.reader(io.StringIO(text, newline=""), delimiter=sign, strict=True)
+
+
+def _stripped(row: Sequence[str]) -> list[str]:
+    return [value.strip() for value in row]
+
+
+def _columns(row: list[str], place: str, sign: str, wanted: Sequence[str]) -> list[str]:
+    """The names of the columns; BarwrightError where one is missing, two are alike, or they are parted by tabs."""
+    if sign == "\t":
+        raise BarwrightError(f"{place}: the columns are parted by tabs: save the list as CSV with commas")
+    known = [column for index, column in enumerate(row) if any(row[index:])]
+    twice = next((c for c in known if known.count(c) > 1), None)
+    if twice is not None:
+        raise BarwrightError(f"{place}: there are two columns {twice!r}: rename one")
+    for column in wanted:
+        if column not in known:
+            raise BarwrightError(f"{place}: there is no column {column!r}: use one of {', '.join(known)}")
+    return known
+
+
+def _wanted(row: Mapping[str, str], where: Mapping[str, str]) -> bool:
     """Whether each named column holds the wanted value, alone or as one of several parted by commas."""
     return all(
-        value.strip().lower() in [v.strip().lower() for v in (row.get(column) or "").split(",")]
+        value.strip().lower() in [v.strip().lower() for v in row.get(column, "").split(",")]
         for column, value in where.items()
     )

@@ -10,7 +10,7 @@ from typing import IO
 
 from barwright.errors import PackageError
 from barwright.qti.reading.bounds import MOST_FILES, MOST_FOLDERS_DEEP, MOST_XML_BYTES
-from barwright.qti.reading.files import Files, refuse_amount, refuse_path
+from barwright.qti.reading.files import MANIFEST, Files, refuse_amount, refuse_path
 from barwright.qti.reading.zips import opened_zip
 
 # First bytes of files that are mistaken for packages.
@@ -24,6 +24,7 @@ _OTHERS = {
     b"{": "a JSON file",
 }
 _ZIP = b"PK"
+MOST_NAMED = 6  # packages named in one message
 _MARKUP = (b"<", b"\xef\xbb\xbf", b"\xff\xfe", b"\xfe\xff", b" ", b"\n", b"\r", b"\t")
 
 
@@ -41,7 +42,9 @@ def opened(source: Path | bytes, *, name: str = "") -> Iterator[Files]:
     try:
         mode = source.stat().st_mode
         if stat.S_ISDIR(mode):
-            yield folder_files(source, shown)
+            files = folder_files(source, shown)
+            _refuse_quiz_folder(files, source)
+            yield files
             return
         if not stat.S_ISREG(mode):  # a pipe would keep us waiting for ever
             raise PackageError("it is neither a file nor a folder: give the package itself")
@@ -97,6 +100,16 @@ def folder_files(top: Path, name: str) -> Files:
                 raise PackageError(f"file {path[:60]!r} is {what}, not a file: put the file itself there")
         refuse_amount(len(sizes), sum(sizes.values()) if len(sizes) <= MOST_FILES else 0)
     return Files(name, dict(sorted(sizes.items())), lambda path: _file_bytes(top, path))
+
+
+def _refuse_quiz_folder(files: Files, folder: Path) -> None:
+    """PackageError for a folder that holds packages and is none, such as that of a quiz; it names them."""
+    packages = [path for path in files.sizes if path.lower().endswith((".imscc", ".zip"))]
+    if not packages or any(path.split("/")[-1] == MANIFEST for path in files.sizes):
+        return
+    named = ", ".join(repr(str(folder / path)) for path in packages[:MOST_NAMED])
+    more = f" and {len(packages) - MOST_NAMED} more" if len(packages) > MOST_NAMED else ""
+    raise PackageError(f"it is a folder of packages: name them instead: {named}{more}")
 
 
 def _entries(folder: Path) -> list[os.DirEntry[str]]:

@@ -9,6 +9,8 @@ from typing import Any
 from barwright.bank.entries import Entry
 from barwright.bank.intake import quiz_entries
 from barwright.bank.merging import merged
+from barwright.bank.reading import header_fault
+from barwright.errors import BankError
 from barwright.tasks.bank.files import update
 from barwright.tasks.record import read_record, read_record_text
 
@@ -28,6 +30,8 @@ def add(record: Path, bank: Path, *, date: str = "", source: str = "") -> Added:
     BarwrightError naming file and line for a record that is not as `make` wrote it; BankError as `files.update`.
     """
     text = read_record_text(record)
+    if not header_fault(text.partition("\n")[0].encode()):
+        raise BankError(f"{record}: this is a bank, not the record of a quiz: join banks with barwright bank merge")
     forms = read_record(text, str(record))
     header, *lines = map(json.loads, text.splitlines())
     entries = quiz_entries(forms, _tags(lines), made_by=str(header.get("made_by", "")), by=source, date=date)

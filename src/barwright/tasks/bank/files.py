@@ -3,6 +3,7 @@
 import os
 import platform
 import shutil
+from codecs import BOM_UTF8
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -73,6 +74,8 @@ def entries_of(path: Path) -> Iterator[tuple[Iterator[Entry], Faults]]:
 def update(path: Path, change: Change, *, create: bool = False) -> Faults:
     """Changes a bank file under its lock, and gives back the faults of the lines that were kept as they are.
 
+    With `create` a new bank is begun where there is no file, or an empty one.
+
     BankError if there is no file (and `create` is off), if the header is not one this version writes, or if the file
     cannot be locked or written: then it is as it was.
     """
@@ -81,12 +84,18 @@ def update(path: Path, change: Change, *, create: bool = False) -> Faults:
     if not create and not there:
         raise BankError(f"{path}: there is no such bank: check the name and the folder")
     with locked(path):
-        if not path.exists():
+        if not path.exists() or (create and _is_blank(path)):
             write_whole(path, bank_lines(change(iter(()))))
             return Faults(str(path))
         with entries_of(path) as (entries, faults):
             write_whole(path, bank_lines(change(entries), lambda: faults.kept))
             return faults
+
+
+def _is_blank(path: Path) -> bool:
+    """Whether nothing stands in a file, as in a new one that an editor made."""
+    with path.open("rb") as file:
+        return not file.read(BLOCK_BYTES).removeprefix(BOM_UTF8).strip()
 
 
 def write_whole(path: Path, lines: Iterable[bytes]) -> None:

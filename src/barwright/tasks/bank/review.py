@@ -9,9 +9,11 @@ from pydantic import BaseModel
 
 from barwright.bank.entries import Entry, united
 from barwright.bank.records import pairs_of, record_of
+from barwright.bank.states import state_of
 from barwright.bank.where import filter_of
 from barwright.errors import BankError
 from barwright.tasks.bank.files import update
+from barwright.tasks.saying import counted
 
 LEAST_OF_ID = 4
 
@@ -29,10 +31,20 @@ class Verdict:
 
 @dataclass(slots=True)
 class Reviewed:
-    """How many items were reviewed, and faults of the bank's other lines."""
+    """How many items were reviewed, how many approved ones stay retired, and faults of the bank's other lines."""
 
     items: int
     faults: tuple[str, ...]
+    retired: int = 0
+
+    @property
+    def line(self) -> str:
+        """What was done, as a line to print."""
+        told = f"{counted(self.items, 'item')} reviewed"
+        if not self.retired:
+            return f"{told}."
+        stay = "it stays" if self.items == 1 else f"{self.retired} of them stay{'s' * (self.retired == 1)}"
+        return f"{told}; {stay} retired, since that cannot be undone."
 
 
 def verdict_of(*, approve: bool, retire: bool, comment: str, tags: Sequence[str], by: str, date: str) -> Verdict:
@@ -67,6 +79,7 @@ def review(bank: Path, verdict: Verdict, *, items: Sequence[str] = (), where: Se
                 hits[ident].append(entry.id)
             if (named or not items) and holds(entry):
                 reviewed.items += 1
+                reviewed.retired += verdict.verdict == "approve" and state_of(entry.records) == "retired"
                 yield united([entry, Entry(entry.id, entry.content, pairs_of(records))])
             else:
                 yield entry
