@@ -72,9 +72,10 @@ class Ask:
     """One row of a family.
 
     `draw` gives a random question or None where this draw has none; `listed` gives every question once, in a fixed
-    order; `offers` the wrong answers; `clash` tells whether two answers may not stand in one item; `farness` how little
-    an answer looks like the key (0: alike); `measures` is the usual length of an excerpt; `needs_meters` how many
-    meters of different length must be taught; `pinned` keeps the choices in logical order.
+    order, or only some of them where `lists_all` is False, since looking for all would take too long; `offers` the
+    wrong answers; `clash` tells whether two answers may not stand in one item; `farness` how little an answer looks
+    like the key (0: alike); `measures` is the usual length of an excerpt; `needs_meters` how many meters of different
+    length must be taught; `pinned` keeps the choices in logical order.
     """
 
     id: str
@@ -86,6 +87,7 @@ class Ask:
     offers: Callable[[Question, Space, Random], Offers]
     clash: Callable[[Question, Answer, Answer], bool]
     farness: Callable[[Question, Answer], int] = lambda _question, _answer: 0
+    lists_all: Callable[[Space], bool] = lambda _space: True
     measures: int = 1
     needs_meters: int = 1
     keys: int = 1

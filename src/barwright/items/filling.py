@@ -200,13 +200,20 @@ def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple
         item = made_item(plan, question, fewer=0, tally=desk.tally, rng=rng, only=cell.misreadings)
         if item is None:
             continue
-        unlike = plan.ask.answer in ("symbols", "number") and question.keys != cell.keys
+        unlike = _told_by(plan, question.keys) != _told_by(plan, cell.keys)
         away = abs(difficulty(item.excerpt, plan.weights) - aim) + UNLIKE * (unlike + desk.repeats(question))
         found[question.text] = away, question, item
         if away == 0 or len(found) == enough:
             break
     best = min(found.values(), key=lambda f: f[0], default=None)
     return None if best is None else best[1:]
+
+
+def _told_by(plan: Plan, keys: tuple[Answer, ...]) -> tuple[str, ...]:
+    """What parallel items should have in common of their right answers, where these are few: Yes or No of a claim."""
+    if plan.ask.answer == "claim":
+        return tuple(key.text.split(" ")[0] for key in keys)
+    return tuple(key.text for key in keys) if plan.ask.answer in ("symbols", "number") else ()
 
 
 def _tried(plan: Plan, rng: Random) -> Iterator[Question]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations, islice
+from itertools import combinations
 from pathlib import Path
 from random import Random
 
@@ -18,7 +18,8 @@ from barwright.tasks.files import read_text
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.sections import with_sections
 
-MOST_LISTED = 4_000  # questions of a part that are all built; of more, so many drawn ones are
+# So many questions of a part are all built, found among at most so many excerpts; of more, so many drawn ones are.
+MOST_LISTED = 4_000
 MOST_DRAWN = 1_000
 MOST_COMBINED = 12  # groups of parts of which every choice is looked at together
 
@@ -29,8 +30,8 @@ class PartCapacity:
 
     `wanted` is how many items a form needs of it, variants included; `measures` the exact number of legal, readable
     measures of its meters, `excerpts` of different excerpts, `able` those that give an item, `ideas` how many items one
-    form can hold. `exact` is False where there are more than MOST_LISTED questions: then the last three are lower
-    bounds, from MOST_DRAWN questions.
+    form can hold. `exact` is False where there are more than MOST_LISTED questions, or so many excerpts that not all
+    are looked at for one: then the last three are lower bounds, from MOST_DRAWN draws.
     """
 
     number: int
@@ -102,8 +103,11 @@ def part_capacity(
     if enough is not None and measures:
         built.look_at(_drawn(plan, 4 * enough), lambda _done: None)
     if not built.full:
-        questions, exact = _questions(plan)
-        built.look_at(questions, lambda done: progress(f"part {number}, questions", done, len(questions)))
+        listed = _listed(plan, lambda found: progress(f"part {number}, finding questions", found, MOST_LISTED))
+        exact = listed is not None
+        count = MOST_DRAWN if listed is None else len(listed)
+        questions = _drawn(plan, MOST_DRAWN) if listed is None else listed
+        built.look_at(questions, lambda done: progress(f"part {number}, questions", done, count))
     counts = len(built.excerpts), frozenset(built.able), len(built.ideas)
     return PartCapacity(number, plan.ask.id, plan.items * variants, measures, *counts, exact)
 
@@ -124,35 +128,50 @@ class _Built:
         """Whether that is as many as are needed."""
         return self.enough is not None and min(len(self.ideas) * self.variants, len(self.able)) >= self.enough
 
-    def look_at(self, questions: Iterable[Question], tell: Callable[[int], None]) -> None:
-        """Builds the items of these questions, until there are enough."""
+    def look_at(self, questions: Iterable[Question | None], tell: Callable[[int], None]) -> None:
+        """Builds the items of these questions, until there are enough; None is a draw without one."""
         for looked, question in enumerate(questions, start=1):
-            text = format_excerpt(question.excerpt)
-            idea = _idea(self.plan, text, question.target)
-            self.excerpts.add(text)
-            if (text not in self.able or idea not in self.ideas) and _makes_an_item(self.plan, question, text):
-                self.able.add(text)
-                self.ideas.add(idea)
+            if question is not None:
+                self._build(question)
             if self.full:
                 return
             tell(looked)
+
+    def _build(self, question: Question) -> None:
+        text = format_excerpt(question.excerpt)
+        idea = _idea(self.plan, text, question.target)
+        self.excerpts.add(text)
+        if (text not in self.able or idea not in self.ideas) and _makes_an_item(self.plan, question, text):
+            self.able.add(text)
+            self.ideas.add(idea)
 
 
 def _makes_an_item(plan: Plan, question: Question, text: str) -> bool:
     return made_item(plan, question, fewer=int(plan.fewer_choices), tally=Tally(), rng=Random(text)) is not None
 
 
-def _questions(plan: Plan) -> tuple[list[Question], bool]:
-    """All questions of a part, or some drawn ones where there are too many; and whether they are all."""
-    listed = list(islice(plan.ask.listed(plan.space), MOST_LISTED + 1))
-    return (listed, True) if len(listed) <= MOST_LISTED else (_drawn(plan, MOST_DRAWN), False)
+def _listed(plan: Plan, tell: Callable[[int], None]) -> list[Question] | None:
+    """All questions of a part; None where there are too many to list, or to look for."""
+    if not plan.ask.lists_all(plan.space):
+        return None
+    found: list[Question] = []
+    for question in plan.ask.listed(plan.space):
+        if len(found) == MOST_LISTED:
+            return None
+        found.append(question)
+        tell(len(found))
+    return found
 
 
-def _drawn(plan: Plan, count: int) -> list[Question]:
-    """Different questions, of so many draws."""
+def _drawn(plan: Plan, count: int) -> Iterator[Question | None]:
+    """So many draws, one by one: None for one that gives no question, or one that was drawn before."""
     rng = Random(f"{plan.ask.id} {plan.space.alphabet.tokens}")
-    draws = (plan.ask.draw(plan.space, rng) for _ in range(count))
-    return list(dict.fromkeys(question for question in draws if question is not None))
+    seen: set[Question] = set()
+    for _ in range(count):
+        question = plan.ask.draw(plan.space, rng)
+        yield None if question in seen else question
+        if question is not None:
+            seen.add(question)
 
 
 def _idea(plan: Plan, excerpt: str, target: str) -> str:
@@ -192,8 +211,8 @@ def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str,
     lines.append(_verdict(served(parts), sections))
     if not all(p.exact for p in parts):
         lines.append(
-            f"+ at least so many: there are over {MOST_LISTED:,} questions, and {MOST_DRAWN:,} were tried. "
-            "Measures are exact."
+            f"+ at least so many: there are over {MOST_LISTED:,} questions, or excerpts to find them in, and "
+            f"{MOST_DRAWN:,} were tried. Measures are exact."
         )
     return tuple(lines)
 
@@ -204,7 +223,8 @@ def _verdict(bound: Served, sections: int) -> str:
     one = len(bound.parts) == 1
     who = ("Part " if one else "Parts ") + " and ".join(f"{part.number} ({part.ask})" for part in bound.parts)
     if not bound.sections:
-        return f"{who} {'has' if one else 'together have'} too few excerpts even for one form: ask for fewer items."
+        have = ("has" if one else "have") if bound.exact else "may have"
+        return f"{who} {'' if one else 'together '}{have} too few excerpts even for one form: ask for fewer items."
     least, then = ("", "will") if bound.exact else ("at least ", "may")
     count = f"{bound.sections} {'section' if bound.sections == 1 else 'sections'}"
     return (

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from random import Random
 
-from barwright.items.aligned import aligned_offers, aligned_question
+from barwright.items.aligned import aligned_offers, drawn_aligned, listed_aligned, lists_all
 from barwright.items.asks import Ask, Offers, Question, Space, never
 from barwright.items.drawing import drawn_excerpt, listed_excerpts
 from barwright.items.model import Answer
@@ -67,14 +67,6 @@ def _listed_marks(space: Space) -> Iterator[Question]:
         yield from (_mark_question(excerpt, *each) for each in _marks(excerpt, space))
 
 
-def _draw_aligned(space: Space, rng: Random) -> Question | None:
-    return aligned_question(drawn_excerpt(space, rng), space)
-
-
-def _listed_aligned(space: Space) -> Iterator[Question]:
-    return filter(None, (aligned_question(excerpt, space) for excerpt in listed_excerpts(space)))
-
-
 def _rows_to_pick(question: Question, space: Space, _rng: Random) -> Offers:
     return row_offers("counts-for-rhythm", question.excerpt, space)
 
@@ -110,6 +102,6 @@ ASKS = (
     ),
     Ask(
         "count-under-each", FAMILY, "inline", "row",
-        draw=_draw_aligned, listed=_listed_aligned, offers=aligned_offers, clash=never, measures=2,
+        draw=drawn_aligned, listed=listed_aligned, offers=aligned_offers, clash=never, lists_all=lists_all, measures=2,
     ),
 )  # fmt: skip

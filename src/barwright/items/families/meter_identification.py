@@ -1,6 +1,7 @@
 """Meter identification: what a time signature says, and which rhythm or symbol goes with it."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 from random import Random
 
 from barwright.items.asks import Ask, Offers, Question, Space, never
@@ -15,6 +16,8 @@ from barwright.rhythm.text import format_measures
 
 FAMILY = "meter-identification"
 TARGETS = ("top", "bottom")
+NEAR = 2  # so many measures long, or fitting so many times into one, a symbol must be looked at twice
+PASSED_OVER = 8  # draws of which one passes over the questions that are best to ask, to those that are next best
 
 
 def _signature_question(excerpt: Excerpt) -> Question:
@@ -49,6 +52,26 @@ def fit_claim(excerpt: Excerpt) -> str:
     return f"{verdict} {length / meter.unit} {meter.capacity / meter.unit}"
 
 
+def verdict_of(claim: Answer) -> str:
+    """`fits` or `fits-not`: the first word of a claim about fitting.
+
+    >>> verdict_of(Answer("claim", "fits-not 4 3"))
+    'fits-not'
+    """
+    return claim.text.split(" ")[0]
+
+
+def is_near(excerpt: Excerpt) -> bool:
+    """Whether the one symbol of an excerpt lasts from half a measure to two: of others the verdict is seen at once.
+
+    >>> from barwright.rhythm.text import parse_excerpt
+    >>> [is_near(parse_excerpt(text, full=False)) for text in ("3/4 w", "3/4 h.", "4/4 e", "2/4 w.")]
+    [True, True, False, False]
+    """
+    length, room = ticks_of(excerpt.symbols[0], excerpt.meter), excerpt.meter.ticks
+    return room <= NEAR * length and length <= NEAR * room
+
+
 def _listed_fits(space: Space) -> Iterator[Question]:
     for meter in space.meters:
         for symbols in fillers(space.taught.tokens, 1):
@@ -58,9 +81,30 @@ def _listed_fits(space: Space) -> Iterator[Question]:
             yield Question(excerpt, (Answer("claim", fit_claim(excerpt)),))
 
 
+@lru_cache(maxsize=256)
+def _fits_by_verdict(space: Space) -> tuple[tuple[tuple[Question, ...], ...], ...]:
+    """For each verdict that is right anywhere the questions whose key it is, best to ask first, by rank.
+
+    Symbols about as long as a measure come before others, and among them questions that another verdict can be wrong
+    on: where all choices begin alike, half of what is asked is told.
+    """
+    found: dict[str, dict[tuple[bool, bool], list[Question]]] = {}
+    for question in _listed_fits(space):
+        verdict = verdict_of(question.keys[0])
+        offers = claim_offers("does-it-fit", question, space.anywhere)
+        rank = not is_near(question.excerpt), all(verdict_of(wrong) == verdict for wrong in offers)
+        found.setdefault(verdict, {}).setdefault(rank, []).append(question)
+    return tuple(tuple(tuple(ranks[rank]) for rank in sorted(ranks)) for _, ranks in sorted(found.items()))
+
+
 def _draw_fit(space: Space, rng: Random) -> Question | None:
-    questions = tuple(_listed_fits(space))
-    return questions[rng.randrange(len(questions))]
+    """The verdict is drawn first: few symbols are too long for a measure, and a student might always say Yes."""
+    verdicts = _fits_by_verdict(space)
+    if not verdicts:
+        return None
+    *before, last = verdicts[rng.randrange(len(verdicts))]
+    able = next((questions for questions in before if rng.randrange(PASSED_OVER)), last)
+    return able[rng.randrange(len(able))]
 
 
 def number_claim(meter: Meter, target: str) -> str:
