@@ -11,6 +11,7 @@ from barwright.items.assembly import made_forms
 from barwright.items.blueprint import Plan
 from barwright.items.blueprint_faults import read_blueprint
 from barwright.items.families.meter_identification import is_near, verdict_of
+from barwright.items.making import Tally, made_item
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import length_of
 from barwright.rhythm.meter import parse_meter
@@ -101,3 +102,17 @@ def test_first_forms_ask_no_at_least_once_and_no_symbol_under_half_a_measure() -
             found["near"] += is_near(placed.item.excerpt)
     assert found["near"] >= 34
     assert 12 <= found["fits-not"] <= 24, "36 keys"
+
+
+@pytest.mark.parametrize("choices", [3, 4, 5])
+def test_where_both_words_can_stand_in_an_item_both_do(choices: int) -> None:
+    """Four choices that all begin with Yes would answer half of the question."""
+    a_plan = plan(MIXED, ASK, choices=choices)
+    seen: Counter[int] = Counter()
+    for question in a_plan.ask.listed(a_plan.space):
+        item = made_item(a_plan, question, fewer=choices, tally=Tally(), rng=Random(1))
+        assert item is not None
+        words = {verdict_of(choice.answer) for choice in item.choices}
+        assert words == verdicts_offered(question, a_plan), question.text
+        seen[len(words)] += 1
+    assert seen[2] > seen[1]

@@ -76,6 +76,9 @@ class Ask:
     wrong answers; `clash` tells whether two answers may not stand in one item; `farness` how little an answer looks
     like the key (0: alike); `measures` is the usual length of an excerpt; `needs_meters` how many meters of different
     length must be taught; `pinned` keeps the choices in logical order.
+
+    `sort`: what answers begin with that are told apart at a glance, such as Yes and No. Where choices of two sorts can
+    stand in an item two sorts do.
     """
 
     id: str
@@ -87,6 +90,7 @@ class Ask:
     offers: Callable[[Question, Space, Random], Offers]
     clash: Callable[[Question, Answer, Answer], bool]
     farness: Callable[[Question, Answer], int] = lambda _question, _answer: 0
+    sort: Callable[[Answer], str] | None = None
     lists_all: Callable[[Space], bool] = lambda _space: True
     measures: int = 1
     needs_meters: int = 1

@@ -69,6 +69,7 @@ class Desk:
         """The item, which is part of the form from now on."""
         self._join(item.id, traces(plan.ask.id, question))
         self.tally.offered.update(c.misreading for c in item.wrong)
+        self.tally.rhythms.update(_wrong_rhythms(item))
         self._keys.update((plan.ask.id, key) for key in question.keys)
         self._made[plan.ask.id] += len(question.keys)
         text = format_excerpt(item.excerpt)
@@ -85,6 +86,7 @@ class Desk:
         self._settled = set().union(*(settles for settles, _ in self._traces.values()))
         self._guarded = set().union(*(guards for _, guards in self._traces.values()))
         self.tally.offered.subtract(c.misreading for c in item.wrong)
+        self.tally.rhythms.subtract(_wrong_rhythms(item))
         self._keys.subtract((item.ask, c.answer) for c in item.keys)
         self._made[item.ask] -= len(item.keys)
         text = _excerpt(item)
@@ -116,6 +118,10 @@ class Desk:
         self._traces[ident] = each
         self._settled |= each[0]
         self._guarded |= each[1]
+
+
+def _wrong_rhythms(item: Item) -> list[Answer]:
+    return [choice.answer for choice in item.wrong if choice.answer.kind == "measures"]
 
 
 def _excerpt(item: Item) -> str:

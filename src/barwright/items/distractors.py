@@ -28,7 +28,8 @@ class Wish:
     `count` of them at most, `least` at least; misreadings in `focus` first; `offered` counts how often each has stood
     in the form so far, and `sample` which show together on other excerpts, that parallel items can be found. With
     `only` no other misreading is credited. `over` tells how much oftener than it should each stands in the form; then
-    the most wanting come first, whatever else.
+    the most wanting come first, whatever else. `rhythms` counts the rhythms that were wrong choices in the form: who
+    has read the hint of one would strike it out in the next item.
     """
 
     count: int
@@ -38,6 +39,7 @@ class Wish:
     sample: tuple[Able, ...] = ()
     only: frozenset[str] = frozenset()
     over: Mapping[str, int] | None = None
+    rhythms: Mapping[Answer, int] = field(default_factory=dict)
 
     def joins(self, misreading: str, found: Sequence[Choice]) -> bool:
         """Whether it shows together with those found on enough other excerpts, or is in focus, which outweighs that."""
@@ -70,9 +72,38 @@ def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Ran
                 continue
             able = _able(misreading, answers[misreading], ask, question, offers, found, strict)
             if able:
-                best = min(able, key=lambda a: (len(offers[a]) > 1, ask.farness(question, a), rng.getrandbits(32)))
-                found.append(Choice(best, (misreading, *(m for m in offers[best] if m != misreading))))
+                best = min(able, key=lambda a: _rank(a, ask, question, offers, wish, rng))
+                found.append(_credited(best, misreading, offers))
+    return tuple(found) if ask.sort is None else _of_two_sorts(found, ranked, ask, question, offers)
+
+
+def _credited(answer: Answer, misreading: str, offers: Offers) -> Choice:
+    """The answer as a wrong choice that is credited to one of those that lead to it first."""
+    return Choice(answer, (misreading, *(m for m in offers[answer] if m != misreading)))
+
+
+def _of_two_sorts(
+    found: list[Choice], ranked: list[str], ask: Ask, question: Question, offers: Offers
+) -> tuple[Choice, ...]:
+    """The wrong choices, the last that can be exchanged for one of another sort if all of the item are of one."""
+    assert ask.sort is not None
+    sorts = {ask.sort(answer) for answer in (*question.keys, *(c.answer for c in found))}
+    others = [answer for answer in offers if ask.sort(answer) not in sorts] if len(sorts) == 1 else []
+    for place in reversed(range(len(found) if others else 0)):
+        left = [*found[:place], *found[place + 1 :]]
+        for misreading in ranked:
+            led = [answer for answer in others if misreading in offers[answer]]
+            for able in _able(misreading, led, ask, question, offers, left, strict=True):
+                return (*found[:place], _credited(able, misreading, offers), *found[place + 1 :])
     return tuple(found)
+
+
+def _rank(
+    answer: Answer, ask: Ask, question: Question, offers: Offers, wish: Wish, rng: Random
+) -> tuple[int, bool, int, int]:
+    """What makes one answer of a misreading a better wrong choice than another: the lowest comes first."""
+    again = wish.rhythms.get(answer, 0) if answer.kind == "measures" else 0
+    return again, len(offers[answer]) > 1, ask.farness(question, answer), rng.getrandbits(32)
 
 
 def _ranked(answers: Iterable[str], wish: Wish, rng: Random) -> list[str]:

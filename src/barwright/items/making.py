@@ -9,7 +9,7 @@ from barwright.items.asks import Question
 from barwright.items.blueprint import Plan
 from barwright.items.distractors import FORESEEN, Wish, chosen
 from barwright.items.judge import judged
-from barwright.items.model import Choice, Item
+from barwright.items.model import Answer, Choice, Item
 from barwright.items.supply import Able
 
 TRIES = 4
@@ -21,9 +21,13 @@ LEAST_ORDERS = 1
 
 @dataclass(slots=True)
 class Tally:
-    """What happened while a form was made: misreadings on offer, items judged, and refusals by reason."""
+    """What happened while a form was made: misreadings on offer, items judged, and refusals by reason.
+
+    `rhythms`: how often each whole rhythm stands in it as a wrong choice.
+    """
 
     offered: Counter[str] = field(default_factory=Counter)
+    rhythms: Counter[Answer] = field(default_factory=Counter)
     judged: int = 0
     refused: Counter[str] = field(default_factory=Counter)
     short: int = 0
@@ -69,7 +73,7 @@ def made_item(
     left = dict(plan.ask.offers(question, plan.space.anywhere, rng))
     exactly = len(only) or wrong
     bounds = Bounds(exactly, exactly) if exactly else bounds_of(plan, len(question.keys), fewer=fewer)
-    wish = Wish(bounds.most, bounds.least, plan.focus, tally.offered, sample, only, over)
+    wish = Wish(bounds.most, bounds.least, plan.focus, tally.offered, sample, only, over, tally.rhythms)
     for _ in range(TRIES):
         found = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= bounds.least else ()
         if len(found) < bounds.least:

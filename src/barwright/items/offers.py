@@ -42,7 +42,7 @@ ENOUGH = 6
 # Near rhythms on which every misreading is acted out, where there are many: more cost time and lead to little.
 MOST_NEAR = 12
 # Of the legal measures of another meter, so many at most are kept to try.
-POOL = 60
+POOL = 150
 # Excerpts whose wrong answers are remembered: parallel forms try the same ones again and again.
 KEPT = 1 << 11
 

@@ -156,7 +156,10 @@ ASKS = (
         "rhythm-for-time-signature", FAMILY, "figures", "measures",
         draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, needs_meters=2,
     ),
-    Ask("does-it-fit", FAMILY, "texts", "claim", draw=_draw_fit, listed=_listed_fits, offers=_fits, clash=never),
+    Ask(
+        "does-it-fit", FAMILY, "texts", "claim",
+        draw=_draw_fit, listed=_listed_fits, offers=_fits, clash=never, sort=verdict_of,
+    ),
     Ask(
         "what-the-numbers-say", FAMILY, "texts", "claim",
         draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
