@@ -217,8 +217,8 @@ def pattern_of(form: Form, blueprint: Blueprint) -> Pattern:
 def _too_few(plan: Plan, found: int) -> str:
     can = "can" if plan.ask.lists_all(plan.space) else "were found that can"
     return (
-        f"items = {plan.items}: only {found} different {plan.ask.id!r} items {can} stand in one form beside the others: "
-        f"{_MORE}"
+        f"items = {plan.items}: only {found} different {plan.ask.id!r} items {can} stand in one form beside the "
+        f"others: {_MORE}"
     )
 
 
