@@ -102,7 +102,8 @@ def make(
     music_font: Font = "Bravura",
     replace: Replace = False,
     verbose: Annotated[
-        bool, typer.Option("--verbose", help="Also tell what is not parallel, and what the judge refused.")
+        bool,
+        typer.Option("--verbose", help="Also tell what is not parallel, the reading level, what the judge refused."),
     ] = False,
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""

@@ -93,7 +93,7 @@ def add(
     record: Annotated[Path, typer.Argument(metavar="RECORD", help="The record.jsonl that make wrote.")],
     bank: Bank,
     date: Date = "",
-    source: Annotated[str, typer.Option(metavar="TEXT", help="Who adds it, or where it comes from.")] = "",
+    source: Annotated[str, typer.Option(metavar="NAME", help="Who adds it, or where it comes from.")] = "",
 ) -> None:
     """Adds a quiz's items, and who got them. Example: barwright bank add out/unit-1/record.jsonl our.jsonl"""
     from barwright.tasks.bank.add import add as task
@@ -200,7 +200,7 @@ def review(
     retire: Annotated[bool, typer.Option("--retire", help="Never to be used again; cannot be undone.")] = False,
     comment: Annotated[str, typer.Option(metavar="TEXT", help="A remark, alone or beside a verdict.")] = "",
     tag: Annotated[
-        list[str] | None, typer.Option(metavar="WORD", help="A word to find the items by; may be repeated.")
+        list[str] | None, typer.Option(metavar="TAG", help="A word to find the items by; may be repeated.")
     ] = None,
     by: By = "",
     date: Date = "",

@@ -116,3 +116,16 @@ def test_where_both_words_can_stand_in_an_item_both_do(choices: int) -> None:
         assert words == verdicts_offered(question, a_plan), question.text
         seen[len(words)] += 1
     assert seen[2] > seen[1]
+
+
+def test_later_forms_ask_no_as_well() -> None:
+    """With two symbols that are too long, a form each of two may have one, whichever meter it is in."""
+    noes: Counter[str] = Counter()
+    for seed in range(1, 13):
+        more = f'seed = {seed}\nsections = ["A", "B"]'
+        blueprint, _ = read_blueprint(blueprint_text(BEGINNERS, ASK, items=1, more=more), "test.toml")
+        one, other = made_forms(blueprint)
+        keys = {made.form.section: verdict_of(made.form.items[0].item.keys[0].answer) for made in (one, other)}
+        noes.update(section for section, verdict in keys.items() if verdict == "fits-not")
+        assert len(set(keys.values())) == 1
+    assert 2 <= noes["A"] == noes["B"]

@@ -2,7 +2,9 @@
 
 from collections import Counter
 from dataclasses import replace
+from itertools import combinations
 from pathlib import Path
+from random import Random
 
 import pytest
 
@@ -11,6 +13,8 @@ from barwright.items.blueprint import Blueprint, plan_of
 from barwright.items.blueprint_faults import read_blueprint
 from barwright.items.desk import Desk
 from barwright.items.difficulty import WEIGHTS, difficulty, features
+from barwright.items.mixing import mixed_places
+from barwright.items.model import Answer
 from barwright.items.positions import key_places, longest_run
 from barwright.items.stock import question_of
 from barwright.rhythm.text import format_excerpt, parse_excerpt
@@ -91,10 +95,24 @@ def test_forms_hold_the_same_asks_and_points_in_the_same_order(six: tuple[MadeFo
 def test_the_answer_to_a_question_of_one_form_is_seldom_that_of_the_others(six: tuple[MadeForm, ...]) -> None:
     """Keys are spread alike over the forms, so some meet by chance; at the same number for all would be passed on."""
     keys = [[tuple(c.answer for c in p.item.keys) for p in made.form.items] for made in six]
-    alike = [sum(a == b for a, b in zip(keys[0], other, strict=True)) for other in keys[1:]]
-    print(f"\nof {len(keys[0])} questions with the first form's answer at the same number: {alike}")
-    assert max(alike) <= len(keys[0]) // 4
+    alike = [sum(a == b for a, b in zip(one, other, strict=True)) for one, other in combinations(keys, 2)]
+    print(f"\nof {len(keys[0])} questions so many have the same answer at the same number, any two forms: {alike}")
+    assert sum(alike) <= len(keys[0]) * len(alike) // 4
+    assert max(alike) <= len(keys[0]) // 3
     assert not any(len({form[place] for form in keys}) == 1 for place in range(len(keys[0])))
+
+
+def test_orders_stay_apart_where_all_forms_have_the_same_answers() -> None:
+    """Five answers in five places of five forms: by chance two forms would agree in one place of five."""
+    answers = tuple((Answer("symbols", text),) for text in ("h", "q", "rq", "h.", "w"))
+    read = blueprint(["Period 1"])
+    plans = [plan_of(read.part[0], read)] * len(answers)
+    found = [answers]
+    for form in range(4):
+        places = mixed_places(plans, found, answers, Random(form))
+        assert sorted(places) == list(range(len(answers)))
+        found.append(tuple(answers[place] for place in places))
+    assert max(sum(a == b for a, b in zip(*pair, strict=True)) for pair in combinations(found, 2)) <= 1
 
 
 def test_a_section_added_later_leaves_the_others_as_they_are(six: tuple[MadeForm, ...]) -> None:

@@ -7,6 +7,7 @@ import pytest
 
 from barwright.items.asks import Space
 from barwright.items.families import ASKS
+from barwright.items.offers import meter_offers
 from barwright.misreadings import MISREADINGS
 from barwright.misreadings.answers import claims, fills, gap, row
 from barwright.rhythm.conventions import Conventions
@@ -43,7 +44,6 @@ def _space(ask: str) -> Space:
 
 
 def test_a_slip_of_one_beat_is_one_of_the_note_that_the_measure_is_counted_in() -> None:
-    from barwright.items.offers import meter_offers
     from barwright.items.taught import Taught
     from barwright.rhythm.meter import parse_meter
 
@@ -70,7 +70,6 @@ def test_an_error_by_which_the_key_fits_as_well_is_not_offered() -> None:
 
 def test_an_error_by_which_the_printed_meter_is_full_as_well_is_not_offered_for_another() -> None:
     """Three symbols fill 3/8 and 3/4 for who counts symbols; in 3/8 a dot beside a quarter does add one unit."""
-    from barwright.items.offers import meter_offers
     from barwright.items.taught import Taught
     from barwright.rhythm.meter import parse_meter
 
@@ -88,6 +87,37 @@ def test_an_error_by_which_the_printed_meter_is_full_as_well_is_not_offered_for_
     assert ("3/4", "dot-adds-one-beat") not in found("3/8 q.")
     assert ("4/4", "dot-adds-one-beat") not in found("4/4 h. q")
     assert ("3/4", "six-eight-counted-as-three-four") in found("6/8 e e e e e e")
+    assert ("4/4", "four-four-taken-for-granted") in found("3/4 h q")
+
+
+def _signature_errors() -> set[str]:
+    """Ids of all errors on offer for many rhythms of a wide vocabulary."""
+    elements = """
+meters = ["2/4", "3/4", "4/4", "2/2", "3/8", "6/8", "9/8"]
+notes = ["whole", "half", "quarter", "eighth", "sixteenth"]
+rests = ["whole", "half", "quarter", "eighth"]
+dots = ["half", "quarter", "eighth"]
+triplets = ["eighth"]
+ties = true
+"""
+    a_plan, rng = plan(elements, "time-signature-for-rhythm"), Random(1)
+    found: set[str] = set()
+    for _ in range(800):
+        question = a_plan.ask.draw(a_plan.space, rng)
+        offers = a_plan.ask.offers(question, a_plan.space.anywhere, rng) if question else {}
+        found |= {m for ids in offers.values() for m in ids}
+    return found
+
+
+def test_no_error_about_signatures_is_left_out_everywhere(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Left out is one only on rhythms where it finds the right signature full as well."""
+    meter_offers.cache_clear()
+    now = _signature_errors()
+    monkeypatch.setattr("barwright.items.offers.contented", lambda *_: frozenset())
+    meter_offers.cache_clear()
+    assert _signature_errors() - now == set()
+    meter_offers.cache_clear()
+    assert len(now) > 18
 
 
 def test_a_rest_without_parentheses_is_not_taken_for_parentheses_around_the_notes() -> None:

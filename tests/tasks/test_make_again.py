@@ -93,11 +93,14 @@ def test_a_section_does_not_take_the_folder_of_another(blueprint: Path, tmp_path
 def test_without_its_record_nothing_is_added_and_old_packages_go(blueprint: Path, tmp_path: Path) -> None:
     folder = made(blueprint, tmp_path / "out").folder
     (folder / RECORD).unlink()
+    (folder / "my copy").mkdir()
+    (folder / "my copy" / "quiz.imscc").write_bytes(b"mine")
     assert refusal(blueprint, tmp_path / "out", retake=1) == (
         f"{folder / RECORD} is missing, and no form can be added without it: make the quiz anew with --replace"
     )
     result = made(blueprint, tmp_path / "out", replace=True, standards=("qti30",))
     sections = ("period-1", "period-3", "period-6")
+    assert (folder / "my copy" / "quiz.imscc").read_bytes() == b"mine"
     assert result.removed == tuple(f"{section}/quiz.imscc" for section in sections)
     assert [p.name for section in sections for p in (folder / section).iterdir()] == ["quiz-qti30.zip"] * 3
 
@@ -144,6 +147,27 @@ def test_a_section_made_again_from_the_same_blueprint_is_parallel_to_the_others(
     first = made(blueprint, tmp_path / "other")
     offered = first.forms[0].tally.offered
     assert sum((again.forms[0].tally.offered - offered).values()) <= 2
+
+
+@pytest.mark.parametrize("section", ["Period 1", "Period 6"])
+def test_a_form_made_again_and_again_is_one_form(blueprint: Path, tmp_path: Path, section: str) -> None:
+    """So that another package of it holds the same questions."""
+    folder = made(blueprint, tmp_path / "out").folder
+    idents = set()
+    for _ in range(3):
+        made(blueprint, tmp_path / "out", sections=(section,))
+        forms = read_record((folder / RECORD).read_text("utf-8"), RECORD)
+        idents.add(next(form.ident for form in forms if form.section == section))
+    assert len(idents) == 1
+
+
+def test_lists_in_another_order_and_usual_values_written_out_are_no_other_blueprint(
+    blueprint: Path, tmp_path: Path
+) -> None:
+    made(blueprint, tmp_path / "out")
+    text = blueprint.read_text("utf-8").replace('["2/4", "3/4", "4/4"]', '["4/4", "3/4", "2/4"]')
+    blueprint.write_text(f"{text}\n[difficulty]\nsounds = 2\n")
+    assert made(blueprint, tmp_path / "out", sections=("Period 6",)).forms
 
 
 def test_a_new_section_is_added_and_nothing_else_changes(blueprint: Path, tmp_path: Path) -> None:

@@ -22,7 +22,7 @@ from barwright.items.difficulty import difficulty, mean
 from barwright.items.filling import Cell, cell_of, free_item, parallel_item
 from barwright.items.forms import Form, FormItem
 from barwright.items.making import Tally
-from barwright.items.mixing import mixed_places
+from barwright.items.mixing import keys_of, mixed_places
 from barwright.items.model import Item
 from barwright.items.pools import Pool, Told, pools_of, untold
 from barwright.items.positions import Orders, key_places, shown_orders
@@ -89,7 +89,8 @@ def made_forms(blueprint: Blueprint, *, progress: Progress | None = None, stock:
             first, pattern = first_form(blueprint, section, taken=taken, told=told, stock=stock)
             made.append(first)
         else:
-            made.append(parallel_form(blueprint, pattern, section, taken=taken, told=told, stock=stock))
+            beside = [other.form for other in made]
+            made.append(parallel_form(blueprint, pattern, section, taken=taken, told=told, stock=stock, beside=beside))
     return tuple(made)
 
 
@@ -128,8 +129,12 @@ def parallel_form(
     retake: int = 0,
     never: frozenset[str] = frozenset(),
     stock: Stock = EMPTY,
+    beside: Sequence[Form] = (),
 ) -> MadeForm:
-    """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had."""
+    """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had.
+
+    `beside`: the other forms, whose right answers should stand in other places.
+    """
     seed = f"{blueprint.seed}/{name}/{retake}" if retake else f"{blueprint.seed}/{name}"
     desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never, stock=stock)
     found: dict[int, Item] = {}
@@ -147,8 +152,8 @@ def parallel_form(
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
         told(len(found))
     found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], seed)
-    keys = [question_of(found[place]).keys for place in sorted(found)]
-    places = mixed_places(pattern.plans, [cell.keys for cell in pattern.cells], keys, Random(f"{seed}/places"))
+    keys = tuple(question_of(found[place]).keys for place in sorted(found))
+    places = mixed_places(pattern.plans, list(map(keys_of, beside)), keys, Random(f"{seed}/places"))
     desk.items[:] = [found[place] for place in places]
     mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
     made = _finished(blueprint, desk, mixed, seed, told)

@@ -33,7 +33,16 @@ Prints = tuple[tuple[str, str], ...]
 
 
 def _print(value: object) -> str:
-    return sha256(json.dumps(value, sort_keys=True).encode()).hexdigest()[:8]
+    return sha256(json.dumps(_in_order(value), sort_keys=True).encode()).hexdigest()[:8]
+
+
+def _in_order(value: object) -> object:
+    """The value with its lists of words sorted: their order changes nothing."""
+    if isinstance(value, dict):
+        return {key: _in_order(each) for key, each in value.items()}
+    if isinstance(value, list):
+        return sorted(value) if all(isinstance(each, str) for each in value) else [_in_order(each) for each in value]
+    return value
 
 
 class Door(BaseModel):
@@ -107,9 +116,10 @@ class Blueprint(Door):
     @property
     def prints(self) -> Prints:
         """What forms of one quiz have in common, each with a hash: where two differ, the forms are not parallel."""
-        plain = self.model_dump(include=set(COMMON))
+        plain = self.model_dump(include=set(COMMON), exclude_defaults=True)
+        plain |= {"difficulty": {**WEIGHTS, **self.difficulty}, "language": self.language}
         plain["conventions"] = {name: getattr(self.house, name) for name in CONVENTION_NAMES}
-        return tuple((key, _print(plain[key])) for key in COMMON)
+        return tuple((key, _print(plain.get(key, {}))) for key in COMMON)
 
 
 @dataclass(frozen=True, slots=True)

@@ -146,19 +146,22 @@ def listed_at_random(plan: Plan, rng: Random) -> Iterator[Question]:
 def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) -> Item | None:
     """An item in the cell, from the stock or new, of a difficulty as near to `aim` as a look at some can find.
 
-    Where the cell has none left, the meter is given up first, then the misreadings; the desk notes what was bent.
+    Where the cell has none left, the meter is given up first, then the misreadings; the desk notes what was bent. The
+    meter is given up too for a claim that no other item of it has: whether the answer is Yes or No matters more.
     """
     desk.due.update(cell.misreadings)
     narrow = in_one_meter(plan, cell.meter)
     stocked = _stocked_item(narrow, desk, cell=cell, aim=aim)
     if stocked is not None:
         return stocked
-    for where, bent in ((narrow, ""), (plan, "meter")):
-        found = _nearest(where, cell, desk, rng, aim)
-        if found is not None:
-            if bent and found[1].excerpt.meter != cell.meter:
-                desk.bent[found[1].id] = f"{plan.ask.id}: {found[1].excerpt.meter} for {cell.meter}"
-            return desk.keep(plan, *found)
+    found = _nearest(narrow, cell, desk, rng, aim)
+    if found is None or (plan.ask.answer == "claim" and not _is_like(plan, found[0], cell)):
+        wide = _nearest(plan, cell, desk, rng, aim)
+        found = wide if found is None or (wide is not None and _is_like(plan, wide[0], cell)) else found
+    if found is not None:
+        if found[1].excerpt.meter != cell.meter:
+            desk.bent[found[1].id] = f"{plan.ask.id}: {found[1].excerpt.meter} for {cell.meter}"
+        return desk.keep(plan, *found)
     near = _compensating(narrow, cell, desk, rng, aim) or _compensating(plan, cell, desk, rng, aim)
     item = desk.keep(plan, *near) if near is not None else free_item(plan, desk, rng)
     if item is not None:
@@ -200,7 +203,7 @@ def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple
         item = made_item(plan, question, fewer=0, tally=desk.tally, rng=rng, only=cell.misreadings)
         if item is None:
             continue
-        unlike = _told_by(plan, question.keys) != _told_by(plan, cell.keys)
+        unlike = not _is_like(plan, question, cell)
         away = abs(difficulty(item.excerpt, plan.weights) - aim) + UNLIKE * (unlike + desk.repeats(question))
         found[question.text] = away, question, item
         if away == 0 or len(found) == enough:
@@ -214,6 +217,10 @@ def _told_by(plan: Plan, keys: tuple[Answer, ...]) -> tuple[str, ...]:
     if plan.ask.answer == "claim":
         return tuple(key.text.split(" ")[0] for key in keys)
     return tuple(key.text for key in keys) if plan.ask.answer in ("symbols", "number") else ()
+
+
+def _is_like(plan: Plan, question: Question, cell: Cell) -> bool:
+    return _told_by(plan, question.keys) == _told_by(plan, cell.keys)
 
 
 def _tried(plan: Plan, rng: Random) -> Iterator[Question]:

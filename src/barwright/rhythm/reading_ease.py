@@ -26,18 +26,21 @@ MOST_SHORT_RESTS = {"simple": 1, "compound": 2, "additive": 2}
 def syncopated(symbols: Symbols, meter: Meter) -> bool:
     """Whether a sound is held over a place that is stronger than the one where it starts; ties join notes into a sound.
 
-    Stronger is a felt beat than what lies between, and a half or third of a beat than what lies between those.
+    Stronger is a felt beat than what lies between, and a half or third of a beat than what lies between those. A
+    triplet of several beats is no syncopation, though it hides them.
 
     >>> from barwright.rhythm.meter import parse_meter
     >>> from barwright.rhythm.text import parse_symbols
-    >>> [syncopated(parse_symbols(text), parse_meter("2/4")) for text in ("e q e", "s e s q", "q. e", "e. s q")]
-    [True, True, False, False]
+    >>> [syncopated(parse_symbols(text), parse_meter("2/4")) for text in ("e q e", "s e s q")]
+    [True, True]
+    >>> [syncopated(parse_symbols(text), parse_meter("2/4")) for text in ("q. e", "e. s q", "qt qt qt")]
+    [False, False, False]
     """
-    ranks = place_ranks(meter)
+    ranks, beat = place_ranks(meter), _shortest_beat(meter)
     onset, rank, tied = 0, 0, False
     for symbol in symbols:
         length = ticks_of(symbol, meter)
-        rank = rank if tied else _rank(ranks, symbol, onset)
+        rank = rank if tied else 0 if _is_long_triplet(symbol, beat) else _rank(ranks, symbol, onset)
         if symbol.kind == "note" and _hides_stronger(ranks, rank, onset, length, held=tied):
             return True
         onset, tied = onset + length, symbol.tied
@@ -54,6 +57,11 @@ def _rank(ranks: tuple[int, ...], symbol: Symbol, onset: int) -> int:
 
 def _in_triplet(symbol: Symbol) -> bool:
     return symbol.value is not None and symbol.value.triplet
+
+
+def _is_long_triplet(symbol: Symbol, beat: int) -> bool:
+    """Whether it is of a triplet that lasts several beats, which is taught as a figure of its own."""
+    return symbol.value is not None and symbol.value.triplet and 3 * symbol.value.ticks > beat
 
 
 def _hides_stronger(ranks: tuple[int, ...], rank: int, onset: int, length: int, *, held: bool) -> bool:
@@ -77,10 +85,13 @@ def crowded(symbols: Symbols, meter: Meter) -> bool:
     """
     if any(before.tied and (_in_triplet(before) or _in_triplet(after)) for before, after in pairwise(symbols)):
         return True
-    beats = felt_ticks(meter)
-    shortest = min(end - start for start, end in pairwise(beats))
+    shortest = _shortest_beat(meter)
     short = sum(s.kind == "rest" and s.value is not None and s.value.ticks < shortest for s in symbols)
     return short > MOST_SHORT_RESTS[meter.kind] or sum(s.tied for s in symbols) > MOST_TIES
+
+
+def _shortest_beat(meter: Meter) -> int:
+    return min(end - start for start, end in pairwise(felt_ticks(meter)))
 
 
 class Load(NamedTuple):
@@ -116,7 +127,8 @@ class Ease:
 
     def after(self, load: Load, symbol: Symbol, onset: int, *, held: bool, length: int) -> Load | None:
         """The load after one more symbol, or None beyond the bounds; `onset` and `length` in ticks."""
-        rank = load.rank if held else _rank(self.ranks, symbol, onset)
+        long = _is_long_triplet(symbol, self.shortest)
+        rank = load.rank if held else 0 if long else _rank(self.ranks, symbol, onset)
         note, triplet = symbol.kind == "note", _in_triplet(symbol)
         if note and not self.syncopation and _hides_stronger(self.ranks, rank, onset, length, held=held):
             return None
@@ -133,6 +145,4 @@ class Ease:
 @cache
 def ease(meter: Meter, *, syncopation: bool, joined: frozenset[tuple[int, int]] = frozenset()) -> Ease:
     """The bounds on a measure of the meter, for a class that was taught syncopation or was not; `joined` as in Ease."""
-    beats = felt_ticks(meter)
-    shortest = min(end - start for start, end in pairwise(beats))
-    return Ease(place_ranks(meter), shortest, MOST_SHORT_RESTS[meter.kind], syncopation, joined)
+    return Ease(place_ranks(meter), _shortest_beat(meter), MOST_SHORT_RESTS[meter.kind], syncopation, joined)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from barwright.errors import BarwrightError, BlueprintError, CapacityError
-from barwright.items.assembly import MadeForm, made_forms, parallel_form, pattern_of
+from barwright.items.assembly import MadeForm, first_form, made_forms, parallel_form, pattern_of
 from barwright.items.blueprint import Blueprint
 from barwright.items.blueprint_faults import examined, told
 from barwright.items.blueprint_lines import Source
@@ -73,7 +73,7 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
     result = packed(forms, kinds, curriculum, music_font=order.music_font, progress=progress)
     made_anew = {(form.section, form.retake) for form in fresh}
     kept = [form for form in old if (form.section, form.retake) not in made_anew]
-    gone = stale_packages(folder, before, kept, result.packages)
+    gone = stale_packages(folder, before, kept, result.packages, blueprint.sections)
     write_folder(folder, result.files, replace=True if again else order.replace, gone=gone)
     there = {(form.section, form.retake) for form in forms}
     lost = tuple(label(form) for form in before if (form.section, form.retake) not in there)
@@ -120,7 +120,7 @@ def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
     if any(had.values()):
         section = max(had, key=lambda each: had[each])
         asked = counted(had[section], "question")
-        why += f" ({section!r} has had {asked} of this ask, which are not asked again: a later --since frees some)"
+        why += f" ({section!r} has had {asked} of this ask, not asked again: a later --since frees those with a date)"
     return why
 
 
@@ -137,10 +137,21 @@ def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progr
     kept = [f for f in old if (f.retake, f.section) not in {(order.retake, s) for s in sections}]
     check_own_folders(sections, kept)
     taken = {excerpt: label(form) for form in kept for excerpt in _excerpts(form)}
-    pattern, made = pattern_of(next(form for form in old if not form.retake), blueprint), []
+    quiz = next((form for form in kept if not form.retake), None)
+    pattern = pattern_of(quiz, blueprint) if quiz is not None else None
+    made: list[MadeForm] = []
     for number, section in enumerate(sections):
-        seen = frozenset(e for form in old if form.section == section and order.retake for e in _excerpts(form))
-        made.append(parallel_form(blueprint, pattern, section, taken=taken, retake=order.retake, never=seen))
+        first = section == blueprint.sections[0] and not order.retake and order.seed is None
+        if pattern is None or first:
+            form, own = first_form(blueprint, section, taken=taken)
+            pattern = pattern or own
+        else:
+            seen = frozenset(e for form in old if form.section == section and order.retake for e in _excerpts(form))
+            beside = [*kept, *(each.form for each in made)]
+            form = parallel_form(
+                blueprint, pattern, section, taken=taken, retake=order.retake, never=seen, beside=beside
+            )
+        made.append(form)
         progress("forms", number + 1, len(sections))
     return tuple(made)
 

@@ -38,7 +38,7 @@ def record_text(forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]
         "shuffle": first.shuffle,
         "feedback": first.feedback,
         "credit": first.credit,
-        "plan": dict(first.prints),
+        "plan": dict(next((form.prints for form in forms if form.prints), ())),
         "made_by": f"barwright {__version__}",
     }
     lines = [header, *(_line(form, placed, curriculum) for form in forms for placed in form.items)]

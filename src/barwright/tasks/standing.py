@@ -97,23 +97,27 @@ def _standing(folder: Path, form: Form) -> Iterator[tuple[str, Shape]]:
                 yield standard, shape
 
 
-def _unrecorded(folder: Path) -> Iterator[str]:
-    """The packages in a folder that `make` once wrote, as the proof in it shows."""
-    if (folder / PROOF).is_file():
-        names = {name for writer in WRITERS.values() for name in writer.files.values()}
-        found = (
-            path for depth in ("*/", "*/retake-*/") for name in sorted(names) for path in folder.glob(depth + name)
-        )
-        yield from sorted(path.relative_to(folder).as_posix() for path in found)
+def _unrecorded(folder: Path, sections: Sequence[str]) -> Iterator[str]:
+    """The packages of these sections in a folder that `make` once wrote, as the proof in it shows."""
+    if not (folder / PROOF).is_file():
+        return
+    names = sorted({name for writer in WRITERS.values() for name in writer.files.values()})
+    for section in sections:
+        place = folder / folder_name(section)
+        retakes = sorted(path for path in place.glob("retake-*") if path.name.removeprefix("retake-").isdecimal())
+        found = (each / name for each in (place, *retakes) for name in names)
+        yield from (path.relative_to(folder).as_posix() for path in found if path.is_file())
 
 
-def stale_packages(folder: Path, old: Sequence[Form], kept: Sequence[Form], packages: Sequence[str]) -> tuple[str, ...]:
+def stale_packages(
+    folder: Path, old: Sequence[Form], kept: Sequence[Form], packages: Sequence[str], sections: Sequence[str]
+) -> tuple[str, ...]:
     """The packages of old forms that are neither kept nor written anew, as paths in the folder.
 
-    Where no record tells of old forms, all packages in the folders of sections and retakes are of old ones.
+    Where no record tells of old forms, the packages in the folders of these sections and their retakes are of old ones.
     """
     if not old:
-        return tuple(path for path in _unrecorded(folder) if path not in packages)
+        return tuple(path for path in _unrecorded(folder, sections) if path not in packages)
     still = {form_folder(form) for form in kept}
     ours = (
         f"{form_folder(form)}/{WRITERS[standard].files[shape]}"

@@ -56,6 +56,8 @@ def show_page(
     from barwright.tasks.bank.forms import bank_forms
     from barwright.tasks.files import write_new
 
+    if found.total and not found.views:
+        raise BankError(f"{bank}: none of {found.total:,} items is to be shown: raise --most to have a page of some")
     if not found.views:
         raise BankError(f"{bank}: no item meets these conditions, so there is no page to write")
 
