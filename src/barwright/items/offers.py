@@ -23,7 +23,6 @@ from barwright.misreadings.answers import (
     claims,
     contented,
     fillings_among,
-    fitting_all_the_same,
     hears,
     missing,
     rows,
@@ -71,10 +70,8 @@ def filling_offers(ask: str, question: Question, space: Space, widths: tuple[int
     excerpt, house = question.excerpt, space.conventions
     candidates = _candidates(ask, space.taught, widths, excerpt.meter, house)
     keys = (parse_symbols(key.text) for key in question.keys)
-    mute = fitting_all_the_same(candidates, excerpt, house, keys)
-    found = fillings_among(candidates, excerpt, house).items()
-    told = ((symbols, tuple(m for m in ids if m not in mute)) for symbols, ids in found)
-    return {_filling(symbols): ids for symbols, ids in told if ids}
+    found = fillings_among(candidates, excerpt, house, keys)
+    return {_filling(symbols): ids for symbols, ids in found.items()}
 
 
 @lru_cache(maxsize=256)

@@ -138,27 +138,22 @@ def fillings(
 
 
 def fillings_among(
-    candidates: Candidates, excerpt: Excerpt, conventions: Conventions
+    candidates: Candidates, excerpt: Excerpt, conventions: Conventions, keys: Iterable[Symbols] = ()
 ) -> dict[Symbols, tuple[str, ...]]:
-    """The same of candidates that were sorted before, for the meter of the excerpt."""
-    keys = frozenset(candidates.true.get(true_room(excerpt), ()))
-    return {
-        symbols: ids for symbols, ids in _believed_fillings(candidates, excerpt, conventions) if symbols not in keys
-    }
+    """The same of candidates that were sorted before, for the meter of the excerpt.
 
-
-def fitting_all_the_same(
-    candidates: Candidates, excerpt: Excerpt, conventions: Conventions, keys: Iterable[Symbols]
-) -> frozenset[str]:
-    """The ids of the misreadings by which one of these keys seems to fill the blank: a student may be right by them."""
-    among = frozenset(keys)
+    Misreadings by which one of `keys` seems to fill the blank are left out: a student may be right by them.
+    """
     found = _believed_fillings(candidates, excerpt, conventions)
-    return frozenset(m for symbols, ids in found if symbols in among for m in ids)
+    right = frozenset(candidates.true.get(true_room(excerpt), ()))
+    mute = {m for symbols in keys for m in found.get(symbols, ())}
+    told = ((symbols, tuple(m for m in ids if m not in mute)) for symbols, ids in found.items() if symbols not in right)
+    return {symbols: ids for symbols, ids in told if ids}
 
 
 def _believed_fillings(
     candidates: Candidates, excerpt: Excerpt, conventions: Conventions
-) -> Iterable[tuple[Symbols, tuple[str, ...]]]:
+) -> dict[Symbols, tuple[str, ...]]:
     """Every group that some misreading puts in the blank, right ones too, with the ids of all that do."""
     right = true_reading(excerpt, conventions)
     found: dict[Symbols, tuple[str, ...]] = {}
@@ -166,7 +161,7 @@ def _believed_fillings(
         room, wanted = _aim(m, right)
         for symbols in candidates.alike.get(wanted[0], ()) if wanted else by_length.get(room, ()):
             found[symbols] = (*found.get(symbols, ()), m.id)
-    return found.items()
+    return found
 
 
 def missing(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction | None:
