@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from barwright.errors import BarwrightError, BlueprintError, CapacityError
-from barwright.items.assembly import MadeForm, first_form, made_forms, parallel_form, pattern_of
+from barwright.items.assembly import MadeForm, Pattern, first_form, made_forms, parallel_form, pattern_of
 from barwright.items.blueprint import Blueprint
 from barwright.items.blueprint_faults import examined, told
 from barwright.items.blueprint_lines import Source
@@ -131,7 +131,8 @@ def _made_first(blueprint: Blueprint, order: Order, progress: Progress, stock: S
 
 def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progress: Progress) -> tuple[MadeForm, ...]:
     """The wanted forms, apart from every other form of the record."""
-    sections = order.sections or tuple(f.section for f in old if not f.retake)
+    named = tuple(sorted(order.sections, key=blueprint.sections.index))
+    sections = named or tuple(f.section for f in old if not f.retake)
     if order.retake:
         _check_retake(old, sections, order)
     kept = [f for f in old if (f.retake, f.section) not in {(order.retake, s) for s in sections}]
@@ -148,12 +149,25 @@ def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progr
         else:
             seen = frozenset(e for form in old if form.section == section and order.retake for e in _excerpts(form))
             beside = [*kept, *(each.form for each in made)]
-            form = parallel_form(
+            same = not order.retake and order.seed is None
+            again = _as_at_first(blueprint, pattern, section, beside) if same else None
+            form = again or parallel_form(
                 blueprint, pattern, section, taken=taken, retake=order.retake, never=seen, beside=beside
             )
+            taken |= dict.fromkeys(_excerpts(form.form), label(form.form))
         made.append(form)
         progress("forms", number + 1, len(sections))
     return tuple(made)
+
+
+def _as_at_first(blueprint: Blueprint, pattern: Pattern, section: str, others: Sequence[Form]) -> MadeForm | None:
+    """The form that the blueprint gave a section at first; None if another form has one of its excerpts by now."""
+    earlier = blueprint.sections[: blueprint.sections.index(section)]
+    before = [form for form in others if not form.retake and form.section in earlier]
+    taken = {excerpt: label(form) for form in before for excerpt in _excerpts(form)}
+    made = parallel_form(blueprint, pattern, section, taken=taken, beside=before)
+    later = {excerpt for form in others if form not in before for excerpt in _excerpts(form)}
+    return None if later.intersection(_excerpts(made.form)) else made
 
 
 def _check_retake(old: tuple[Form, ...], sections: tuple[str, ...], order: Order) -> None:
