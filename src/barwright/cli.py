@@ -33,7 +33,11 @@ Standards = Annotated[
 ]
 Sections = Annotated[
     list[str] | None,
-    typer.Option("--section", metavar="NAME", help="Make this section's form anew; leave the others; may be repeated."),
+    typer.Option(
+        "--section",
+        metavar="NAME",
+        help="Make this section's form again, or add it; leave the others; may be repeated.",
+    ),
 ]
 Retake = Annotated[
     int,
