@@ -6,11 +6,18 @@ from html.parser import HTMLParser
 
 import pytest
 
-from barwright.pages import Note, Sheet, bank_page, data_uri, key_page, proof_page
+from barwright.pages import (
+    Note,
+    Sheet,
+    bank_page,
+    data_uri,
+    key_page,
+    proof_page,
+)
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.text import parse_excerpt
-from barwright.wording.folder import templates_folder
-from barwright.wording.model import (
+from barwright.templates_folder import templates_folder
+from barwright.wording.worded import (
     Picture,
     WordedAnswer,
     WordedChoice,

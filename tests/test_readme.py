@@ -9,17 +9,17 @@ from typing import Any
 import pytest
 from typer.main import get_command
 
+from barwright.asks import ASKS
+from barwright.blueprint.blueprint import Elements, Part, Quiz
+from barwright.blueprint.parsing import examined
 from barwright.cli import app
 from barwright.engrave.font import BUNDLED
-from barwright.items.blueprint import Elements, Part, Quiz
-from barwright.items.blueprint_faults import examined
-from barwright.items.families import ASKS
 from barwright.misreadings import MISREADINGS
 from barwright.qti import WRITERS
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.tasks.capacity import capacity_faults
 from barwright.tasks.counts import counts
-from barwright.wording.folder import templates_folder
+from barwright.templates_folder import templates_folder
 from barwright.wording.language import language
 
 STARTER = (templates_folder() / "start" / "blueprint.toml").read_text("utf-8").splitlines()

@@ -7,7 +7,14 @@ from PIL import Image
 
 from barwright.rhythm.excerpt import Figure, fragment
 from barwright.rhythm.text import parse_excerpt, parse_symbols
-from barwright.wording.model import Picture, WordedChoice, WordedFigure, WordedForm, WordedItem, WordedSlot
+from barwright.wording.worded import (
+    Picture,
+    WordedChoice,
+    WordedFigure,
+    WordedForm,
+    WordedItem,
+    WordedSlot,
+)
 
 TRICKY = 'a < b & "c"'
 MEASURE = parse_excerpt("3/4 h _")

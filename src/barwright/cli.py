@@ -9,7 +9,16 @@ from typing import Annotated, NoReturn
 import typer
 
 from barwright import __version__
-from barwright.cli_bank import As, Font, Out, PlainCommand, Replace, Seed, bank_app, whole_number
+from barwright.cli_bank import (
+    As,
+    Font,
+    Out,
+    PlainCommand,
+    Replace,
+    Seed,
+    bank_app,
+    whole_number,
+)
 from barwright.errors import BarwrightError
 
 app = typer.Typer(

@@ -8,9 +8,15 @@ from string import ascii_uppercase
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from barwright.wording.folder import templates_folder
+from barwright.templates_folder import templates_folder
 from barwright.wording.language import language
-from barwright.wording.model import Picture, Pictures, WordedForm, numbered, worth
+from barwright.wording.worded import (
+    Picture,
+    Pictures,
+    WordedForm,
+    numbered,
+    worth,
+)
 
 
 def data_uri(picture: Picture) -> str:

@@ -4,12 +4,17 @@ from functools import cache
 from itertools import islice
 from random import Random
 
+from barwright.asks import ASKS
 from barwright.bank.entries import HEADER, Entry, format_entry
-from barwright.bank.model import Review, Source, Tag, Usage
+from barwright.bank.model import (
+    Review,
+    Source,
+    Tag,
+    Usage,
+)
 from barwright.bank.records import entry_of, record_of
-from barwright.items.families import ASKS
-from barwright.items.making import Tally, made_item
-from barwright.items.model import Item
+from barwright.forms.item_making import Tally, made_item
+from barwright.items.item import Item
 from items.demo import BEGINNERS, SECOND_YEAR, plan
 
 EACH = 4

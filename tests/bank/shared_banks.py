@@ -8,14 +8,14 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import cache
 from pathlib import Path
 
+from barwright.asks.tags import tags_of
 from barwright.bank.entries import Entry, united
 from barwright.bank.intake import quiz_entries
 from barwright.bank.merging import bank_lines, merged
 from barwright.bank.records import pairs_of, record_of
 from barwright.bank.views import View
-from barwright.items.assembly import made_forms
-from barwright.items.blueprint_faults import read_blueprint
-from barwright.items.tags import tags_of
+from barwright.blueprint.parsing import read_blueprint
+from barwright.forms.assembly import made_forms
 from barwright.tasks.bank.schema import schema
 
 SHARED = Path(__file__).parents[2] / "shared"

@@ -5,7 +5,12 @@ from pathlib import Path
 import pytest
 
 from bank.demo_bank import bank_text, demo_entries
-from barwright.bank.entries import HEADER, Entry, canonical, format_entry
+from barwright.bank.entries import (
+    HEADER,
+    Entry,
+    canonical,
+    format_entry,
+)
 from barwright.bank.reading import MOST_LINE_BYTES, RECORD_FORMAT, Faults
 from barwright.errors import BankError
 from barwright.tasks.bank.check import check

@@ -12,13 +12,31 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bank.demo_bank import demo_entries, demo_items, review, usage
-from barwright.bank.entries import HEADER, canonical, format_entry, ident_of, parse_entry, united
-from barwright.bank.grammar import is_record, pairs_in, records_text, rows_in
-from barwright.bank.model import RECORD, Header, Line, Review, bank_schema
+from barwright.bank.entries import (
+    HEADER,
+    canonical,
+    format_entry,
+    ident_of,
+    parse_entry,
+    united,
+)
+from barwright.bank.grammar import (
+    is_record,
+    pairs_in,
+    records_text,
+    rows_in,
+)
+from barwright.bank.model import (
+    RECORD,
+    Header,
+    Line,
+    Review,
+    bank_schema,
+)
 from barwright.bank.patterns import MOST_RECORDS, VERDICTS
 from barwright.bank.records import entry_of, record_of
 from barwright.errors import BankError
-from barwright.items.model import item_content
+from barwright.items.item import item_content
 
 COPY = "take the line from another copy of the bank, or delete it"
 ENTRIES = demo_entries()

@@ -8,11 +8,11 @@ from barwright.bank.intake import quiz_entries
 from barwright.bank.records import entry_of
 from barwright.bank.taking import Taken, taken_from
 from barwright.bank.views import View
-from barwright.items.assembly import MadeForm, made_forms
-from barwright.items.blueprint import Blueprint
-from barwright.items.blueprint_faults import read_blueprint
-from barwright.items.model import Item
-from barwright.items.stock import question_name, question_of
+from barwright.blueprint.blueprint import Blueprint
+from barwright.blueprint.parsing import read_blueprint
+from barwright.forms.assembly import MadeForm, made_forms
+from barwright.forms.ready_items import question_name, question_of
+from barwright.items.item import Item
 from items.demo import BEGINNERS, blueprint_text
 
 ASKS = ("finish-measure", "counts-for-rhythm", "count-under-mark")

@@ -6,20 +6,33 @@ from random import Random
 import pytest
 
 from bank.demo_bank import demo_entries, review, usage
+from barwright.asks import ASKS, FAMILIES
 from barwright.bank.entries import Entry, canonical, ident_of
 from barwright.bank.records import pairs_of
 from barwright.bank.table import found_of, table_lines
 from barwright.bank.views import View
-from barwright.bank.where import CONTENT, FEATURES, KEYS, NUMBERS, RECORDS, VALUES, filter_of
+from barwright.bank.where import (
+    CONTENT,
+    FEATURES,
+    KEYS,
+    NUMBERS,
+    RECORDS,
+    VALUES,
+    filter_of,
+)
 from barwright.errors import BankError
 from barwright.items.difficulty import WEIGHTS, difficulty, features
-from barwright.items.families import ASKS, FAMILIES
-from barwright.items.model import Item
+from barwright.items.item import Item
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import FULL_MEASURE_REST, note
 from barwright.rhythm.meter import parse_meter
-from barwright.rhythm.text import format_excerpt, format_symbol, parse_excerpt, parse_measures
+from barwright.rhythm.text import (
+    format_excerpt,
+    format_symbol,
+    parse_excerpt,
+    parse_measures,
+)
 
 ELEMENTS = [r + letter + more for r in ("", "r") for letter in "whqes" for more in ("", ".", "..", "t")] + ["rW", "~"]
 SYMBOLS = "write notes as w h q e s, rests as rw rh rq re rs or rW, with . for a dot, t for a triplet; or ~ for any tie"

@@ -18,11 +18,11 @@ from typing import TypeAlias
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from bank.demo_bank import demo_items
+from barwright.asks.item_content import parsed_item
 from barwright.bank.views import View
-from barwright.items.assembly import form_ident
-from barwright.items.content import parsed_item
-from barwright.items.forms import Form, FormItem
-from barwright.items.model import Item, item_content
+from barwright.forms.assembly import form_ident
+from barwright.items.form import Form, FormItem
+from barwright.items.item import Item, item_content
 from barwright.tasks.bank.add import add
 from barwright.tasks.bank.files import entries_of
 from barwright.tasks.record import record_text

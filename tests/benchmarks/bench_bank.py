@@ -19,14 +19,14 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
+from barwright.asks.drawn_excerpts import readable_measure
 from barwright.bank.entries import Entry, canonical, ident_of
 from barwright.bank.merging import bank_lines
 from barwright.bank.records import pairs_of, record_of
-from barwright.items.assembly import made_forms
-from barwright.items.blueprint import Blueprint, plan_of
-from barwright.items.blueprint_faults import read_blueprint
-from barwright.items.drawing import readable_measure
-from barwright.items.model import item_content
+from barwright.blueprint.blueprint import Blueprint, plan_of
+from barwright.blueprint.parsing import read_blueprint
+from barwright.forms.assembly import made_forms
+from barwright.items.item import item_content
 from barwright.rhythm.text import format_symbols
 
 BLUEPRINT = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-2-eighths-and-dotted-quarters.toml"

@@ -16,18 +16,18 @@ import time
 from collections.abc import Sequence
 from pathlib import Path
 
+from barwright.blueprint.blueprint import Blueprint
+from barwright.blueprint.parsing import read_blueprint
 from barwright.cli import FEW_COLLECTIONS
 from barwright.engrave.draw import encoded, picture
 from barwright.engrave.font import load_font
 from barwright.engrave.layout import layout
-from barwright.items.assembly import made_forms
-from barwright.items.blueprint import Blueprint
-from barwright.items.blueprint_faults import read_blueprint
+from barwright.forms.assembly import made_forms
 from barwright.qti import Entry, written, zipped
 from barwright.rhythm.excerpt import Figure
 from barwright.tasks.packing import drawn_pictures
-from barwright.wording.forms import worded_form
-from barwright.wording.model import figures_of
+from barwright.wording.items_in_words import worded_form
+from barwright.wording.worded import figures_of
 
 # A teacher's mixture of the twelve asks; eighths and dotted quarters, so that there are thousands of excerpts.
 SHARES = {

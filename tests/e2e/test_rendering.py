@@ -12,14 +12,22 @@ from pathlib import Path
 import pytest
 from browser import Renderer, installed, lacking, rendered
 
+from barwright.blueprint.parsing import read_blueprint
 from barwright.engrave.draw import drawn
 from barwright.engrave.font import DEFAULT, load_font
-from barwright.items.assembly import made_forms
-from barwright.items.blueprint_faults import read_blueprint
+from barwright.forms.assembly import made_forms
 from barwright.qti import written
 from barwright.rhythm.conventions import Conventions
-from barwright.wording.forms import worded_form
-from barwright.wording.model import Picture, Pictures, WordedChoice, WordedForm, WordedItem, WordedSlot, figures_of
+from barwright.wording.items_in_words import worded_form
+from barwright.wording.worded import (
+    Picture,
+    Pictures,
+    WordedChoice,
+    WordedForm,
+    WordedItem,
+    WordedSlot,
+    figures_of,
+)
 from worded_forms import ENTRY, FIGURES, GAPS, INLINE, ORDER, SEVERAL, TEXTS, form_of
 
 BLUEPRINTS = sorted((Path(__file__).parents[2] / "shared" / "blueprints").glob("*.toml"))

@@ -9,10 +9,17 @@ from typing import Any
 from barwright.engrave.font import load_font
 from barwright.engrave.layout import layout
 from barwright.engrave.placed import Layout, Placed
-from barwright.rhythm.beaming import beam_groups
+from barwright.notation.beaming import beam_groups
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt, Figure
-from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, note, rest, total
+from barwright.rhythm.measure import (
+    FULL_MEASURE_REST,
+    Symbol,
+    Symbols,
+    note,
+    rest,
+    total,
+)
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.text import parse_excerpt
 

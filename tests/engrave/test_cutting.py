@@ -7,10 +7,9 @@ from typing import Literal
 import pytest
 from rhythms import FONTS, HOUSE, chance_excerpts, full_measures, of_role
 
-from barwright.engrave.cutting import PAST_EDGE
 from barwright.engrave.draw import picture
 from barwright.engrave.font import load_font
-from barwright.engrave.layout import layout
+from barwright.engrave.layout import PAST_EDGE, layout
 from barwright.engrave.placed import Layout
 from barwright.engrave.symbols import BLANK_BOX
 from barwright.errors import RhythmError

@@ -13,12 +13,17 @@ import pytest
 from PIL import Image
 from rhythms import FONTS, HOUSE, RICH, chance_counts, chance_excerpts, full_measures, laid_out, of_role
 
-from barwright.engrave.draw import PALETTE, drawn, encoded, picture
+from barwright.counting.counts import count_labels
+from barwright.engrave.draw import (
+    PALETTE,
+    drawn,
+    encoded,
+    picture,
+)
 from barwright.engrave.font import load_font
 from barwright.engrave.layout import layout
 from barwright.engrave.smufl import Box
 from barwright.errors import RhythmError
-from barwright.rhythm.counting import count_labels
 from barwright.rhythm.excerpt import Figure, fragment
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import parse_excerpt, parse_symbols

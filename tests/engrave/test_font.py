@@ -15,7 +15,13 @@ from PIL import ImageFont
 from rhythms import FONTS
 
 from barwright.engrave.draw import drawn, measured_boxes
-from barwright.engrave.font import BUNDLED, DEFAULT, MOST_BYTES, load_font, text_face
+from barwright.engrave.font import (
+    BUNDLED,
+    DEFAULT,
+    MOST_BYTES,
+    load_font,
+    text_face,
+)
 from barwright.engrave.smufl import CODE_POINTS, Box
 from barwright.errors import FontError
 from barwright.rhythm.conventions import Conventions

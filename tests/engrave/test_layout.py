@@ -17,7 +17,13 @@ from barwright.engrave.placed import Layout, Placed
 from barwright.engrave.spacing import IDEAL_SP
 from barwright.engrave.symbols import BLANK_BOX
 from barwright.rhythm.excerpt import Excerpt, Figure, fragment
-from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, length_of, note, rest
+from barwright.rhythm.measure import (
+    BLANK,
+    FULL_MEASURE_REST,
+    length_of,
+    note,
+    rest,
+)
 from barwright.rhythm.meter import Meter, parse_meter
 
 BRAVURA = load_font("Bravura")

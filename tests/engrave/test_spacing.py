@@ -7,11 +7,11 @@ from random import Random
 import pytest
 from rhythms import FONTS, HOUSE, chance_counts, chance_excerpts
 
+from barwright.counting.counts import count_labels
 from barwright.engrave.font import load_font
 from barwright.engrave.layout import layout
 from barwright.engrave.placed import Placed
 from barwright.engrave.spacing import IDEAL_SP, widths
-from barwright.rhythm.counting import count_labels
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.text import parse_excerpt
 

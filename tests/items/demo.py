@@ -1,8 +1,8 @@
 """Plans for tests: the elements of beginners and of a second year, as a teacher would write them."""
 
-from barwright.items.blueprint import Plan, plan_of
-from barwright.items.blueprint_faults import read_blueprint
-from barwright.items.families import ASKS
+from barwright.asks import ASKS
+from barwright.blueprint.blueprint import Plan, plan_of
+from barwright.blueprint.parsing import read_blueprint
 
 BEGINNERS = """
 meters = ["2/4", "3/4", "4/4"]

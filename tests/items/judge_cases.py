@@ -3,7 +3,12 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from barwright.items.model import Answer, AnswerKind, Choice, Item
+from barwright.items.item import (
+    Answer,
+    AnswerKind,
+    Choice,
+    Item,
+)
 from barwright.items.taught import Taught
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.meter import parse_meter

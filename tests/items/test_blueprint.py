@@ -2,11 +2,11 @@
 
 import pytest
 
+from barwright.blueprint.blueprint import plan_of
+from barwright.blueprint.names import folder_name
+from barwright.blueprint.parsing import read_blueprint
+from barwright.blueprint.toml_lines import source_of
 from barwright.errors import BlueprintError
-from barwright.items.blueprint import plan_of
-from barwright.items.blueprint_faults import read_blueprint
-from barwright.items.blueprint_lines import source_of
-from barwright.items.naming import folder_name
 from items.demo import BEGINNERS, SECOND_YEAR, blueprint_text
 
 HEAD = 'title = "T"\n[elements]\nmeters = ["3/4", "4/4"]\nnotes = ["half", "quarter"]\n'

@@ -6,10 +6,10 @@ from typing import Any
 import pytest
 
 from bank.demo_bank import demo_items, item_of_ask
+from barwright.asks import ASKS
+from barwright.asks.item_content import parsed_item
 from barwright.errors import ItemError
-from barwright.items.content import parsed_item
-from barwright.items.families import ASKS
-from barwright.items.model import item_content
+from barwright.items.item import item_content
 from barwright.rhythm.conventions import Conventions, convention_values
 
 

@@ -3,8 +3,8 @@
 from collections import Counter
 from random import Random
 
-from barwright.items.distractors import Wish, chosen
-from barwright.items.model import Answer
+from barwright.forms.distractors import Wish, chosen
+from barwright.items.item import Answer
 from items.demo import SECOND_YEAR, plan
 
 

@@ -6,12 +6,12 @@ from random import Random
 
 import pytest
 
-from barwright.items.asks import Question
-from barwright.items.assembly import made_forms
-from barwright.items.blueprint import Plan
-from barwright.items.blueprint_faults import read_blueprint
-from barwright.items.families.meter_identification import is_near, verdict_of
-from barwright.items.making import Tally, made_item
+from barwright.asks.ask import Question
+from barwright.asks.meter_identification import is_near, verdict_of
+from barwright.blueprint.blueprint import Plan
+from barwright.blueprint.parsing import read_blueprint
+from barwright.forms.assembly import made_forms
+from barwright.forms.item_making import Tally, made_item
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import length_of
 from barwright.rhythm.meter import parse_meter

@@ -9,14 +9,14 @@ from random import Random
 
 import pytest
 
-from barwright.items.asks import Question
-from barwright.items.blueprint import Plan
-from barwright.items.deriving import leads_to
-from barwright.items.families import ASKS
-from barwright.items.judge import judged
-from barwright.items.making import Tally, made_item
-from barwright.items.model import Answer, Item
-from barwright.items.placing import placing_of
+from barwright.asks import ASKS
+from barwright.asks.ask import Question
+from barwright.asks.pieces import placing_of
+from barwright.blueprint.blueprint import Plan
+from barwright.forms.item_making import Tally, made_item
+from barwright.items.derivation import leads_to
+from barwright.items.item import Answer, Item
+from barwright.judge import judged
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.text import format_excerpt
 from items.demo import BEGINNERS, plan

@@ -9,9 +9,9 @@ from itertools import combinations, permutations, product
 import pytest
 from judge_cases import BEGINNERS, made, taught
 
-from barwright.items.judge import judged
+from barwright.judge import judged
+from barwright.notation.legality import is_legal
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.legality import is_legal
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_symbols
 

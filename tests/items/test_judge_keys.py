@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from judge_cases import EVERYTHING, KINDS, Case, made, textbook_cases
 
-from barwright.items.judge import judged
-from barwright.items.model import Choice, Item
+from barwright.items.item import Choice, Item
+from barwright.judge import judged
 from barwright.rhythm.conventions import Conventions
 
 ACCEPTED = [c for c in textbook_cases() if not c.reasons]

@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 from judge_cases import EVERYTHING, KINDS, Case, made, textbook_cases
 
-from barwright.items.judge import REASONS, judged
-from barwright.items.judge.reasons import reason
-from barwright.items.model import Answer, Choice, Item
-from barwright.rhythm.counting import spellings
+from barwright.counting.counts import spellings
+from barwright.items.item import Answer, Choice, Item
+from barwright.judge import REASONS, judged
+from barwright.judge.reasons import reason
 
 CASES = textbook_cases()
 TYPED = ("write-counts", "count-under-mark")

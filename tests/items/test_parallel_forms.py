@@ -8,15 +8,14 @@ from random import Random
 
 import pytest
 
-from barwright.items.assembly import MadeForm, made_forms, spread
-from barwright.items.blueprint import Blueprint, plan_of
-from barwright.items.blueprint_faults import read_blueprint
-from barwright.items.desk import Desk
+from barwright.blueprint.blueprint import Blueprint, plan_of
+from barwright.blueprint.parsing import read_blueprint
+from barwright.forms.assembly import MadeForm, made_forms, spread
+from barwright.forms.draft import Desk
+from barwright.forms.orders import key_places, longest_run, mixed_places
+from barwright.forms.ready_items import question_of
 from barwright.items.difficulty import WEIGHTS, difficulty, features
-from barwright.items.mixing import mixed_places
-from barwright.items.model import Answer
-from barwright.items.positions import key_places, longest_run
-from barwright.items.stock import question_of
+from barwright.items.item import Answer
 from barwright.rhythm.text import format_excerpt, parse_excerpt
 
 UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"

@@ -4,14 +4,19 @@ from collections import Counter
 
 import pytest
 
-from barwright.items.assembly import MadeForm, made_forms
-from barwright.items.blueprint_faults import examined, read_blueprint
-from barwright.items.content import parsed_item
-from barwright.items.model import Answer, Choice, Item, item_content
-from barwright.items.placing import placing_of
-from barwright.items.positions import key_places, longest_run
+from barwright.asks.item_content import parsed_item
+from barwright.asks.pieces import placing_of
+from barwright.blueprint.parsing import examined, read_blueprint
+from barwright.counting.counts import parse_row
+from barwright.forms.assembly import MadeForm, made_forms
+from barwright.forms.orders import key_places, longest_run
+from barwright.items.item import (
+    Answer,
+    Choice,
+    Item,
+    item_content,
+)
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import parse_row
 from barwright.rhythm.text import parse_excerpt
 from items.demo import BEGINNERS, SECOND_YEAR, blueprint_text, plan
 

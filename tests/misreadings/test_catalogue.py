@@ -6,7 +6,7 @@ import re
 import pytest
 
 from barwright.misreadings import MISREADINGS, Misreading
-from barwright.misreadings.reading import FAMILY_ASKS
+from barwright.misreadings.belief import FAMILY_ASKS
 from barwright.rhythm.text import parse_symbol
 
 ALL = list(MISREADINGS.values())

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from barwright.rhythm.capacity import Alphabet
+from barwright.notation.legal_measures import Alphabet
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import parse_meter
 from misreadings.wrong_answers import QUESTIONS, Corpus, Coverage, coverage

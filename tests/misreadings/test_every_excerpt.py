@@ -6,13 +6,27 @@ from itertools import islice
 
 import pytest
 
+from barwright.counting.counts import (
+    count_labels,
+    format_row,
+    normal_row,
+    sounds,
+)
 from barwright.errors import RhythmError
 from barwright.misreadings import MISREADINGS, Misreading
-from barwright.misreadings.answers import believes_full, claims, fillings, fills, gap, hears, missing, row
-from barwright.misreadings.reading import COMPLETION, true_reading
-from barwright.rhythm.capacity import Alphabet
+from barwright.misreadings.answers import (
+    believes_full,
+    claims,
+    fillings,
+    fills,
+    gap,
+    hears,
+    missing,
+    row,
+)
+from barwright.misreadings.belief import COMPLETION, true_reading
+from barwright.notation.legal_measures import Alphabet
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import count_labels, format_row, normal_row, sounds
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import BLANK, length_of, total
 from barwright.rhythm.meter import Meter, parse_meter

@@ -3,8 +3,8 @@
 import pytest
 
 from barwright.misreadings import MISREADINGS
-from barwright.misreadings.ordering import seeming_length, seeming_order
-from barwright.misreadings.reading import ORDERING
+from barwright.misreadings.answers import seeming_length, seeming_order
+from barwright.misreadings.belief import ORDERING
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_groups, parse_groups

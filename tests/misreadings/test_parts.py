@@ -4,7 +4,7 @@ from fractions import Fraction
 from itertools import product
 
 from barwright.misreadings import MISREADINGS
-from barwright.misreadings.reading import PARTS, true_reading, whole_notes_of
+from barwright.misreadings.belief import PARTS, true_reading, whole_notes_of
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, length_of

@@ -5,11 +5,16 @@ from random import Random
 
 import pytest
 
-from barwright.items.asks import Space
-from barwright.items.families import ASKS
-from barwright.items.offers import meter_offers
+from barwright.asks import ASKS
+from barwright.asks.ask import Space
+from barwright.asks.wrong_answers import meter_offers
 from barwright.misreadings import MISREADINGS
-from barwright.misreadings.answers import claims, fills, gap, row
+from barwright.misreadings.answers import (
+    claims,
+    fills,
+    gap,
+    row,
+)
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt, parse_symbols
 from items.demo import SECOND_YEAR, plan

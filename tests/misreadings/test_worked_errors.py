@@ -2,10 +2,24 @@
 
 import pytest
 
+from barwright.counting.counts import (
+    count_labels,
+    format_row,
+    normal_row,
+    parse_row,
+)
 from barwright.misreadings import MISREADINGS
-from barwright.misreadings.answers import believed_length, believes_full, claims, fills, gap, hears, missing, row
+from barwright.misreadings.answers import (
+    believed_length,
+    believes_full,
+    claims,
+    fills,
+    gap,
+    hears,
+    missing,
+    row,
+)
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import count_labels, format_row, normal_row, parse_row
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import total
 from barwright.rhythm.meter import parse_meter

@@ -6,13 +6,30 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
 
+from barwright.counting.counts import (
+    all_conventions_rows,
+    count_labels,
+    format_row,
+    normal_row,
+)
 from barwright.misreadings import MISREADINGS, Misreading
-from barwright.misreadings.answers import believes_full, claims, fillings, hears, missing, row
-from barwright.rhythm.capacity import Alphabet, all_measures
+from barwright.misreadings.answers import (
+    believes_full,
+    claims,
+    fillings,
+    hears,
+    missing,
+    row,
+)
+from barwright.notation.legal_measures import Alphabet, all_measures
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import all_conventions_rows, count_labels, format_row, normal_row
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import BLANK, Symbols, length_of, total
+from barwright.rhythm.measure import (
+    BLANK,
+    Symbols,
+    length_of,
+    total,
+)
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_measures, format_symbols, parse_symbol
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from barwright.wording.model import Pictures, WordedForm
+from barwright.wording.worded import Pictures, WordedForm
 from worded_forms import (
     COUNTED,
     EIGHTHS,

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from barwright.qti import written
-from barwright.wording.model import Pictures, WordedForm
+from barwright.wording.worded import Pictures, WordedForm
 
 MANIFEST = "imsmanifest.xml"
 SINGLE = "item.xml"

@@ -4,12 +4,12 @@ from pathlib import Path
 
 import pytest
 
-from barwright.items.assembly import made_forms
-from barwright.items.blueprint_faults import read_blueprint
+from barwright.blueprint.parsing import read_blueprint
+from barwright.check.reading import read_package, same_content
+from barwright.forms.assembly import made_forms
 from barwright.qti import WRITERS, written, zipped
-from barwright.qti.reading import read_package, same_content
 from barwright.tasks.packing import drawn_pictures
-from barwright.wording.forms import worded_form
+from barwright.wording.items_in_words import worded_form
 
 BLUEPRINTS = sorted((Path(__file__).parents[2] / "shared" / "blueprints").glob("unit-[123]*.toml"))
 

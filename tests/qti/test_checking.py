@@ -11,9 +11,14 @@ import pytest
 from broken_packages import NEWER, OURS, SAMPLES, Broken
 from package_bases import MANIFEST, our_files, packed, sample_files
 
+from barwright.check.rules import (
+    RULES,
+    Place,
+    Report,
+    checked,
+)
 from barwright.qti import WRITERS
-from barwright.qti.checking import RULES, Place, Report, checked
-from barwright.wording.model import Pictures, WordedForm
+from barwright.wording.worded import Pictures, WordedForm
 from worded_forms import FIGURES, TEXTS
 
 SHAPES = ("quiz", "bank")

@@ -11,10 +11,15 @@ from hypothesis import strategies as st
 from lxml import etree
 from package_bases import our_files, packed
 
+from barwright.check.reading import read_package, same_content
+from barwright.check.rules import (
+    RULES,
+    checked,
+    report_lines,
+    reports_json,
+)
 from barwright.errors import PackageError
-from barwright.qti.checking import RULES, checked, report_lines, reports_json
-from barwright.qti.reading import read_package, same_content
-from barwright.wording.model import Pictures, WordedForm
+from barwright.wording.worded import Pictures, WordedForm
 
 BASES = ("cc13", "cc13-bank", "qti12", "qti22", "qti30")
 # Texts that attributes and elements are given: what the standards use somewhere, and what no one should.

@@ -15,10 +15,16 @@ import pytest
 from lxml import etree
 from package_bases import our_files, sample_files
 
-from barwright.qti.checking.grammars import judge, judge_of_one
-from barwright.qti.checking.structure import structure_faults
-from barwright.qti.reading.standards import PACKAGING30, QTI12, QTI22, QTI30, namespace_of
-from barwright.wording.model import Pictures, WordedForm
+from barwright.check.reading.standards import (
+    PACKAGING30,
+    QTI12,
+    QTI22,
+    QTI30,
+    namespace_of,
+)
+from barwright.check.rules.grammars import judge, judge_of_one
+from barwright.check.rules.structure import structure_faults
+from barwright.wording.worded import Pictures, WordedForm
 
 Change = tuple[str, Callable[[etree._Element], object]]
 STRIDE = 4  # every fourth change is tried: some 700 in a few seconds

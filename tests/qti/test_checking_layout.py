@@ -8,9 +8,17 @@ from broken_packages import QUIZ, edit
 from package_bases import our_files, packed
 from typer.testing import CliRunner
 
+from barwright.check.rules import (
+    Finding,
+    Place,
+    Report,
+    failed,
+    report_lines,
+    reports_json,
+    summary_line,
+)
 from barwright.cli import app
-from barwright.qti.checking import Finding, Place, Report, failed, report_lines, reports_json, summary_line
-from barwright.wording.model import Pictures, WordedForm
+from barwright.wording.worded import Pictures, WordedForm
 
 MIXED = Report(
     "quiz.imscc",

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from lxml import etree
 
 from barwright.errors import StandardError
-from barwright.qti.content import Image, html, html_image
+from barwright.qti.package_content import Image, html, html_image
 from barwright.qti.xml import child, document, root_element
 
 

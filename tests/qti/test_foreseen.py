@@ -11,8 +11,14 @@ import pytest
 from qti2_reader import Package
 
 from barwright.qti import written, zipped
-from barwright.qti.content import answer_feedback
-from barwright.wording.model import Pictures, WordedAnswer, WordedForm, WordedItem, WordedSlot
+from barwright.qti.package_content import answer_feedback
+from barwright.wording.worded import (
+    Pictures,
+    WordedAnswer,
+    WordedForm,
+    WordedItem,
+    WordedSlot,
+)
 from worded_forms import INLINE, ORDER, form_of
 
 TURNED = WordedAnswer(("c3", "c1", "c2"), False, "You began with the longest & went down.", "longest-first", "Why")

@@ -5,14 +5,14 @@ from pathlib import Path
 import pytest
 from qti2_reader import Package
 
-from barwright.items.assembly import made_forms
-from barwright.items.blueprint_faults import read_blueprint
+from barwright.blueprint.parsing import read_blueprint
+from barwright.check.reading import read_package, same_content
+from barwright.forms.assembly import made_forms
 from barwright.misreadings import MISREADINGS
 from barwright.qti import written, zipped
-from barwright.qti.reading import read_package, same_content
 from barwright.tasks.packing import drawn_pictures
-from barwright.wording.forms import worded_form
-from barwright.wording.model import WordedForm, WordedItem, WordedSlot
+from barwright.wording.items_in_words import worded_form
+from barwright.wording.worded import WordedForm, WordedItem, WordedSlot
 
 UNIT_4 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-4-drag-and-order.toml"
 

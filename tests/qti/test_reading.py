@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 from package_bases import our_files, packed, sample_files
 
-from barwright.qti import WRITERS
-from barwright.qti.reading import (
+from barwright.check.reading import (
     Answered,
     ReadItem,
     ReadPackage,
@@ -19,7 +18,8 @@ from barwright.qti.reading import (
     read_package,
     same_content,
 )
-from barwright.wording.model import Pictures, WordedForm
+from barwright.qti import WRITERS
+from barwright.wording.worded import Pictures, WordedForm
 from worded_forms import ENTRY, FIGURES, SEVERAL
 
 NEWER = ("qti22", "qti30")

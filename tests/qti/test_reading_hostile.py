@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 from hostile_packages import HEAVY, HOSTILE, Heavy, Hostile, manifest, package, quiz, zipped
 
+from barwright.check.reading import read_package
+from barwright.check.reading.opening import folder_files, opened
+from barwright.check.rules import checked, report_lines
 from barwright.errors import PackageError
-from barwright.qti.checking import checked, report_lines
-from barwright.qti.reading import read_package
-from barwright.qti.reading.opening import folder_files, opened
 
 MOST_MB, MOST_SECONDS = 200, 10
 # The peak of this very program is told by the system; that of a child process would include its parent's.

@@ -5,12 +5,12 @@ from fractions import Fraction
 import pytest
 from lxml import etree
 
-from barwright.qti.reading import read_package
-from barwright.qti.reading.model import CannotCarryOut
-from barwright.qti.reading.numbers import bounded, number, said
-from barwright.qti.reading.processing2 import processed as processed2
-from barwright.qti.reading.processing2 import program2
-from barwright.qti.reading.processing12 import processed, program12
+from barwright.check.reading import read_package
+from barwright.check.reading.model import CannotCarryOut
+from barwright.check.reading.numbers import bounded, number, said
+from barwright.check.reading.processing2 import processed as processed2
+from barwright.check.reading.processing2 import program2
+from barwright.check.reading.processing12 import processed, program12
 
 Given = dict[str, tuple[str, ...]]
 

@@ -12,7 +12,7 @@ import pytest
 from qti12_reader import Package
 
 from barwright.qti import Entry, written, zipped
-from barwright.wording.model import Pictures, WordedForm
+from barwright.wording.worded import Pictures, WordedForm
 
 CARTRIDGES = ("cc11", "cc12", "cc13")
 STANDARDS = (*CARTRIDGES, "qti12")

@@ -14,8 +14,13 @@ import pytest
 from qti2_reader import LANG, Package, camel_tree
 
 from barwright.qti import written, zipped
-from barwright.qti.v22_names import attribute_names, element_tags, kebab
-from barwright.wording.model import Pictures, WordedForm, WordedItem, WordedSlot
+from barwright.qti.v2and3.element_names import attribute_names, element_tags, kebab
+from barwright.wording.worded import (
+    Pictures,
+    WordedForm,
+    WordedItem,
+    WordedSlot,
+)
 
 STANDARDS = ("qti22", "qti30")
 SHAPES = ("quiz", "bank")

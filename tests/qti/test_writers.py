@@ -6,7 +6,7 @@ import pytest
 
 from barwright.errors import StandardError
 from barwright.qti import WRITERS, written
-from barwright.wording.model import Pictures, WordedForm
+from barwright.wording.worded import Pictures, WordedForm
 
 
 def test_file_names_never_meet() -> None:

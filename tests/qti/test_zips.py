@@ -6,7 +6,7 @@ import zipfile
 import pytest
 
 from barwright.errors import StandardError
-from barwright.qti.package import Entry, zipped
+from barwright.qti.zip_entries import Entry, zipped
 
 
 @pytest.mark.parametrize("path", ["a", "imsmanifest.xml", "images/f-1_b.png", "a/b/c..d", ".hidden"])

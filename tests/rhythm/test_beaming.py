@@ -6,7 +6,7 @@ from itertools import pairwise, product
 
 import pytest
 
-from barwright.rhythm.beaming import beam_groups, beams_decide
+from barwright.notation.beaming import beam_groups, beams_decide
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.grouping import groupings, shown_groups
 from barwright.rhythm.measure import events, total

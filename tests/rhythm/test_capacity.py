@@ -8,8 +8,9 @@ from random import Random
 
 import pytest
 
+from barwright.counting.counts import labels_if_counted
 from barwright.errors import RhythmError
-from barwright.rhythm.capacity import (
+from barwright.notation.legal_measures import (
     Alphabet,
     Limits,
     all_measures,
@@ -20,13 +21,12 @@ from barwright.rhythm.capacity import (
     measure_count,
     nth_measure,
 )
+from barwright.notation.legality import is_legal
+from barwright.notation.reading_ease import crowded, syncopated
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import labels_if_counted
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.legality import is_legal
 from barwright.rhythm.measure import Symbols, length_of, note
 from barwright.rhythm.meter import Meter, parse_meter
-from barwright.rhythm.reading_ease import crowded, syncopated
 from barwright.rhythm.text import format_symbols, parse_symbols
 from barwright.rhythm.values import PLAIN
 

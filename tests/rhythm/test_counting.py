@@ -6,11 +6,17 @@ from itertools import product
 
 import pytest
 
+from barwright.counting.counts import (
+    count_labels,
+    format_row,
+    labelled_events,
+    sound_label,
+    sounds,
+)
+from barwright.counting.labels import STROKE
 from barwright.errors import RhythmError
 from barwright.rhythm.conventions import Conventions, convention_values
-from barwright.rhythm.counting import count_labels, format_row, labelled_events, sound_label, sounds
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.labels import STROKE
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt
 from worked import excerpts, rows

@@ -5,10 +5,15 @@ from itertools import product
 
 import pytest
 
+from barwright.counting.counts import count_labels
+from barwright.notation.description import Word, described
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import count_labels
-from barwright.rhythm.describe import Word, described
-from barwright.rhythm.excerpt import Excerpt, Figure, beside_blank, fragment
+from barwright.rhythm.excerpt import (
+    Excerpt,
+    Figure,
+    beside_blank,
+    fragment,
+)
 from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt, parse_symbols

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from barwright.notation.legality import FAULTS, is_legal, notation_faults
+from barwright.notation.metrical_frame import ticks
 from barwright.rhythm.conventions import Conventions, convention_values
-from barwright.rhythm.frame import ticks
-from barwright.rhythm.legality import FAULTS, is_legal, notation_faults
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_symbols
 from barwright.rhythm.values import PLAIN, NoteValue

@@ -6,7 +6,15 @@ import pytest
 
 from barwright.errors import RhythmError
 from barwright.rhythm.excerpt import Excerpt, fragment
-from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol, events, note, rest, total
+from barwright.rhythm.measure import (
+    BLANK,
+    FULL_MEASURE_REST,
+    Symbol,
+    events,
+    note,
+    rest,
+    total,
+)
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_excerpt, parse_excerpt, parse_symbols
 from barwright.rhythm.values import NoteValue

@@ -5,7 +5,12 @@ from fractions import Fraction
 import pytest
 
 from barwright.errors import RhythmError
-from barwright.rhythm.meter import ADDITIVE_GROUPS, BOTTOMS, Meter, parse_meter
+from barwright.rhythm.meter import (
+    ADDITIVE_GROUPS,
+    BOTTOMS,
+    Meter,
+    parse_meter,
+)
 
 # Open University, An introduction to music theory, 3.6 and 3.9; G. Read 1979 (additive meters).
 # meter, kind, felt beats in eighths

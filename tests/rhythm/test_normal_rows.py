@@ -5,9 +5,9 @@ from itertools import product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from barwright.counting.labels import STROKE
+from barwright.counting.rows import WORDS, long_normal_row, normal_row
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.labels import STROKE
-from barwright.rhythm.rows import WORDS, long_normal_row, normal_row
 
 HOUSES = [
     Conventions(counting=counting, rest_counts=rests, triplet=triplet)

@@ -8,9 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from barwright.errors import RhythmError
-from barwright.rhythm.conventions import Conventions, convention_values
-from barwright.rhythm.counting import (
+from barwright.counting.counts import (
     all_conventions_rows,
     count_labels,
     format_row,
@@ -18,8 +16,10 @@ from barwright.rhythm.counting import (
     parse_row,
     spellings,
 )
+from barwright.counting.labels import struck
+from barwright.errors import RhythmError
+from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.labels import struck
 from barwright.rhythm.text import format_excerpt, parse_excerpt
 from worked import excerpts
 

@@ -10,7 +10,12 @@ from hypothesis import strategies as st
 from barwright.errors import RhythmError
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol
-from barwright.rhythm.meter import ADDITIVE_GROUPS, BOTTOMS, Meter, parse_meter
+from barwright.rhythm.meter import (
+    ADDITIVE_GROUPS,
+    BOTTOMS,
+    Meter,
+    parse_meter,
+)
 from barwright.rhythm.text import (
     format_excerpt,
     format_groups,

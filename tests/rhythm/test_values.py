@@ -5,7 +5,12 @@ from fractions import Fraction
 import pytest
 
 from barwright.errors import RhythmError
-from barwright.rhythm.values import MOST_DOTS, NAMES, PLAIN, NoteValue
+from barwright.rhythm.values import (
+    MOST_DOTS,
+    NAMES,
+    PLAIN,
+    NoteValue,
+)
 
 # Open University, An introduction to music theory, 3.6: lengths in sixteenths, plain, dotted and double dotted.
 BOOK = {"whole": (16, 24, 28), "half": (8, 12, 14), "quarter": (4, 6, 7), "eighth": (2, 3, Fraction(7, 2))}

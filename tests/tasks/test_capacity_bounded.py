@@ -6,12 +6,17 @@ from random import Random
 
 import pytest
 
-from barwright.items.aligned import MOST_EXCERPTS, MOST_TRIED, aligned_question, lists_all
-from barwright.items.assembly import items_of, made_forms
-from barwright.items.blueprint import Plan
-from barwright.items.blueprint_faults import read_blueprint
-from barwright.items.drawing import listed_measures
-from barwright.rhythm.alternatives import all_conventions_rows
+from barwright.asks.count_labeling import (
+    MOST_EXCERPTS,
+    MOST_TRIED,
+    aligned_question,
+    lists_all,
+)
+from barwright.asks.drawn_excerpts import listed_measures
+from barwright.blueprint.blueprint import Plan
+from barwright.blueprint.parsing import read_blueprint
+from barwright.counting.other_conventions import all_conventions_rows
+from barwright.forms.assembly import items_of, made_forms
 from barwright.rhythm.excerpt import Excerpt
 from barwright.tasks.capacity import (
     MOST_DRAWN,

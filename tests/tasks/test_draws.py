@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from barwright.blueprint.parsing import examined
 from barwright.errors import BarwrightError, BlueprintError
-from barwright.items.blueprint_faults import examined
 from barwright.tasks.expressing import standard_faults
 from barwright.tasks.make import Made, make
 from barwright.tasks.packing import RECORD, Order

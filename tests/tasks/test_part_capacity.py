@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
+from barwright.asks import ASKS
+from barwright.blueprint.parsing import read_blueprint
 from barwright.errors import BlueprintError
-from barwright.items.assembly import made_forms
-from barwright.items.blueprint_faults import read_blueprint
-from barwright.items.families import ASKS
+from barwright.forms.assembly import made_forms
+from barwright.notation.legality import is_legal
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.legality import is_legal
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_symbols, parse_symbols
 from barwright.tasks.capacity import (

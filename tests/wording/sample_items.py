@@ -1,8 +1,8 @@
 """One item of every ask, made by hand, and a form of them all."""
 
-from barwright.items.families import ASKS
-from barwright.items.forms import Form, FormItem
-from barwright.items.model import Answer, Choice, Item
+from barwright.asks import ASKS
+from barwright.items.form import Form, FormItem
+from barwright.items.item import Answer, Choice, Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt
 

@@ -7,11 +7,11 @@ from statistics import mean
 
 import pytest
 
-from barwright.items.assembly import made_forms
-from barwright.items.blueprint_faults import read_blueprint
-from barwright.wording.forms import worded_form
-from barwright.wording.model import WordedChoice, WordedItem
+from barwright.blueprint.parsing import read_blueprint
+from barwright.forms.assembly import made_forms
+from barwright.wording.items_in_words import worded_form
 from barwright.wording.reading_level import reading_grade
+from barwright.wording.worded import WordedChoice, WordedItem
 
 ELEMENTS = {
     "beginners": """

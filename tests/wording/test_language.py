@@ -5,8 +5,13 @@ from pathlib import Path
 import pytest
 
 from barwright.errors import TemplateError
-from barwright.wording.folder import languages, nearest_folder, templates_folder
-from barwright.wording.language import FILES, Language, language, read_language
+from barwright.templates_folder import languages, nearest_folder, templates_folder
+from barwright.wording.language import (
+    FILES,
+    Language,
+    language,
+    read_language,
+)
 
 
 def made(**texts: object) -> Language:

@@ -7,7 +7,7 @@ import pytest
 from jinja2 import Environment
 from jinja2.meta import find_undeclared_variables
 
-from barwright.wording.folder import languages, templates_folder
+from barwright.templates_folder import languages, templates_folder
 from barwright.wording.language import FILES, Language, language
 
 MODEL = language("en-US")

@@ -5,10 +5,10 @@ import re
 import pytest
 from sample_items import made
 
-from barwright.items.model import Item
+from barwright.items.item import Item
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.conventions import Conventions
-from barwright.wording.folder import languages
+from barwright.templates_folder import languages
 from barwright.wording.language import language
 from barwright.wording.reading_level import reading_grade, sentences_of
 from barwright.wording.scene import Scene, scene_of

@@ -8,7 +8,7 @@ import pytest
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.wording.language import language
-from barwright.wording.numbers import (
+from barwright.wording.numbers_in_words import (
     MOST_SPELLINGS,
     amount,
     counts_in_beats,

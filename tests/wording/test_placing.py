@@ -5,18 +5,22 @@ from itertools import combinations, permutations
 import pytest
 from sample_items import SAMPLES, form_of, made, placed
 
+from barwright.asks.pieces import placing_of, recorded_places
 from barwright.engrave.look import look
 from barwright.errors import ItemError
-from barwright.items.forms import FormItem
-from barwright.items.model import Item
-from barwright.items.placing import placing_of, recorded_places
+from barwright.items.form import FormItem
+from barwright.items.item import Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.text import parse_excerpt
-from barwright.wording.forms import worded_form
-from barwright.wording.items import worded_item
-from barwright.wording.model import WordedFigure, WordedItem, WordedSlot, figures_of
-from barwright.wording.placing import Cell, cell_figure, cells_of
+from barwright.wording.items_in_words import worded_form, worded_item
+from barwright.wording.placed_items import Cell, cell_figure, cells_of
+from barwright.wording.worded import (
+    WordedFigure,
+    WordedItem,
+    WordedSlot,
+    figures_of,
+)
 
 BY_ASK = {item.ask: item for item in SAMPLES}
 TRIPLETS = made(

@@ -6,12 +6,12 @@ from typing import Literal
 import pytest
 from sample_items import made
 
+from barwright.counting.counts import count_labels, format_row
 from barwright.rhythm.conventions import Conventions, Counting, convention_values
-from barwright.rhythm.counting import count_labels, format_row
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt
+from barwright.wording.counting_rules import beats_rule, counting_rules, rule_ids
 from barwright.wording.language import language
-from barwright.wording.rules import beats_rule, counting_rules, rule_ids
 from barwright.wording.scene import scene_of
 
 ENGLISH = language("en-US")

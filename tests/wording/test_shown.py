@@ -5,9 +5,9 @@ from fractions import Fraction
 import pytest
 from sample_items import SAMPLES
 
+from barwright.asks import ASKS
 from barwright.errors import TemplateError
-from barwright.items.families import ASKS
-from barwright.items.model import Answer, Item
+from barwright.items.item import Answer, Item
 from barwright.rhythm.text import format_measures, parse_excerpt
 from barwright.wording.shown import SHOWN, onset_of_blank, shown
 

@@ -6,14 +6,19 @@ from fractions import Fraction
 import pytest
 
 from barwright.misreadings import MISREADINGS
-from barwright.rhythm.capacity import all_measures, alphabet
+from barwright.notation.legal_measures import all_measures, alphabet
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.excerpt import Excerpt, Figure, beside_blank, fragment
+from barwright.rhythm.excerpt import (
+    Excerpt,
+    Figure,
+    beside_blank,
+    fragment,
+)
 from barwright.rhythm.measure import BLANK, Symbols
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.text import parse_excerpt, parse_symbols
+from barwright.wording.alt_text import number_word, spoken
 from barwright.wording.language import language
-from barwright.wording.spoken import number_word, spoken
 
 ENGLISH = language("en-US")
 HOUSE = Conventions()

@@ -7,22 +7,20 @@ from fractions import Fraction
 import pytest
 from sample_items import SAMPLES, form_of, made, placed
 
+from barwright.asks import ASKS
+from barwright.counting.counts import count_labels, format_row, normal_row
 from barwright.errors import TemplateError
-from barwright.items.families import ASKS
-from barwright.items.forms import FormItem
-from barwright.items.model import Answer, Item
+from barwright.items.form import FormItem
+from barwright.items.item import Answer, Item
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.conventions import Conventions, Counting
-from barwright.rhythm.counting import count_labels, format_row, normal_row
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt
-from barwright.wording.claims import claim_text, note_names
-from barwright.wording.forms import worded_form
-from barwright.wording.items import worded_item
+from barwright.wording.items_in_words import claim_text, note_names, worded_form, worded_item
 from barwright.wording.language import language
-from barwright.wording.model import WordedItem, figures_of
 from barwright.wording.reading_level import reading_grade, sentences_of, student_texts
 from barwright.wording.scene import scene_of
+from barwright.wording.worded import WordedItem, figures_of
 
 ENGLISH = language("en-US")
 BY_ASK = {item.ask: item for item in SAMPLES}

@@ -4,13 +4,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
+from barwright.asks.item_content import parsed_item
 from barwright.errors import ItemError
-from barwright.items.content import parsed_item
-from barwright.items.deriving import leads_to
-from barwright.items.judge import judged
-from barwright.items.judge.texts import meter_of
-from barwright.items.model import Item
+from barwright.items.derivation import leads_to
+from barwright.items.item import Item
 from barwright.items.taught import Taught
+from barwright.judge import judged
+from barwright.judge.answer_texts import meter_of
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.meter import BOTTOMS, Meter
 

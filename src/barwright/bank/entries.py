@@ -6,7 +6,13 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from barwright.bank.grammar import Pairs, is_record, pairs_in, records_text, rows_in
+from barwright.bank.grammar import (
+    Pairs,
+    is_record,
+    pairs_in,
+    records_text,
+    rows_in,
+)
 from barwright.bank.patterns import FORMAT, MOST_RECORDS, VERSION
 from barwright.errors import BankError
 
@@ -60,7 +66,7 @@ def parse_entry(line: str) -> Entry:
     known = canonical_entries(f"{line}\n")
     if known:
         return known[0]
-    from barwright.bank.strict import modelled_entry  # the models are needed for few lines, and take long to load
+    from barwright.bank.strict import modelled_entry
 
     return modelled_entry(line)
 

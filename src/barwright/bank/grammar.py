@@ -22,7 +22,7 @@ from barwright.bank.patterns import (
     RHYTHM,
     VERDICTS,
 )
-from barwright.items.model import AnswerKind
+from barwright.items.item import AnswerKind
 
 # A sign that needs no escape; the plus after a bound forbids stepping back (Python 3.11, re).
 _PLAIN = r"[^\x00-\x1f\x7f-\x9f\"\\]"

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from barwright.bank.entries import Entry, united
 from barwright.bank.records import entry_of, record_of
-from barwright.items.forms import Form
+from barwright.items.form import Form
 
 
 def quiz_entries(

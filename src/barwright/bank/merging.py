@@ -5,7 +5,12 @@ from heapq import merge
 from itertools import groupby
 from operator import attrgetter
 
-from barwright.bank.entries import HEADER, Entry, format_entry, united
+from barwright.bank.entries import (
+    HEADER,
+    Entry,
+    format_entry,
+    united,
+)
 
 _ID = attrgetter("id")
 

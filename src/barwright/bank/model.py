@@ -18,8 +18,8 @@ from barwright.bank.patterns import (
     PRINTED,
     RHYTHM,
 )
-from barwright.items.blueprint import Door
-from barwright.items.model import AnswerKind
+from barwright.blueprint.blueprint import Door
+from barwright.items.item import AnswerKind
 
 
 def _text(pattern: str) -> Any:

@@ -7,10 +7,16 @@ from pydantic import BaseModel, ValidationError
 
 from barwright.bank.entries import Entry, canonical, ident_of
 from barwright.bank.grammar import Pairs
-from barwright.bank.model import RECORD, Review, Source, Tag, Usage
+from barwright.bank.model import (
+    RECORD,
+    Review,
+    Source,
+    Tag,
+    Usage,
+)
 from barwright.bank.shapes import field_text
 from barwright.errors import BankError
-from barwright.items.model import Item, item_content
+from barwright.items.item import Item, item_content
 
 
 def record_of(kind: str, **fields: str) -> Source | Usage | Review | Tag:

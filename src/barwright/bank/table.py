@@ -4,9 +4,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from heapq import nsmallest
 
+from barwright.asks import ASKS
 from barwright.bank.states import STATES, State
 from barwright.bank.views import View
-from barwright.items.families import ASKS
 
 WIDEST = 34
 MOST_WAITING = 1000

@@ -6,12 +6,12 @@ from dataclasses import dataclass, field
 from random import Random
 
 from barwright.bank.views import View
+from barwright.blueprint.blueprint import Blueprint, taught_by
 from barwright.errors import ItemError
-from barwright.items.blueprint import Blueprint, taught_by
-from barwright.items.judge import judged
-from barwright.items.model import Item
-from barwright.items.stock import Stock, question_name, question_of
+from barwright.forms.ready_items import Stock, question_name, question_of
+from barwright.items.item import Item
 from barwright.items.taught import Taught
+from barwright.judge import judged
 
 
 @dataclass(slots=True)

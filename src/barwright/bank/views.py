@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Any
 
+from barwright.asks import ASKS
+from barwright.asks.item_content import parsed_item
 from barwright.bank.entries import KEPT, Entry
 from barwright.bank.grammar import Pairs
 from barwright.bank.states import State, state_of
 from barwright.errors import RhythmError
-from barwright.items.content import parsed_item
 from barwright.items.difficulty import WEIGHTS, features, weighed
-from barwright.items.families import ASKS
-from barwright.items.model import Item
+from barwright.items.item import Item
 from barwright.rhythm.measure import total
 from barwright.rhythm.text import parse_excerpt
 

@@ -13,12 +13,12 @@ from functools import reduce
 from operator import itemgetter
 from typing import Any
 
+from barwright.asks import ASKS, FAMILIES
 from barwright.bank.entries import Entry
 from barwright.bank.states import STATES, state_of
 from barwright.bank.views import View, counts_of, excerpt_in
 from barwright.errors import BankError, RhythmError
 from barwright.items.difficulty import WEIGHTS
-from barwright.items.families import ASKS, FAMILIES
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_symbol

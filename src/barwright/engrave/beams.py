@@ -9,9 +9,15 @@ from typing import NamedTuple
 from barwright.engrave.placed import Placed
 from barwright.engrave.smufl import Box
 from barwright.engrave.symbols import STEM_TOP, STEM_WIDTH
-from barwright.rhythm.beaming import beam_groups
+from barwright.notation.beaming import beam_groups
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.measure import Event, Symbol, Symbols, events, total
+from barwright.rhythm.measure import (
+    Event,
+    Symbol,
+    Symbols,
+    events,
+    total,
+)
 from barwright.rhythm.meter import Meter
 
 # Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.

@@ -4,11 +4,18 @@ from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
 from typing import NamedTuple
 
+from barwright.engrave.figure_texts import count_extent
 from barwright.engrave.look import Look, MeasureLook
 from barwright.engrave.smufl import MusicFont
-from barwright.engrave.spacing import FLAG_GAP_SP, INK_GAP_SP, LABEL_GAP_SP, REST_GAP_SP, Need, widths
+from barwright.engrave.spacing import (
+    FLAG_GAP_SP,
+    INK_GAP_SP,
+    LABEL_GAP_SP,
+    REST_GAP_SP,
+    Need,
+    widths,
+)
 from barwright.engrave.symbols import BLANK_BOX, Ink, ink
-from barwright.engrave.texts import count_extent
 from barwright.rhythm.measure import Symbol
 
 EMPTY_MEASURE = 7.0  # least width of a measure that holds the full-measure rest alone

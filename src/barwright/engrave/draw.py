@@ -14,7 +14,13 @@ from PIL import Image, ImageDraw, ImageFont
 from barwright.engrave.layout import laid_out
 from barwright.engrave.look import Look, look
 from barwright.engrave.placed import Layout, Placed, Sign
-from barwright.engrave.smufl import CODE_POINTS, SP_PER_EM, Box, MusicFont, TextFace
+from barwright.engrave.smufl import (
+    CODE_POINTS,
+    SP_PER_EM,
+    Box,
+    MusicFont,
+    TextFace,
+)
 from barwright.engrave.symbols import STEM_WIDTH
 from barwright.errors import FontError
 from barwright.rhythm.conventions import Conventions

@@ -12,7 +12,13 @@ from importlib.util import find_spec
 from pathlib import Path
 from xml.etree import ElementTree
 
-from barwright.engrave.smufl import CODE_POINTS, SP_PER_EM, Box, MusicFont, TextFace
+from barwright.engrave.smufl import (
+    CODE_POINTS,
+    SP_PER_EM,
+    Box,
+    MusicFont,
+    TextFace,
+)
 from barwright.errors import FontError
 
 BUNDLED = ("Bravura", "Leland", "Leipzig", "Petaluma", "Gootville")
@@ -38,7 +44,7 @@ def load_font(name_or_path: str) -> MusicFont:
             f"music font {name_or_path!r} is not there: name one of {', '.join(BUNDLED)}, or the file of a SMuFL font"
         )
     file = _bounded(path)
-    from barwright.engrave.draw import measured_boxes  # Pillow is needed only here
+    from barwright.engrave.draw import measured_boxes
 
     return MusicFont(path.name, file, measured_boxes(file, path.name), {}, text_face())
 

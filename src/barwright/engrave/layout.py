@@ -1,24 +1,72 @@
-"""The layout of a figure: every line, glyph and text with its place, in staff spaces; pure.
+"""The part of a laid-out figure on one side of its blank.
+
+The cut runs along the edge of the blank, so that symbols stand as far from it as in the whole figure, and the line goes
+on to the edge of the picture: whatever is put between the two parts, they read as one measure.
+
+The layout of a figure: every line, glyph and text with its place, in staff spaces; pure.
 
 One-line rhythm staff, stems up, glyphs and thicknesses by SMuFL, places after E. Gould 2011, T. Ross 1970 and
 G. Read 1979. Neither the canvas nor the spacing depends on what a blank stands for: the height follows from what kind
-of things the figure shows, and short fragments share one width.
-"""
+of things the figure shows, and short fragments share one width."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from barwright.engrave.beams import beam
 from barwright.engrave.columns import planned
-from barwright.engrave.cutting import beside
+from barwright.engrave.figure_texts import count, measure_number
 from barwright.engrave.look import Look, look
-from barwright.engrave.marks import NUMBER_TOP, arrow, ties, triplets
-from barwright.engrave.placed import Layout, Placed, PlacedSign, Thing
-from barwright.engrave.places import MARGIN, SIGNATURE_LEAD, Standing, fragment_width, ink_extent, standing
-from barwright.engrave.signature import signature
+from barwright.engrave.marks import (
+    NUMBER_TOP,
+    arrow,
+    ties,
+    triplets,
+)
+from barwright.engrave.placed import (
+    Layout,
+    Placed,
+    PlacedSign,
+    Thing,
+)
+from barwright.engrave.places import (
+    MARGIN,
+    SIGNATURE_LEAD,
+    Spot,
+    Standing,
+    fragment_width,
+    ink_extent,
+    standing,
+)
 from barwright.engrave.smufl import Box, MusicFont
-from barwright.engrave.texts import count, measure_number
+from barwright.engrave.symbols import signature
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
+
+PAST_EDGE = 0.1  # the line goes on so far past the edge: a picture's width is rounded up to pixels
+
+
+def beside(laid_out: Layout, spots: Sequence[Spot], *, after: bool) -> Layout:
+    """What stands before the blank, from the left edge to it, or after it, to the right edge."""
+    blank = next(spot for spot in spots if spot.column.symbol.kind == "blank")
+    if not after:
+        return replace(laid_out, width_sp=blank.left, things=_kept(laid_out, 0.0, blank.left))
+    kept = _kept(laid_out, blank.right, laid_out.width_sp)
+    placed = tuple(each.moved(-blank.right, 0.0) for each in kept)
+    return replace(laid_out, width_sp=laid_out.width_sp - blank.right, things=placed)
+
+
+def _kept(laid_out: Layout, left: float, right: float) -> tuple[Placed, ...]:
+    """All that stands between two edges in staff spaces; the line goes on to the last pixel."""
+    found = []
+    for each in laid_out.placed:
+        box = each.box
+        if each.role == "staff":
+            cut = Box(max(box.x0, left), box.y0, min(box.x1, right + PAST_EDGE), box.y1)
+            found.append(each._replace(box=cut))
+        elif left <= (box.x0 + box.x1) / 2 <= right and each.role != "blank":
+            found.append(each)
+    return tuple(found)
+
 
 # Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.
 STAFF_LINE = 0.13

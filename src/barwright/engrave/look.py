@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from barwright.engrave.beams import Bar, beamed
+from barwright.engrave.figure_texts import labelled
 from barwright.engrave.placed import Owner
-from barwright.engrave.texts import labelled
 from barwright.errors import RhythmError
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure

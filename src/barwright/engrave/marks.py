@@ -7,8 +7,7 @@ from barwright.engrave.placed import Placed
 from barwright.engrave.places import Spot
 from barwright.engrave.smufl import Box, MusicFont
 from barwright.engrave.symbols import STEM_TOP, glyph
-from barwright.rhythm.measure import Symbols
-from barwright.rhythm.triplets import triplet_groups
+from barwright.rhythm.measure import Symbols, triplet_groups
 
 # Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.
 BRACKET_WIDTH = 0.16

@@ -10,13 +10,12 @@ from math import lcm
 from lxml import etree
 
 from barwright.errors import RhythmError
-from barwright.rhythm.beaming import beam_groups
+from barwright.notation.beaming import beam_groups
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import Event, Symbols, total
+from barwright.rhythm.measure import Event, Symbols, total, triplet_groups
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_symbols
-from barwright.rhythm.triplets import triplet_groups
 
 DOCTYPE = (
     '<!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN" '

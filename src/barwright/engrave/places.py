@@ -7,9 +7,9 @@ from typing import NamedTuple
 from barwright.engrave.columns import Column, Planned
 from barwright.engrave.look import Look
 from barwright.engrave.placed import Owner
-from barwright.engrave.signature import signature
 from barwright.engrave.smufl import MusicFont
 from barwright.engrave.spacing import snapped
+from barwright.engrave.symbols import signature
 
 # House choices, in staff spaces.
 MARGIN = 0.5  # round the canvas

@@ -4,14 +4,13 @@ An error replaces one function of reading (a symbol's value, a meter's capacity,
 the last step of answering; `answers` derives what the student then picks or writes.
 """
 
-from barwright.misreadings.adding import ADDING
-from barwright.misreadings.beginner_counts import BEGINNER_COUNTS
-from barwright.misreadings.beginners import BEGINNERS
-from barwright.misreadings.counting import COUNTING
-from barwright.misreadings.durations import DURATIONS
-from barwright.misreadings.meters import METERS
-from barwright.misreadings.reading import Misreading, Reading
-from barwright.misreadings.rest_counts import REST_COUNTS
+from barwright.misreadings.adding_up import ADDING, BEGINNERS
+from barwright.misreadings.belief import Misreading, Reading
+from barwright.misreadings.count_labels import COUNTING
+from barwright.misreadings.count_signs import REST_COUNTS
+from barwright.misreadings.first_counts import BEGINNER_COUNTS
+from barwright.misreadings.lengths import DURATIONS
+from barwright.misreadings.time_signatures import METERS
 
 __all__ = ["MISREADINGS", "SELDOM", "Misreading", "Reading"]
 

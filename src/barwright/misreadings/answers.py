@@ -1,15 +1,17 @@
 """What a student with one misreading answers: the error is acted out on the excerpt, and the answer follows.
 
 None, False or no claim mean that the error does not show here; the right answer is never given as a wrong one.
-"""
+
+In which order a student puts groups of symbols, shortest first: by the lengths that the student believes."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import TypeVar
 
-from barwright.misreadings.reading import (
+from barwright.counting.counts import format_row
+from barwright.misreadings.belief import (
     LABELING,
     Misreading,
     Reading,
@@ -20,11 +22,15 @@ from barwright.misreadings.reading import (
     true_room,
     whole_notes_of,
 )
-from barwright.misreadings.rows import Sheet, row_by_lengths, sheet_of
+from barwright.misreadings.believed_rows import Sheet, row_by_lengths, sheet_of
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import format_row
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, total
+from barwright.rhythm.measure import (
+    FULL_MEASURE_REST,
+    Symbol,
+    Symbols,
+    total,
+)
 from barwright.rhythm.meter import Meter
 
 # Answered whatever stands there.
@@ -292,3 +298,33 @@ def _is_said(reading: Reading) -> bool:
 def _fit(reading: Reading) -> str:
     lasts, holds, beat = reading.lengths[0][0], reading.holds or reading.capacity, reading.beat or reading.unit
     return f"{'fits' if lasts <= holds else 'fits-not'} {Fraction(lasts, beat)} {Fraction(holds, beat)}"
+
+
+Groups = tuple[Symbols, ...]
+
+
+@cache
+def seeming_length(m: Misreading, group: Symbols, meter: Meter, conventions: Conventions) -> Fraction:
+    """Length in whole notes that the student gives to a group printed on its own."""
+    reading = m.act(true_reading(Excerpt(meter, (group,)), conventions))
+    return total(group, meter) if reading is None else whole_notes_of(totals(reading)[0])
+
+
+def seeming_order(m: Misreading, groups: Groups, meter: Meter, conventions: Conventions) -> Groups | None:
+    """The groups as the student orders them, shortest first.
+
+    None if that is the right order, and where two groups seem equally long: then the student can only guess.
+
+    >>> from barwright.misreadings import MISREADINGS
+    >>> from barwright.rhythm.meter import parse_meter
+    >>> from barwright.rhythm.text import format_groups, parse_groups
+    >>> right = parse_groups("q < h < w")
+    >>> wrong = seeming_order(MISREADINGS["filled-head-lasts-longer"], right, parse_meter("4/4"), Conventions())
+    >>> format_groups(wrong)
+    'h < q < w'
+    """
+    lengths = {group: seeming_length(m, group, meter, conventions) for group in groups}
+    if len(set(lengths.values())) < len(groups):
+        return None
+    found = tuple(sorted(groups, key=lengths.__getitem__))
+    return None if found == tuple(sorted(groups, key=lambda g: total(g, meter))) else found

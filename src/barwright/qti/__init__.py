@@ -10,13 +10,24 @@ from functools import partial
 from typing import Literal, get_args
 
 from barwright.errors import StandardError
-from barwright.items.model import Interaction
-from barwright.qti import v12
-from barwright.qti.content import PLACING, Content, content
-from barwright.qti.manifest import CARTRIDGES, PLAIN, About, Resource, manifest
-from barwright.qti.package import Entry, zipped
-from barwright.qti.v22_package import EDITION_22, EDITION_30, Edition, package_entries
-from barwright.wording.model import Pictures, WordedForm, WordedItem
+from barwright.items.item import Interaction
+from barwright.qti.manifest import (
+    CARTRIDGES,
+    PLAIN,
+    About,
+    Resource,
+    manifest,
+)
+from barwright.qti.package_content import PLACING, Content, content
+from barwright.qti.v2and3.package2 import (
+    EDITION_22,
+    EDITION_30,
+    Edition,
+    package_entries,
+)
+from barwright.qti.v12 import documents as v12
+from barwright.qti.zip_entries import Entry, zipped
+from barwright.wording.worded import Pictures, WordedForm, WordedItem
 
 __all__ = ["WRITERS", "Entry", "Shape", "Writer", "check_expressible", "written", "zipped"]
 

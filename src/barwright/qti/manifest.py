@@ -6,7 +6,6 @@ from functools import cache
 
 from lxml import etree
 
-from barwright.qti.package import MANIFEST, Entry
 from barwright.qti.xml import (
     CONTENT_PACKAGING,
     CONTENT_PACKAGING_30,
@@ -20,6 +19,7 @@ from barwright.qti.xml import (
     set_text,
     stamped,
 )
+from barwright.qti.zip_entries import MANIFEST, Entry
 
 _CARTRIDGE_HOME = "http://www.imsglobal.org/profile/cc"
 _LOM_LOCATION = "http://www.imsglobal.org/xsd/imsmd_loose_v1p3p2.xsd"

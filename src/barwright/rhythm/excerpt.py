@@ -5,7 +5,14 @@ from fractions import Fraction
 from typing import Literal
 
 from barwright.errors import RhythmError
-from barwright.rhythm.measure import BLANK, Event, Symbol, Symbols, events, total
+from barwright.rhythm.measure import (
+    BLANK,
+    Event,
+    Symbol,
+    Symbols,
+    events,
+    total,
+)
 from barwright.rhythm.meter import Meter
 
 

@@ -18,7 +18,14 @@ from math import lcm
 
 from barwright.errors import RhythmError
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import BLANK, FULL_MEASURE_REST, Symbol, Symbols, rest, total
+from barwright.rhythm.measure import (
+    BLANK,
+    FULL_MEASURE_REST,
+    Symbol,
+    Symbols,
+    rest,
+    total,
+)
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.values import PLAIN, NoteValue
 

@@ -6,13 +6,13 @@ from itertools import combinations
 from pathlib import Path
 from random import Random
 
+from barwright.asks.ask import Question
+from barwright.asks.drawn_excerpts import can_sound, readable_count
+from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
+from barwright.blueprint.parsing import read_blueprint, told
+from barwright.blueprint.toml_lines import Fault
 from barwright.errors import BlueprintError
-from barwright.items.asks import Question
-from barwright.items.blueprint import Blueprint, Plan, plan_of
-from barwright.items.blueprint_faults import read_blueprint, told
-from barwright.items.blueprint_lines import Fault
-from barwright.items.drawing import can_sound, readable_count
-from barwright.items.making import Tally, made_item
+from barwright.forms.item_making import Tally, made_item
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.files import read_text
 from barwright.tasks.progress import Progress, silent

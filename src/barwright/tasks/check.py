@@ -3,7 +3,14 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from barwright.qti.checking import Report, checked, failed, report_lines, reports_json, summary_line
+from barwright.check.rules import (
+    Report,
+    checked,
+    failed,
+    report_lines,
+    reports_json,
+    summary_line,
+)
 
 __all__ = ["check", "failed", "told"]
 

@@ -3,9 +3,9 @@
 from dataclasses import replace
 from typing import Any
 
+from barwright.counting.counts import count_labels
 from barwright.errors import BarwrightError
 from barwright.rhythm.conventions import Conventions, convention_values
-from barwright.rhythm.counting import count_labels
 from barwright.rhythm.text import format_symbol, parse_excerpt
 
 

@@ -2,12 +2,12 @@
 
 from pathlib import Path
 
+from barwright.counting.counts import count_labels
 from barwright.engrave.draw import drawn
 from barwright.engrave.font import load_font
 from barwright.engrave.musicxml import musicxml
 from barwright.errors import OutputError
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.counting import count_labels
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.text import parse_excerpt
 from barwright.tasks.files import write_new

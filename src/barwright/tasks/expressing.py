@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 
-from barwright.items.blueprint import Blueprint
-from barwright.items.blueprint_lines import Fault
-from barwright.items.families import ASKS
+from barwright.asks import ASKS
+from barwright.blueprint.blueprint import Blueprint
+from barwright.blueprint.toml_lines import Fault
 from barwright.qti import WRITERS, Writer
 from barwright.tasks.packing import Kinds
 from barwright.tasks.saying import listed

@@ -4,18 +4,30 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from barwright.blueprint.blueprint import Blueprint
+from barwright.blueprint.names import folder_name
+from barwright.blueprint.parsing import examined, told
+from barwright.blueprint.toml_lines import Source
 from barwright.errors import BarwrightError, BlueprintError, CapacityError
-from barwright.items.assembly import MadeForm, Pattern, first_form, made_forms, parallel_form, pattern_of
-from barwright.items.blueprint import Blueprint
-from barwright.items.blueprint_faults import examined, told
-from barwright.items.blueprint_lines import Source
-from barwright.items.forms import Form
-from barwright.items.naming import folder_name
-from barwright.items.stock import EMPTY, Stock
+from barwright.forms.assembly import (
+    MadeForm,
+    Pattern,
+    first_form,
+    made_forms,
+    parallel_form,
+    pattern_of,
+)
+from barwright.forms.ready_items import EMPTY, Stock
+from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
 from barwright.tasks.expressing import standard_faults
-from barwright.tasks.files import check_free, read_text, write_folder, writing
+from barwright.tasks.files import (
+    check_free,
+    read_text,
+    write_folder,
+    writing,
+)
 from barwright.tasks.packing import Order, Packed, packed
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.saying import counted

@@ -5,20 +5,25 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from barwright.blueprint.names import folder_name
 from barwright.engrave.draw import drawn_look
 from barwright.engrave.font import DEFAULT, load_font
 from barwright.engrave.look import Look, look
 from barwright.errors import BarwrightError
-from barwright.items.forms import Form
-from barwright.items.naming import folder_name
+from barwright.items.form import Form
 from barwright.pages import key_page, proof_page
-from barwright.qti import WRITERS, Shape, written, zipped
+from barwright.qti import (
+    WRITERS,
+    Shape,
+    written,
+    zipped,
+)
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.tasks.progress import Progress
 from barwright.tasks.record import record_text
-from barwright.wording.forms import worded_form
-from barwright.wording.model import Picture, WordedForm, figures_of
+from barwright.wording.items_in_words import worded_form
+from barwright.wording.worded import Picture, WordedForm, figures_of
 
 USUAL_STANDARDS = ("cc13", "qti12")
 SHAPES: dict[str, Shape] = {"quiz": "quiz", "bank": "bank"}

@@ -12,13 +12,13 @@ from pathlib import Path
 from typing import Any
 
 from barwright import __version__
+from barwright.asks.item_content import parsed_item
+from barwright.asks.pieces import recorded_places
+from barwright.asks.tags import tags_of
 from barwright.errors import BarwrightError, ItemError
-from barwright.items.assembly import form_ident
-from barwright.items.content import parsed_item
-from barwright.items.forms import Form, FormItem
-from barwright.items.model import item_content
-from barwright.items.placing import recorded_places
-from barwright.items.tags import tags_of
+from barwright.forms.assembly import form_ident
+from barwright.items.form import Form, FormItem
+from barwright.items.item import item_content
 from barwright.tasks.files import read_text
 
 FORMAT = "barwright-record"

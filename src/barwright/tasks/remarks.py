@@ -4,10 +4,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
+from barwright.notation.legality import FAULTS, notation_faults
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.legality import FAULTS, notation_faults
-from barwright.rhythm.measure import BLANK, Symbols, total, with_tie
+from barwright.rhythm.measure import (
+    BLANK,
+    Symbols,
+    total,
+    with_tie,
+)
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_symbols, in_parts, parse_excerpt
 

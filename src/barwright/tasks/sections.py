@@ -10,9 +10,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from barwright.blueprint.blueprint import MOST_SECTIONS, Blueprint
+from barwright.blueprint.names import folder_name, section_fault
 from barwright.errors import BarwrightError
-from barwright.items.blueprint import MOST_SECTIONS, Blueprint
-from barwright.items.naming import folder_name, section_fault
 from barwright.tasks.files import read_text
 
 if TYPE_CHECKING:

@@ -3,12 +3,19 @@
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from barwright.blueprint.blueprint import Blueprint
+from barwright.blueprint.names import folder_name
 from barwright.errors import BarwrightError
-from barwright.items.blueprint import Blueprint
-from barwright.items.forms import Form
-from barwright.items.naming import folder_name
+from barwright.items.form import Form
 from barwright.qti import WRITERS, Shape
-from barwright.tasks.packing import PROOF, RECORD, USUAL_STANDARDS, Kinds, Order, form_folder
+from barwright.tasks.packing import (
+    PROOF,
+    RECORD,
+    USUAL_STANDARDS,
+    Kinds,
+    Order,
+    form_folder,
+)
 from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.saying import listed
 

@@ -2,11 +2,11 @@
 
 from pathlib import Path
 
+from barwright.blueprint.names import text_fault
 from barwright.errors import OutputError
-from barwright.items.naming import text_fault
 from barwright.tasks.files import write_new
 from barwright.tasks.saying import quoted
-from barwright.wording.folder import templates_folder
+from barwright.templates_folder import templates_folder
 
 
 def start(name: str, *, folder: Path, replace: bool) -> Path:

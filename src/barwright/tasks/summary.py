@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from barwright.items.assembly import MadeForm, spread
+from barwright.forms.assembly import MadeForm, spread
 from barwright.tasks.make import Made, label
 from barwright.tasks.saying import counted
 from barwright.wording.reading_level import reading_grade, student_texts

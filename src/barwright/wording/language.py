@@ -14,7 +14,7 @@ from typing import Any
 from jinja2 import TemplateError as JinjaError
 
 from barwright.errors import TemplateError
-from barwright.wording.folder import languages, templates_folder
+from barwright.templates_folder import languages, templates_folder
 from barwright.wording.sentences import Sentences, sentences
 
 FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages")

@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterable
 from functools import cache
 
-from barwright.wording.model import WordedForm
+from barwright.wording.worded import WordedForm
 
 # Terms that the unit teaches and the teacher says every lesson. The formula takes long words as unknown words; these
 # are known, and several of them name one thing. So each counts as one word, of two syllables at most (that of

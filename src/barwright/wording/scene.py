@@ -4,15 +4,15 @@ from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from functools import cache, lru_cache
 
-from barwright.items.families import ASKS
-from barwright.items.model import Item
+from barwright.asks import ASKS
+from barwright.items.item import Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import Symbol, length_of
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import parse_measures
 from barwright.rhythm.values import NAMES
 from barwright.wording.language import Language
-from barwright.wording.numbers import amount, counts_in_beats, unit_names
+from barwright.wording.numbers_in_words import amount, counts_in_beats, unit_names
 
 Scene = Mapping[str, object]
 TEXTS_KEPT = 1 << 12

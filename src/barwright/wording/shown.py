@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from barwright.errors import TemplateError
-from barwright.items.model import Answer, Item
+from barwright.items.item import Answer, Item
 from barwright.rhythm.excerpt import Excerpt, Figure, fragment
 from barwright.rhythm.measure import total
 from barwright.rhythm.text import parse_measures, parse_symbols

@@ -5,7 +5,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from barwright.bank.checking import content_faults
-from barwright.bank.reading import Fault, Faults, entries_in, late_lines
+from barwright.bank.reading import (
+    Fault,
+    Faults,
+    entries_in,
+    late_lines,
+)
 from barwright.bank.views import View
 from barwright.tasks.bank.files import opened
 

@@ -5,15 +5,20 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from barwright.bank.table import found_of
+from barwright.blueprint.names import folder_name
 from barwright.errors import BankError
-from barwright.items.naming import folder_name
-from barwright.qti import WRITERS, check_expressible, written, zipped
+from barwright.qti import (
+    WRITERS,
+    check_expressible,
+    written,
+    zipped,
+)
 from barwright.tasks.bank.forms import BankForm, bank_forms
 from barwright.tasks.bank.show import matching
 from barwright.tasks.files import check_free, write_folder
 from barwright.tasks.packing import RECORD, USUAL_STANDARDS, Order
 from barwright.tasks.progress import Progress, silent
-from barwright.wording.model import WordedForm
+from barwright.wording.worded import WordedForm
 
 MOST_ITEMS = 2000
 NOT_RETIRED = "review!=retired"

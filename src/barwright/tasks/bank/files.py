@@ -11,7 +11,13 @@ from typing import IO
 
 from barwright.bank.entries import Entry
 from barwright.bank.merging import bank_lines
-from barwright.bank.reading import MOST_LINE_BYTES, Block, Blocks, Faults, ordered_entries
+from barwright.bank.reading import (
+    MOST_LINE_BYTES,
+    Block,
+    Blocks,
+    Faults,
+    ordered_entries,
+)
 from barwright.errors import BankError
 from barwright.tasks.bank.lock import locked
 from barwright.tasks.files import writing

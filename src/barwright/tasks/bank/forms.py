@@ -6,15 +6,15 @@ from random import Random
 
 from barwright.bank.views import View
 from barwright.errors import BankError, ItemError
-from barwright.items.assembly import form_ident
-from barwright.items.forms import Form, FormItem
-from barwright.items.positions import shown_orders
+from barwright.forms.assembly import form_ident
+from barwright.forms.orders import shown_orders
+from barwright.items.form import Form, FormItem
 from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.tasks.packing import drawn_pictures
 from barwright.tasks.progress import Progress, silent
-from barwright.wording.forms import worded_form
-from barwright.wording.model import Picture, WordedForm
+from barwright.wording.items_in_words import worded_form
+from barwright.wording.worded import Picture, WordedForm
 
 USUAL = "Usual conventions"
 

@@ -6,8 +6,19 @@ from pathlib import Path
 from typing import Any
 
 from barwright.bank.entries import Entry
-from barwright.bank.reading import Blocks, DisorderError, Faults, ordered_entries, rising_entries
-from barwright.bank.table import Found, found_of, summary_lines, table_lines
+from barwright.bank.reading import (
+    Blocks,
+    DisorderError,
+    Faults,
+    ordered_entries,
+    rising_entries,
+)
+from barwright.bank.table import (
+    Found,
+    found_of,
+    summary_lines,
+    table_lines,
+)
 from barwright.bank.views import View
 from barwright.bank.where import filter_of
 from barwright.errors import BankError

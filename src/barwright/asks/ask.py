@@ -1,0 +1,103 @@
+"""What a family offers: its asks, the space they draw from, and the wrong answers that misreadings lead to."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from random import Random
+
+from barwright.items.item import Answer, AnswerKind, Interaction
+from barwright.items.taught import Taught
+from barwright.notation.legal_measures import NO_LIMITS, Alphabet, Limits
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.text import format_excerpt
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """What one part of a blueprint may draw from: `meters` are this part's, `taught.meters` all of the class's.
+
+    `limits`: what its measures must be beside legal.
+    """
+
+    taught: Taught
+    alphabet: Alphabet
+    meters: tuple[Meter, ...]
+    conventions: Conventions
+    measures: int
+    limits: Limits = NO_LIMITS
+    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        parts = (self.taught, self.alphabet, self.meters, self.conventions, self.measures, self.limits)
+        object.__setattr__(self, "_hash", hash(parts))
+
+    def __hash__(self) -> int:
+        """Kept, since whatever is remembered of a space asks for it."""
+        return self._hash
+
+    @property
+    def anywhere(self) -> "Space":
+        """The class's space, whatever the part: wrong answers do not depend on it, and are remembered for all parts."""
+        return _anywhere(self)
+
+
+@lru_cache(maxsize=256)
+def _anywhere(space: Space) -> Space:
+    limits = replace(space.limits, counted=False)
+    return Space(space.taught, space.alphabet, space.taught.meters, space.conventions, 1, limits)
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """An excerpt with its right answers, before any wrong ones; `target` as in Item."""
+
+    excerpt: Excerpt
+    keys: tuple[Answer, ...]
+    target: str = ""
+
+    @property
+    def text(self) -> str:
+        """What makes two questions the same: the excerpt and what is asked of it."""
+        return f"{format_excerpt(self.excerpt)} {self.target}".rstrip()
+
+
+Offers = Mapping[Answer, tuple[str, ...]]
+"""Wrong answers, each with the ids of every misreading that leads to it on this excerpt."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One row of a family.
+
+    `draw` gives a random question or None where this draw has none; `listed` gives every question once, in a fixed
+    order, or only some of them where `lists_all` is False, since looking for all would take too long; `offers` the
+    wrong answers; `clash` tells whether two answers may not stand in one item; `farness` how little an answer looks
+    like the key (0: alike); `measures` is the usual length of an excerpt; `needs_meters` how many meters of different
+    length must be taught; `pinned` keeps the choices in logical order.
+
+    `sort`: what answers begin with that are told apart at a glance, such as Yes and No. Where choices of two sorts can
+    stand in an item two sorts do.
+    """
+
+    id: str
+    family: str
+    interaction: Interaction
+    answer: AnswerKind
+    draw: Callable[[Space, Random], Question | None]
+    listed: Callable[[Space], Iterator[Question]]
+    offers: Callable[[Question, Space, Random], Offers]
+    clash: Callable[[Question, Answer, Answer], bool]
+    farness: Callable[[Question, Answer], int] = lambda _question, _answer: 0
+    sort: Callable[[Answer], str] | None = None
+    lists_all: Callable[[Space], bool] = lambda _space: True
+    measures: int = 1
+    needs_meters: int = 1
+    keys: int = 1
+    pinned: bool = False
+
+
+def never(_question: Question, _one: Answer, _other: Answer) -> bool:
+    """False: any two different answers may stand together."""
+    return False

@@ -1,0 +1,83 @@
+"""An item back from its content: the exact inverse of `model.item_content`, strict, since files are hostile."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from difflib import get_close_matches
+from typing import Any, get_args
+
+from barwright.asks import ASKS
+from barwright.errors import ItemError, RhythmError
+from barwright.items.item import (
+    Answer,
+    AnswerKind,
+    Choice,
+    Item,
+    item_content,
+)
+from barwright.misreadings import MISREADINGS
+from barwright.rhythm.conventions import Conventions, convention_values
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.text import format_excerpt, parse_excerpt
+
+_KINDS = get_args(AnswerKind)
+_ALLOWED = convention_values()
+
+
+def parsed_item(content: Mapping[str, Any]) -> Item:
+    """The item whose content this is; ItemError, with the mend, for anything that `item_content` would not write.
+
+    The shape of the data (which keys, texts and lists) has been checked at the door. Whether the item is right is not
+    asked here: that is the judge's.
+    """
+    ask = content["ask"]
+    if ask not in ASKS:
+        raise ItemError(f"ask {ask!r} is not known{_meant(ask, ASKS)}")
+    excerpt = _excerpt(content["excerpt"])
+    conventions = _conventions(content["conventions"])
+    choices = tuple(_choice(kind, text, ids) for kind, text, ids in content["choices"])
+    item = Item(ask, excerpt, conventions, choices, content["target"])
+    if item_content(item) != _plain(content):
+        raise ItemError("content holds more or other than an item: take the keys of other lines")
+    return item
+
+
+def _plain(content: Mapping[str, Any]) -> dict[str, Any]:
+    return {**content, "choices": [[kind, text, list(ids)] for kind, text, ids in content["choices"]]}
+
+
+def _excerpt(text: str) -> Excerpt:
+    try:
+        excerpt = parse_excerpt(text, full=False)
+    except RhythmError as error:
+        raise ItemError(f"excerpt {text!r} cannot be read: {error}") from error
+    if format_excerpt(excerpt) != text:
+        raise ItemError(f"excerpt {text!r} is not as it is always written: write {format_excerpt(excerpt)!r}")
+    return excerpt
+
+
+def _conventions(given: Mapping[str, Any]) -> Conventions:
+    usual = Conventions()
+    for key, value in given.items():
+        if key not in _ALLOWED:
+            raise ItemError(f"convention {key!r} is not known{_meant(key, _ALLOWED)}")
+        allowed = _ALLOWED[key]
+        if not any(value is each or (isinstance(value, str) and value == each) for each in allowed):
+            shown = ", ".join(str(v).lower() if isinstance(v, bool) else repr(v) for v in allowed)
+            raise ItemError(f"convention {key} = {value!r} is not allowed: use {shown}")
+        if value == getattr(usual, key):
+            raise ItemError(f"convention {key} = {value!r} is the usual one: leave it out")
+    return replace(usual, **given)
+
+
+def _choice(kind: AnswerKind, text: str, ids: Iterable[str]) -> Choice:
+    if kind not in _KINDS:
+        raise ItemError(f"answer kind {kind!r} is not known{_meant(kind, _KINDS)}")
+    for ident in ids:
+        if ident not in MISREADINGS:
+            raise ItemError(f"misreading {ident!r} of answer {text!r} is not known{_meant(ident, MISREADINGS)}")
+    return Choice(Answer(kind, text), tuple(ids))
+
+
+def _meant(word: str, known: Iterable[str]) -> str:
+    close = get_close_matches(word, sorted(known), n=1)
+    return f": did you mean {close[0]!r}?" if close else ": it is of a newer version, or misspelt"

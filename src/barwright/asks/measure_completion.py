@@ -1,0 +1,338 @@
+"""Groups of symbols to put in order, shortest first: which can be told apart, and the orders that errors lead to.
+
+The excerpt holds the groups, one a measure, sorted by their text: so it has no order of its own, and is the same
+whatever the answer. They need not fill a measure, but each can begin one as it is printed. `Space.measures` tells how
+many there are.
+
+Measure completion: something is left out of a measure; what, or how much, is missing? Or which lasts longer?
+
+Single-key traps: a gap is filled by every group of the right length, so only one of them is ever offered (unless the
+ask is to find all), and only a filling that may be printed at that place (handbooks on rest placement)."""
+
+from collections.abc import Iterator, Mapping
+from functools import cache, lru_cache
+from itertools import combinations
+from random import Random
+
+from barwright.asks.ask import (
+    Ask,
+    Offers,
+    Question,
+    Space,
+    never,
+)
+from barwright.asks.drawn_excerpts import (
+    drawn_excerpt,
+    fillers,
+    listed_excerpts,
+    well_written,
+)
+from barwright.asks.wrong_answers import filling_offers, misreadings_for, number_offers
+from barwright.items.item import Answer
+from barwright.misreadings.answers import seeming_order
+from barwright.notation.legality import is_legal
+from barwright.notation.reading_ease import syncopated
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import (
+    BLANK,
+    Symbols,
+    note,
+    ticks_in,
+    total,
+)
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.text import (
+    format_groups,
+    format_symbols,
+    parse_excerpt,
+    parse_groups,
+    parse_symbols,
+)
+
+LEAST_GROUPS, MOST_GROUPS = 3, 4
+LONGEST_RUN = 4  # of equal notes or rests
+DRAWS = 20
+FINEST = note("1/16")
+
+
+@cache
+def _beginning(group: Symbols, space: Space, meter: Meter) -> bool:
+    """Whether a measure can begin with this group, to be read by this class; sixteenth notes stand for the others."""
+    sixteenths = (meter.capacity - total(group, meter)) / total((FINEST,), meter)
+    if sixteenths < 0 or sixteenths.denominator != 1:
+        return False
+    filled = (*group, *(FINEST,) * int(sixteenths))
+    read = space.taught.syncopation or not syncopated(filled, meter)
+    return read and is_legal(filled, meter, space.conventions)
+
+
+@cache
+def single_symbols(space: Space, meter: Meter) -> tuple[Symbols, ...]:
+    """The taught symbols that can begin a measure; not the whole-rest sign, which has two lengths."""
+    plain = (g for g in fillers(space.taught.tokens, 1) if g[0].kind != "measure-rest")
+    return tuple(g for g in plain if _beginning(g, space, meter))
+
+
+@cache
+def small_groups(space: Space, meter: Meter) -> tuple[Symbols, ...]:
+    """Equal notes or rests in a row, and pairs of a longer and a shorter one; never a note beside a rest."""
+    single = single_symbols(space, meter)
+    runs = [one * count for one in single for count in range(2, LONGEST_RUN + 1)]
+    pairs = [
+        (*one, *other)
+        for one in single
+        for other in single
+        if one[0].kind == other[0].kind and total(one, meter) > total(other, meter)
+    ]
+    return tuple(g for g in (*runs, *pairs) if _beginning(g, space, meter))
+
+
+def _order_question(groups: tuple[Symbols, ...], meter: Meter) -> Question | None:
+    """The question of these groups; None where two are equally long."""
+    lengths = {g: total(g, meter) for g in groups}
+    if len(set(lengths.values())) < len(groups):
+        return None
+    right = tuple(sorted(groups, key=lengths.__getitem__))
+    excerpt = parse_excerpt(f"{meter} {' | '.join(sorted(map(format_symbols, groups)))}", full=False)
+    return Question(excerpt, (Answer("order", format_groups(right)),))
+
+
+def draw_order(space: Space, rng: Random) -> Question | None:
+    """Three or four groups, about half of them single symbols; None where none of equal length were not found."""
+    meter = space.meters[rng.randrange(len(space.meters))]
+    pools = [pool for pool in (single_symbols(space, meter), small_groups(space, meter)) if pool]
+    if not pools or not LEAST_GROUPS <= space.measures <= MOST_GROUPS:
+        return None
+    for _ in range(DRAWS):
+        picked = [pools[rng.randrange(len(pools))] for _ in range(space.measures)]
+        question = _order_question(tuple(pool[rng.randrange(len(pool))] for pool in picked), meter)
+        if question is not None:
+            return question
+    return None
+
+
+def listed_orders(space: Space) -> Iterator[Question]:
+    """Every set of groups that can be put in order, meter by meter."""
+    if LEAST_GROUPS <= space.measures <= MOST_GROUPS:
+        for meter in space.meters:
+            able = (*single_symbols(space, meter), *small_groups(space, meter))
+            yield from filter(None, (_order_question(groups, meter) for groups in combinations(able, space.measures)))
+
+
+def order_offers(question: Question, space: Space, _rng: Random) -> Offers:
+    """Wrong orders, by the lengths that students believe."""
+    meter, groups = question.excerpt.meter, parse_groups(question.keys[0].text)
+    found: dict[Answer, tuple[str, ...]] = {}
+    for m in misreadings_for("shortest-first", space.taught):
+        order = seeming_order(m, groups, meter, space.conventions)
+        if order is not None:
+            answer = Answer("order", format_groups(order))
+            found[answer] = (*found.get(answer, ()), m.id)
+    return found
+
+
+FAMILY = "measure-completion"
+
+
+def _answer(symbols: Symbols) -> Answer:
+    return Answer("symbols", format_symbols(symbols))
+
+
+@lru_cache(maxsize=1 << 12)
+def sort_of(text: str) -> str:
+    """Whether an answer is all `notes`, all `rests`, or `mixed`.
+
+    >>> sort_of("q rq"), sort_of("h")
+    ('mixed', 'notes')
+    """
+    silent = {s.silent for s in parse_symbols(text)}
+    return "mixed" if len(silent) == 2 else "rests" if True in silent else "notes"
+
+
+def _can_go(symbols: Symbols, index: int, width: int) -> bool:
+    """Whether these symbols can be left out: something stays, no tie leads in or out, no triplet is broken."""
+    if len(symbols) <= width:
+        return False
+    ties = symbols[max(index - 1, 0) : index + width]
+    gone = symbols[index : index + width]
+    return not any(s.tied for s in ties) and not any(s.value is not None and s.value.triplet for s in gone)
+
+
+def _blanked(excerpt: Excerpt, number: int, index: int, width: int) -> tuple[Excerpt, Symbols]:
+    symbols = excerpt.measures[number]
+    left = (*symbols[:index], BLANK, *symbols[index + width :])
+    measures = (*excerpt.measures[:number], left, *excerpt.measures[number + 1 :])
+    return Excerpt(excerpt.meter, measures), symbols[index : index + width]
+
+
+def _question(excerpt: Excerpt, gone: Symbols, space: Space, rng: Random | None, several: bool) -> Question | None:
+    if not several:
+        return Question(excerpt, (_answer(gone),))
+    keys = [_answer(s) for s in _all_fillings(excerpt, space)]
+    if len(keys) < 2:
+        return None
+    if rng is not None:
+        keys = _mixed_up(keys, rng)
+    first = keys[0]
+    second = next((k for k in keys[1:] if not _same_sound(first, k)), None)
+    return None if second is None else Question(excerpt, tuple(sorted((first, second))))
+
+
+def _mixed_up(keys: list[Answer], rng: Random) -> list[Answer]:
+    left, found = list(keys), []
+    while left:
+        found.append(left.pop(rng.randrange(len(left))))
+    return found
+
+
+def _same_sound(one: Answer, other: Answer) -> bool:
+    """Two orders of the same symbols are one filling twice, as is any pair of plain rests."""
+    same_symbols = sorted(one.text.split()) == sorted(other.text.split())
+    return same_symbols or (sort_of(one.text) == sort_of(other.text) == "rests")
+
+
+def _all_fillings(excerpt: Excerpt, space: Space) -> list[Symbols]:
+    blank = excerpt.blank
+    assert blank is not None
+    meter, (number, index) = excerpt.meter, blank
+    left = excerpt.measures[number]
+    found = []
+    for symbols in _fillers_by_length(space.taught.tokens, meter).get(meter.ticks - ticks_in(left, meter), ()):
+        measure = (*left[:index], *symbols, *left[index + 1 :])
+        if is_legal(measure, meter, space.conventions) and well_written(measure, meter, space):
+            found.append(symbols)
+    return found
+
+
+@lru_cache(maxsize=64)
+def _fillers_by_length(tokens: frozenset[str], meter: Meter) -> Mapping[int, tuple[Symbols, ...]]:
+    """Groups of one or two symbols by their length in ticks."""
+    found: dict[int, tuple[Symbols, ...]] = {}
+    for symbols in (*fillers(tokens, 1), *fillers(tokens, 2)):
+        length = ticks_in(symbols, meter)
+        found[length] = (*found.get(length, ()), symbols)
+    return found
+
+
+def _draw(space: Space, rng: Random, width: int, several: bool) -> Question | None:
+    excerpt = drawn_excerpt(space, rng)
+    number = rng.randrange(len(excerpt.measures))
+    symbols = excerpt.measures[number]
+    if len(symbols) <= width:
+        return None
+    index = rng.randrange(len(symbols) - width + 1)
+    if not _can_go(symbols, index, width):
+        return None
+    return _question(*_blanked(excerpt, number, index, width), space, rng, several)
+
+
+def _listed(space: Space, width: int, several: bool) -> Iterator[Question]:
+    seen = set()
+    for excerpt in listed_excerpts(space):
+        for number, symbols in enumerate(excerpt.measures):
+            for index in range(len(symbols) - width + 1):
+                if _can_go(symbols, index, width):
+                    question = _question(*_blanked(excerpt, number, index, width), space, None, several)
+                    if question is not None and question not in seen:
+                        seen.add(question)
+                        yield question
+
+
+def _clash(question: Question, one: Answer, other: Answer) -> bool:
+    """Two answers of one length and one sort cannot both be told apart by a misreading of the length."""
+    meter = question.excerpt.meter
+    return sort_of(one.text) == sort_of(other.text) and _length(one.text, meter) == _length(other.text, meter)
+
+
+@lru_cache(maxsize=1 << 12)
+def _length(text: str, meter: Meter) -> int:
+    """Length of an answer in ticks."""
+    return ticks_in(parse_symbols(text), meter)
+
+
+def _farness(question: Question, answer: Answer) -> int:
+    """Symbols that the key does not have, after the sort: a set of notes, or of rests, betrays nothing."""
+    return _strangeness(answer.text, question.keys[0].text)
+
+
+@lru_cache(maxsize=1 << 12)
+def _strangeness(text: str, key: str) -> int:
+    strange = [token for token in text.split() if token not in key.split()]
+    return 10 * (sort_of(text) != sort_of(key)) + len(strange)
+
+
+def _one(question: Question, space: Space, _rng: Random) -> Offers:
+    return filling_offers("finish-measure", question, space, (1,))
+
+
+def _dragged(question: Question, space: Space, _rng: Random) -> Offers:
+    return filling_offers("drag-into-the-blank", question, space, (1,))
+
+
+def _two(question: Question, space: Space, _rng: Random) -> Offers:
+    return filling_offers("finish-measure-with-two", question, space, (2,))
+
+
+def _any(question: Question, space: Space, _rng: Random) -> Offers:
+    return filling_offers("all-that-fit", question, space, (1, 2))
+
+
+def _number_question(question: Question | None) -> Question | None:
+    if question is None:
+        return None
+    excerpt = question.excerpt
+    blank = excerpt.blank
+    assert blank is not None
+    gap = excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)
+    return Question(excerpt, (Answer("number", str(gap / excerpt.meter.unit)),))
+
+
+def _draw_number(space: Space, rng: Random) -> Question | None:
+    return _number_question(_draw(space, rng, 1, several=False))
+
+
+def _listed_numbers(space: Space) -> Iterator[Question]:
+    for question in _listed(space, 1, several=False):
+        found = _number_question(question)
+        assert found is not None
+        yield found
+
+
+def _numbers(question: Question, space: Space, _rng: Random) -> Offers:
+    return number_offers("beats-left", question.excerpt, space)
+
+
+ASKS = (
+    Ask(
+        "finish-measure", FAMILY, "figures", "symbols",
+        draw=lambda space, rng: _draw(space, rng, 1, several=False),
+        listed=lambda space: _listed(space, 1, several=False),
+        offers=_one, clash=_clash, farness=_farness,
+    ),
+    Ask(
+        "finish-measure-with-two", FAMILY, "figures", "symbols",
+        draw=lambda space, rng: _draw(space, rng, 2, several=False),
+        listed=lambda space: _listed(space, 2, several=False),
+        offers=_two, clash=_clash, farness=_farness,
+    ),
+    Ask(
+        "beats-left", FAMILY, "entry", "number",
+        draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
+    ),
+    Ask(
+        "all-that-fit", FAMILY, "several", "symbols",
+        draw=lambda space, rng: _draw(space, rng, 1, several=True),
+        listed=lambda space: _listed(space, 1, several=True),
+        offers=_any, clash=_clash, farness=_farness, keys=2,
+    ),
+    Ask(
+        "drag-into-the-blank", FAMILY, "gaps", "symbols",
+        draw=lambda space, rng: _draw(space, rng, 1, several=False),
+        listed=lambda space: _listed(space, 1, several=False),
+        offers=_dragged, clash=_clash, farness=_farness,
+    ),
+    Ask(
+        "shortest-first", FAMILY, "order", "order",
+        draw=draw_order, listed=listed_orders, offers=order_offers, clash=never, measures=LEAST_GROUPS,
+    ),
+)  # fmt: skip

@@ -1,0 +1,173 @@
+"""Meter identification: what a time signature says, and which rhythm or symbol goes with it."""
+
+from collections.abc import Iterator
+from functools import lru_cache
+from random import Random
+
+from barwright.asks.ask import (
+    Ask,
+    Offers,
+    Question,
+    Space,
+    never,
+)
+from barwright.asks.drawn_excerpts import drawn_excerpt, fillers, listed_excerpts
+from barwright.asks.wrong_answers import claim_offers, meter_offers, wrong_measure_offers
+from barwright.items.item import Answer
+from barwright.notation.legality import may_begin
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import length_of, ticks_of
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.text import format_measures
+
+FAMILY = "meter-identification"
+TARGETS = ("top", "bottom")
+NEAR = 2  # so many measures long, or fitting so many times into one, a symbol must be looked at twice
+PASSED_OVER = 8  # draws of which one passes over the questions that are best to ask, to those that are next best
+
+
+def _signature_question(excerpt: Excerpt) -> Question:
+    return Question(excerpt, (Answer("meter", str(excerpt.meter)),))
+
+
+def _draw_signature(space: Space, rng: Random) -> Question | None:
+    return _signature_question(drawn_excerpt(space, rng))
+
+
+def _listed_signatures(space: Space) -> Iterator[Question]:
+    return map(_signature_question, listed_excerpts(space))
+
+
+def _rhythm_question(excerpt: Excerpt) -> Question:
+    return Question(excerpt, (Answer("measures", format_measures(excerpt.measures)),))
+
+
+def _draw_rhythm(space: Space, rng: Random) -> Question | None:
+    return _rhythm_question(drawn_excerpt(space, rng))
+
+
+def _listed_rhythms(space: Space) -> Iterator[Question]:
+    return map(_rhythm_question, listed_excerpts(space))
+
+
+def fit_claim(excerpt: Excerpt) -> str:
+    """The true claim about the one symbol of an excerpt: `fits LASTS HOLDS` or `fits-not ...`, in bottom units."""
+    meter = excerpt.meter
+    length = length_of(excerpt.symbols[0], meter)
+    verdict = "fits" if length <= meter.capacity else "fits-not"
+    return f"{verdict} {length / meter.unit} {meter.capacity / meter.unit}"
+
+
+def verdict_of(claim: Answer) -> str:
+    """`fits` or `fits-not`: the first word of a claim about fitting.
+
+    >>> verdict_of(Answer("claim", "fits-not 4 3"))
+    'fits-not'
+    """
+    return claim.text.split(" ")[0]
+
+
+def is_near(excerpt: Excerpt) -> bool:
+    """Whether the one symbol of an excerpt lasts from half a measure to two: of others the verdict is seen at once.
+
+    >>> from barwright.rhythm.text import parse_excerpt
+    >>> [is_near(parse_excerpt(text, full=False)) for text in ("3/4 w", "3/4 h.", "4/4 e", "2/4 w.")]
+    [True, True, False, False]
+    """
+    length, room = ticks_of(excerpt.symbols[0], excerpt.meter), excerpt.meter.ticks
+    return room <= NEAR * length and length <= NEAR * room
+
+
+def _listed_fits(space: Space) -> Iterator[Question]:
+    for meter in space.meters:
+        for symbols in fillers(space.taught.tokens, 1):
+            excerpt = Excerpt(meter, (symbols,))
+            if ticks_of(symbols[0], meter) <= meter.ticks and not may_begin(symbols[0], meter, space.conventions):
+                continue  # it is short enough, and yet not written in this meter
+            yield Question(excerpt, (Answer("claim", fit_claim(excerpt)),))
+
+
+@lru_cache(maxsize=256)
+def _fits_by_verdict(space: Space) -> tuple[tuple[tuple[Question, ...], ...], ...]:
+    """For each verdict that is right anywhere the questions whose key it is, best to ask first, by rank.
+
+    Symbols about as long as a measure come before others, and among them questions that another verdict can be wrong
+    on: where all choices begin alike, half of what is asked is told.
+    """
+    found: dict[str, dict[tuple[bool, bool], list[Question]]] = {}
+    for question in _listed_fits(space):
+        verdict = verdict_of(question.keys[0])
+        offers = claim_offers("does-it-fit", question, space.anywhere)
+        rank = not is_near(question.excerpt), all(verdict_of(wrong) == verdict for wrong in offers)
+        found.setdefault(verdict, {}).setdefault(rank, []).append(question)
+    return tuple(tuple(tuple(ranks[rank]) for rank in sorted(ranks)) for _, ranks in sorted(found.items()))
+
+
+def _draw_fit(space: Space, rng: Random) -> Question | None:
+    """The verdict is drawn first: few symbols are too long for a measure, and a student might always say Yes."""
+    verdicts = _fits_by_verdict(space)
+    if not verdicts:
+        return None
+    *before, last = verdicts[rng.randrange(len(verdicts))]
+    able = next((questions for questions in before if rng.randrange(PASSED_OVER)), last)
+    return able[rng.randrange(len(able))]
+
+
+def number_claim(meter: Meter, target: str) -> str:
+    """The true claim about the top or bottom number (claims: see the model's table of answers)."""
+    return f"adds-up {meter.top} {meter.bottom}" if target == "top" else f"stands-for {meter.bottom}"
+
+
+def _number_question(excerpt: Excerpt, target: str) -> Question | None:
+    asked = excerpt.meter.top if target == "top" else excerpt.meter.bottom
+    if len(excerpt.symbols) == asked or all(s.silent for s in excerpt.symbols):
+        return None
+    return Question(excerpt, (Answer("claim", number_claim(excerpt.meter, target)),), target)
+
+
+def _draw_number(space: Space, rng: Random) -> Question | None:
+    return _number_question(drawn_excerpt(space, rng), TARGETS[rng.randrange(2)])
+
+
+def _listed_numbers(space: Space) -> Iterator[Question]:
+    for excerpt in listed_excerpts(space):
+        for target in TARGETS:
+            question = _number_question(excerpt, target)
+            if question is not None:
+                yield question
+
+
+def _signatures(question: Question, space: Space, _rng: Random) -> Offers:
+    return meter_offers("time-signature-for-rhythm", question.excerpt, space)
+
+
+def _rhythms(question: Question, space: Space, rng: Random) -> Offers:
+    return wrong_measure_offers("rhythm-for-time-signature", question.excerpt, space, rng)
+
+
+def _fits(question: Question, space: Space, _rng: Random) -> Offers:
+    return claim_offers("does-it-fit", question, space)
+
+
+def _numbers(question: Question, space: Space, _rng: Random) -> Offers:
+    return claim_offers("what-the-numbers-say", question, space)
+
+
+ASKS = (
+    Ask(
+        "time-signature-for-rhythm", FAMILY, "texts", "meter",
+        draw=_draw_signature, listed=_listed_signatures, offers=_signatures, clash=never, needs_meters=3, pinned=True,
+    ),
+    Ask(
+        "rhythm-for-time-signature", FAMILY, "figures", "measures",
+        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, needs_meters=2,
+    ),
+    Ask(
+        "does-it-fit", FAMILY, "texts", "claim",
+        draw=_draw_fit, listed=_listed_fits, offers=_fits, clash=never, sort=verdict_of,
+    ),
+    Ask(
+        "what-the-numbers-say", FAMILY, "texts", "claim",
+        draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
+    ),
+)  # fmt: skip

@@ -1,0 +1,283 @@
+"""Reading a blueprint: TOML text to a Blueprint, or every fault of the file at once."""
+
+import tomllib
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Any
+
+from pydantic import ValidationError
+
+from barwright.asks import ASKS, FAMILIES
+from barwright.blueprint.blueprint import (
+    LANGUAGES,
+    Blueprint,
+    Door,
+    Elements,
+    Part,
+    Quiz,
+    taught_by,
+)
+from barwright.blueprint.idle_keys import idle_faults
+from barwright.blueprint.names import name_faults
+from barwright.blueprint.toml_lines import (
+    Fault,
+    Source,
+    source_of,
+    toml_faults,
+    two_brackets,
+)
+from barwright.errors import BlueprintError, RhythmError
+from barwright.items.difficulty import WEIGHTS
+from barwright.misreadings import MISREADINGS
+from barwright.rhythm.conventions import convention_values
+from barwright.rhythm.meter import parse_meter
+from barwright.rhythm.text import LETTERS
+
+MOST_BYTES = 200_000
+
+_TABLES: dict[str, type[Door]] = {"elements": Elements, "quiz": Quiz, "part": Part}
+
+
+def read_blueprint(text: str, name: str) -> tuple[Blueprint, Source]:
+    """The blueprint of a TOML text and where its keys stand; BlueprintError with all faults, one line each."""
+    found = examined(text, name)
+    if found.faults or found.blueprint is None:
+        raise BlueprintError(told(found.faults, found.source))
+    return found.blueprint, found.source
+
+
+def told(faults: Iterable[Fault], source: Source) -> list[str]:
+    """The faults as messages, in the order of the file."""
+    return [source.fault(path, text) for path, text in sorted(faults, key=lambda f: source.line(f[0]))]
+
+
+@dataclass(frozen=True, slots=True)
+class Examined:
+    """What of a text is sound as a blueprint (None if too little is), its lines, and all faults.
+
+    Parts with faults are left out; `numbers` tells which parts of the file the others are, from 0.
+    """
+
+    source: Source
+    faults: list[Fault]
+    blueprint: Blueprint | None = None
+    numbers: tuple[int, ...] = ()
+
+
+def examined(text: str, name: str) -> Examined:
+    """The text of a blueprint, looked through to the end whatever its faults."""
+    source = source_of(text, name)
+    if len(text.encode()) > MOST_BYTES:
+        fault = f"the file has over {MOST_BYTES} bytes: a blueprint is a short text; is this the right file?"
+        return Examined(source, [((), fault)])
+    try:
+        raw = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        return Examined(*toml_faults(str(error), text, name))
+    faults = [*_shape_faults(raw), *_sense_faults(raw)]
+    blueprint, numbers = _sound_rest(raw, faults)
+    if blueprint is not None:
+        faults += _focus_faults(blueprint, numbers)
+        faults += idle_faults(blueprint, numbers, whole=not faults)
+    return Examined(source, faults, blueprint, numbers)
+
+
+def _sound_rest(raw: dict[str, Any], faults: list[Fault]) -> tuple[Blueprint | None, tuple[int, ...]]:
+    """The blueprint without its faulty parts and faulty optional keys, and the numbers of the parts it keeps."""
+    bad = {path[:2] if path[:1] == ("part",) else path[:1] for path, _ in faults}
+    if {(), ("elements",), ("conventions",), ("part",)} & bad:
+        return None, ()
+    left = {k: v for k, v in raw.items() if (k,) not in bad}
+    parts = {n: p for n, p in enumerate(raw.get("part", [])) if ("part", n) not in bad}
+    left["part"] = list(parts.values())
+    left.setdefault("title", "untitled")
+    try:
+        return Blueprint.model_validate(left), tuple(parts)
+    except ValidationError:
+        return None, ()
+
+
+def _focus_faults(blueprint: Blueprint, numbers: tuple[int, ...]) -> Iterator[Fault]:
+    """Misreadings that a part is to be about and that nothing taught can show."""
+    taught = taught_by(blueprint.elements)
+    for number, part in zip(numbers, blueprint.part, strict=True):
+        for name in part.misreadings:
+            if not MISREADINGS[name].nameable(taught.tokens, ties=taught.ties):
+                needs = ", ".join(map(_element, sorted(MISREADINGS[name].needs)))
+                text = (
+                    f"misreading {name!r} cannot show with what is taught: it needs {needs}; teach them or take it out"
+                )
+                yield ("part", number, "misreadings"), text
+
+
+def _element(need: str) -> str:
+    """What a need of a misreading is called in a blueprint.
+
+    >>> _element("rh"), _element("q."), _element(".")
+    ('half rests', 'dotted quarter notes', 'dots')
+    """
+    general = {"~": "ties", ".": "dots", "t": "triplets", "r": "rests"}
+    if need in general:
+        return general[need]
+    kind = "rests" if need.startswith("r") else "notes"
+    return f"{'dotted ' * need.endswith('.')}{LETTERS[need.removeprefix('r')[0].lower()]} {kind}"
+
+
+def _shape_faults(raw: dict[str, Any]) -> Iterator[Fault]:
+    """What pydantic finds, in our words."""
+    try:
+        Blueprint.model_validate(raw)
+    except ValidationError as error:
+        for found in error.errors():
+            yield tuple(found["loc"]), _shape_text(found)
+
+
+def _shape_text(found: Any) -> str:
+    path, kind, value = found["loc"], found["type"], found["input"]
+    key = path[-1] if isinstance(path[-1], str) else f"{path[-2]} (entry {path[-1] + 1})"
+    context = found.get("ctx", {})
+    if kind == "missing":
+        return f"{key!r} is missing: add it"
+    if kind == "extra_forbidden":
+        return f"{key!r} is not a key here{_meant(str(key), _known_keys(path))}"
+    if kind == "literal_error":
+        return f"{key} = {value!r} is not allowed: use {context['expected'].replace(' or ', ', ')}"
+    if kind in ("greater_than_equal", "less_than_equal"):
+        bound = "at least" if kind.startswith("greater") else "at most"
+        return f"{key} = {value!r} is out of range: use {bound} {context.get('ge', context.get('le'))}"
+    if kind.endswith(("too_short", "too_long")):
+        return f"{key} {_length_text(kind, str(key), value, context.get('max_length'))}"
+    if isinstance(value, dict) and path == ("part",):
+        return two_brackets("part")
+    if kind in ("model_type", "dict_type") and len(path) == 1 and isinstance(value, list):
+        return f"[[{key}]] has two pairs of brackets: write [{key}], with one, and once only"
+    return f"{key} = {value!r} is not of the right kind: {_KINDS.get(kind, found['msg'].lower())}"
+
+
+def _length_text(kind: str, key: str, value: Any, most: object) -> str:
+    """What is wrong with a text or list that is empty or too long, and the mend."""
+    if kind == "string_too_short":
+        return f"is empty: write a {key}"
+    if kind == "too_short":
+        return "is empty: give it at least one entry"
+    if kind == "string_too_long":
+        return f"has {len(value)} letters: shorten it to {most} letters"
+    return f"has {len(value)} entries: keep at most {most}"
+
+
+_KINDS = {
+    "int_type": "write a whole number, without quotes",
+    "string_type": "write text in quotes",
+    "bool_type": "write true or false, without quotes",
+    "list_type": "write a list in square brackets",
+    "dict_type": "write a table, its name in square brackets",
+    "model_type": "write a table, its name in square brackets",
+}
+
+
+def _known_keys(path: tuple[Any, ...]) -> list[str]:
+    model = _TABLES.get(str(path[0]), Blueprint) if len(path) > 1 else Blueprint
+    return list(model.model_fields)
+
+
+def _meant(word: str, known: Iterable[str]) -> str:
+    """`: did you mean 'x'?` or the list of what is known."""
+    choices = sorted(known)
+    close = get_close_matches(word, choices, n=1)
+    return f": did you mean {close[0]!r}?" if close else f": use {', '.join(choices)}"
+
+
+def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
+    """What no schema can say: names that must exist, elements that must be taught."""
+    language = raw.get("language", LANGUAGES[0])
+    if isinstance(language, str) and language not in LANGUAGES:
+        yield ("language",), f"language = {language!r} has no wording yet: use {', '.join(LANGUAGES)}"
+    yield from name_faults(raw)
+    elements = raw.get("elements", {})
+    if isinstance(elements, dict):
+        yield from _element_faults(elements)
+    yield from _convention_faults(raw.get("conventions", {}))
+    yield from _weight_faults(raw.get("difficulty", {}))
+    parts = raw.get("part", [])
+    for number, part in enumerate(parts if isinstance(parts, list) else []):
+        if isinstance(part, dict):
+            for key, text in _part_faults(part, elements if isinstance(elements, dict) else {}):
+                yield ("part", number, key), text
+    for key in raw.get("curriculum", {}) if isinstance(raw.get("curriculum"), dict) else ():
+        if key not in FAMILIES and key not in ASKS:
+            yield ("curriculum", key), f"{key!r} is neither a family nor an ask{_meant(key, [*FAMILIES, *ASKS])}"
+
+
+def _element_faults(elements: dict[str, Any]) -> Iterator[Fault]:
+    for meter in _texts(elements.get("meters")):
+        try:
+            parse_meter(meter)
+        except RhythmError as error:
+            yield ("elements", "meters"), str(error)
+    pairs = (("dots", "notes"), ("double_dots", "dots"), ("rest_dots", "rests"), ("triplets", "notes"))
+    for key, base in pairs:
+        for name in _texts(elements.get(key)):
+            if name not in _texts(elements.get(base)) and isinstance(elements.get(base, []), list):
+                yield ("elements", key), f"{key} names {name!r}, but {base} does not: add it to {base}"
+
+
+def _texts(value: Any) -> list[str]:
+    return [v for v in value if isinstance(v, str)] if isinstance(value, list) else []
+
+
+def _convention_faults(conventions: Any) -> Iterator[Fault]:
+    known = convention_values()
+    for key, value in conventions.items() if isinstance(conventions, dict) else ():
+        if key not in known:
+            yield ("conventions", key), f"{key!r} is not a convention{_meant(key, known)}"
+        elif value not in known[key]:
+            allowed = ", ".join(str(v).lower() if isinstance(v, bool) else repr(v) for v in known[key])
+            yield ("conventions", key), f"{key} = {value!r} is not allowed: use {allowed}"
+
+
+def _weight_faults(weights: Any) -> Iterator[Fault]:
+    for key in weights if isinstance(weights, dict) else ():
+        if key not in WEIGHTS:
+            yield ("difficulty", key), f"{key!r} is not a feature of difficulty{_meant(key, WEIGHTS)}"
+
+
+def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    family, ask_id = part.get("family"), part.get("ask")
+    if isinstance(family, str) and family not in FAMILIES:
+        yield "family", f"family = {family!r} is not known{_meant(family, FAMILIES)}"
+    taught = _texts(elements.get("meters"))  # none: that is told where it stands, and nothing follows from it
+    for meter in _texts(part.get("meters")):
+        if taught and meter not in taught:
+            yield "meters", f"meter {meter!r} is not among the elements taught: add it to [elements] meters"
+    if not isinstance(ask_id, str):
+        return
+    if ask_id not in ASKS:
+        yield "ask", f"ask = {ask_id!r} is not known{_meant(ask_id, ASKS)}"
+        return
+    ask = ASKS[ask_id]
+    if family in FAMILIES and ask.family != family:
+        yield "ask", f"ask = {ask_id!r} belongs to the family {ask.family!r}, not {family!r}: change one of them"
+    lengths = {parse_meter(m).capacity for m in taught if _is_meter(m)}
+    if taught and len(lengths) < ask.needs_meters and all(map(_is_meter, taught)):
+        yield (
+            "ask",
+            (
+                f"ask = {ask_id!r} needs {ask.needs_meters} time signatures of different length, and {len(lengths)} "
+                f"{'is' if len(lengths) == 1 else 'are'} taught: name more in [elements] meters or take another ask"
+            ),
+        )
+    for name in _texts(part.get("misreadings")):
+        able = sorted(m for m, each in MISREADINGS.items() if ask_id in each.asks)
+        if name not in MISREADINGS:
+            yield "misreadings", f"misreading {name!r} is not known{_meant(name, able)}"
+        elif name not in able:
+            yield "misreadings", f"misreading {name!r} cannot show in {ask_id!r}: use {', '.join(able)}"
+
+
+def _is_meter(text: str) -> bool:
+    try:
+        parse_meter(text)
+    except RhythmError:
+        return False
+    return True

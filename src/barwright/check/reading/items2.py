@@ -1,0 +1,248 @@
+"""Items of QTI 2 and 3 documents as the frozen model. Nothing is assumed of how they were written.
+
+Sources: QTI 2.2 and 3.0 item schemas; built-in outcome SCORE; feedback is shown if its identifier is (with
+`showHide="hide"`: is not) among the values of its outcome.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from fractions import Fraction
+
+from lxml import etree
+
+from barwright.check.reading.answers import (
+    MOST_RESPONSES,
+    most_answers,
+    tried,
+    with_alternatives,
+)
+from barwright.check.reading.declarations2 import map_key
+from barwright.check.reading.items12 import MOST_STEPS, Afford
+from barwright.check.reading.manifests import line_of
+from barwright.check.reading.model import (
+    Answered,
+    CannotCarryOut,
+    Given,
+    Kind,
+    ReadChoice,
+    ReadItem,
+    ReadResponse,
+    Shown,
+)
+from barwright.check.reading.names import (
+    attribute,
+    children,
+    descendants,
+    named,
+    tags,
+    text_of,
+)
+from barwright.check.reading.numbers import number
+from barwright.check.reading.processing2 import (
+    MAX_SCORE,
+    Program,
+    processed,
+    program2,
+)
+from barwright.check.reading.texts import Pictured, Token, shown_markup
+from barwright.check.reading.values import Value
+
+SCORE = "SCORE"
+# Interactions by their QTI 2 names; those not listed are `other`. Choice interactions go by cardinality.
+KINDS: Mapping[str, Kind] = {
+    "inlineChoiceInteraction": "inline",
+    "textEntryInteraction": "entry",
+    "extendedTextInteraction": "essay",
+    "gapMatchInteraction": "gaps",
+    "graphicGapMatchInteraction": "gaps",
+    "orderInteraction": "order",
+    "graphicOrderInteraction": "order",
+    "matchInteraction": "match",
+    "associateInteraction": "match",
+    "graphicAssociateInteraction": "match",
+    "hotspotInteraction": "hotspot",
+    "selectPointInteraction": "hotspot",
+    "positionObjectInteraction": "hotspot",
+    "sliderInteraction": "slider",
+}
+_INTERACTIONS = tags(
+    (
+        *KINDS,
+        "choiceInteraction",
+        "hottextInteraction",
+        "customInteraction",
+        "portableCustomInteraction",
+        "drawingInteraction",
+        "endAttemptInteraction",
+        "mediaInteraction",
+        "uploadInteraction",
+    )
+)
+CHOICES = (
+    "simpleChoice",
+    "inlineChoice",
+    "gapText",
+    "gapImg",
+    "simpleAssociableChoice",
+    "hotspotChoice",
+    "hottext",
+)
+SLOTS = ("gap", "associableHotspot")
+_FEEDBACK = ("modalFeedback", "feedbackBlock", "feedbackInline")
+_NOT_IN_STEM = frozenset(
+    (*CHOICES, "associableHotspot", "feedbackBlock", "feedbackInline", "templateBlock", "stylesheet")
+)
+
+
+def item2(path: str, root: etree._Element, pictured: Pictured, *, afford: Afford) -> ReadItem:
+    """The item that is a document; `pictured` makes a picture of a link in it."""
+    body = next(children(root, "itemBody"), None)
+    stem = Shown() if body is None else shown_markup(body, pictured, _instead_in_stem)
+    interactions = () if body is None else tuple(interactions_of(body))
+    declarations = {attribute(d, "identifier"): d for d in children(root, "responseDeclaration")}
+    responses = tuple(_response(declarations, i, pictured) for i in interactions)
+    full = _full(root)
+    answers: tuple[Answered, ...] = ()
+    untried = ""
+    try:
+        answers = tuple(_carried_out(root, responses, pictured, afford))
+        responses = with_alternatives(responses, answers, full)
+    except (CannotCarryOut, OverflowError) as error:
+        untried = str(error)
+    title = " ".join(attribute(root, "title").split())
+    ident = attribute(root, "identifier")
+    return ReadItem(ident, title, path, line_of(root), stem, responses, answers, full, full, untried)
+
+
+def interactions_of(element: etree._Element) -> Iterator[etree._Element]:
+    """The interactions in an item, in order."""
+    return element.iter(*_INTERACTIONS)
+
+
+def _full(root: etree._Element) -> Fraction | None:
+    """The declared highest score: of SCORE, else the value that MAXSCORE begins with."""
+    spare = None
+    for outcome in children(root, "outcomeDeclaration"):
+        ident = attribute(outcome, "identifier")
+        if ident == SCORE:
+            declared = number(attribute(outcome, "normalMaximum"))
+            if declared is not None:
+                return declared
+        elif ident == MAX_SCORE:
+            spare = next((number(text_of(v)) for v in descendants(outcome, "value")), None)
+    return spare
+
+
+def _instead_in_stem(element: etree._Element) -> Iterable[Token] | None:
+    """Nothing for choices and feedback, a mark for each place to fill in, None for all else."""
+    name = named(element)
+    if name == "gap":
+        return (f"[{attribute(element, 'identifier')}]",)
+    if name == "inlineChoiceInteraction":
+        return (f"[{attribute(element, 'responseIdentifier')}]",)
+    if name == "rubricBlock" and "candidate" not in attribute(element, "view", "candidate").split():
+        return ()
+    return () if name in _NOT_IN_STEM else None
+
+
+def _response(
+    declarations: Mapping[str, etree._Element], interaction: etree._Element, pictured: Pictured
+) -> ReadResponse:
+    ident = attribute(interaction, "responseIdentifier")
+    declaration = declarations.get(ident)
+    kind = _kind(interaction, declaration)
+    choices = tuple(
+        ReadChoice(
+            attribute(c, "identifier"), shown_markup(c, pictured, _instead_in_choice), attribute(c, "fixed") == "true"
+        )
+        for c in descendants(interaction, *CHOICES)
+    )
+    slots = tuple(attribute(s, "identifier") for s in descendants(interaction, *SLOTS))
+    keys = () if declaration is None else _keys(declaration, kind, tuple(c.ident for c in choices))
+    return ReadResponse(ident, kind, choices, keys, slots, attribute(interaction, "shuffle") == "true")
+
+
+def _instead_in_choice(element: etree._Element) -> Iterable[Token] | None:
+    return () if named(element) in ("feedbackBlock", "feedbackInline") else None
+
+
+def _kind(interaction: etree._Element, declaration: etree._Element | None) -> Kind:
+    name = named(interaction)
+    if name in ("choiceInteraction", "hottextInteraction"):
+        cardinality = "" if declaration is None else attribute(declaration, "cardinality")
+        return "several" if cardinality == "multiple" else "choice"
+    return KINDS.get(name, "other")
+
+
+def _keys(declaration: etree._Element, kind: Kind, idents: tuple[str, ...]) -> tuple[str, ...]:
+    """The right answer as declared, else what the mapping rates highest; for entries all that it rates in full."""
+    trim = str if kind == "entry" else str.strip
+    correct = [trim(text_of(v)) for c in children(declaration, "correctResponse") for v in children(c, "value")]
+    rated: dict[str, Fraction] = {}
+    for entry in descendants(declaration, "mapEntry"):
+        key = trim(map_key(entry))
+        rated.setdefault(key, number(attribute(entry, "mappedValue")) or Fraction(0))
+    best = max(rated.values(), default=Fraction(0))
+    if kind == "entry":
+        return tuple(dict.fromkeys((*correct, *(k for k, score in rated.items() if score == best > 0))))
+    if not correct and rated:
+        correct = [k for k, score in rated.items() if (score == best if kind == "choice" else score) > 0]
+    if kind == "several":
+        return tuple(sorted(dict.fromkeys(correct), key=lambda k: idents.index(k) if k in idents else len(idents)))
+    return tuple(correct)
+
+
+def _carried_out(
+    root: etree._Element, responses: tuple[ReadResponse, ...], pictured: Pictured, afford: Afford
+) -> Iterator[Answered]:
+    if len(responses) > MOST_RESPONSES:
+        raise CannotCarryOut("too many places to answer")
+    program = program2(root)
+    typed = tuple(_typed(root, r.ident) if r.kind in ("entry", "essay") else () for r in responses)
+    entries = 1 + sum(1 for _ in descendants(root, "mapEntry"))
+    steps = most_answers(responses, typed) * (program.size + entries)
+    if steps > MOST_STEPS or not afford(steps):
+        raise CannotCarryOut("too many answers and rules")
+    feedback = tuple(_feedback(root, pictured))
+    for given in tried(responses, typed):
+        outcomes = processed(program, {r.ident: g for r, g in zip(responses, given, strict=True)})
+        yield _answered(given, outcomes, feedback, program)
+
+
+def _typed(root: etree._Element, ident: str) -> tuple[str, ...]:
+    """Every text that a typed answer may be compared with: mapped, declared as right, or written in the rules."""
+    found: dict[str, None] = {}
+    for declaration in children(root, "responseDeclaration"):
+        if attribute(declaration, "identifier") == ident:
+            for entry in descendants(declaration, "mapEntry", "value"):
+                found.setdefault(map_key(entry) or text_of(entry))
+    for base in descendants(root, "baseValue"):
+        if attribute(base, "baseType") == "string":
+            found.setdefault(text_of(base))
+    return tuple(t for t in found if t.strip())
+
+
+_Feedback = tuple[str, str, bool, str]  # outcome, identifier, shown if it matches, text
+
+
+def _feedback(root: etree._Element, pictured: Pictured) -> Iterator[_Feedback]:
+    for element in descendants(root, *_FEEDBACK):
+        shows = attribute(element, "showHide", "show") != "hide"
+        text = shown_markup(element, pictured).text
+        yield attribute(element, "outcomeIdentifier"), attribute(element, "identifier"), shows, text
+
+
+def _answered(given: Given, outcomes: Mapping[str, Value], feedback: Iterable[_Feedback], program: Program) -> Answered:
+    score = outcomes.get(SCORE) or _first_number(outcomes, program)
+    amount = score.atoms[0] if score.atoms else Fraction(0)
+    said = (
+        text
+        for outcome, ident, shows, text in feedback
+        if text and (ident in outcomes.get(outcome, Value()).atoms) == shows
+    )
+    return Answered(given, amount if isinstance(amount, Fraction) else Fraction(0), tuple(dict.fromkeys(said)))
+
+
+def _first_number(outcomes: Mapping[str, Value], program: Program) -> Value:
+    """The first declared numeric outcome, for items that call their score otherwise."""
+    names = (n for n, d in program.outcomes.items() if d.base_type in ("float", "integer") and n != MAX_SCORE)
+    return outcomes.get(next(names, ""), Value())

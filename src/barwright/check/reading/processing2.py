@@ -1,0 +1,238 @@
+"""What a QTI 2 or 3 item makes of an answer: its response processing made into plain functions once, then carried out.
+
+Sources: QTI 2.2 and 3.0 response processing; the published response processing templates (fixed names RESPONSE, SCORE;
+match_correct gives 1 or 0, map_response the mapped sum; the CC2 templates give MAXSCORE and set FEEDBACKBASIC).
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from lxml import etree
+
+from barwright.check.reading.declarations2 import ZERO, Declared, declared
+from barwright.check.reading.model import CannotCarryOut
+from barwright.check.reading.names import (
+    attribute,
+    children,
+    named,
+    text_of,
+)
+from barwright.check.reading.numbers import number
+from barwright.check.reading.values import (
+    NULL,
+    OPERATORS,
+    Value,
+    atom,
+    boolean,
+    same,
+)
+
+TEMPLATES = ("match_correct", "map_response", "CC2_match", "CC2_match_basic", "CC2_map_response")
+MAX_SCORE = "MAXSCORE"
+FEEDBACK_BASIC = "FEEDBACKBASIC"
+NO_PROCESSING = "no response processing"
+_ONE = Value((Fraction(1),))
+_UNKNOWN = Value(("unknown",))
+# Variables that every item has without declaring them, and what they are during the first attempt.
+_BUILT_IN = {
+    "numAttempts": _ONE,
+    "num_attempts": _ONE,
+    "duration": _ONE,
+    "completionStatus": _UNKNOWN,
+    "completion_status": _UNKNOWN,
+}
+
+Variables = dict[str, Value]
+Expression = Callable[[Variables], Value]
+Rule = Callable[[Variables], None]
+
+
+class _Exit(Exception):
+    """`exitResponse` was met."""
+
+
+@dataclass(frozen=True, slots=True)
+class Program:
+    """The processing of an item: its variables, and what is done to them."""
+
+    responses: Mapping[str, Declared]
+    outcomes: Mapping[str, Declared]
+    rules: tuple[Rule, ...]
+    size: int
+
+
+def program2(item: etree._Element) -> Program:
+    """The processing of an item.
+
+    Raises CannotCarryOut for operators that are not carried out here, unknown variables, unknown templates, and values
+    that their base type cannot have.
+    """
+    responses, outcomes = declared(item, "responseDeclaration"), declared(item, "outcomeDeclaration")
+    processing = next(children(item, "responseProcessing"), None)
+    if processing is None:
+        raise CannotCarryOut(NO_PROCESSING)
+    making = _Making(responses, outcomes)
+    rules = tuple(making.rule(r) for r in children(processing))
+    if not rules:
+        rules = (making.template(template_name(processing)),)
+    return Program(responses, outcomes, rules, sum(1 for _ in processing.iter("*")))
+
+
+def template_name(processing: etree._Element) -> str:
+    """The short name of the template that is referred to, empty for none."""
+    link = attribute(processing, "template") or attribute(processing, "templateLocation")
+    return link.rstrip("/").rpartition("/")[2].removesuffix(".xml")
+
+
+def processed(program: Program, given: Mapping[str, tuple[str, ...]]) -> Mapping[str, Value]:
+    """The outcomes for what was given to each response; OverflowError for numbers of absurd size."""
+    variables: Variables = dict(_BUILT_IN)
+    variables.update((name, d.start) for name, d in program.outcomes.items())
+    for name, r in program.responses.items():
+        variables[name] = Value(tuple(atom(t, r.base_type) for t in given.get(name, ())), r.ordered)
+    try:
+        for rule in program.rules:
+            rule(variables)
+    except _Exit:
+        pass
+    return variables
+
+
+class _Making:
+    """Makes functions of rules and expressions, knowing what is declared."""
+
+    def __init__(self, responses: Mapping[str, Declared], outcomes: Mapping[str, Declared]) -> None:
+        self.responses, self.outcomes = responses, outcomes
+
+    def template(self, name: str) -> Rule:
+        """What a published template does."""
+        response = self.responses.get("RESPONSE")
+        if name not in TEMPLATES or response is None:
+            raise CannotCarryOut(f"the template {name[:40]!r}" if name else NO_PROCESSING)
+        mapping, correct, cc2 = response.mapping, response.correct, name.startswith("CC2")
+        by_map = name.endswith("map_response")
+        if by_map and mapping is None:
+            raise CannotCarryOut("map_response without a mapping")
+
+        def rule(variables: Variables) -> None:
+            value = variables["RESPONSE"]
+            right = bool(value.atoms) and bool(correct.atoms) and same(value, correct)
+            full = variables.get(MAX_SCORE, _ONE) if cc2 else _ONE
+            if by_map and mapping is not None:
+                variables["SCORE"] = mapping.total(value) if value.atoms else ZERO
+            else:
+                variables["SCORE"] = full if right else ZERO
+            if cc2 and FEEDBACK_BASIC in variables:
+                variables[FEEDBACK_BASIC] = Value(("correct" if right else "incorrect",))
+
+        return rule
+
+    def rule(self, element: etree._Element) -> Rule:
+        """One rule of response processing."""
+        name = named(element)
+        if name == "responseCondition":
+            return self._condition(element)
+        if name == "setOutcomeValue":
+            return self._setting(element)
+        if name == "responseProcessingFragment":
+            return _together([self.rule(r) for r in children(element)])
+        if name == "exitResponse":
+            return _leave
+        raise CannotCarryOut(f"the rule {name[:30]!r}")
+
+    def _condition(self, element: etree._Element) -> Rule:
+        branches: list[tuple[Expression, Rule]] = []
+        for branch in children(element):
+            inside = list(children(branch))
+            if named(branch) == "responseElse":
+                branches.append((lambda _variables: boolean(True), _together([self.rule(r) for r in inside])))
+            elif inside:
+                branches.append((self.expression(inside[0]), _together([self.rule(r) for r in inside[1:]])))
+
+        def rule(variables: Variables) -> None:
+            for holds, then in branches:
+                if holds(variables).true:
+                    then(variables)
+                    return
+
+        return rule
+
+    def _setting(self, element: etree._Element) -> Rule:
+        ident, inner = attribute(element, "identifier"), next(children(element), None)
+        if ident not in self.outcomes and ident not in _BUILT_IN:
+            raise CannotCarryOut(f"the undeclared outcome {ident[:20]!r}")
+        if inner is None:
+            raise CannotCarryOut("a rule without a value")
+        value = self.expression(inner)
+
+        def rule(variables: Variables) -> None:
+            variables[ident] = value(variables)
+
+        return rule
+
+    def expression(self, element: etree._Element) -> Expression:
+        """One expression."""
+        name, ident = named(element), attribute(element, "identifier")
+        if name == "baseValue":
+            fixed = Value((atom(text_of(element), attribute(element, "baseType")),))
+            return lambda _variables: fixed
+        if name in ("variable", "correct", "default", "mapResponse"):
+            return self._named(name, ident)
+        return _operator(element, name, [self.expression(e) for e in children(element)])
+
+    def _named(self, name: str, ident: str) -> Expression:
+        found = self.responses.get(ident) or self.outcomes.get(ident)
+        if found is None and (name != "variable" or ident not in _BUILT_IN):
+            raise CannotCarryOut(f"the undeclared variable {ident[:20]!r}")
+        if found is None or name == "variable":
+            return lambda variables: variables[ident]
+        if name == "mapResponse":
+            mapping = found.mapping
+            if mapping is None:
+                raise CannotCarryOut(f"the mapping of {ident[:20]!r}, which has none")
+            return lambda variables: mapping.total(variables[ident])
+        fixed = found.correct if name == "correct" else found.default
+        return lambda _variables: fixed
+
+
+def _together(rules: list[Rule]) -> Rule:
+    def rule(variables: Variables) -> None:
+        for each in rules:
+            each(variables)
+
+    return rule
+
+
+def _leave(_variables: Variables) -> None:
+    raise _Exit
+
+
+def _operator(element: etree._Element, name: str, inner: list[Expression]) -> Expression:
+    """Operators that read attributes, then those that do not."""
+    if name in ("stringMatch", "substring"):
+        exact = attribute(element, "caseSensitive", "true") == "true"
+        part = name == "substring" or attribute(element, "substring") == "true"
+        return lambda variables: _texts([e(variables) for e in inner], exact, part, turned=name == "substring")
+    if name == "index":
+        at = number(attribute(element, "n"))
+        return lambda variables: _nth([e(variables) for e in inner], at)
+    if name not in OPERATORS or (name == "equal" and attribute(element, "toleranceMode", "exact") != "exact"):
+        raise CannotCarryOut(f"the operator {name[:30]!r}")
+    operator = OPERATORS[name]
+    return lambda variables: operator([e(variables) for e in inner])
+
+
+def _texts(values: list[Value], exact: bool, part: bool, *, turned: bool) -> Value:
+    if len(values) != 2 or not all(v.atoms for v in values):
+        return NULL
+    hay, needle = (str(v.atoms[0]) if exact else str(v.atoms[0]).casefold() for v in values)
+    if turned:
+        hay, needle = needle, hay
+    return boolean(needle in hay if part else needle == hay)
+
+
+def _nth(values: list[Value], at: Fraction | None) -> Value:
+    if at is None or not values or not 1 <= at <= len(values[0].atoms):
+        return NULL
+    return Value((values[0].atoms[int(at) - 1],))

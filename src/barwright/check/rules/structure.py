@@ -1,0 +1,172 @@
+"""What is wrong with the structure of a document, in words: our grammars judge, and the element at fault is explained.
+
+The grammar judges the whole document. If it refuses, each element is judged by itself, with its children as empty
+shells, so that the fault is found where it is and not where the parser stumbled.
+"""
+
+from collections.abc import Iterator
+from copy import deepcopy
+from dataclasses import dataclass
+from itertools import islice, takewhile
+from typing import Literal
+
+from lxml import etree
+
+from barwright.check.reading.manifests import line_of
+from barwright.check.reading.names import named
+from barwright.check.reading.standards import namespace_of
+from barwright.check.reading.texts import local
+from barwright.check.rules.grammars import judge, judge_of_one
+from barwright.check.rules.models import MOST_SHOWN, Model, model
+
+FaultKind = Literal[
+    "unknown-element",
+    "unknown-attribute",
+    "missing-attribute",
+    "wrong-value",
+    "misplaced-text",
+    "wrong-children",
+    "wrong-structure",
+]
+_FREE = ("data-", "aria-")
+_HAS_FREE = etree.XPath(
+    "boolean(descendant-or-self::*[namespace-uri() != $own or "
+    "@*[starts-with(name(), 'data-') or starts-with(name(), 'aria-')]])"
+)
+# Elements of QTI 2 and 3 in which only elements of their own stand, in a fixed order.
+_CLOSED = frozenset(
+    (
+        "assessmentItem",
+        "assessmentStimulus",
+        "assessmentTest",
+        "assessmentSection",
+        "selection",
+        "ordering",
+        "gapMatchInteraction",
+        "hottextInteraction",
+        "responseProcessing",
+        "responseIf",
+        "responseElseIf",
+        "responseElse",
+        "responseProcessingFragment",
+        "outcomeProcessing",
+        "outcomeIf",
+        "outcomeElseIf",
+        "outcomeElse",
+        "outcomeProcessingFragment",
+    )
+)
+MOST_FAULTS = 20  # of one document
+MOST_JUDGED = 5_000  # elements judged by themselves
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One fault of structure: its kind, the element it is in, and what it is in words."""
+
+    kind: FaultKind
+    element: etree._Element
+    line: int
+    words: str
+
+
+def structure_faults(root: etree._Element, name: str, namespace: str) -> tuple[Fault, ...]:
+    """The faults of a document by that grammar, in the order of the document; () if it is valid.
+
+    `data-` and `aria-` attributes do not count, nor do elements of other namespaces where no text can stand.
+    """
+    tree = _bare(root, name, namespace)
+    judged = judge(name, namespace)
+    if judged.validate(tree):
+        return ()
+    found: list[Fault] = []
+    for element in islice(tree.iter("*"), MOST_JUDGED):
+        if len(found) >= MOST_FAULTS:
+            break
+        if namespace_of(element) == namespace and not _inside_foreign(element, tree, namespace):
+            found += _faults_of_one(element, name, namespace)
+    if not found:
+        said = judged.error_log.last_error
+        words = f"the structure of <{local(root)}> is not that of the standard"
+        found.append(Fault("wrong-structure", tree, said.line if said is not None else line_of(root), words))
+    return tuple(found[:MOST_FAULTS])
+
+
+def _bare(root: etree._Element, name: str, namespace: str) -> etree._Element:
+    """The same document if nothing is to be taken out, else a copy, which knows the lines of the first."""
+    if not _HAS_FREE(root, own=namespace):
+        return root
+    copy = deepcopy(root)
+    for element in copy.iter("*"):
+        for attribute in [a for a in element.attrib if str(a).startswith(_FREE)]:
+            del element.attrib[attribute]
+    closed = [e for e in copy.iter("*") if namespace_of(e) == namespace and (name == "manifest" or named(e) in _CLOSED)]
+    for element in closed:
+        for foreign in [c for c in element.iterchildren("*") if namespace_of(c) != namespace]:
+            element.remove(foreign)
+    return copy
+
+
+def _inside_foreign(element: etree._Element, root: etree._Element, namespace: str) -> bool:
+    around = takewhile(lambda a: a is not root, element.iterancestors())
+    return element is not root and any(namespace_of(a) != namespace for a in around)
+
+
+def _faults_of_one(element: etree._Element, name: str, namespace: str) -> Iterator[Fault]:
+    called = local(element)
+    one = judge_of_one(name, namespace, called)
+    if one is None:  # told where its parent is explained
+        if element.getparent() is None:
+            words = f"the document begins with <{called}>, which this standard does not know"
+            yield Fault("unknown-element", element, line_of(element), words)
+        return
+    shell = _shell(element)
+    if one.validate(shell):
+        return
+    line = line_of(element)
+    explained = [Fault(kind, element, line, words) for kind, words in _explained(shell, model(name, namespace, called))]
+    yield from explained or [
+        Fault("wrong-structure", element, line, f"what <{called}> holds is not what the standard wants")
+    ]
+
+
+def _shell(element: etree._Element) -> etree._Element:
+    """The element with its attributes and text, and its children bare."""
+    shell = etree.Element(element.tag, {str(k): str(v) for k, v in element.attrib.items()})
+    shell.text = element.text
+    for child in element.iterchildren("*"):
+        bare = etree.SubElement(shell, child.tag)
+        bare.tail = child.tail
+    return shell
+
+
+def _explained(shell: etree._Element, allowed: Model) -> Iterator[tuple[FaultKind, str]]:
+    called = local(shell)
+    found = [*_attributes(shell, allowed)]
+    yield from found
+    strange = [local(c) for c in shell if local(c) not in allowed.children and namespace_of(c) == namespace_of(shell)]
+    for child in dict.fromkeys(strange):
+        yield "unknown-element", f"<{child}> does not belong in <{called}>"
+    text = " ".join((shell.text or "").split())
+    if not allowed.has_text and any((t or "").strip() for t in (shell.text, *(c.tail for c in shell))):
+        yield "misplaced-text", f"text stands directly in <{called}>"
+    elif allowed.has_text and allowed.text.fault(text):
+        yield "wrong-value", f"{text[:40]!r} in <{called}> {allowed.text.fault(text)}"
+    elif not strange and not found and not allowed.has_text:
+        held = [f"<{local(c)}>" for c in shell]
+        inside = ", ".join(held[:MOST_SHOWN]) + (" ..." if len(held) > MOST_SHOWN else "") if held else "nothing"
+        yield "wrong-children", f"<{called}> holds {inside}; the standard wants {allowed.order or 'nothing in it'}"
+
+
+def _attributes(shell: etree._Element, allowed: Model) -> Iterator[tuple[FaultKind, str]]:
+    called = local(shell)
+    for attribute in sorted(allowed.required - set(map(str, shell.attrib))):
+        yield "missing-attribute", f"<{called}> lacks the attribute {attribute!r}"
+    for name, value in shell.attrib.items():
+        plain = str(name)
+        content = allowed.attributes.get(plain)
+        if content is None:
+            if "}" not in plain:
+                yield "unknown-attribute", f"<{called}> has the attribute {plain!r}, which the standard does not know"
+        elif content.fault(str(value)):
+            yield "wrong-value", f"{plain}={str(value)[:40]!r} of <{called}> {content.fault(str(value))}"

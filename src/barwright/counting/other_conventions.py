@@ -1,0 +1,217 @@
+"""The rows of counts that classes with other conventions would write under the same rhythm."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
+from itertools import accumulate, pairwise, product
+from typing import Any
+
+from barwright.counting.kodaly import kodaly_labels
+from barwright.counting.labels import (
+    EXCERPTS_KEPT,
+    Labeller,
+    labeller,
+    labeller_of,
+    meter_shown,
+    spans,
+    struck,
+)
+from barwright.counting.rows import format_row, normal_row
+from barwright.counting.systems import (
+    QUARTERS,
+    THIRDS,
+    Words,
+    by_groups,
+    group_beats,
+)
+from barwright.rhythm.conventions import Conventions, Counting, convention_values
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.grouping import groupings
+from barwright.rhythm.meter import THREE_EIGHT, TWO_TWO, Meter
+
+# Numbers in additive meters counted by groups, for groups of two, three and four (common practice): split like beats
+# (1 la li 2 &), or beginning again with every group (1 2 3 1 2).
+BY_GROUP: tuple[dict[int, Words], ...] = (
+    {2: QUARTERS, 3: THIRDS["beat"], 4: QUARTERS},
+    {2: QUARTERS, 3: THIRDS["beat_and_a"], 4: QUARTERS},
+    {2: {0: "1", 6: "2"}, 3: {0: "1", 4: "2", 8: "3"}, 4: {0: "1", 3: "2", 6: "3", 9: "4"}},
+)
+# Conventions that can change a row: in every system that goes by beats, and besides in one of them.
+BEAT_KEYS = ("cut_time", "three_eight")
+SYSTEM_KEYS: dict[Counting, tuple[str, ...]] = {
+    "numbers": ("held", "triplet", "compound", "compound_16ths"),
+    "gordon": (),
+    "takadimi": (),
+    "eastman": ("eastman_second16",),
+}
+# Systems that go by the groups of additive meters.
+BY_FELT_BEATS: tuple[Counting, ...] = ("gordon", "takadimi", "eastman")
+
+Labels = tuple[str | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """All that counts go by, sound by sound, measures run together; `ends` tells where each measure ends."""
+
+    spans: list[tuple[int, int, bool]]
+    kodaly: Labels
+    silent: list[bool]
+    held: list[bool]
+    ends: list[int]
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to count: its system; whether it writes counts only where sounds begin; whether it is the class's own."""
+
+    system: Counting
+    onset_only: bool
+    own: bool = False
+
+
+House = tuple[Way, Labeller]
+
+
+@lru_cache(EXCERPTS_KEPT)
+def all_conventions_rows(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
+    """Normal rows (`normal_row` under these conventions) of this rhythm in every other set of counting conventions.
+
+    All values of held, triplet, compound, compound_16ths, rest_counts, cut_time and three_eight, all counting systems,
+    and for additive meters every grouping; where a set names onsets only, also with nothing under a part that is held
+    over a barline. A set that writes what this one writes gives the same row again; one that has no count for this
+    rhythm gives none. Raises RhythmError for a blank.
+
+    >>> from barwright.rhythm.text import parse_excerpt
+    >>> sorted(all_conventions_rows(parse_excerpt("2/4 h"), Conventions()))
+    ['1', '1-&-2-&', 'du', 'ta', 'ta-a']
+    """
+    shape = _shape(excerpt)
+    kodaly = Way("kodaly", onset_only=True, own=conventions.counting == "kodaly")
+    ways = {(shape.kodaly, kodaly)}  # many houses write the same row: each once
+    for way, label in _houses(excerpt.meter, conventions, triplets=any(span[2] for span in shape.spans)):
+        words = [label(*span) for span in shape.spans]
+        ways.add((tuple(words), way))
+    ways.update(_as_shown(excerpt, shape, conventions))
+    return frozenset(row for words, way in ways for row in _rows(words, shape, way, conventions))
+
+
+def _as_shown(excerpt: Excerpt, shape: Shape, conventions: Conventions) -> Iterator[tuple[Labels, Way]]:
+    """The syllables of an additive meter whose groups change with what each measure shows."""
+    meters = [meter_shown(excerpt, number) for number in range(len(excerpt.measures))]
+    if meters[0] == excerpt.meter:
+        return
+    for house in _syllable_houses(conventions):
+        found: list[str | None] = []
+        for meter, (start, end) in zip(meters, pairwise([0, *shape.ends]), strict=True):
+            label = labeller(meter, house)
+            found += [label(*span) for span in shape.spans[start:end]]
+        yield tuple(found), Way(house.counting, onset_only=True, own=house == conventions)
+
+
+@cache
+def _syllable_houses(conventions: Conventions) -> tuple[Conventions, ...]:
+    seconds = convention_values()["eastman_second16"]
+    changes: list[dict[str, Any]] = [{"counting": c, "eastman_second16": s} for c, s in product(BY_FELT_BEATS, seconds)]
+    return tuple(replace(conventions, **changed) for changed in changes)
+
+
+def _shape(excerpt: Excerpt) -> Shape:
+    measures = spans(excerpt)
+    every = [s for measure in measures for s in measure]
+    words = [kodaly_labels(m, s, excerpt.meter) for m, s in zip(measures, excerpt.measures, strict=True)]
+    return Shape(
+        spans=[(s.onset, s.length, s.triplet) for s in every],
+        kodaly=tuple(word for measure in words for word in measure),
+        silent=[s.silent for s in every],
+        held=[s.held for s in every],
+        ends=[*accumulate(map(len, measures))],
+    )
+
+
+def _rows(words: Labels, shape: Shape, way: Way, conventions: Conventions) -> Iterator[str]:
+    """The normal rows of one way to count, with every way to mark rests; without the class's own row."""
+    if None in words:
+        return
+    # Crossing out and parentheses give one normal row: one of them stands for both.
+    marked = "strike" if conventions.rest_counts == "strike" else "parentheses"
+    mine = "R" if conventions.rest_counts == "R" else marked
+    held = True in shape.held
+    for style in (marked, "R") if True in shape.silent else (mine,):
+        row = _dressed(words, shape, style)
+        if not (way.own and style == mine):
+            yield _normal(row, shape, way.system, conventions)
+        if held and way.onset_only:
+            started = ["" if h else word for word, h in zip(row, shape.held, strict=True)]
+            yield _normal(started, shape, way.system, conventions)
+
+
+def _dressed(words: Labels, shape: Shape, style: str) -> list[str]:
+    """The counts as they are written (`labels.dressed`, all at once); one R for each rest, as in a normal row."""
+    row = [word or "" for word in words]
+    if True in shape.silent:
+        pairs = zip(row, shape.silent, strict=True)
+        if style == "strike":
+            row = [struck(word) if quiet else word for word, quiet in pairs]
+        else:
+            sign = "R" if style == "R" else "({})"
+            row = [sign.format(word) if word and quiet else word for word, quiet in pairs]
+    if True in shape.held:
+        row = [f"-{word}" if word and held else word for word, held in zip(row, shape.held, strict=True)]
+    return row
+
+
+def _normal(row: list[str], shape: Shape, system: Counting, conventions: Conventions) -> str:
+    """The normal row; short cut where labels, joined, are normal as they stand (a test compares the two)."""
+    told = system in ("numbers", "eastman") or True not in shape.held
+    if told and conventions.counting == "numbers" and conventions.triplet != "three_e":
+        return " ".join([word for word in row if word])
+    measures = (row[start:end] for start, end in pairwise([0, *shape.ends]))
+    return normal_row(format_row(tuple(map(tuple, measures))), conventions)
+
+
+@cache
+def _houses(meter: Meter, conventions: Conventions, *, triplets: bool) -> tuple[House, ...]:
+    """Every way to count by beats in this meter, the class's own among them; `triplets`: whether they matter."""
+    found = [*_by_group(meter)]
+    for system in SYSTEM_KEYS:
+        keys = tuple(_keys(meter, system, triplets=triplets))
+        values = convention_values()
+        for chosen in product(*(values[key] for key in keys)):
+            changed: dict[str, Any] = dict(zip(keys, chosen, strict=True))
+            house = replace(conventions, counting=system, **changed)
+            if house.triplet == "trip_let" and conventions.triplet == "la_li" and conventions.counting == system:
+                continue  # `normal_row` takes trip let for la li
+            meters = _grouped(meter) if by_groups(meter) and system != "numbers" else (meter,)
+            onset_only = system != "numbers" or house.held == "onset_only"
+            own = house == conventions and len(meters) == 1
+            found += [(Way(system, onset_only, own), labeller(each, house)) for each in meters]
+    return tuple(found)
+
+
+def _keys(meter: Meter, system: Counting, *, triplets: bool) -> Iterator[str]:
+    """The conventions that can change a row of this system in this meter."""
+    three = meter.kind == "compound" or meter is THREE_EIGHT
+    matters = {
+        "cut_time": meter is TWO_TWO,
+        "three_eight": meter is THREE_EIGHT,
+        "triplet": triplets,
+        "compound": three,
+        "compound_16ths": three,
+    }
+    yield from (key for key in (*BEAT_KEYS, *SYSTEM_KEYS[system]) if matters.get(key, True))
+
+
+def _grouped(meter: Meter) -> tuple[Meter, ...]:
+    return tuple(Meter(meter.top, meter.bottom, groups) for groups in groupings(meter))
+
+
+def _by_group(meter: Meter) -> Iterator[House]:
+    """Numbers counted by the groups of an additive meter."""
+    for each in _grouped(meter) if by_groups(meter) else ():
+        beats = group_beats(each)
+        for words in BY_GROUP:
+            tables = tuple((words[beat.parts], None) for beat in beats)
+            again = words is BY_GROUP[-1]
+            label = labeller_of(beats, tables, held="subdivisions" if again else "beats")
+            yield Way("numbers", onset_only=False), label

@@ -1,0 +1,253 @@
+"""A blueprint becomes parallel forms: one a section, the same cells in each, no excerpt in two of them.
+
+The assembly is a small constrained selection. The first form is drawn freely and fixes the cells (part, meter,
+misreadings on offer, difficulty); each further form fills the same cells in turn with excerpts that no form has, each
+time the one whose difficulty brings the form's sum nearest to the first's. Forms are filled one after another and never
+changed again, so a section that is added later leaves the others as they are. Where a cell has no excerpt left, the
+form says which constraint was bent. Inside a part the places are mixed, each form in its own way.
+"""
+
+import hashlib
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from random import Random
+
+from barwright.asks.tags import keywords_of
+from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
+from barwright.errors import CapacityError
+from barwright.forms.balance import balanced
+from barwright.forms.cells import (
+    Cell,
+    cell_of,
+    free_item,
+    parallel_item,
+)
+from barwright.forms.draft import Desk
+from barwright.forms.item_making import Tally
+from barwright.forms.orders import Orders, key_places, keys_of, mixed_places, shown_orders
+from barwright.forms.question_sample import has_few, in_one_meter
+from barwright.forms.ready_items import EMPTY, Stock, question_of
+from barwright.forms.variants import (
+    Pool,
+    Told,
+    pools_of,
+    untold,
+)
+from barwright.items.difficulty import difficulty, mean
+from barwright.items.form import Form, FormItem
+from barwright.items.item import Item
+
+Progress = Callable[[int, int], None]
+
+_MORE = "ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
+
+
+@dataclass(frozen=True, slots=True)
+class MadeForm:
+    """A form with what happened on the way.
+
+    `shared`: the excerpts that another form has too. `bent`: the constraints of parallel forms that could not be met.
+    `difficulty`: the mean expected difficulty of its items. `wanted`: the misreadings that the blueprint names.
+    """
+
+    form: Form
+    tally: Tally
+    shared: tuple[str, ...]
+    bent: tuple[str, ...]
+    difficulty: Fraction
+    wanted: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """What all forms of a quiz share: a cell and a plan for every place, and how often each key position is used."""
+
+    plans: tuple[Plan, ...]
+    cells: tuple[Cell, ...]
+    places: Counter[int]
+
+    def scarce_first(self) -> list[int]:
+        """The places in the order of filling: cells of few questions first, so that the others can make up for them."""
+        few = [has_few(p.ask, in_one_meter(p, c.meter).space) for p, c in zip(self.plans, self.cells, strict=True)]
+        return sorted(range(len(few)), key=lambda place: not few[place])
+
+    def part_of(self, place: int) -> int:
+        """The number of the blueprint's part that a place belongs to, from 1."""
+        return 1 + len({id(plan) for plan in self.plans[:place]} - {id(self.plans[place])})
+
+
+def made_forms(blueprint: Blueprint, *, progress: Progress | None = None, stock: Stock = EMPTY) -> tuple[MadeForm, ...]:
+    """One form for each section, in the order of the blueprint, from the stock first.
+
+    CapacityError if a part cannot be filled.
+    """
+    taken: dict[str, str] = {}
+    each = sum(part.items for part in blueprint.part) * _variants(blueprint)
+    whole = each * len(blueprint.sections)
+    made: list[MadeForm] = []
+    pattern: Pattern | None = None
+    for number, section in enumerate(blueprint.sections):
+
+        def told(done: int, number: int = number) -> None:
+            if progress is not None:
+                progress(number * each + done, whole)
+
+        if pattern is None:
+            first, pattern = first_form(blueprint, section, taken=taken, told=told, stock=stock)
+            made.append(first)
+        else:
+            beside = [other.form for other in made]
+            made.append(parallel_form(blueprint, pattern, section, taken=taken, told=told, stock=stock, beside=beside))
+    return tuple(made)
+
+
+def first_form(
+    blueprint: Blueprint,
+    name: str,
+    *,
+    taken: dict[str, str],
+    told: Told = untold,
+    stock: Stock = EMPTY,
+) -> tuple[MadeForm, Pattern]:
+    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts."""
+    desk = Desk(name, taken, stock=stock)
+    plans: list[Plan] = []
+    for number, part in enumerate(blueprint.part, start=1):
+        plan = plan_of(part, blueprint)
+        rng = Random(f"{blueprint.seed}/first/{number}")
+        for found in range(plan.items):
+            if free_item(plan, desk, rng) is None:
+                raise CapacityError(_too_few(plan, found), part=number)
+            plans.append(plan)
+            told(len(desk.items))
+    cells = tuple(cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True))
+    orders = shown_orders(desk.items, Random(f"{blueprint.seed}/first/order"))
+    pattern = Pattern(tuple(plans), cells, Counter(p for p in key_places(desk.items, orders) if p is not None))
+    return _finished(blueprint, desk, pattern, f"{blueprint.seed}/first", told, orders), pattern
+
+
+def parallel_form(
+    blueprint: Blueprint,
+    pattern: Pattern,
+    name: str,
+    *,
+    taken: dict[str, str],
+    told: Told = untold,
+    retake: int = 0,
+    never: frozenset[str] = frozenset(),
+    stock: Stock = EMPTY,
+    beside: Sequence[Form] = (),
+) -> MadeForm:
+    """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had.
+
+    `beside`: the other forms, whose right answers should stand in other places.
+    """
+    seed = f"{blueprint.seed}/{name}/{retake}" if retake else f"{blueprint.seed}/{name}"
+    desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never, stock=stock)
+    found: dict[int, Item] = {}
+    ahead = 0
+    order = pattern.scarce_first()
+    for place in order:
+        plan, cell = pattern.plans[place], pattern.cells[place]
+        rng = Random(f"{seed}/{place}")
+        item = parallel_item(plan, cell, desk, rng, aim=cell.difficulty - ahead)
+        if item is None:
+            part = pattern.part_of(place)
+            had = sum(pattern.part_of(other) == part for other in found)
+            raise CapacityError(_too_few_left(plan, had, name, retake), part=part)
+        found[place] = item
+        ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
+        told(len(found))
+    found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], seed)
+    keys = tuple(question_of(found[place]).keys for place in sorted(found))
+    places = mixed_places(pattern.plans, list(map(keys_of, beside)), keys, Random(f"{seed}/places"))
+    desk.items[:] = [found[place] for place in places]
+    mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
+    made = _finished(blueprint, desk, mixed, seed, told)
+    return replace(made, form=replace(made.form, section=name, retake=retake))
+
+
+def _variants(blueprint: Blueprint) -> int:
+    return blueprint.quiz.variants if blueprint.quiz.draw else 1
+
+
+def _finished(
+    blueprint: Blueprint, desk: Desk, pattern: Pattern, seed: str, told: Told, first: Orders | None = None
+) -> MadeForm:
+    """The desk's items as a form: each with its variants if the quiz draws, the keys in their positions.
+
+    `first`: the shown orders of the desk's own items, where the pattern was made from them.
+    """
+    quiz, title, count = blueprint.quiz, blueprint.title, _variants(blueprint)
+    pools = pools_of(desk, pattern.plans, pattern.cells, variants=count, seed=seed, told=told)
+    orders = [
+        shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), places=pattern.places)
+        for n in range(0 if first is None else 1, count)
+    ]
+    if first is not None:
+        orders.insert(0, first)
+    placed = tuple(_placed(pools, pattern, orders, blueprint))
+    form = Form(
+        title,
+        desk.name,
+        blueprint.language,
+        quiz.shuffle,
+        quiz.feedback,
+        placed,
+        form_ident(title, placed),
+        credit=quiz.credit,
+        prints=blueprint.prints,
+    )
+    average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
+    wanted = tuple(dict.fromkeys(m for part in blueprint.part for m in part.misreadings))
+    return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent.values()), average, wanted)
+
+
+def _placed(pools: Sequence[Pool], pattern: Pattern, orders: list[Orders], blueprint: Blueprint) -> Iterator[FormItem]:
+    for place, (pool, plan) in enumerate(zip(pools, pattern.plans, strict=True)):
+        ident = f"p{place + 1}" if blueprint.quiz.draw else ""
+        for n, item in enumerate(pool):
+            keywords = keywords_of(item, blueprint.curriculum)
+            yield FormItem(item, orders[n][place], plan.points, place + 1, ident, keywords)
+
+
+def form_ident(title: str, placed: tuple[FormItem, ...]) -> str:
+    """A neutral identifier, a hash of the form's content; it starts with a letter, as QTI wants."""
+    text = "\n".join([title, *(f"{p.item.id} {p.order} {p.points}" for p in placed)])
+    return "f" + hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def pattern_of(form: Form, blueprint: Blueprint) -> Pattern:
+    """The cells that a finished form of the blueprint has, so that another can be made parallel to it."""
+    placed = list({each.number: each for each in reversed(form.items)}.values())[::-1]  # of variants the first
+    items, orders = [each.item for each in placed], tuple(each.order for each in placed)
+    plans = [plan for part in blueprint.part for plan in [plan_of(part, blueprint)] * part.items]
+    cells = tuple(cell_of(item, plan) for item, plan in zip(items, plans, strict=True))
+    return Pattern(tuple(plans), cells, Counter(p for p in key_places(items, orders) if p is not None))
+
+
+def _too_few(plan: Plan, found: int) -> str:
+    can = "can" if plan.ask.lists_all(plan.space) else "were found that can"
+    return (
+        f"items = {plan.items}: only {found} different {plan.ask.id!r} items {can} stand in one form beside the "
+        f"others: {_MORE}"
+    )
+
+
+def _too_few_left(plan: Plan, found: int, name: str, retake: int) -> str:
+    form = f"retake {retake} of {name!r}" if retake else f"the form of {name!r}"
+    seen = " that its students have not had" if retake else ""
+    return f"items = {plan.items}: for {form} only {found} {plan.ask.id!r} items{seen} are left: {_MORE}"
+
+
+def spread(made: tuple[MadeForm, ...]) -> Fraction:
+    """How far the mean difficulties of the forms lie apart, as a part of their mean; 0 for one form."""
+    means = [each.difficulty for each in made]
+    return (max(means) - min(means)) * len(means) / sum(means) if means else Fraction(0)
+
+
+def items_of(made: MadeForm) -> tuple[Item, ...]:
+    """The items of a form in order."""
+    return tuple(placed.item for placed in made.form.items)

@@ -1,0 +1,170 @@
+"""The shown order of choices: keys spread evenly over the positions, no more than two alike in a row.
+
+Source of the bounds: item-writing guidelines on key position (Haladyna, Downing & Rodriguez 2002), stricter by design.
+
+The order of the items of a part in each form: the answer to a question of one form is not that of the others.
+
+Parts stay where they are. Inside a part each form has an order of its own, so that a student who passes on "the first
+is a quarter rest" tells the next class nothing."""
+
+from collections import Counter
+from collections.abc import Sequence
+from itertools import groupby
+from random import Random
+
+from barwright.asks import ASKS
+from barwright.blueprint.blueprint import Plan
+from barwright.items.form import Form
+from barwright.items.item import Answer, Item
+from barwright.rhythm.meter import parse_meter
+
+# One choice of several is picked or dragged: only there has the key a position.
+WITH_A_PLACE = ("figures", "texts", "gaps")
+LONGEST_RUN = 2
+TRIES = 8
+
+Orders = tuple[tuple[int, ...], ...]
+"""For each item of a form the order in which its choices are shown, as indices."""
+
+
+def shown_orders(items: Sequence[Item], rng: Random, *, places: Counter[int] | None = None) -> Orders:
+    """For each item the order of its choices as indices.
+
+    Signatures stand in logical order, several keys at random, answers that are typed or put together as they are; the
+    single keys of all other items take each position about equally often, with no run of three. With `places`, the key
+    positions of another form, they take them exactly as often, in another order, as far as the items allow.
+    """
+    placed = _placed(items, rng, places)
+    for _ in range(TRIES):
+        if _blemish(placed, places) <= (False, int(places is None)):
+            break
+        placed = min(placed, _placed(items, rng, places), key=lambda each: _blemish(each, places))
+    return tuple(_order(item, place, rng) for item, place in zip(items, placed, strict=True))
+
+
+def key_places(items: Sequence[Item], orders: Sequence[tuple[int, ...]]) -> list[int | None]:
+    """The position of each item's single key, or None."""
+    return [
+        next(place for place, index in enumerate(order) if item.choices[index].key)
+        if ASKS[item.ask].interaction in WITH_A_PLACE
+        else None
+        for item, order in zip(items, orders, strict=True)
+    ]
+
+
+def _placed(items: Sequence[Item], rng: Random, places: Counter[int] | None) -> list[int | None]:
+    placed: list[int | None] = [_fixed_place(item) for item in items]
+    used: Counter[int] = Counter(p for p in placed if p is not None)
+    if places is not None:
+        used.subtract(places)
+    for index, item in enumerate(items):
+        if placed[index] is None and _free(item):
+            blocked = {p for p in placed[max(index - 1, 0) : index + 2] if p is not None and _runs(placed, index, p)}
+            able = [p for p in range(len(item.choices)) if p not in blocked]
+            place = min(able or range(len(item.choices)), key=lambda p: (used[p], rng.getrandbits(32)))
+            placed[index] = place
+            used[place] += 1
+    return placed
+
+
+def _blemish(placed: list[int | None], places: Counter[int] | None) -> tuple[bool, int]:
+    """Whether a run is too long, and how uneven the positions are; without `places` a difference of one is even."""
+    return longest_run(placed) > LONGEST_RUN, _uneven(placed, places)
+
+
+def _uneven(placed: list[int | None], places: Counter[int] | None) -> int:
+    """How many key positions are used more or less often than in `places`; without them, how unevenly."""
+    used = Counter(p for p in placed if p is not None)
+    if places is not None:
+        return sum(abs(used[p] - places[p]) for p in used | places)
+    return max(used.values(), default=0) - min(used.values(), default=0)
+
+
+def longest_run(places: Sequence[int | None]) -> int:
+    """The longest run of equal neighbouring places; None (no single key) breaks a run.
+
+    >>> longest_run([0, 1, 1, None, 1])
+    2
+    """
+    longest = run = 0
+    before: int | None = None
+    for place in places:
+        run = run + 1 if place is not None and place == before else int(place is not None)
+        longest, before = max(longest, run), place
+    return longest
+
+
+def _runs(placed: list[int | None], index: int, place: int) -> bool:
+    """Whether this place would make a run longer than allowed among those placed so far, before and after."""
+    run = 1
+    for side in (placed[max(index - LONGEST_RUN, 0) : index][::-1], placed[index + 1 : index + 1 + LONGEST_RUN]):
+        for each in side:
+            if each != place:
+                break
+            run += 1
+    return run > LONGEST_RUN
+
+
+def _free(item: Item) -> bool:
+    return ASKS[item.ask].interaction in WITH_A_PLACE and not ASKS[item.ask].pinned
+
+
+def _logical(item: Item) -> list[int]:
+    def rank(index: int) -> tuple[int, int]:
+        meter = parse_meter(item.choices[index].answer.text)
+        return meter.bottom, meter.top
+
+    return sorted(range(len(item.choices)), key=rank)
+
+
+def _fixed_place(item: Item) -> int | None:
+    if not ASKS[item.ask].pinned:
+        return None
+    return next(place for place, index in enumerate(_logical(item)) if item.choices[index].key)
+
+
+def _order(item: Item, place: int | None, rng: Random) -> tuple[int, ...]:
+    if ASKS[item.ask].interaction in ("entry", "inline", "order"):
+        return tuple(range(len(item.choices)))
+    if ASKS[item.ask].pinned:
+        return tuple(_logical(item))
+    left = [i for i, c in enumerate(item.choices) if place is None or not c.key]
+    order = []
+    while left:
+        order.append(left.pop(rng.randrange(len(left))))
+    if place is not None:
+        order.insert(place, next(i for i, c in enumerate(item.choices) if c.key))
+    return tuple(order)
+
+
+# Orders that are thrown for a part, of which the one least like the other forms' is taken.
+THROWS = 60
+
+Keys = tuple[tuple[Answer, ...], ...]
+"""The right answers of a form, question by question."""
+
+
+def keys_of(form: Form) -> Keys:
+    """The right answers of a form; of the variants of a question those of the first."""
+    first = {placed.number: placed.item for placed in reversed(form.items)}
+    return tuple(tuple(key.answer for key in first[number].keys) for number in sorted(first))
+
+
+def mixed_places(plans: Sequence[Plan], others: Sequence[Keys], keys: Keys, rng: Random) -> tuple[int, ...]:
+    """For each place of a form the number of the item that is to stand there, from the same part.
+
+    `others`: the right answers of the other forms; `keys`: those of this form's items. As few as some throws can find
+    are the same in the same place.
+    """
+    found: list[int] = []
+    for _, group in groupby(range(len(plans)), key=lambda place: id(plans[place])):
+        part = list(group)
+        thrown = [rng.sample(part, len(part)) for _ in range(THROWS)]
+        alike = [[_alike(part, order, keys, other) for other in others] for order in thrown]
+        cost = [(max(each, default=0), sum(each)) for each in alike]
+        found += thrown[cost.index(min(cost))]
+    return tuple(found)
+
+
+def _alike(part: Sequence[int], order: Sequence[int], keys: Keys, other: Keys) -> int:
+    return sum(keys[number] == other[place] for place, number in zip(part, order, strict=True))

@@ -1,0 +1,47 @@
+"""Pools: variants of each item in the same cell, of which the learning platform draws one for every student."""
+
+from collections.abc import Callable, Sequence
+from random import Random
+
+from barwright.blueprint.blueprint import Plan
+from barwright.errors import CapacityError
+from barwright.forms.cells import Cell, parallel_item
+from barwright.forms.draft import Desk
+from barwright.items.item import Item
+
+Pool = tuple[Item, ...]
+Told = Callable[[int], None]
+"""Hears how many items of a form are made."""
+
+
+def untold(_done: int) -> None:
+    """Hears nothing."""
+
+
+def pools_of(
+    desk: Desk, plans: Sequence[Plan], cells: Sequence[Cell], *, variants: int, seed: str, told: Told = untold
+) -> tuple[Pool, ...]:
+    """For each item of the desk a pool of so many variants, itself the first; with 1 there is nothing to draw.
+
+    No two variants of a form share an excerpt, and none gives away an item of another pool. CapacityError says which
+    place of the form has too few. `told` hears how many items are made, those of the desk included.
+    """
+    if variants == 1:
+        return tuple((item,) for item in desk.items)
+    pools: list[Pool] = []
+    for place, (item, plan, cell) in enumerate(zip(desk.items, plans, cells, strict=True), start=1):
+        beside, pool = desk.beside(item), [item]
+        for variant in range(1, variants):
+            rng = Random(f"{seed}/{place}/variant {variant}")
+            found = parallel_item(plan, cell, beside, rng, aim=cell.difficulty)
+            if found is None:
+                raise CapacityError(
+                    f"question {place}, {plan.ask.id!r}: {variants} variants are asked for, {len(pool)} can be made: "
+                    "lower `variants`, teach more elements or meters, or allow longer excerpts with `measures`",
+                    part=1 + len({id(each) for each in plans[: place - 1]} - {id(plan)}),
+                )
+            pool.append(found)
+            told(len(desk.items) + len(pools) * (variants - 1) + variant)
+        desk.absorb(beside)
+        pools.append(tuple(pool))
+    return tuple(pools)

@@ -1,0 +1,68 @@
+"""Running a misreading again: whether it leads to an answer on an item's excerpt, asked one by one.
+
+Items are made by listing what all misreadings lead to (`offers`); this asks the other way round, so that banks and
+tests can hold each choice against the misreading it names. It is for items that the judge accepts: others may not be
+readable.
+"""
+
+from barwright.counting.counts import (
+    Row,
+    count_labels,
+    format_row,
+    labelled_events,
+    normal_row,
+)
+from barwright.items.item import Answer, Item
+from barwright.misreadings import Misreading
+from barwright.misreadings.answers import (
+    believes_full,
+    claims,
+    fills,
+    hears,
+    missing,
+    row,
+    seeming_order,
+)
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.meter import parse_meter
+from barwright.rhythm.text import (
+    format_groups,
+    parse_groups,
+    parse_measures,
+    parse_symbols,
+)
+
+
+def leads_to(m: Misreading, item: Item, answer: Answer) -> bool:
+    """Whether a student with this misreading gives this answer to this item."""
+    excerpt, house = item.excerpt, item.conventions
+
+    def normal(found: Row | None) -> str | None:
+        return None if found is None else normal_row(format_row(found), house)
+
+    if answer.kind == "symbols":
+        return fills(m, parse_symbols(answer.text), excerpt, house)
+    if answer.kind == "number":
+        return str(missing(m, excerpt, house)) == answer.text
+    if answer.kind == "meter":
+        read = Excerpt(parse_meter(answer.text), excerpt.measures, excerpt.pickup)
+        return believes_full(m, read, house)
+    if answer.kind == "order":
+        order = seeming_order(m, parse_groups(answer.text), excerpt.meter, house)
+        return order is not None and format_groups(order) == answer.text
+    if answer.kind == "claim":
+        return answer.text in claims(m, excerpt, item.target, house)
+    if item.ask == "rhythm-for-time-signature":
+        return believes_full(m, Excerpt(excerpt.meter, parse_measures(answer.text)), house)
+    if answer.kind == "measures":
+        other = Excerpt(excerpt.meter, parse_measures(answer.text))
+        given = count_labels(excerpt, house)
+        return normal(row(m, other, house)) == normal(given) or normal(hears(m, given, house)) == normal(
+            count_labels(other, house)
+        )
+    if item.ask == "count-under-mark":
+        assert excerpt.mark is not None
+        labels = row(m, Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup), house)
+        place = [e.index for e, _ in labelled_events(excerpt, house)[excerpt.mark[0]]].index(excerpt.mark[1])
+        return labels is not None and labels[excerpt.mark[0]][place] == answer.text
+    return normal(row(m, excerpt, house)) == normal_row(answer.text, house)

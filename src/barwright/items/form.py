@@ -1,0 +1,41 @@
+"""Forms: the version of a quiz that one section gets."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from barwright.items.item import Item
+
+
+@dataclass(frozen=True, slots=True)
+class FormItem:
+    """An item in its place: `order` gives the shown order of the choices as indices into `item.choices`.
+
+    Items of one `number` are variants in one `pool`, of which each student gets one. `keywords` are for lists of
+    contents: curriculum tags, meter, elements, features of difficulty; nothing of key or misreadings.
+    """
+
+    item: Item
+    order: tuple[int, ...]
+    points: int
+    number: int
+    pool: str = ""
+    keywords: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """One section's quiz; `ident` is neutral and a hash of its content; `retake` is 0 for the quiz itself.
+
+    `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known.
+    """
+
+    title: str
+    section: str
+    language: str
+    shuffle: bool
+    feedback: bool
+    items: tuple[FormItem, ...]
+    ident: str
+    retake: int = 0
+    credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
+    prints: tuple[tuple[str, str], ...] = ()

@@ -1,0 +1,57 @@
+"""The judge: given only an item and what is taught, it recomputes which choices are right, and says what is against it.
+
+It is written apart from everything that makes items and shares only `rhythm` and the shape of an item with it: it knows
+no misreadings and no families. An item is accepted if the keyed choices are exactly those that are right under the
+stated conventions and no other choice is right under any convention of the trade that a teacher could hold.
+"""
+
+from collections.abc import Callable, Iterator
+from itertools import chain
+
+from barwright.items.item import Item
+from barwright.items.taught import Taught
+from barwright.judge.count_labeling import aligned_faults, figure_for_row_faults, mark_faults, row_faults
+from barwright.judge.every_item import Shape, shape_faults, taught_faults
+from barwright.judge.measure_completion import beats_left_faults, filling_faults, order_faults
+from barwright.judge.meter_identification import (
+    does_it_fit_faults,
+    numbers_say_faults,
+    rhythm_for_signature_faults,
+    time_signature_faults,
+)
+from barwright.judge.reasons import REASONS, reason
+
+__all__ = ["REASONS", "judged"]
+
+Faults = Callable[[Item, Taught], Iterator[str]]
+
+# ask -> the shape of its items, and the judge of its music
+_ASKS: dict[str, tuple[Shape, Faults]] = {
+    "finish-measure": (Shape("symbols", "blank"), filling_faults),
+    "finish-measure-with-two": (Shape("symbols", "blank"), filling_faults),
+    "all-that-fit": (Shape("symbols", "blank", "several"), filling_faults),
+    "beats-left": (Shape("number", "blank", "entry"), beats_left_faults),
+    "drag-into-the-blank": (Shape("symbols", "blank"), filling_faults),
+    "shortest-first": (Shape("order", "full", "order"), order_faults),
+    "counts-for-rhythm": (Shape("row", "full"), row_faults),
+    "write-counts": (Shape("row", "full", "entry"), row_faults),
+    "count-under-mark": (Shape("row", "mark", "entry"), mark_faults),
+    "count-under-each": (Shape("row", "full"), aligned_faults),
+    "rhythm-for-counts": (Shape("measures", "full"), figure_for_row_faults),
+    "time-signature-for-rhythm": (Shape("meter", "full"), time_signature_faults),
+    "rhythm-for-time-signature": (Shape("measures", "full"), rhythm_for_signature_faults),
+    "does-it-fit": (Shape("claim", "symbol"), does_it_fit_faults),
+    "what-the-numbers-say": (Shape("claim", "full", targets=("top", "bottom")), numbers_say_faults),
+}
+
+
+def judged(item: Item, taught: Taught) -> tuple[str, ...]:
+    """Every reason to refuse the item, each an id of REASONS with details; empty if it is accepted.
+
+    A malformed item gets only the reasons of its form: its music cannot be judged.
+    """
+    if item.ask not in _ASKS:
+        return (reason("unknown-ask", repr(item.ask)),)
+    shape, faults = _ASKS[item.ask]
+    malformed = tuple(shape_faults(item, shape))
+    return malformed or tuple(dict.fromkeys(chain(taught_faults(item, taught), faults(item, taught))))

@@ -1,0 +1,182 @@
+"""Errors about the time signature: what a measure holds, what the numbers tell, which note gets the beat.
+
+Claims about the numbers are texts: `adds-up N U`, `stands-for U`, `how-many N`, `kind-of-note`, `notes N`,
+`measures N`, `lasts N` (N a number, U the bottom number). A claim that happens to be true of the excerpt is not made.
+"""
+
+from fractions import Fraction
+
+from barwright.counting.labels import Spans
+from barwright.misreadings.adding_up import notes_claim
+from barwright.misreadings.belief import (
+    COMPLETION,
+    LABELING,
+    PARTS,
+    SIGNATURES,
+    Misreading,
+    Reading,
+    Spot,
+    Usage,
+    parts,
+    true_totals,
+    with_capacity,
+)
+from barwright.misreadings.believed_rows import with_spots
+from barwright.rhythm.meter import Meter
+
+FOUR_QUARTERS = PARTS
+FOUR_BEATS = 4
+QUARTER = parts(Fraction(1, 4))
+# Notes that are called a beat in some meter, besides that of the bottom number.
+BEATS = (QUARTER, parts(Fraction(3, 8)))
+THREE_FOUR, FOUR_FOUR, TWO_TWO, SIX_EIGHT = Meter(3, 4), Meter(4, 4), Meter(2, 2), Meter(6, 8)
+
+_CLAIMS = frozenset({"what-the-numbers-say"})
+_FITS = frozenset({"does-it-fit"})
+_RHYTHM = frozenset({"rhythm-for-time-signature"})
+_SIGNATURE = frozenset({"time-signature-for-rhythm"})
+
+
+def numbers_of_the_signature_swapped(reading: Reading) -> Reading | None:
+    """What a student reads who swaps the two numbers: the bottom one says how many, so a measure has four quarters."""
+    meter = reading.meter
+    bottom = "" if meter.bottom == meter.top else f"how-many {meter.bottom}"
+    return reading._replace(capacity=FOUR_QUARTERS, top="kind-of-note", bottom=bottom)
+
+
+def quarter_always_gets_the_beat(reading: Reading) -> Reading | None:
+    """What a student reads who passes over the bottom number and always counts quarter notes."""
+    meter = reading.meter
+    if reading.unit == QUARTER:
+        return None
+    return reading._replace(
+        capacity=meter.top * QUARTER, beat=QUARTER, top=f"adds-up {meter.top} 4", bottom="stands-for 4"
+    )
+
+
+def every_measure_has_four_beats(reading: Reading) -> Reading | None:
+    """What a student reads who counts to four in every measure, whatever the time signature says."""
+    other = with_capacity(reading, FOUR_QUARTERS)
+    if other is None:
+        return None
+    return other._replace(holds=FOUR_BEATS * reading.unit)
+
+
+def four_four_taken_for_granted(reading: Reading) -> Reading | None:
+    """What a student writes who puts 4/4 before every rhythm without adding it up.
+
+    Most pieces that beginners play are in 4/4 (common practice).
+    """
+    if reading.meter != FOUR_FOUR:
+        return None
+    held = true_totals(reading.excerpt)
+    return reading._replace(capacity=held[0]) if len(set(held)) == 1 else None
+
+
+def six_eight_counted_as_three_four(reading: Reading) -> Reading | None:
+    """What a student reads who takes 6/8 for 3/4: both hold the same, and quarter beats are better known."""
+    return _taken_for(reading, THREE_FOUR) if reading.meter in (SIX_EIGHT, THREE_FOUR) else None
+
+
+def cut_time_counted_in_four(reading: Reading) -> Reading | None:
+    """What a student reads who takes 2/2 for 4/4: the quarter note gets the beat, where the class counts half notes."""
+    if reading.conventions.cut_time == "in_four" or reading.meter not in (TWO_TWO, FOUR_FOUR):
+        return None
+    return _taken_for(reading, FOUR_FOUR)
+
+
+def _taken_for(reading: Reading, meter: Meter) -> Reading:
+    """The reading with the counts of another meter of the same capacity; as it is where that is the printed one.
+
+    It is a reading even then: the student takes the printed meter, and its rhythms, for the other's as well.
+    """
+    return with_spots(reading, _as_they_are, meter=meter) or reading
+
+
+def _as_they_are(measure: Spans, _usage: Usage) -> list[Spot]:
+    return [(sound.onset, sound.length) for sound in measure]
+
+
+def every_eighth_is_a_big_beat(reading: Reading) -> Reading | None:
+    """What a student says who hears six big beats in 6/8 where the class counts two; nine, twelve likewise."""
+    meter = reading.meter
+    if meter.kind != "compound" or reading.conventions.compound == "bottom":
+        return None
+    return reading._replace(top=f"how-many {meter.top}")
+
+
+def bottom_number_counts_the_notes(reading: Reading) -> Reading | None:
+    """What a student says who thinks that the bottom number tells how many notes stand in a measure."""
+    return reading._replace(bottom=notes_claim(reading, reading.meter.bottom))
+
+
+def bottom_number_tells_how_long_its_note_lasts(reading: Reading) -> Reading | None:
+    """What a student says who looks for the note that lasts so many beats: 4 on the bottom stands for the whole note.
+
+    "A whole note gets four beats" is drilled, so 4 and the whole note are linked (common practice). The half note, with
+    its two beats, is found rightly.
+    """
+    return reading._replace(bottom="stands-for 1") if reading.meter.bottom == FOUR_BEATS else None
+
+
+def signature_counts_the_measures(reading: Reading) -> Reading | None:
+    """What a student says who thinks that a number of the time signature tells how many measures the music has."""
+    measures = len(reading.excerpt.measures)
+    true = {measures, measures - reading.excerpt.pickup}
+    top, bottom = ("" if n in true else f"measures {n}" for n in (reading.meter.top, reading.meter.bottom))
+    return reading._replace(top=top, bottom=bottom)
+
+
+def signature_tells_how_long_a_note_lasts(reading: Reading) -> Reading | None:
+    """What a student says who thinks that a number of the time signature tells how many beats each note lasts.
+
+    Nothing is said where there is no note.
+    """
+    meter = reading.meter
+    pairs = zip(reading.excerpt.measures, reading.lengths, strict=True)
+    lengths = {t for symbols, true in pairs for s, t in zip(symbols, true, strict=True) if not s.silent}
+    if not lengths:
+        return None
+    alike = lengths if len(lengths) == 1 else set()
+    true = {Fraction(length, beat) for length in alike for beat in (reading.unit, *BEATS)}
+    top, bottom = ("" if n in true else f"lasts {n}" for n in (meter.top, meter.bottom))
+    return reading._replace(top=top, bottom=bottom)
+
+
+METERS = (
+    Misreading(
+        "numbers-of-the-signature-swapped",
+        numbers_of_the_signature_swapped,
+        COMPLETION | _RHYTHM | _FITS | _CLAIMS,
+        "capacity",
+        confused_with=("every-measure-has-four-beats",),
+    ),
+    Misreading(
+        "quarter-always-gets-the-beat",
+        quarter_always_gets_the_beat,
+        COMPLETION | SIGNATURES | _FITS | _CLAIMS,
+        "capacity",
+        needs=frozenset({"q"}),
+    ),
+    Misreading(
+        "every-measure-has-four-beats",
+        every_measure_has_four_beats,
+        COMPLETION | _RHYTHM | _FITS,
+        "capacity",
+        confused_with=("numbers-of-the-signature-swapped",),
+    ),
+    Misreading("four-four-taken-for-granted", four_four_taken_for_granted, _SIGNATURE, "capacity"),
+    Misreading("six-eight-counted-as-three-four", six_eight_counted_as_three_four, LABELING | SIGNATURES, "grouping"),
+    Misreading("cut-time-counted-in-four", cut_time_counted_in_four, LABELING | SIGNATURES, "grouping"),
+    Misreading("every-eighth-is-a-big-beat", every_eighth_is_a_big_beat, _CLAIMS, "grouping"),
+    Misreading("bottom-number-counts-the-notes", bottom_number_counts_the_notes, _CLAIMS, "answer"),
+    Misreading(
+        "bottom-number-tells-how-long-its-note-lasts",
+        bottom_number_tells_how_long_its_note_lasts,
+        _CLAIMS,
+        "answer",
+        needs=frozenset({"w"}),
+    ),
+    Misreading("signature-counts-the-measures", signature_counts_the_measures, _CLAIMS, "answer"),
+    Misreading("signature-tells-how-long-a-note-lasts", signature_tells_how_long_a_note_lasts, _CLAIMS, "answer"),
+)

@@ -1,0 +1,193 @@
+"""What a package shows and says, before any standard: blocks of a stem, pictures by path, feedback by answer.
+
+Every writer starts here, so that all standards show the same stem, the same choices and the same feedback.
+"""
+
+from dataclasses import dataclass
+from html import escape
+
+from barwright.items.item import Interaction
+from barwright.qti.zip_entries import Entry
+from barwright.wording.worded import (
+    Picture,
+    Pictures,
+    WordedChoice,
+    WordedFigure,
+    WordedForm,
+    WordedItem,
+    WordedSlot,
+)
+
+IMAGES = "images"
+# Interactions that put choices into places.
+PLACING: frozenset[Interaction] = frozenset(("gaps", "inline", "order"))
+
+
+@dataclass(frozen=True, slots=True)
+class Image:
+    """A picture as it stands in a text: `path` is from the top of the package, the size is what to show it at."""
+
+    path: str
+    alt: str
+    width_px: int
+    height_px: int
+
+
+Block = str | Image
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One choice, with its picture if it is a figure."""
+
+    choice: WordedChoice
+    image: Image | None
+
+
+@dataclass(frozen=True, slots=True)
+class Feedback:
+    """What is told to a student who gave this answer; `choice` is None for any answer that is not foreseen.
+
+    With several keys each ticked choice has its own, and None serves any answer that is not fully right. In gaps,
+    drop-downs and orders a choice that has a place stands for the whole answer, all of it right; any other choice for
+    its own use anywhere; `filled` is a whole wrong answer that is foreseen, place by place, and `whole` its identifier;
+    None again for any answer that is not fully right.
+    """
+
+    choice: WordedChoice | None
+    text: str
+    filled: tuple[str, ...] = ()
+    whole: str = ""
+
+    @property
+    def name(self) -> str:
+        """The identifier of the choice or of the whole answer; empty for any other answer."""
+        return self.choice.ident if self.choice else self.whole
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One item, ready for any standard: stem, figure and note in order, then the options and the feedback."""
+
+    item: WordedItem
+    stem: tuple[Block, ...]
+    options: tuple[Option, ...]
+    feedback: tuple[Feedback, ...]
+    shuffled: bool
+    pieces: tuple[Image | WordedSlot, ...] = ()
+
+    @property
+    def slots(self) -> tuple[WordedSlot, ...]:
+        """The places to fill in, in the order of the row."""
+        return tuple(p for p in self.pieces if isinstance(p, WordedSlot))
+
+    @property
+    def keys(self) -> tuple[WordedChoice, ...]:
+        """The right choices."""
+        return tuple(c for c in self.item.choices if c.key)
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """A form, its questions, and one entry for each different picture, in the order of first use."""
+
+    form: WordedForm
+    questions: tuple[Question, ...]
+    images: tuple[Entry, ...]
+
+    @property
+    def runs(self) -> tuple[tuple[Question, ...], ...]:
+        """The questions in order; variants of which each student gets one stand together, any other question alone."""
+        made: list[list[Question]] = []
+        for question in self.questions:
+            if made and question.item.pool and question.item.pool == made[-1][0].item.pool:
+                made[-1].append(question)
+            else:
+                made.append([question])
+        return tuple(map(tuple, made))
+
+    @property
+    def points(self) -> int:
+        """What a student can score in all; the variants of a pool are worth the same."""
+        return sum(run[0].item.points for run in self.runs)
+
+
+def content(form: WordedForm, pictures: Pictures) -> Content:
+    """The form with every figure looked up once; KeyError if a figure was not drawn."""
+    used: dict[str, Picture] = {}
+
+    def shown(worded: WordedFigure) -> Image:
+        picture = pictures[worded.figure]
+        first = used.setdefault(picture.name, picture)
+        assert first is picture or first.png == picture.png, f"two pictures share the name {picture.name!r}"
+        return Image(f"{IMAGES}/{picture.name}", worded.alt, picture.width_px, picture.height_px)
+
+    questions = []
+    for item in form.items:
+        figure: tuple[Block, ...] = (shown(item.figure),) if item.figure else ()
+        note: tuple[Block, ...] = (item.note,) if item.note else ()
+        options = tuple(Option(c, shown(c.figure) if c.figure else None) for c in item.choices)
+        pieces = tuple(shown(p) if isinstance(p, WordedFigure) else p for p in item.pieces)
+        said = answer_feedback(item) if form.feedback else ()
+        shuffled = form.shuffle and not item.pinned
+        questions.append(Question(item, (*item.stem, *figure, *note), options, said, shuffled, pieces))
+    return Content(form, tuple(questions), tuple(Entry(f"{IMAGES}/{p.name}", p.png) for p in used.values()))
+
+
+def answer_feedback(item: WordedItem) -> tuple[Feedback, ...]:
+    """What each answer is told, choices in shown order, then the rest; an answer without a text of its own is left out.
+
+    In a single choice every answer is foreseen: a wrong one without its own text gets the general one.
+    """
+    if item.interaction in PLACING:
+        return _placing_feedback(item)
+    open_ended = item.interaction in ("several", "entry")
+    spare = "" if open_ended else item.general_feedback
+    own = [Feedback(c, c.feedback or ("" if c.key else spare)) for c in item.choices]
+    rest = [Feedback(None, item.general_feedback)] if open_ended else []
+    return tuple(f for f in (*own, *rest) if f.text)
+
+
+def _placing_feedback(item: WordedItem) -> tuple[Feedback, ...]:
+    """One text for an answer that is all right, one for each choice that belongs nowhere and each wrong answer that is
+    foreseen, unless such a choice tells it, one for the rest."""
+    placed = set(item.sequence).union(*(p.keys for p in item.pieces if isinstance(p, WordedSlot)))
+    told = [Feedback(c, c.feedback) for c in item.choices if c.feedback]
+    right = [f for f in told if f.choice and f.choice.ident in placed][:1]
+    astray = [f for f in told if f.choice and f.choice.ident not in placed]
+    rest = [Feedback(None, item.general_feedback)] if item.general_feedback else []
+    own = [a for a in item.foreseen if a.feedback and not a.key and not a.told_by]
+    whole = [Feedback(None, a.feedback, a.filled, f"a{number}") for number, a in enumerate(own, start=1)]
+    return (*right, *astray, *whole, *rest)
+
+
+def html(blocks: tuple[Block, ...], *, base: str, language: str) -> str:
+    """The blocks as HTML paragraphs in one `div` of that language; `base` stands before the path of each picture.
+
+    >>> html(("Is 1 < 2?",), base="", language="en-US")
+    '<div lang="en-US"><p>Is 1 &lt; 2?</p></div>'
+    """
+    shown = (escape(b, quote=False) if isinstance(b, str) else html_image(b, base=base) for b in blocks)
+    return f'<div lang="{escape(language)}">{"".join(f"<p>{each}</p>" for each in shown)}</div>'
+
+
+def html_image(image: Image, *, base: str, language: str = "") -> str:
+    """One `img` with alternative text and size.
+
+    >>> html_image(Image("images/a.png", 'the sign "c"', 80, 40), base="../")
+    '<img src="../images/a.png" alt="the sign &quot;c&quot;" width="80" height="40"/>'
+    """
+    source, alt = escape(base + image.path), escape(image.alt)
+    tongue = f' lang="{escape(language)}"' if language else ""
+    return f'<img src="{source}" alt="{alt}" width="{image.width_px}" height="{image.height_px}"{tongue}/>'
+
+
+def accepted(choice: WordedChoice) -> tuple[str, ...]:
+    """The spellings of a typed answer, canonical first, those that differ in case only told once."""
+    spellings = choice.spellings or (choice.text,)
+    if len(set(map(str.casefold, spellings))) == len(spellings):
+        return spellings
+    found: dict[str, str] = {}
+    for spelling in spellings:
+        found.setdefault(spelling.casefold(), spelling)
+    return tuple(found.values())

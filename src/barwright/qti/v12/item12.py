@@ -1,0 +1,169 @@
+"""One QTI 1.2.1 item: a frame that many items share, then its own texts, choices, conditions and feedback."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from lxml import etree
+
+from barwright.items.item import Interaction
+from barwright.qti.package_content import (
+    Option,
+    Question,
+    html,
+    html_image,
+)
+from barwright.qti.v12 import scoring as v12_scoring
+from barwright.qti.v12.material import (
+    Q,
+    TextType,
+    labelled,
+    material,
+    metadata,
+)
+from barwright.qti.xml import (
+    LANG,
+    QTI12,
+    child,
+    root_element,
+    set_attribute,
+    set_text,
+    stamped,
+)
+
+# Item types of the Common Cartridge profile, by interaction.
+ITEM_PROFILES: dict[Interaction, str] = {
+    "figures": "cc.multiple_choice.v0p1",
+    "texts": "cc.multiple_choice.v0p1",
+    "several": "cc.multiple_response.v0p1",
+    "entry": "cc.fib.v0p1",
+}
+# Wide enough for the longest row, and the same for every entry, so that the box tells nothing of the answer.
+ENTRY_BOX = {"fibtype": "String", "prompt": "Box", "rows": "1", "columns": "40"}
+FRAMES_KEPT = 1 << 9
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """Where the two kinds of QTI 1.2.1 differ.
+
+    In a `cartridge` each item scores 0 to 100 and weighs its points, and links begin with a token that stands for the
+    top of the package. In plain QTI 1.2 an item scores its points and links are relative to the document.
+    """
+
+    cartridge: bool
+    location: str
+
+    @property
+    def base(self) -> str:
+        """What stands before the path of a picture in HTML."""
+        return "$IMS-CC-FILEBASE$/" if self.cartridge else ""
+
+    def full_score(self, points: int) -> int:
+        """The score of a right answer."""
+        return 100 if self.cartridge else points
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """All that makes two items alike but for their texts and typed answers; `category` only in a bank.
+
+    `labels` are the choices as ident, whether it is right, and how it is shown; `told` which feedback an answer shows.
+    """
+
+    edition: Edition
+    interaction: Interaction
+    points: int
+    shuffled: bool
+    pinned: bool
+    language: str
+    category: str
+    banked: bool
+    labels: tuple[tuple[str, bool, TextType], ...]
+    told: tuple[tuple[str, str], ...]
+
+
+def add_item(parent: etree._Element, question: Question, edition: Edition, *, language: str, banked: bool) -> None:
+    """Adds the item; in a bank with its category, and with the language of its feedback, which nothing above tells."""
+    item = question.item
+    told = v12_scoring.told_of(question)
+    frame = _frame(question, edition, told, language=language, banked=banked)
+    made = stamped(parent, _framed(frame))
+    set_attribute(made, "ident", item.ident)
+    set_attribute(made, "title", item.title)
+    _, presentation, processing, *feedback = made
+    set_text(presentation[0][0], html(question.stem, base=edition.base, language=language))
+    if item.interaction == "entry":
+        v12_scoring.add_spellings(processing, question, dict(told), full=edition.full_score(item.points))
+    else:
+        for label, option in zip(presentation[1][0], question.options, strict=True):
+            set_text(label[0][0], _shown(option, base=edition.base, language=language))
+    for shown, each in zip(feedback, question.feedback, strict=True):
+        set_text(shown[0][0], each.text)
+
+
+def _frame(
+    question: Question, edition: Edition, told: tuple[tuple[str, str], ...], *, language: str, banked: bool
+) -> Frame:
+    item = question.item
+    kinds: tuple[TextType, TextType] = ("text/plain", "text/html")
+    ticked = () if item.interaction == "entry" else question.options
+    return Frame(
+        edition=edition,
+        interaction=item.interaction,
+        points=item.points,
+        shuffled=question.shuffled,
+        pinned=item.pinned,
+        language=language,
+        category=item.category if banked else "",
+        banked=banked,
+        labels=tuple([(o.choice.ident, o.choice.key, kinds[o.image is not None]) for o in ticked]),
+        told=told,
+    )
+
+
+def _shown(option: Option, *, base: str, language: str) -> str:
+    if option.image is None:
+        return option.choice.text
+    return html_image(option.image, base=base, language=language)
+
+
+@lru_cache(FRAMES_KEPT)
+def _framed(frame: Frame) -> etree._Element:
+    """The item without what is its own: texts and typed answers; copied for each item."""
+    root = root_element(QTI12, "pattern", attributes={})
+    made = child(root, f"{Q}item", attributes={"ident": "", "title": ""})
+    metadata(child(made, f"{Q}itemmetadata"), _fields(frame))
+    presentation = child(made, f"{Q}presentation", attributes={LANG: frame.language})
+    material(presentation, "", kind="text/html")
+    _add_response(presentation, frame)
+    kind, full = "Decimal" if frame.edition.cartridge else "Integer", frame.edition.full_score(frame.points)
+    processing = child(made, f"{Q}resprocessing")
+    v12_scoring.add_outcome(processing, full=full, kind=kind)
+    if frame.interaction != "entry":
+        several, ticks = frame.interaction == "several", [(ident, key) for ident, key, _ in frame.labels]
+        v12_scoring.add_conditions(processing, ticks, dict(frame.told), several=several, full=full)
+    shown = [feedback for _, feedback in frame.told]
+    v12_scoring.add_feedback(made, shown, language=frame.language if frame.banked else "")
+    return made
+
+
+def _fields(frame: Frame) -> dict[str, str]:
+    cartridge = frame.edition.cartridge
+    category = {"cc_question_category" if cartridge else "qmd_topic": frame.category} if frame.category else {}
+    if cartridge:
+        return {"cc_profile": ITEM_PROFILES[frame.interaction], "cc_weighting": str(frame.points), **category}
+    return {"qmd_maximumscore": str(frame.points), **category}
+
+
+def _add_response(presentation: etree._Element, frame: Frame) -> None:
+    cardinality = "Multiple" if frame.interaction == "several" else "Single"
+    head = {"ident": v12_scoring.RESPONSE, "rcardinality": cardinality}
+    if frame.interaction == "entry":
+        child(child(presentation, f"{Q}response_str", attributes=head), f"{Q}render_fib", attributes=ENTRY_BOX)
+    else:
+        response = child(presentation, f"{Q}response_lid", attributes=head)
+        choices = child(response, f"{Q}render_choice", attributes={"shuffle": "Yes" if frame.shuffled else "No"})
+        for ident, _, kind in frame.labels:
+            label = labelled(choices, "response_label", ident=ident, text="", kind=kind)
+            if frame.pinned:
+                label.set("rshuffle", "No")

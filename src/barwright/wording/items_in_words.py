@@ -1,0 +1,170 @@
+"""Claims as sentences: a claim's text is its kind and then its numbers, e.g. `fits-not 4 3` (see items/model.py).
+
+One item of a form in words: stem, picture, choices in their order, feedback.
+
+A form in words: what the writers of packages and pages get."""
+
+from fractions import Fraction
+
+from barwright.asks import ASKS
+from barwright.blueprint.blueprint import ALL_SECTIONS
+from barwright.counting.counts import count_labels, format_row, spellings
+from barwright.errors import TemplateError
+from barwright.items.form import Form, FormItem
+from barwright.items.item import Answer, Choice, Item
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Figure
+from barwright.rhythm.values import NAMES
+from barwright.wording.alt_text import spoken
+from barwright.wording.counting_rules import counting_rules
+from barwright.wording.language import Language, language
+from barwright.wording.numbers_in_words import amount, number_spellings, number_text, unit_names
+from barwright.wording.placed_items import placing_scene, with_places
+from barwright.wording.scene import Scene, scene_of
+from barwright.wording.shown import shown
+from barwright.wording.worded import WordedChoice, WordedFigure, WordedForm, WordedItem
+
+
+def note_names(number: Fraction, words: Language) -> tuple[str, str]:
+    """Names, one and several, of the note that a bottom number stands for: 4 is the quarter note.
+
+    Raises TemplateError for a number that stands for no note.
+    """
+    if not number or 1 / number not in NAMES:
+        known = ", ".join(str(1 / plain) for plain in NAMES)
+        raise TemplateError(f"bottom number {str(number)!r} stands for no note: use {known}")
+    return words.pair("words", f"note.{NAMES[1 / number]}")
+
+
+def claim_text(text: str, item: Item, scene: Scene, words: Language) -> str:
+    """The claim as a sentence; raises TemplateError for a kind that the language has no sentence for."""
+    kind, *rest = text.split()
+    numbers = [Fraction(number) for number in rest]
+    beats = unit_names(item.excerpt.meter, item.conventions, words)
+    names: dict[str, object] = {}
+    if kind in ("fits", "fits-not"):
+        names = {"lasts": amount(numbers[0], beats, words), "holds_number": number_text(numbers[1])}
+    elif kind == "adds-up":
+        names = {"amount": amount(numbers[0], note_names(numbers[1], words), words)}
+    elif kind == "stands-for":
+        names = {"unit": note_names(numbers[0], words)[0]}
+    elif numbers:
+        beat = words.pair("words", "number.beat")
+        names = {"number": number_text(numbers[0]), "amount": amount(numbers[0], beat, words)}
+    return words.text("claims", kind, {**scene, **names})
+
+
+COUNTS = "count-labeling"
+
+
+def worded_figure(figure: Figure | None, conventions: Conventions, words: Language) -> WordedFigure | None:
+    """The figure with its alternative text; None for None."""
+    return None if figure is None else WordedFigure(figure, spoken(figure, conventions, words))
+
+
+def answer_text(answer: Answer, item: Item, scene: Scene, words: Language) -> str:
+    """The answer as it stands in a list of texts; empty for symbols and measures, which are shown as pictures."""
+    if answer.kind == "number":
+        return number_text(Fraction(answer.text))
+    if answer.kind == "claim":
+        return claim_text(answer.text, item, scene, words)
+    return answer.text if answer.kind in ("row", "meter") else ""
+
+
+def answer_spellings(answer: Answer, item: Item, words: Language) -> tuple[str, ...]:
+    """Everything a student may type for this answer, the usual spelling first."""
+    if answer.kind == "number":
+        return number_spellings(Fraction(answer.text), item.excerpt.meter, item.conventions, words)
+    return spellings(answer.text, item.conventions)
+
+
+def own_spellings(item: Item, choices: tuple[Choice, ...], words: Language) -> dict[Answer, tuple[str, ...]]:
+    """Spellings of each answer of an entry item. One that two answers share belongs to the key, else to the first."""
+    taken: set[str] = set()
+    found = {}
+    for choice in sorted(choices, key=lambda c: not c.key):
+        mine = tuple(s for s in answer_spellings(choice.answer, item, words) if s not in taken)
+        taken.update(mine)
+        found[choice.answer] = mine
+    return found
+
+
+def item_scene(item: Item, number: int, words: Language) -> Scene:
+    """Every name that the sentences of this item may use; with the row and the rules where counts are asked, and what
+    the places are like where something is put into places."""
+    scene = {**scene_of(item, number, words), **placing_scene(item)}
+    if ASKS[item.ask].family != COUNTS:
+        return scene
+    row = format_row(count_labels(item.excerpt, item.conventions)) if item.ask == "rhythm-for-counts" else ""
+    return {**scene, "row": row, "rules": counting_rules(item, scene, words)}
+
+
+def worded_choices(form_item: FormItem, scene: Scene, words: Language) -> tuple[WordedChoice, ...]:
+    """The choices in the form's order, with neutral identifiers c1, c2 ..."""
+    item = form_item.item
+    choices = tuple(item.choices[index] for index in form_item.order)
+    entry = ASKS[item.ask].interaction == "entry"
+    typed = own_spellings(item, choices, words) if entry else {}
+    return tuple(
+        WordedChoice(
+            ident=f"c{place}",
+            text=answer_text(choice.answer, item, scene, words),
+            figure=worded_figure(shown(item.ask).choice(choice.answer, item), item.conventions, words),
+            key=choice.key,
+            feedback=words.text("asks", f"{item.ask}.key", scene)
+            if choice.key
+            else words.text("misreadings", f"{choice.misreading}.feedback", scene),
+            misreading=choice.misreading,
+            why="" if choice.key else words.text("misreadings", f"{choice.misreading}.why", scene),
+            spellings=typed.get(choice.answer, ()),
+        )
+        for place, choice in enumerate(choices, 1)
+    )
+
+
+def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
+    """The item in the words of a language, its choices in the form's order; raises TemplateError for a missing text.
+
+    The order is the form's for pinned asks too: the form has sorted their choices already.
+    """
+    words, item = language(language_code), form_item.item
+    ask, scene = item.ask, item_scene(item, form_item.number, words)
+    shown_item = WordedItem(
+        ident=f"q{item.id}",
+        item_id=item.id,
+        title=words.text("asks", "form.title", scene),
+        interaction=ASKS[ask].interaction,
+        stem=words.texts("asks", f"{ask}.stem", scene),
+        figure=worded_figure(shown(ask).figure(item), item.conventions, words),
+        choices=worded_choices(form_item, scene, words),
+        points=form_item.points,
+        note=words.text("asks", f"{ask}.note", scene),
+        general_feedback=words.text("asks", f"{ask}.general", scene),
+        pinned=ASKS[ask].pinned,
+        category=ask,
+        pool=form_item.pool,
+        keywords=form_item.keywords,
+    )
+    return with_places(shown_item, item, form_item.order, words)
+
+
+def worded_form(form: Form) -> WordedForm:
+    """The form in the words of its language; raises TemplateError if a text is missing there."""
+    words = language(form.language)
+    entries = any(ASKS[i.item.ask].interaction == "entry" for i in form.items)
+    section = form.section
+    if form.retake:
+        section = words.text("pages", "retake", {"section": form.section, "number": form.retake})
+    alone = section == ALL_SECTIONS
+    return WordedForm(
+        ident=form.ident,
+        title=form.title,
+        name="" if alone else words.text("pages", "form", {"title": form.title, "section": section}),
+        section=section,
+        language=form.language,
+        intro=words.texts("asks", "form.intro", {"entries": entries, "questions": len(form.items)}),
+        items=tuple(worded_item(item, form.language) for item in form.items),
+        shuffle=form.shuffle,
+        feedback=form.feedback,
+        credit=form.credit,
+    )
