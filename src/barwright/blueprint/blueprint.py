@@ -12,6 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from barwright.asks import ASKS
 from barwright.asks.ask import Ask, Space
 from barwright.items.difficulty import WEIGHTS
+from barwright.items.form import ALL_SECTIONS
 from barwright.items.taught import Taught
 from barwright.notation.legal_measures import Alphabet, Limits, alphabet
 from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
@@ -23,7 +24,6 @@ ValueName = Literal["whole", "half", "quarter", "eighth", "sixteenth"]
 TripletName = Literal["eighth", "quarter"]
 LANGUAGES = ("en-US",)
 MOST_SECTIONS = 60
-ALL_SECTIONS = "All sections"  # the only form of a blueprint that names no section
 
 
 COMMON = ("conventions", "difficulty", "elements", "language", "part", "quiz", "title")

@@ -5,6 +5,8 @@ from typing import Literal
 
 from barwright.items.item import Item
 
+ALL_SECTIONS = "All sections"  # the only form of a blueprint that names no section
+
 
 @dataclass(frozen=True, slots=True)
 class FormItem:

@@ -7,10 +7,9 @@ A form in words: what the writers of packages and pages get."""
 from fractions import Fraction
 
 from barwright.asks import ASKS
-from barwright.blueprint.blueprint import ALL_SECTIONS
 from barwright.counting.counts import count_labels, format_row, spellings
 from barwright.errors import TemplateError
-from barwright.items.form import Form, FormItem
+from barwright.items.form import ALL_SECTIONS, Form, FormItem
 from barwright.items.item import Answer, Choice, Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
