@@ -48,7 +48,7 @@ def test_another_key_is_found(item: Item) -> None:
 @pytest.mark.parametrize("item", demo_items(), ids=lambda item: item.ask)
 def test_a_misreading_that_does_not_lead_there_is_found(item: Item) -> None:
     named = {m for choice in item.wrong for m in choice.misreadings}
-    other = next(m for m in MISREADINGS.values() if item.ask not in m.asks and m.id not in named)
+    other = next(m for m in MISREADINGS.values() if item.ask not in m.exercises and m.id not in named)
     place = next(n for n, choice in enumerate(item.choices) if not choice.key)
     choice = item.choices[place]
     changed = [*item.choices]

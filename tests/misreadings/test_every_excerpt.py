@@ -116,7 +116,7 @@ def test_no_room_for_a_blank_is_the_true_one(name: str) -> None:
 
 def test_nothing_that_fills_rightly_is_a_wrong_filling_and_all_at_once_is_the_same_as_one_by_one() -> None:
     words = Corpus(Alphabet(("w", "h", "q", "rW", "rh", "rq")), tuple(map(parse_meter, ("2/4", "3/4", "4/4"))), HOUSE)
-    every = tuple(m for m in MISREADINGS.values() if m.asks & COMPLETION)
+    every = tuple(m for m in MISREADINGS.values() if m.exercises & COMPLETION)
     for number, full in enumerate(words.excerpts()):
         groups = words.groups(1, 2) if number % 6 == 0 else words.groups(1)
         for excerpt in blanked(full):
@@ -153,7 +153,7 @@ def test_no_claim_is_the_right_one() -> None:
 def test_no_claim_about_a_number_is_the_right_one(meter: Meter) -> None:
     excerpt = Excerpt(meter, (next(iter(Corpus(Alphabet(("h", "q", "e")), (meter,), HOUSE).measures(meter))),))
     for m in MISREADINGS.values():
-        if "what-the-numbers-say" in m.asks:
+        if "what-the-numbers-say" in m.exercises:
             assert f"adds-up {meter.top} {meter.bottom}" not in claims(m, excerpt, "top", HOUSE)
             assert f"stands-for {meter.bottom}" not in claims(m, excerpt, "bottom", HOUSE)
 

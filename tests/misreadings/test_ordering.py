@@ -46,7 +46,7 @@ def test_the_order_of_believed_lengths(ident: str, meter: str, right: str, wrong
 
 
 def test_every_error_that_may_show_in_an_order_has_a_case() -> None:
-    able = {ident for ident, m in MISREADINGS.items() if m.asks & ORDERING}
+    able = {ident for ident, m in MISREADINGS.items() if m.exercises & ORDERING}
     assert {ident for ident, *_ in WORKED} <= able
     assert able - {ident for ident, *_ in WORKED} <= {"dot-adds-half-a-beat", "whole-and-half-rest-swapped"}
 

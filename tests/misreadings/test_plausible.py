@@ -41,7 +41,7 @@ def test_who_stops_in_the_middle_leaves_the_second_half_empty() -> None:
 
 @pytest.mark.parametrize("ident", ["as-many-symbols-as-beats", "quarter-means-four-beats", "names-are-parts-of-a-beat"])
 def test_errors_that_tell_no_pair_from_another_are_not_offered_as_pairs(ident: str) -> None:
-    assert "finish-measure-with-two" not in MISREADINGS[ident].asks
+    assert "finish-measure-with-two" not in MISREADINGS[ident].exercises
 
 
 def _space(ask: str) -> Space:

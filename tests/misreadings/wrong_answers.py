@@ -59,7 +59,7 @@ class Corpus:
 
     def serving(self, ask: str) -> tuple[Misreading, ...]:
         tokens = frozenset(self.alphabet.tokens)
-        able = (m for m in MISREADINGS.values() if ask in m.asks)
+        able = (m for m in MISREADINGS.values() if ask in m.exercises)
         return tuple(m for m in able if m.nameable(tokens, ties=any("~" in t for t in tokens)))
 
 

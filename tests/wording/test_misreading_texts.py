@@ -113,7 +113,7 @@ def test_feedback_of_all_misreadings_is_at_most_grade_five() -> None:
     assert reading_grade(texts) <= 5
 
 
-@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "rhythm-for-counts" in m.asks])
+@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "rhythm-for-counts" in m.exercises])
 def test_who_picked_a_rhythm_is_not_told_how_to_write_counts(ident: str) -> None:
     """In rhythm-for-counts the counts are printed and a figure is picked."""
     words = language("en-US")
@@ -122,7 +122,7 @@ def test_who_picked_a_rhythm_is_not_told_how_to_write_counts(ident: str) -> None
     assert not re.search(r"\b(?:[Ww]rite|[Pp]ut|Give|[Ll]eave|Join)\b", text), text
 
 
-@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "shortest-first" in m.asks])
+@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "shortest-first" in m.exercises])
 def test_where_symbols_are_put_in_order_no_time_signature_is_named(ident: str) -> None:
     for excerpt in ("2/4 q | h | w", "6/8 e | rq | q."):
         text = ordered(ident, excerpt)
@@ -136,14 +136,14 @@ def ordered(ident: str, excerpt: str) -> str:
     return words.text("misreadings", f"{ident}.feedback", scene_of(item, 1, words))
 
 
-@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "does-it-fit" in m.asks])
+@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "does-it-fit" in m.exercises])
 def test_where_one_symbol_is_shown_nothing_is_to_be_added_up(ident: str) -> None:
     words = language("en-US")
     item = made("does-it-fit", "3/4 h", ["fits 2 3"], {})
     assert "dd up" not in words.text("misreadings", f"{ident}.feedback", scene_of(item, 1, words))
 
 
-@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "what-the-numbers-say" in m.asks])
+@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "what-the-numbers-say" in m.exercises])
 @pytest.mark.parametrize(("target", "bottom"), [("top", 4), ("bottom", 4), ("top", 8), ("bottom", 8)])
 def test_feedback_does_not_say_what_the_number_tells(ident: str, target: str, bottom: int) -> None:
     words = language("en-US")
@@ -184,12 +184,12 @@ def test_one_measure_is_not_called_each_measure() -> None:
     words = language("en-US")
     for symbols, several in (("h q", False), ("h q | h.", True)):
         item = made("time-signature-for-rhythm", f"3/4 {symbols}", ["3/4"], {})
-        for ident in [i for i, m in MISREADINGS.items() if item.ask in m.asks]:
+        for ident in [i for i, m in MISREADINGS.items() if item.ask in m.exercises]:
             text = words.text("misreadings", f"{ident}.feedback", scene_of(item, 1, words))
             assert several or "each measure" not in text, text
 
 
-@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "time-signature-for-rhythm" in m.asks])
+@pytest.mark.parametrize("ident", [i for i, m in MISREADINGS.items() if "time-signature-for-rhythm" in m.exercises])
 def test_feedback_does_not_name_the_signature_that_is_asked_for(ident: str) -> None:
     words = language("en-US")
     for meter, symbols in (("3/4", "q q q"), ("2/2", "h h"), ("6/8", "e e e e e e"), ("4/4", "h h"), ("2/4", "q q")):

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from random import Random
+from typing import Literal
 
 from barwright.items.item import Answer, AnswerKind, Interaction
 from barwright.items.taught import Taught
@@ -63,6 +64,14 @@ class Question:
         return f"{format_excerpt(self.excerpt)} {self.target}".rstrip()
 
 
+Picture = Literal["excerpt", "signature-hidden", "symbols", "none"]
+"""What the picture in the question shows: the excerpt, with its signature or without, its bare symbols, or nothing."""
+ChoicePicture = Literal["symbols", "measures", "none"]
+"""What the picture of a choice shows: a few symbols as they stand in the blank, whole measures, or no picture."""
+Cue = Literal["blank", "rhythm", "row", "row-shown", "row-asked", "signature-shown", "signature-asked", "number"]
+"""What a question tells about others of its form, or must not meet in them; `forms/cueing.py` says what each does."""
+
+
 Offers = Mapping[Answer, tuple[str, ...]]
 """Wrong answers, each with the ids of every misreading that leads to it on this excerpt."""
 
@@ -76,6 +85,9 @@ class Ask:
     wrong answers; `clash` tells whether two answers may not stand in one item; `farness` how little an answer looks
     like the key (0: alike); `measures` is the usual length of an excerpt; `needs_meters` how many meters of different
     length must be taught; `pinned` keeps the choices in logical order.
+
+    `picture` and `choice` say what is drawn; `cues` what its items may give away of others. `exercise`: what the
+    student does, of `misreadings.belief.EXERCISES`; by it errors know where they show.
 
     `sort`: what answers begin with that are told apart at a glance, such as Yes and No. Where choices of two sorts can
     stand in an item two sorts do.
@@ -96,6 +108,10 @@ class Ask:
     needs_meters: int = 1
     keys: int = 1
     pinned: bool = False
+    picture: Picture = "excerpt"
+    choice: ChoicePicture = "none"
+    cues: frozenset[Cue] = frozenset()
+    exercise: str = ""
 
 
 def never(_question: Question, _one: Answer, _other: Answer) -> bool:

@@ -10,6 +10,7 @@ from random import Random
 
 from barwright.asks.ask import (
     Ask,
+    Cue,
     Offers,
     Question,
     Space,
@@ -248,25 +249,33 @@ def _rhythms(question: Question, space: Space, rng: Random) -> Offers:
     return rhythm_offers("rhythm-for-counts", question.excerpt, space, rng)
 
 
+COUNTED: frozenset[Cue] = frozenset({"rhythm", "row-asked", "signature-shown"})  # its counts are what is asked
+READ: frozenset[Cue] = frozenset({"rhythm", "row", "row-shown"})  # its counts stand in the question
+
 ASKS = (
     Ask(
         "counts-for-rhythm", FAMILY, "texts", "row",
         draw=_draw_row, listed=_listed_rows, offers=_rows_to_pick, clash=never, measures=2,
+        cues=COUNTED | {"row"}, exercise="counts-for-rhythm",
     ),
     Ask(
         "rhythm-for-counts", FAMILY, "figures", "measures",
         draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never,
+        picture="none", choice="measures", cues=READ, exercise="rhythm-for-counts",
     ),
     Ask(
         "count-under-mark", FAMILY, "entry", "row",
         draw=_draw_mark, listed=_listed_marks, offers=_labels, clash=never, measures=2,
+        cues=COUNTED, exercise="count-under-mark",
     ),
     Ask(
         "write-counts", FAMILY, "entry", "row",
         draw=_draw_row, listed=_listed_rows, offers=_rows_to_write, clash=never, measures=2,
+        cues=COUNTED | {"row"}, exercise="write-counts",
     ),
     Ask(
         "count-under-each", FAMILY, "inline", "row",
         draw=drawn_aligned, listed=listed_aligned, offers=aligned_offers, clash=never, lists_all=lists_all, measures=2,
+        cues=COUNTED | {"row"}, exercise="count-under-each",
     ),
 )  # fmt: skip

@@ -16,6 +16,7 @@ from random import Random
 
 from barwright.asks.ask import (
     Ask,
+    Cue,
     Offers,
     Question,
     Space,
@@ -302,37 +303,45 @@ def _numbers(question: Question, space: Space, _rng: Random) -> Offers:
     return number_offers("beats-left", question.excerpt, space)
 
 
+FILLED: frozenset[Cue] = frozenset({"blank"})
+
 ASKS = (
     Ask(
         "finish-measure", FAMILY, "figures", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=False),
         listed=lambda space: _listed(space, 1, several=False),
         offers=_one, clash=_clash, farness=_farness,
+        choice="symbols", cues=FILLED, exercise="finish-measure",
     ),
     Ask(
         "finish-measure-with-two", FAMILY, "figures", "symbols",
         draw=lambda space, rng: _draw(space, rng, 2, several=False),
         listed=lambda space: _listed(space, 2, several=False),
         offers=_two, clash=_clash, farness=_farness,
+        choice="symbols", cues=FILLED, exercise="finish-measure-with-two",
     ),
     Ask(
         "beats-left", FAMILY, "entry", "number",
         draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
+        cues=FILLED, exercise="beats-left",
     ),
     Ask(
         "all-that-fit", FAMILY, "several", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=True),
         listed=lambda space: _listed(space, 1, several=True),
         offers=_any, clash=_clash, farness=_farness, keys=2,
+        choice="symbols", cues=FILLED, exercise="all-that-fit",
     ),
     Ask(
         "drag-into-the-blank", FAMILY, "gaps", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=False),
         listed=lambda space: _listed(space, 1, several=False),
         offers=_dragged, clash=_clash, farness=_farness,
+        picture="none", choice="symbols", cues=FILLED, exercise="drag-into-the-blank",
     ),
     Ask(
         "shortest-first", FAMILY, "order", "order",
         draw=draw_order, listed=listed_orders, offers=order_offers, clash=never, measures=LEAST_GROUPS,
+        picture="none", cues=FILLED, exercise="shortest-first",
     ),
 )  # fmt: skip

@@ -6,6 +6,7 @@ from random import Random
 
 from barwright.asks.ask import (
     Ask,
+    Cue,
     Offers,
     Question,
     Space,
@@ -153,21 +154,28 @@ def _numbers(question: Question, space: Space, _rng: Random) -> Offers:
     return claim_offers("what-the-numbers-say", question, space)
 
 
+SIGNATURE_ASKED: frozenset[Cue] = frozenset({"signature-asked"})
+SAID: frozenset[Cue] = frozenset({"signature-shown", "number"})
+
 ASKS = (
     Ask(
         "time-signature-for-rhythm", FAMILY, "texts", "meter",
         draw=_draw_signature, listed=_listed_signatures, offers=_signatures, clash=never, needs_meters=3, pinned=True,
+        picture="signature-hidden", cues=SIGNATURE_ASKED, exercise="time-signature-for-rhythm",
     ),
     Ask(
         "rhythm-for-time-signature", FAMILY, "figures", "measures",
         draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, needs_meters=2,
+        picture="none", choice="measures", cues=SIGNATURE_ASKED, exercise="rhythm-for-time-signature",
     ),
     Ask(
         "does-it-fit", FAMILY, "texts", "claim",
         draw=_draw_fit, listed=_listed_fits, offers=_fits, clash=never, sort=verdict_of,
+        picture="symbols", exercise="does-it-fit",
     ),
     Ask(
         "what-the-numbers-say", FAMILY, "texts", "claim",
         draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
+        cues=SAID, exercise="what-the-numbers-say",
     ),
 )  # fmt: skip

@@ -59,9 +59,10 @@ KEPT = 1 << 11
 
 
 @lru_cache(maxsize=1 << 10)
-def misreadings_for(ask: str, taught: Taught) -> tuple[Misreading, ...]:
-    """The misreadings that may serve an ask and speak only of what is taught, in the order of the table."""
-    return tuple(m for m in MISREADINGS.values() if ask in m.asks and m.nameable(taught.tokens, ties=taught.ties))
+def misreadings_for(exercise: str, taught: Taught) -> tuple[Misreading, ...]:
+    """The misreadings that show in an exercise and speak only of what is taught, in the order of the table."""
+    able = (m for m in MISREADINGS.values() if exercise in m.exercises)
+    return tuple(m for m in able if m.nameable(taught.tokens, ties=taught.ties))
 
 
 def _gathered(kind: AnswerKind, found: Iterable[tuple[str, str]], right: Iterable[str]) -> Offers:

@@ -4,9 +4,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
+from barwright.asks import ASKS
+from barwright.asks.derivation import leads_to
 from barwright.asks.item_content import parsed_item
 from barwright.errors import ItemError
-from barwright.items.derivation import leads_to
 from barwright.items.item import Item
 from barwright.items.taught import Taught
 from barwright.judge import judged
@@ -34,7 +35,7 @@ def item_faults(item: Item) -> Iterator[str]:
     for choice in () if reasons else item.wrong:
         for misreading in choice.misreadings:
             found = MISREADINGS[misreading]
-            if item.ask not in found.asks or not leads_to(found, item, choice.answer):
+            if ASKS[item.ask].exercise not in found.exercises or not leads_to(found, item, choice.answer):
                 yield f"misreading {misreading!r} does not lead to the answer {choice.answer.text!r}"
 
 

@@ -268,7 +268,7 @@ def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tup
             ),
         )
     for name in _texts(part.get("misreadings")):
-        able = sorted(m for m, each in MISREADINGS.items() if ask_id in each.asks)
+        able = sorted(m for m, each in MISREADINGS.items() if ask.exercise in each.exercises)
         if name not in MISREADINGS:
             yield "misreadings", f"misreading {name!r} is not known{_meant(name, able)}"
         elif name not in able:

@@ -1,14 +1,16 @@
-"""Whether one item of a form answers another, or asks the same again (item-writing rule: no cueing between items)."""
+"""Whether one item of a form answers another, or asks the same again (item-writing rule: no cueing between items).
+
+Each cue of an ask (`Ask.cues`) is one row: what such a question shows or settles, and what it must not meet elsewhere.
+"""
+
+from collections.abc import Callable
 
 from barwright.asks import ASKS
-from barwright.asks.ask import Question
+from barwright.asks.ask import Cue, Question
 from barwright.rhythm.text import format_measures, format_symbols
 
-# Asks whose figure shows full measures under their time signature.
-_SIGNATURE_SHOWN = frozenset(
-    {"counts-for-rhythm", "count-under-mark", "write-counts", "count-under-each", "what-the-numbers-say"}
-)
-_SIGNATURE_ASKED = frozenset({"time-signature-for-rhythm", "rhythm-for-time-signature"})
+Traces = tuple[set[str], set[str]]
+"""What a question settles, and what it guards, as plain texts."""
 
 
 def traces(ask_id: str, question: Question) -> tuple[frozenset[str], frozenset[str]]:
@@ -16,31 +18,36 @@ def traces(ask_id: str, question: Question) -> tuple[frozenset[str], frozenset[s
 
     Two questions may stand in one form unless one of them settles what the other must not meet.
     """
-    ask = ASKS[ask_id]
-    meter = question.excerpt.meter
-    measures = {f"{meter} {format_symbols(m)}" for m in question.excerpt.measures}
-    same = {f"same {ask_id} {question.text}"}
-    settles, guards = set(same), set(same)
-    if ask.family == "measure-completion":
-        blank = {f"blank {question.text}"}
-        settles |= blank
-        guards |= blank
-    if ask.family == "count-labeling":
-        same = {f"counting {meter} {format_measures(question.excerpt.measures)}"}
-        same |= {f"row {k.text}" for k in question.keys if ask_id != "count-under-mark"}
-        settles |= same
-        guards |= same
-        counted = {f"counted {m}" for m in measures}  # a row that stands under a question counts its rhythm
-        settles |= counted if ask_id == "rhythm-for-counts" else set()
-        guards |= counted if ask_id != "rhythm-for-counts" else set()
-    if ask_id in _SIGNATURE_SHOWN:
-        settles |= {f"signature {m}" for m in measures}
-        guards |= {f"asked {m}" for m in measures}
-    if ask_id in _SIGNATURE_ASKED:
-        settles |= {f"asked {m}" for m in measures}
-        guards |= {f"signature {m}" for m in measures}
-    if ask_id == "what-the-numbers-say":
-        idea = {f"number {question.target} of {meter}"}
-        settles |= idea
-        guards |= idea
+    same = f"same {ask_id} {question.text}"
+    settles, guards = {same}, {same}
+    for cue in ASKS[ask_id].cues:
+        more_settled, more_guarded = CUES[cue](question)
+        settles |= more_settled
+        guards |= more_guarded
     return frozenset(settles), frozenset(guards)
+
+
+def _both(texts: set[str]) -> Traces:
+    return texts, texts
+
+
+def _measures(name: str, question: Question) -> set[str]:
+    """A text for each measure of the excerpt under its time signature."""
+    return {f"{name} {question.excerpt.meter} {format_symbols(m)}" for m in question.excerpt.measures}
+
+
+def _rhythm(question: Question) -> Traces:
+    return _both({f"counting {question.excerpt.meter} {format_measures(question.excerpt.measures)}"})
+
+
+# A row that stands under a question counts its rhythm; a figure under its time signature tells the signature.
+CUES: dict[Cue, Callable[[Question], Traces]] = {
+    "blank": lambda question: _both({f"blank {question.text}"}),
+    "rhythm": _rhythm,
+    "row": lambda question: _both({f"row {key.text}" for key in question.keys}),
+    "row-shown": lambda question: (_measures("counted", question), set()),
+    "row-asked": lambda question: (set(), _measures("counted", question)),
+    "signature-shown": lambda question: (_measures("signature", question), _measures("asked", question)),
+    "signature-asked": lambda question: (_measures("asked", question), _measures("signature", question)),
+    "number": lambda question: _both({f"number {question.target} of {question.excerpt.meter}"}),
+}

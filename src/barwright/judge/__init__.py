@@ -6,6 +6,7 @@ stated conventions and no other choice is right under any convention of the trad
 """
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from itertools import chain
 
 from barwright.items.item import Item
@@ -21,17 +22,19 @@ from barwright.judge.meter_identification import (
 )
 from barwright.judge.reasons import REASONS, reason
 
-__all__ = ["REASONS", "judged"]
+__all__ = ["ASKS", "REASONS", "judged"]
 
 Faults = Callable[[Item, Taught], Iterator[str]]
 
+ONE, TWO = range(1, 2), range(2, 3)  # symbols that are wanted for a blank
+
 # ask -> the shape of its items, and the judge of its music
-_ASKS: dict[str, tuple[Shape, Faults]] = {
-    "finish-measure": (Shape("symbols", "blank"), filling_faults),
-    "finish-measure-with-two": (Shape("symbols", "blank"), filling_faults),
-    "all-that-fit": (Shape("symbols", "blank", "several"), filling_faults),
+ASKS: dict[str, tuple[Shape, Faults]] = {
+    "finish-measure": (Shape("symbols", "blank"), partial(filling_faults, widths=ONE)),
+    "finish-measure-with-two": (Shape("symbols", "blank"), partial(filling_faults, widths=TWO)),
+    "all-that-fit": (Shape("symbols", "blank", "several"), partial(filling_faults, widths=range(1, 5))),
     "beats-left": (Shape("number", "blank", "entry"), beats_left_faults),
-    "drag-into-the-blank": (Shape("symbols", "blank"), filling_faults),
+    "drag-into-the-blank": (Shape("symbols", "blank"), partial(filling_faults, widths=ONE)),
     "shortest-first": (Shape("order", "full", "order"), order_faults),
     "counts-for-rhythm": (Shape("row", "full"), row_faults),
     "write-counts": (Shape("row", "full", "entry"), row_faults),
@@ -50,8 +53,8 @@ def judged(item: Item, taught: Taught) -> tuple[str, ...]:
 
     A malformed item gets only the reasons of its form: its music cannot be judged.
     """
-    if item.ask not in _ASKS:
+    if item.ask not in ASKS:
         return (reason("unknown-ask", repr(item.ask)),)
-    shape, faults = _ASKS[item.ask]
+    shape, faults = ASKS[item.ask]
     malformed = tuple(shape_faults(item, shape))
     return malformed or tuple(dict.fromkeys(chain(taught_faults(item, taught), faults(item, taught))))

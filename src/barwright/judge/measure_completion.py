@@ -34,14 +34,6 @@ from barwright.rhythm.measure import Symbol, Symbols, total
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_excerpt, format_symbol, format_symbols
 
-# How many symbols each ask wants for the blank.
-WIDTHS = {
-    "finish-measure": range(1, 2),
-    "drag-into-the-blank": range(1, 2),
-    "finish-measure-with-two": range(2, 3),
-    "all-that-fit": range(1, 5),
-}
-
 
 @dataclass(frozen=True, slots=True)
 class Gap:
@@ -137,8 +129,11 @@ def filling_of(text: str, meter: Meter) -> Filling:
     )
 
 
-def filling_faults(item: Item, taught: Taught) -> Iterator[str]:
-    """Reasons against choices of fillings: a keyed one fills exactly and is printable, any other has a wrong total."""
+def filling_faults(item: Item, taught: Taught, *, widths: range) -> Iterator[str]:
+    """Reasons against choices of fillings: a keyed one fills exactly and is printable, any other has a wrong total.
+
+    `widths`: how many symbols the ask wants for the blank.
+    """
     gap = gap_of(item.excerpt)
     yield from _blank_faults(item, gap)
     if gap.length <= 0:
@@ -146,7 +141,7 @@ def filling_faults(item: Item, taught: Taught) -> Iterator[str]:
     read = {c: filling_of(c.answer.text, item.excerpt.meter) for c in item.choices}
     for choice, filling in read.items():
         text = choice.answer.text
-        if len(filling.symbols) not in WIDTHS[item.ask]:
+        if len(filling.symbols) not in widths:
             yield reason("wrong-size", text)
         if gap.led is not None and gap.led.tied and filling.symbols[0].silent:
             yield reason("dangling-tie", f"{format_symbol(gap.led)} {text}")

@@ -10,7 +10,9 @@ from itertools import pairwise
 from barwright.misreadings.belief import (
     COMPLETION,
     FILLING,
+    FITTING,
     ORDERING,
+    SAYING,
     SIGNATURES,
     Lengths,
     Misreading,
@@ -138,7 +140,7 @@ ADDING = (
     Misreading(
         "every-symbol-is-one-beat",
         every_symbol_is_one_beat,
-        COMPLETION | ORDERING | {"does-it-fit"},
+        COMPLETION | ORDERING | FITTING,
         "value",
         bears_on="printed",
         confused_with=("eighth-gets-a-full-beat", "top-number-counts-the-notes"),
@@ -146,7 +148,7 @@ ADDING = (
     Misreading(
         "top-number-counts-the-notes",
         top_number_counts_the_notes,
-        SIGNATURES | {"what-the-numbers-say"},
+        SIGNATURES | SAYING,
         "value",
         bears_on="printed",
         confused_with=("every-symbol-is-one-beat",),
@@ -154,7 +156,7 @@ ADDING = (
     Misreading(
         "eighth-gets-a-full-beat",
         eighth_gets_a_full_beat,
-        COMPLETION | ORDERING | SIGNATURES | {"does-it-fit"},
+        COMPLETION | ORDERING | SIGNATURES | FITTING,
         "value",
         bears_on="printed",
         needs=frozenset({"e"}),

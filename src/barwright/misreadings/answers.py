@@ -206,7 +206,7 @@ def rows(
 
 
 def _wrong(m: Misreading, sheet: Sheet) -> tuple[Row, str] | None:
-    found = _row(m, sheet) if m.asks & LABELING else None
+    found = _row(m, sheet) if m.exercises & LABELING else None
     if found is None or found == sheet.onsets:
         return None
     text = format_row(found)

@@ -83,34 +83,16 @@ Row = tuple[tuple[str, ...], ...]
 PER_TICK = 8
 PARTS = PER_TICK * TICKS
 
-FAMILY_ASKS = {
-    "measure-completion": (
-        "finish-measure",
-        "finish-measure-with-two",
-        "beats-left",
-        "all-that-fit",
-        "drag-into-the-blank",
-        "shortest-first",
-    ),
-    "count-labeling": (
-        "counts-for-rhythm",
-        "rhythm-for-counts",
-        "count-under-mark",
-        "write-counts",
-        "count-under-each",
-    ),
-    "meter-identification": (
-        "time-signature-for-rhythm",
-        "rhythm-for-time-signature",
-        "does-it-fit",
-        "what-the-numbers-say",
-    ),
-}
-ORDERING = frozenset({"shortest-first"})  # nothing is blank there: only errors about lengths show
-COMPLETION = frozenset(FAMILY_ASKS["measure-completion"]) - ORDERING
-FILLING = COMPLETION - {"beats-left"}
-LABELING = frozenset(FAMILY_ASKS["count-labeling"])
+# What a student does with an excerpt, each named after the ask that does it first; errors bear on exercises, and every
+# ask says which it is (`Ask.exercise`). In ORDERING nothing is blank: only errors about lengths show.
+ORDERING = frozenset({"shortest-first"})
+FILLING = frozenset({"finish-measure", "finish-measure-with-two", "all-that-fit", "drag-into-the-blank"})
+COMPLETION = FILLING | {"beats-left"}
+LABELING = frozenset({"counts-for-rhythm", "rhythm-for-counts", "count-under-mark", "write-counts", "count-under-each"})
 SIGNATURES = frozenset({"time-signature-for-rhythm", "rhythm-for-time-signature"})
+FITTING = frozenset({"does-it-fit"})
+SAYING = frozenset({"what-the-numbers-say"})
+EXERCISES = ORDERING | COMPLETION | LABELING | SIGNATURES | FITTING | SAYING
 
 
 # Where a student places a sound: onset and length in ticks; None: it gets no label.
@@ -184,7 +166,7 @@ class Misreading:
     - `hear` does the same on a row of counts that is read, for errors of reading counts
     - `replaces`: the one function that is wrong (engine rule)
     - `bears_on`: all symbols, the printed ones only (the filler keeps its true value), or the filler only
-    - `asks`: where it may serve
+    - `exercises`: where it may serve, of EXERCISES
     - `needs`: tokens that must be taught for the error to be nameable (`e`, `rh`; `.` stands for any dotted value, `t`
       for any triplet, `~` for ties, `r` for any rest)
     - `confused_with`: ids that lead to the same answers on many excerpts, so that a pick cannot tell them apart
@@ -193,18 +175,13 @@ class Misreading:
 
     id: str
     act: Act
-    asks: frozenset[str]
+    exercises: frozenset[str]
     replaces: Literal["value", "capacity", "label", "grouping", "answer"]
     bears_on: Literal["all", "printed", "filler"] = "all"
     hear: Hearing | None = None
     needs: frozenset[str] = frozenset()
     confused_with: tuple[str, ...] = ()
     source: str = "common practice"
-
-    @property
-    def families(self) -> tuple[str, ...]:
-        """The families that it may serve, in their usual order."""
-        return tuple(family for family, asks in FAMILY_ASKS.items() if self.asks & set(asks))
 
     def nameable(self, tokens: frozenset[str], *, ties: bool) -> bool:
         """Whether all it needs is among the taught tokens.

@@ -9,6 +9,7 @@ from fractions import Fraction
 from barwright.misreadings.belief import (
     COMPLETION,
     FILLING,
+    FITTING,
     LABELING,
     ORDERING,
     SIGNATURES,
@@ -22,7 +23,6 @@ from barwright.rhythm.meter import Meter
 
 NOTHING, FULL = Fraction(0), Fraction(1)
 HALF, QUARTER, EIGHTH, SIXTEENTH = (Fraction(1, n) for n in (2, 4, 8, 16))
-FITTING = frozenset({"does-it-fit"})
 
 _ALL = COMPLETION | LABELING | SIGNATURES | FITTING | ORDERING
 # Where a name is looked for: one beat is missing, and "whole" is one. Of what is printed the names are not thought of.

@@ -10,8 +10,10 @@ from barwright.counting.labels import Spans
 from barwright.misreadings.adding_up import notes_claim
 from barwright.misreadings.belief import (
     COMPLETION,
+    FITTING,
     LABELING,
     PARTS,
+    SAYING,
     SIGNATURES,
     Misreading,
     Reading,
@@ -31,8 +33,6 @@ QUARTER = parts(Fraction(1, 4))
 BEATS = (QUARTER, parts(Fraction(3, 8)))
 THREE_FOUR, FOUR_FOUR, TWO_TWO, SIX_EIGHT = Meter(3, 4), Meter(4, 4), Meter(2, 2), Meter(6, 8)
 
-_CLAIMS = frozenset({"what-the-numbers-say"})
-_FITS = frozenset({"does-it-fit"})
 _RHYTHM = frozenset({"rhythm-for-time-signature"})
 _SIGNATURE = frozenset({"time-signature-for-rhythm"})
 
@@ -147,36 +147,36 @@ METERS = (
     Misreading(
         "numbers-of-the-signature-swapped",
         numbers_of_the_signature_swapped,
-        COMPLETION | _RHYTHM | _FITS | _CLAIMS,
+        COMPLETION | _RHYTHM | FITTING | SAYING,
         "capacity",
         confused_with=("every-measure-has-four-beats",),
     ),
     Misreading(
         "quarter-always-gets-the-beat",
         quarter_always_gets_the_beat,
-        COMPLETION | SIGNATURES | _FITS | _CLAIMS,
+        COMPLETION | SIGNATURES | FITTING | SAYING,
         "capacity",
         needs=frozenset({"q"}),
     ),
     Misreading(
         "every-measure-has-four-beats",
         every_measure_has_four_beats,
-        COMPLETION | _RHYTHM | _FITS,
+        COMPLETION | _RHYTHM | FITTING,
         "capacity",
         confused_with=("numbers-of-the-signature-swapped",),
     ),
     Misreading("four-four-taken-for-granted", four_four_taken_for_granted, _SIGNATURE, "capacity"),
     Misreading("six-eight-counted-as-three-four", six_eight_counted_as_three_four, LABELING | SIGNATURES, "grouping"),
     Misreading("cut-time-counted-in-four", cut_time_counted_in_four, LABELING | SIGNATURES, "grouping"),
-    Misreading("every-eighth-is-a-big-beat", every_eighth_is_a_big_beat, _CLAIMS, "grouping"),
-    Misreading("bottom-number-counts-the-notes", bottom_number_counts_the_notes, _CLAIMS, "answer"),
+    Misreading("every-eighth-is-a-big-beat", every_eighth_is_a_big_beat, SAYING, "grouping"),
+    Misreading("bottom-number-counts-the-notes", bottom_number_counts_the_notes, SAYING, "answer"),
     Misreading(
         "bottom-number-tells-how-long-its-note-lasts",
         bottom_number_tells_how_long_its_note_lasts,
-        _CLAIMS,
+        SAYING,
         "answer",
         needs=frozenset({"w"}),
     ),
-    Misreading("signature-counts-the-measures", signature_counts_the_measures, _CLAIMS, "answer"),
-    Misreading("signature-tells-how-long-a-note-lasts", signature_tells_how_long_a_note_lasts, _CLAIMS, "answer"),
+    Misreading("signature-counts-the-measures", signature_counts_the_measures, SAYING, "answer"),
+    Misreading("signature-tells-how-long-a-note-lasts", signature_tells_how_long_a_note_lasts, SAYING, "answer"),
 )

@@ -6,6 +6,7 @@ from itertools import combinations
 from pathlib import Path
 from random import Random
 
+from barwright.asks import ASKS
 from barwright.asks.ask import Question
 from barwright.asks.drawn_excerpts import can_sound, readable_count
 from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
@@ -176,7 +177,7 @@ def _drawn(plan: Plan, count: int) -> Iterator[Question | None]:
 
 def _idea(plan: Plan, excerpt: str, target: str) -> str:
     """What makes two items of one form different; what a number says is one question for each number and meter."""
-    return f"{excerpt.split(' ')[0]} {target}" if plan.ask.id == "what-the-numbers-say" else excerpt
+    return f"{excerpt.split(' ')[0]} {target}" if "number" in plan.ask.cues else excerpt
 
 
 def served(parts: Sequence[PartCapacity]) -> Served:
@@ -272,7 +273,7 @@ def rare_wrong_rhythms(ask: str, blueprint: Blueprint) -> str:
         reasons.append((f"held = {house.held!r}", "set held = 'beats'"))
     if not blueprint.elements.rests:
         reasons.append(("no rests taught", "teach rests"))
-    if ask != "rhythm-for-counts" or not reasons:
+    if "row-shown" not in ASKS[ask].cues or not reasons:
         return ""
     whys, mends = zip(*reasons, strict=True)
     return f"; with {' and '.join(whys)} few misreadings of counts lead to another rhythm: {' or '.join(mends)}"

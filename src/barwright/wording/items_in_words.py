@@ -16,11 +16,11 @@ from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.values import NAMES
 from barwright.wording.alt_text import spoken
 from barwright.wording.counting_rules import counting_rules
+from barwright.wording.figures import choice_figure, question_figure
 from barwright.wording.language import Language, language
 from barwright.wording.numbers_in_words import amount, number_spellings, number_text, unit_names
 from barwright.wording.placed_items import placing_scene, with_places
 from barwright.wording.scene import Scene, scene_of
-from barwright.wording.shown import shown
 from barwright.wording.worded import WordedChoice, WordedFigure, WordedForm, WordedItem
 
 
@@ -94,7 +94,7 @@ def item_scene(item: Item, number: int, words: Language) -> Scene:
     scene = {**scene_of(item, number, words), **placing_scene(item)}
     if ASKS[item.ask].family != COUNTS:
         return scene
-    row = format_row(count_labels(item.excerpt, item.conventions)) if item.ask == "rhythm-for-counts" else ""
+    row = format_row(count_labels(item.excerpt, item.conventions)) if "row-shown" in ASKS[item.ask].cues else ""
     return {**scene, "row": row, "rules": counting_rules(item, scene, words)}
 
 
@@ -108,7 +108,7 @@ def worded_choices(form_item: FormItem, scene: Scene, words: Language) -> tuple[
         WordedChoice(
             ident=f"c{place}",
             text=answer_text(choice.answer, item, scene, words),
-            figure=worded_figure(shown(item.ask).choice(choice.answer, item), item.conventions, words),
+            figure=worded_figure(choice_figure(choice.answer, item), item.conventions, words),
             key=choice.key,
             feedback=words.text("asks", f"{item.ask}.key", scene)
             if choice.key
@@ -134,7 +134,7 @@ def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
         title=words.text("asks", "form.title", scene),
         interaction=ASKS[ask].interaction,
         stem=words.texts("asks", f"{ask}.stem", scene),
-        figure=worded_figure(shown(ask).figure(item), item.conventions, words),
+        figure=worded_figure(question_figure(item), item.conventions, words),
         choices=worded_choices(form_item, scene, words),
         points=form_item.points,
         note=words.text("asks", f"{ask}.note", scene),

@@ -75,7 +75,7 @@ def meter_scene(meter: Meter, conventions: Conventions, words: Language) -> Scen
 
 def scene_of(item: Item, number: int, words: Language) -> Scene:
     """Every name that the sentences around an item may use (told in LAYOUT.md)."""
-    excerpt, offered = item.excerpt, answer_symbols(item)
+    ask, excerpt, offered = ASKS[item.ask], item.excerpt, answer_symbols(item)
     offer = words.pair("asks", f"offer.{offer_of(offered)}")
     printed = frozenset().union(*excerpt.measures)
     symbols = printed | offered
@@ -96,10 +96,10 @@ def scene_of(item: Item, number: int, words: Language) -> Scene:
         "shown": _symbol_word(excerpt.measures[0][0], words),
         "marked": _symbol_word(excerpt.measures[mark[0]][mark[1]], words) if mark else "",
         "blank": excerpt.blank is not None,
-        "reads": item.ask == "rhythm-for-counts",
-        "orders": item.ask == "shortest-first",
-        "single": item.ask == "does-it-fit",
-        "asks_meter": ASKS[item.ask].answer == "meter",
+        "reads": "row-shown" in ask.cues,
+        "orders": ask.interaction == "order",
+        "single": ask.picture == "symbols",
+        "asks_meter": ask.answer == "meter",
         "asks_top": item.target == "top",
         "target": words.text("asks", f"target.{item.target}") if item.target else "",
     }

@@ -1,14 +1,14 @@
-"""What each ask shows: the picture in the question, and what a choice of it looks like.
+"""Figures of items: the picture in the question, and what a choice looks like, as the row of the ask says.
 
-What stands in a row of gaps or lists, or is put in order, is the matter of wording/placing.py.
+What stands in a row of gaps or lists, or is put in order, is the matter of `placed_items`.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from barwright.errors import TemplateError
+from barwright.asks import ASKS
+from barwright.asks.ask import ChoicePicture, Picture
 from barwright.items.item import Answer, Item
 from barwright.rhythm.excerpt import Excerpt, Figure, fragment
 from barwright.rhythm.measure import total
@@ -61,35 +61,25 @@ def no_choice_figure(_answer: Answer, _item: Item) -> None:
     """None: the choices are text."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """How an ask is shown; both functions give None where there is no picture."""
-
-    figure: QuestionFigure
-    choice: ChoiceFigure
-
-
-SHOWN = {
-    "finish-measure": Shown(whole_excerpt, filling),
-    "finish-measure-with-two": Shown(whole_excerpt, filling),
-    "beats-left": Shown(whole_excerpt, no_choice_figure),
-    "all-that-fit": Shown(whole_excerpt, filling),
-    "drag-into-the-blank": Shown(no_figure, filling),
-    "shortest-first": Shown(no_figure, no_choice_figure),
-    "counts-for-rhythm": Shown(whole_excerpt, no_choice_figure),
-    "rhythm-for-counts": Shown(no_figure, bare_measures),
-    "count-under-mark": Shown(whole_excerpt, no_choice_figure),
-    "write-counts": Shown(whole_excerpt, no_choice_figure),
-    "count-under-each": Shown(whole_excerpt, no_choice_figure),
-    "time-signature-for-rhythm": Shown(signature_hidden, no_choice_figure),
-    "rhythm-for-time-signature": Shown(no_figure, bare_measures),
-    "does-it-fit": Shown(bare_symbols, no_choice_figure),
-    "what-the-numbers-say": Shown(whole_excerpt, no_choice_figure),
+# What the rows of asks name (`Ask.picture`, `Ask.choice`).
+QUESTION_FIGURES: dict[Picture, QuestionFigure] = {
+    "excerpt": whole_excerpt,
+    "signature-hidden": signature_hidden,
+    "symbols": bare_symbols,
+    "none": no_figure,
+}
+CHOICE_FIGURES: dict[ChoicePicture, ChoiceFigure] = {
+    "symbols": filling,
+    "measures": bare_measures,
+    "none": no_choice_figure,
 }
 
 
-def shown(ask: str) -> Shown:
-    """How an ask is shown; raises TemplateError for one that is not in the table."""
-    if ask not in SHOWN:
-        raise TemplateError(f"ask {ask!r} has no row in wording/shown.py: use one of {', '.join(SHOWN)}")
-    return SHOWN[ask]
+def question_figure(item: Item) -> Figure | None:
+    """The picture in the question; None where it is words only."""
+    return QUESTION_FIGURES[ASKS[item.ask].picture](item)
+
+
+def choice_figure(answer: Answer, item: Item) -> Figure | None:
+    """The picture of an answer on offer; None where it is text."""
+    return CHOICE_FIGURES[ASKS[item.ask].choice](answer, item)

@@ -5,6 +5,7 @@ tests can hold each choice against the misreading it names. It is for items that
 readable.
 """
 
+from barwright.asks import ASKS
 from barwright.counting.counts import (
     Row,
     count_labels,
@@ -35,7 +36,7 @@ from barwright.rhythm.text import (
 
 def leads_to(m: Misreading, item: Item, answer: Answer) -> bool:
     """Whether a student with this misreading gives this answer to this item."""
-    excerpt, house = item.excerpt, item.conventions
+    excerpt, house, exercise = item.excerpt, item.conventions, ASKS[item.ask].exercise
 
     def normal(found: Row | None) -> str | None:
         return None if found is None else normal_row(format_row(found), house)
@@ -52,7 +53,7 @@ def leads_to(m: Misreading, item: Item, answer: Answer) -> bool:
         return order is not None and format_groups(order) == answer.text
     if answer.kind == "claim":
         return answer.text in claims(m, excerpt, item.target, house)
-    if item.ask == "rhythm-for-time-signature":
+    if exercise == "rhythm-for-time-signature":
         return believes_full(m, Excerpt(excerpt.meter, parse_measures(answer.text)), house)
     if answer.kind == "measures":
         other = Excerpt(excerpt.meter, parse_measures(answer.text))
@@ -60,7 +61,7 @@ def leads_to(m: Misreading, item: Item, answer: Answer) -> bool:
         return normal(row(m, other, house)) == normal(given) or normal(hears(m, given, house)) == normal(
             count_labels(other, house)
         )
-    if item.ask == "count-under-mark":
+    if exercise == "count-under-mark":
         assert excerpt.mark is not None
         labels = row(m, Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup), house)
         place = [e.index for e, _ in labelled_events(excerpt, house)[excerpt.mark[0]]].index(excerpt.mark[1])

@@ -6,22 +6,17 @@ import pytest
 from sample_items import SAMPLES
 
 from barwright.asks import ASKS
-from barwright.errors import TemplateError
 from barwright.items.item import Answer, Item
 from barwright.rhythm.text import format_measures, parse_excerpt
-from barwright.wording.shown import SHOWN, onset_of_blank, shown
+from barwright.wording.figures import choice_figure, onset_of_blank, question_figure
 
 SIGNATURE_HIDDEN = {"time-signature-for-rhythm", "does-it-fit"}
 NO_FIGURE = {"rhythm-for-counts", "rhythm-for-time-signature", "drag-into-the-blank", "shortest-first"}
 
 
-def test_every_ask_is_shown_and_no_other() -> None:
-    assert set(SHOWN) == set(ASKS)
-
-
 @pytest.mark.parametrize("item", SAMPLES, ids=lambda i: i.ask)
 def test_question_figure(item: Item) -> None:
-    figure = shown(item.ask).figure(item)
+    figure = question_figure(item)
     if item.ask in NO_FIGURE:
         assert figure is None
         return
@@ -34,7 +29,7 @@ def test_question_figure(item: Item) -> None:
 
 @pytest.mark.parametrize("item", SAMPLES, ids=lambda i: i.ask)
 def test_choices_are_figures_exactly_where_the_ask_says_so(item: Item) -> None:
-    drawn = [shown(item.ask).choice(c.answer, item) for c in item.choices]
+    drawn = [choice_figure(c.answer, item) for c in item.choices]
     assert all((d is not None) == (ASKS[item.ask].interaction in ("figures", "several", "gaps")) for d in drawn)
     for choice, figure in zip(item.choices, drawn, strict=True):
         if figure is not None:
@@ -52,12 +47,6 @@ def test_choices_are_beamed_from_where_the_blank_begins(text: str, onset: str) -
 
 def test_fragment_starts_at_the_blank() -> None:
     item = next(i for i in SAMPLES if i.ask == "finish-measure")
-    figure = shown("finish-measure").choice(Answer("symbols", "e e"), item)
+    figure = choice_figure(Answer("symbols", "e e"), item)
     assert figure is not None
     assert (figure.frame, figure.start) == ("fragment", Fraction(1, 2))
-
-
-def test_unknown_ask_is_refused() -> None:
-    with pytest.raises(TemplateError) as raised:
-        shown("sing-it")
-    assert str(raised.value) == f"ask 'sing-it' has no row in wording/shown.py: use one of {', '.join(SHOWN)}"

@@ -1,0 +1,57 @@
+"""One row an ask: whatever goes by the ask is derived from its row, has one for it, or is refused here."""
+
+import tomllib
+from pathlib import Path
+from typing import get_args
+
+import pytest
+
+from barwright import judge
+from barwright.asks import ASKS, FAMILIES
+from barwright.asks.ask import Ask, ChoicePicture, Cue, Picture
+from barwright.forms.cueing import CUES
+from barwright.misreadings.belief import EXERCISES
+from barwright.wording.figures import CHOICE_FIGURES, QUESTION_FIGURES
+
+TEMPLATES = Path(__file__).parents[2] / "templates" / "items"
+each = pytest.mark.parametrize("ask", ASKS.values(), ids=list(ASKS))
+
+
+@each
+def test_every_ask_has_an_exercise_in_which_errors_show(ask: Ask) -> None:
+    assert ask.exercise in EXERCISES
+
+
+def test_the_judge_has_a_row_for_every_ask_and_no_other() -> None:
+    assert set(judge.ASKS) == set(ASKS)
+
+
+@each
+def test_the_judge_expects_the_answers_that_the_ask_makes(ask: Ask) -> None:
+    shape, _ = judge.ASKS[ask.id]
+    assert shape.answer == ask.answer
+    assert (shape.interaction == "choice") == (ask.interaction in ("figures", "texts", "gaps", "inline"))
+
+
+@each
+def test_choices_are_pictures_exactly_where_they_are_figures_to_pick_or_drag(ask: Ask) -> None:
+    assert (ask.choice != "none") == (ask.interaction in ("figures", "several", "gaps"))
+
+
+def test_every_picture_and_cue_that_a_row_can_name_is_known() -> None:
+    assert set(QUESTION_FIGURES) == set(get_args(Picture))
+    assert set(CHOICE_FIGURES) == set(get_args(ChoicePicture))
+    assert set(CUES) == set(get_args(Cue))
+
+
+@pytest.mark.parametrize("language", sorted(p.name for p in TEMPLATES.iterdir() if p.is_dir()))
+def test_every_ask_has_its_sentences_in_every_language(language: str) -> None:
+    sentences = tomllib.loads((TEMPLATES / language / "asks.toml").read_text("utf-8"))
+    assert set(ASKS) <= set(sentences)
+
+
+def test_a_family_is_the_file_that_holds_it() -> None:
+    for family, asks in FAMILIES.items():
+        for ask in asks:
+            assert ask.family == family
+            assert ask.offers.__module__ == f"barwright.asks.{family.replace('-', '_')}"
