@@ -24,7 +24,15 @@ from barwright.counting.systems import (
     by_groups,
     group_beats,
 )
-from barwright.rhythm.conventions import Conventions, Counting, convention_values
+from barwright.rhythm.conventions import (
+    BY_BEATS,
+    EFFECTS,
+    Conventions,
+    Counting,
+    Where,
+    convention_values,
+    counting_conventions,
+)
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.grouping import groupings
 from barwright.rhythm.meter import THREE_EIGHT, TWO_TWO, Meter
@@ -36,14 +44,6 @@ BY_GROUP: tuple[dict[int, Words], ...] = (
     {2: QUARTERS, 3: THIRDS["beat_and_a"], 4: QUARTERS},
     {2: {0: "1", 6: "2"}, 3: {0: "1", 4: "2", 8: "3"}, 4: {0: "1", 3: "2", 6: "3", 9: "4"}},
 )
-# Conventions that can change a row: in every system that goes by beats, and besides in one of them.
-BEAT_KEYS = ("cut_time", "three_eight")
-SYSTEM_KEYS: dict[Counting, tuple[str, ...]] = {
-    "numbers": ("held", "triplet", "compound", "compound_16ths"),
-    "gordon": (),
-    "takadimi": (),
-    "eastman": ("eastman_second16",),
-}
 # Systems that go by the groups of additive meters.
 BY_FELT_BEATS: tuple[Counting, ...] = ("gordon", "takadimi", "eastman")
 
@@ -111,8 +111,10 @@ def _as_shown(excerpt: Excerpt, shape: Shape, conventions: Conventions) -> Itera
 
 @cache
 def _syllable_houses(conventions: Conventions) -> tuple[Conventions, ...]:
-    seconds = convention_values()["eastman_second16"]
-    changes: list[dict[str, Any]] = [{"counting": c, "eastman_second16": s} for c, s in product(BY_FELT_BEATS, seconds)]
+    changes: list[dict[str, Any]] = []
+    for system in BY_FELT_BEATS:
+        keys = tuple(name for name in counting_conventions(system) if EFFECTS[name].where == "anywhere")
+        changes += [{"counting": system, **dict(zip(keys, chosen, strict=True))} for chosen in _every_value(keys)]
     return tuple(replace(conventions, **changed) for changed in changes)
 
 
@@ -135,15 +137,27 @@ def _rows(words: Labels, shape: Shape, way: Way, conventions: Conventions) -> It
         return
     # Crossing out and parentheses give one normal row: one of them stands for both.
     marked = "strike" if conventions.rest_counts == "strike" else "parentheses"
-    mine = "R" if conventions.rest_counts == "R" else marked
+    mine = conventions.rest_counts if conventions.rest_counts in _other_styles() else marked
     held = True in shape.held
-    for style in (marked, "R") if True in shape.silent else (mine,):
+    for style in (marked, *_other_styles()) if True in shape.silent else (mine,):
         row = _dressed(words, shape, style)
         if not (way.own and style == mine):
             yield _normal(row, shape, way.system, conventions)
         if held and way.onset_only:
             started = ["" if h else word for word, h in zip(row, shape.held, strict=True)]
             yield _normal(started, shape, way.system, conventions)
+
+
+@cache
+def _other_styles() -> tuple[str, ...]:
+    """The marks of rests that do not give the same normal row as parentheses do."""
+    return tuple(str(value) for value in convention_values()["rest_counts"] if value not in ("parentheses", "strike"))
+
+
+def _every_value(names: tuple[str, ...]) -> Iterator[tuple[object, ...]]:
+    """All combinations of the values of some conventions."""
+    values = convention_values()
+    return product(*(values[name] for name in names))
 
 
 def _dressed(words: Labels, shape: Shape, style: str) -> list[str]:
@@ -174,10 +188,9 @@ def _normal(row: list[str], shape: Shape, system: Counting, conventions: Convent
 def _houses(meter: Meter, conventions: Conventions, *, triplets: bool) -> tuple[House, ...]:
     """Every way to count by beats in this meter, the class's own among them; `triplets`: whether they matter."""
     found = [*_by_group(meter)]
-    for system in SYSTEM_KEYS:
+    for system in BY_BEATS:
         keys = tuple(_keys(meter, system, triplets=triplets))
-        values = convention_values()
-        for chosen in product(*(values[key] for key in keys)):
+        for chosen in _every_value(keys):
             changed: dict[str, Any] = dict(zip(keys, chosen, strict=True))
             house = replace(conventions, counting=system, **changed)
             if house.triplet == "trip_let" and conventions.triplet == "la_li" and conventions.counting == system:
@@ -191,15 +204,14 @@ def _houses(meter: Meter, conventions: Conventions, *, triplets: bool) -> tuple[
 
 def _keys(meter: Meter, system: Counting, *, triplets: bool) -> Iterator[str]:
     """The conventions that can change a row of this system in this meter."""
-    three = meter.kind == "compound" or meter is THREE_EIGHT
-    matters = {
-        "cut_time": meter is TWO_TWO,
-        "three_eight": meter is THREE_EIGHT,
-        "triplet": triplets,
-        "compound": three,
-        "compound_16ths": three,
+    matters: dict[Where, bool] = {
+        "anywhere": True,
+        "2/2": meter is TWO_TWO,
+        "3/8": meter is THREE_EIGHT,
+        "thirds": meter.kind == "compound" or meter is THREE_EIGHT,
+        "triplets": triplets,
     }
-    yield from (key for key in (*BEAT_KEYS, *SYSTEM_KEYS[system]) if matters.get(key, True))
+    yield from (name for name in counting_conventions(system) if matters[EFFECTS[name].where])
 
 
 def _grouped(meter: Meter) -> tuple[Meter, ...]:
