@@ -11,12 +11,14 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from jinja2 import Environment, StrictUndefined, Template
 from jinja2 import TemplateError as JinjaError
 
 from barwright.errors import TemplateError
 from barwright.templates_folder import languages, templates_folder
-from barwright.wording.sentences import Sentences, sentences
 
+_JINJA = Environment(undefined=StrictUndefined, autoescape=False)
+_JINJA.globals.clear()
 FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages")
 
 
@@ -26,7 +28,7 @@ class Language:
 
     code: str
     tables: Mapping[str, Mapping[str, Any]] = field(repr=False)
-    compiled: dict[tuple[str, str], Sentences] = field(default_factory=dict, repr=False)
+    compiled: dict[tuple[str, str], tuple[Template, ...]] = field(default_factory=dict, repr=False)
 
     def ids(self, file: str) -> tuple[str, ...]:
         """The ids at the top of a file, in the order of the file."""
@@ -37,11 +39,16 @@ class Language:
 
         Raises TemplateError, naming language, file and id, for a missing id, a broken sentence or an unknown name.
         """
-        return self._filled(file, ident, context)[0]
+        try:
+            sentences = self.compiled.get((file, ident)) or self._compile(file, ident)
+            filled = [" ".join(sentence.render(context or {}).split()) for sentence in sentences]
+        except JinjaError as error:
+            raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: {error.message}") from error
+        return tuple(text for text in filled if text)
 
     def text(self, file: str, ident: str, context: Mapping[str, object] | None = None) -> str:
         """One text with the context filled in; a list is joined by spaces. Raises TemplateError as `texts` does."""
-        return self._filled(file, ident, context)[1]
+        return " ".join(self.texts(file, ident, context))
 
     def pair(self, file: str, ident: str) -> tuple[str, str]:
         """The two texts [one, several]. Raises TemplateError if there are not two."""
@@ -54,13 +61,6 @@ class Language:
         """A text that joins others, with its spaces as they are. Raises TemplateError for a missing id."""
         return str(self._found(file, ident))
 
-    def _filled(self, file: str, ident: str, context: Mapping[str, object] | None) -> tuple[tuple[str, ...], str]:
-        try:
-            found = self.compiled.get((file, ident)) or self._compile(file, ident)
-            return found.filled(context or {})
-        except JinjaError as error:
-            raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: {error.message}") from error
-
     def _found(self, file: str, ident: str) -> Any:
         found: Any = self.tables[file]
         for name in ident.split("."):
@@ -69,14 +69,14 @@ class Language:
             found = found[name]
         return found
 
-    def _compile(self, file: str, ident: str) -> Sentences:
+    def _compile(self, file: str, ident: str) -> tuple[Template, ...]:
         found = self._found(file, ident)
         sources = found if isinstance(found, list) else [found]
         if not all(isinstance(source, str) for source in sources):
             raise TemplateError(
                 f"language {self.code!r}: {file}.toml, {ident!r}: text in quotes is needed, not {found!r}"
             )
-        return self.compiled.setdefault((file, ident), sentences(sources))
+        return self.compiled.setdefault((file, ident), tuple(map(_JINJA.from_string, sources)))
 
 
 def read_language(code: str, folder: Path) -> Language:
