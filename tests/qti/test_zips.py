@@ -6,12 +6,12 @@ import zipfile
 import pytest
 
 from barwright.errors import StandardError
-from barwright.qti.zip_entries import Entry, zipped
+from barwright.qti.zip_entries import ZipEntry, zipped
 
 
 @pytest.mark.parametrize("path", ["a", "imsmanifest.xml", "images/f-1_b.png", "a/b/c..d", ".hidden"])
 def test_safe_paths_are_taken(path: str) -> None:
-    assert Entry(path, b"").path == path
+    assert ZipEntry(path, b"").path == path
 
 
 @pytest.mark.parametrize(
@@ -19,7 +19,7 @@ def test_safe_paths_are_taken(path: str) -> None:
 )
 def test_other_paths_are_refused(path: str) -> None:
     with pytest.raises(StandardError) as caught:
-        Entry(path, b"")
+        ZipEntry(path, b"")
     assert str(caught.value) == (
         f"path {path!r} cannot stand in a package: use ASCII letters, digits, - _ and ., parted by single slashes, "
         "and no part . or .."
@@ -29,12 +29,12 @@ def test_other_paths_are_refused(path: str) -> None:
 @pytest.mark.parametrize(("one", "other"), [("a.png", "a.png"), ("A.png", "a.png")])
 def test_one_name_on_some_systems_is_refused(one: str, other: str) -> None:
     with pytest.raises(StandardError) as caught:
-        zipped([Entry(one, b"1"), Entry(other, b"2")])
+        zipped([ZipEntry(one, b"1"), ZipEntry(other, b"2")])
     assert str(caught.value) == f"paths {one!r} and {other!r} would be one file: give each its own name"
 
 
 def test_zip_has_manifest_first_then_paths_in_order_and_fixed_heads() -> None:
-    entries = [Entry(p, p.encode() * 50) for p in ("quiz/quiz.xml", "b.png", "a.xml", "imsmanifest.xml")]
+    entries = [ZipEntry(p, p.encode() * 50) for p in ("quiz/quiz.xml", "b.png", "a.xml", "imsmanifest.xml")]
     data = zipped(entries)
     archive = zipfile.ZipFile(io.BytesIO(data))
     heads = archive.infolist()

@@ -14,7 +14,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.text import parse_excerpt
 from barwright.wording.items_in_words import worded_form, worded_item
-from barwright.wording.placed_items import Cell, cell_figure, cells_of
+from barwright.wording.placed_items import LabelCell, cell_figure, cells_of
 from barwright.wording.worded import (
     WordedFigure,
     WordedItem,
@@ -97,7 +97,7 @@ def test_tied_notes_share_a_picture_and_a_triplet_has_its_lists_in_a_row() -> No
     assert pictures(worded(held))[0] == "Quarter note tied to the next note, two eighth notes. / /"
 
 
-def pieces_of(text: str, house: Conventions) -> list[tuple[Cell, Figure, Item]]:
+def pieces_of(text: str, house: Conventions) -> list[tuple[LabelCell, Figure, Item]]:
     """The pieces of an excerpt, with their pictures."""
     excerpt = parse_excerpt(text)
     item = Item("count-under-each", excerpt, house, ())

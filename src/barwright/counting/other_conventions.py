@@ -51,7 +51,7 @@ Labels = tuple[str | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class SoundShape:
     """All that counts go by, sound by sound, measures run together; `ends` tells where each measure ends."""
 
     spans: list[tuple[int, int, bool]]
@@ -96,7 +96,7 @@ def all_conventions_rows(excerpt: Excerpt, conventions: Conventions) -> frozense
     return frozenset(row for words, way in ways for row in _rows(words, shape, way, conventions))
 
 
-def _as_shown(excerpt: Excerpt, shape: Shape, conventions: Conventions) -> Iterator[tuple[Labels, Way]]:
+def _as_shown(excerpt: Excerpt, shape: SoundShape, conventions: Conventions) -> Iterator[tuple[Labels, Way]]:
     """The syllables of an additive meter whose groups change with what each measure shows."""
     meters = [meter_shown(excerpt, number) for number in range(len(excerpt.measures))]
     if meters[0] == excerpt.meter:
@@ -118,11 +118,11 @@ def _syllable_houses(conventions: Conventions) -> tuple[Conventions, ...]:
     return tuple(replace(conventions, **changed) for changed in changes)
 
 
-def _shape(excerpt: Excerpt) -> Shape:
+def _shape(excerpt: Excerpt) -> SoundShape:
     measures = spans(excerpt)
     every = [s for measure in measures for s in measure]
     words = [kodaly_labels(m, s, excerpt.meter) for m, s in zip(measures, excerpt.measures, strict=True)]
-    return Shape(
+    return SoundShape(
         spans=[(s.onset, s.length, s.triplet) for s in every],
         kodaly=tuple(word for measure in words for word in measure),
         silent=[s.silent for s in every],
@@ -131,7 +131,7 @@ def _shape(excerpt: Excerpt) -> Shape:
     )
 
 
-def _rows(words: Labels, shape: Shape, way: Way, conventions: Conventions) -> Iterator[str]:
+def _rows(words: Labels, shape: SoundShape, way: Way, conventions: Conventions) -> Iterator[str]:
     """The normal rows of one way to count, with every way to mark rests; without the class's own row."""
     if None in words:
         return
@@ -160,7 +160,7 @@ def _every_value(names: tuple[str, ...]) -> Iterator[tuple[object, ...]]:
     return product(*(values[name] for name in names))
 
 
-def _dressed(words: Labels, shape: Shape, style: str) -> list[str]:
+def _dressed(words: Labels, shape: SoundShape, style: str) -> list[str]:
     """The counts as they are written (`labels.dressed`, all at once); one R for each rest, as in a normal row."""
     row = [word or "" for word in words]
     if True in shape.silent:
@@ -175,7 +175,7 @@ def _dressed(words: Labels, shape: Shape, style: str) -> list[str]:
     return row
 
 
-def _normal(row: list[str], shape: Shape, system: Counting, conventions: Conventions) -> str:
+def _normal(row: list[str], shape: SoundShape, system: Counting, conventions: Conventions) -> str:
     """The normal row; short cut where labels, joined, are normal as they stand (a test compares the two)."""
     told = system in ("numbers", "eastman") or True not in shape.held
     if told and conventions.counting == "numbers" and conventions.triplet != "three_e":

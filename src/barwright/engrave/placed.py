@@ -9,7 +9,7 @@ Role = Literal[
     "staff", "barline", "digit", "head", "stem", "flag", "beam", "dot", "rest", "tie", "bracket", "tuplet-number",
     "blank", "mark", "count", "strike", "measure-number",
 ]  # fmt: skip
-Shape = Literal["glyph", "text", "bar", "dashes", "tie", "arrow"]
+PlacedKind = Literal["glyph", "text", "bar", "dashes", "tie", "arrow"]
 Owner = tuple[int, int]
 
 
@@ -23,7 +23,7 @@ class Placed(NamedTuple):
     """
 
     role: Role
-    shape: Shape
+    shape: PlacedKind
     box: Box
     name: str = ""
     x_sp: float = 0.0

@@ -12,7 +12,7 @@ from itertools import chain
 from barwright.items.item import Item
 from barwright.items.taught import Taught
 from barwright.judge.count_labeling import aligned_faults, figure_for_row_faults, mark_faults, row_faults
-from barwright.judge.every_item import Shape, shape_faults, taught_faults
+from barwright.judge.every_item import ItemShape, shape_faults, taught_faults
 from barwright.judge.measure_completion import beats_left_faults, filling_faults, order_faults
 from barwright.judge.meter_identification import (
     does_it_fit_faults,
@@ -29,22 +29,22 @@ Faults = Callable[[Item, Taught], Iterator[str]]
 ONE, TWO = range(1, 2), range(2, 3)  # symbols that are wanted for a blank
 
 # ask -> the shape of its items, and the judge of its music
-ASKS: dict[str, tuple[Shape, Faults]] = {
-    "finish-measure": (Shape("symbols", "blank"), partial(filling_faults, widths=ONE)),
-    "finish-measure-with-two": (Shape("symbols", "blank"), partial(filling_faults, widths=TWO)),
-    "all-that-fit": (Shape("symbols", "blank", "several"), partial(filling_faults, widths=range(1, 5))),
-    "beats-left": (Shape("number", "blank", "entry"), beats_left_faults),
-    "drag-into-the-blank": (Shape("symbols", "blank"), partial(filling_faults, widths=ONE)),
-    "shortest-first": (Shape("order", "full", "order"), order_faults),
-    "counts-for-rhythm": (Shape("row", "full"), row_faults),
-    "write-counts": (Shape("row", "full", "entry"), row_faults),
-    "count-under-mark": (Shape("row", "mark", "entry"), mark_faults),
-    "count-under-each": (Shape("row", "full"), aligned_faults),
-    "rhythm-for-counts": (Shape("measures", "full"), figure_for_row_faults),
-    "time-signature-for-rhythm": (Shape("meter", "full"), time_signature_faults),
-    "rhythm-for-time-signature": (Shape("measures", "full"), rhythm_for_signature_faults),
-    "does-it-fit": (Shape("claim", "symbol"), does_it_fit_faults),
-    "what-the-numbers-say": (Shape("claim", "full", targets=("top", "bottom")), numbers_say_faults),
+ASKS: dict[str, tuple[ItemShape, Faults]] = {
+    "finish-measure": (ItemShape("symbols", "blank"), partial(filling_faults, widths=ONE)),
+    "finish-measure-with-two": (ItemShape("symbols", "blank"), partial(filling_faults, widths=TWO)),
+    "all-that-fit": (ItemShape("symbols", "blank", "several"), partial(filling_faults, widths=range(1, 5))),
+    "beats-left": (ItemShape("number", "blank", "entry"), beats_left_faults),
+    "drag-into-the-blank": (ItemShape("symbols", "blank"), partial(filling_faults, widths=ONE)),
+    "shortest-first": (ItemShape("order", "full", "order"), order_faults),
+    "counts-for-rhythm": (ItemShape("row", "full"), row_faults),
+    "write-counts": (ItemShape("row", "full", "entry"), row_faults),
+    "count-under-mark": (ItemShape("row", "mark", "entry"), mark_faults),
+    "count-under-each": (ItemShape("row", "full"), aligned_faults),
+    "rhythm-for-counts": (ItemShape("measures", "full"), figure_for_row_faults),
+    "time-signature-for-rhythm": (ItemShape("meter", "full"), time_signature_faults),
+    "rhythm-for-time-signature": (ItemShape("measures", "full"), rhythm_for_signature_faults),
+    "does-it-fit": (ItemShape("claim", "symbol"), does_it_fit_faults),
+    "what-the-numbers-say": (ItemShape("claim", "full", targets=("top", "bottom")), numbers_say_faults),
 }
 
 

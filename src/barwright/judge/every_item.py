@@ -37,7 +37,7 @@ WANTED = {"full": "full measures are", "blank": "one blank is", "mark": "one mar
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class ItemShape:
     """What an ask wants of an item: answer kind, what the excerpt holds, and how it is answered."""
 
     answer: AnswerKind
@@ -46,7 +46,7 @@ class Shape:
     targets: tuple[str, ...] = ("",)
 
 
-def shape_faults(item: Item, shape: Shape) -> Iterator[str]:
+def shape_faults(item: Item, shape: ItemShape) -> Iterator[str]:
     """Reasons that make it useless to look at the music."""
     yield from _answer_faults(item, shape)
     yield from _number_faults(item, shape)
@@ -56,7 +56,7 @@ def shape_faults(item: Item, shape: Shape) -> Iterator[str]:
         yield reason("wrong-excerpt", f"{format_excerpt(item.excerpt)}, but {WANTED[shape.excerpt]} wanted")
 
 
-def _answer_faults(item: Item, shape: Shape) -> Iterator[str]:
+def _answer_faults(item: Item, shape: ItemShape) -> Iterator[str]:
     texts = [c.answer.text for c in item.choices]
     for choice in item.choices:
         kind, text = choice.answer.kind, choice.answer.text
@@ -78,7 +78,7 @@ def _answer_faults(item: Item, shape: Shape) -> Iterator[str]:
         yield reason("unsorted-choices", ", ".join(texts))
 
 
-def _number_faults(item: Item, shape: Shape) -> Iterator[str]:
+def _number_faults(item: Item, shape: ItemShape) -> Iterator[str]:
     keys, wrong, several = len(item.keys), len(item.wrong), shape.interaction == "several"
     if keys < (LEAST_OF_SEVERAL if several else 1):
         yield reason("too-few-keys", str(keys))
@@ -93,7 +93,7 @@ def _number_faults(item: Item, shape: Shape) -> Iterator[str]:
         yield reason("too-many-choices", str(keys + wrong))
 
 
-def _excerpt_is(excerpt: Excerpt, shape: Shape) -> bool:
+def _excerpt_is(excerpt: Excerpt, shape: ItemShape) -> bool:
     blanks = sum(s.kind == "blank" for s in excerpt.symbols)
     marked = excerpt.mark is not None
     if shape.excerpt == "symbol":

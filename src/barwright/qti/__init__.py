@@ -18,7 +18,7 @@ from barwright.qti.manifest import (
     Resource,
     manifest,
 )
-from barwright.qti.package_content import PLACING, Content, content
+from barwright.qti.package_content import PLACING, PackageContent, content
 from barwright.qti.v2and3.package2 import (
     EDITION_22,
     EDITION_30,
@@ -26,14 +26,14 @@ from barwright.qti.v2and3.package2 import (
     package_entries,
 )
 from barwright.qti.v12 import documents as v12
-from barwright.qti.zip_entries import Entry, zipped
+from barwright.qti.zip_entries import ZipEntry, zipped
 from barwright.wording.worded import Pictures, WordedForm, WordedItem
 
 __all__ = ["WRITERS", "Entry", "Shape", "Writer", "check_expressible", "written", "zipped"]
 
-Shape = Literal["quiz", "bank"]
+PackageShape = Literal["quiz", "bank"]
 Credit = Literal["all-or-nothing", "per-choice"]
-Entries = Callable[[Content, Shape], tuple[Entry, ...]]
+Entries = Callable[[PackageContent, PackageShape], tuple[ZipEntry, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,14 +44,14 @@ class Writer:
     """
 
     name: str
-    files: Mapping[Shape, str]
+    files: Mapping[PackageShape, str]
     interactions: frozenset[Interaction]
     entries: Entries
     draws: bool
     credits: frozenset[Credit]
 
 
-def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: Shape) -> tuple[Entry, ...]:
+def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: PackageShape) -> tuple[ZipEntry, ...]:
     """All files of the package, the manifest first; `zipped` makes the file that a platform imports.
 
     Raises StandardError as `check_expressible` does.
@@ -60,7 +60,7 @@ def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: Shape
     return WRITERS[standard].entries(content(form, pictures), shape)
 
 
-def check_expressible(form: WordedForm, *, standard: str, shape: Shape) -> None:
+def check_expressible(form: WordedForm, *, standard: str, shape: PackageShape) -> None:
     """StandardError for a standard or shape that is not in the table, a form without items, and what it cannot express.
 
     That is an interaction, a draw for each student, or points for parts of an answer. No picture is needed to tell.
@@ -76,7 +76,7 @@ def check_expressible(form: WordedForm, *, standard: str, shape: Shape) -> None:
         _check_item(item, form, writer, shape)
 
 
-def _check_item(item: WordedItem, form: WordedForm, writer: Writer, shape: Shape) -> None:
+def _check_item(item: WordedItem, form: WordedForm, writer: Writer, shape: PackageShape) -> None:
     """Refuses what the standard cannot express; in a bank there is nothing to draw."""
     if item.interaction not in writer.interactions:
         able = _either(s for s, w in WRITERS.items() if item.interaction in w.interactions)
@@ -103,14 +103,14 @@ def _either(standards: Iterable[str]) -> str:
     return f"{', '.join(others)} or {last}"
 
 
-def _cartridge(made: Content, shape: Shape, *, minor: int) -> tuple[Entry, ...]:
+def _cartridge(made: PackageContent, shape: PackageShape, *, minor: int) -> tuple[ZipEntry, ...]:
     """Common Cartridge 1.`minor`: the document in a folder of its own, every picture a `webcontent` resource."""
     edition = v12.CARTRIDGE_EDITIONS[minor]
     data = v12.assessment_document(made, edition) if shape == "quiz" else v12.bank_document(made, edition)
     kind = "assessment" if shape == "quiz" else "question-bank"
     paths = [image.path for image in made.images]
     pictures = [Resource(_ident(path), "webcontent", (path,), main=path) for path in paths]
-    body = Entry(f"{shape}/{shape}.xml", data)
+    body = ZipEntry(f"{shape}/{shape}.xml", data)
     main = Resource(
         f"resource_{shape}",
         f"imsqti_xmlv1p2/imscc_xmlv1p{minor}/{kind}",
@@ -126,22 +126,22 @@ def _cartridge(made: Content, shape: Shape, *, minor: int) -> tuple[Entry, ...]:
     )
 
 
-def _plain12(made: Content, shape: Shape) -> tuple[Entry, ...]:
+def _plain12(made: PackageContent, shape: PackageShape) -> tuple[ZipEntry, ...]:
     """QTI 1.2 in a content package: document at the top, so that links from it and from the top are the same."""
     edition = v12.PLAIN_EDITION
     data = v12.assessment_document(made, edition) if shape == "quiz" else v12.bank_document(made, edition)
-    body = Entry(f"{shape}.xml", data)
+    body = ZipEntry(f"{shape}.xml", data)
     files = (body.path, *(image.path for image in made.images))
     main = Resource(f"resource_{shape}", "imsqti_xmlv1p2", files, main=body.path)
     return (manifest(PLAIN, [main], about=_about(made)), body, *made.images)
 
 
-def _modern(made: Content, shape: Shape, *, edition: Edition) -> tuple[Entry, ...]:
+def _modern(made: PackageContent, shape: PackageShape, *, edition: Edition) -> tuple[ZipEntry, ...]:
     """QTI 2.2 or 3.0: an item a file; a bank is a package of items without a test."""
     return package_entries(made, edition, bank=shape == "bank")
 
 
-def _about(made: Content) -> About:
+def _about(made: PackageContent) -> About:
     return About(made.form.ident, made.form.called, made.form.language)
 
 
@@ -150,7 +150,7 @@ def _ident(path: str) -> str:
     return path.replace("/", "_")
 
 
-def _files(suffix: str, extension: str) -> dict[Shape, str]:
+def _files(suffix: str, extension: str) -> dict[PackageShape, str]:
     return {"quiz": f"quiz{suffix}.{extension}", "bank": f"bank{suffix}.{extension}"}
 
 

@@ -19,7 +19,7 @@ from barwright.qti.xml import (
     set_text,
     stamped,
 )
-from barwright.qti.zip_entries import MANIFEST, Entry
+from barwright.qti.zip_entries import MANIFEST, ZipEntry
 
 _CARTRIDGE_HOME = "http://www.imsglobal.org/profile/cc"
 _LOM_LOCATION = "http://www.imsglobal.org/xsd/imsmd_loose_v1p3p2.xsd"
@@ -122,7 +122,7 @@ QTI30_PACKAGE = Dialect(
 QTI30_BANK = replace(QTI30_PACKAGE, schema="QTI Item Bank")
 
 
-def manifest(dialect: Dialect, resources: Sequence[Resource], *, about: About, launch: str = "") -> Entry:
+def manifest(dialect: Dialect, resources: Sequence[Resource], *, about: About, launch: str = "") -> ZipEntry:
     """The manifest entry; `launch` is the resource that a course's contents show, empty for none (a bank)."""
     ns = f"{{{dialect.namespace}}}"
     root = root_element(
@@ -142,7 +142,7 @@ def manifest(dialect: Dialect, resources: Sequence[Resource], *, about: About, l
     holder = child(root, f"{ns}resources")
     for resource in resources:
         _resource(holder, resource, dialect, language=about.language)
-    return Entry(MANIFEST, document(root))
+    return ZipEntry(MANIFEST, document(root))
 
 
 def _metadata(root: etree._Element, dialect: Dialect, *, about: About) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from html import escape
 
 from barwright.items.item import Interaction
-from barwright.qti.zip_entries import Entry
+from barwright.qti.zip_entries import ZipEntry
 from barwright.wording.worded import (
     Picture,
     Pictures,
@@ -66,7 +66,7 @@ class Feedback:
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class ShownItem:
     """One item, ready for any standard: stem, figure and note in order, then the options and the feedback."""
 
     item: WordedItem
@@ -88,17 +88,17 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
-class Content:
+class PackageContent:
     """A form, its questions, and one entry for each different picture, in the order of first use."""
 
     form: WordedForm
-    questions: tuple[Question, ...]
-    images: tuple[Entry, ...]
+    questions: tuple[ShownItem, ...]
+    images: tuple[ZipEntry, ...]
 
     @property
-    def runs(self) -> tuple[tuple[Question, ...], ...]:
+    def runs(self) -> tuple[tuple[ShownItem, ...], ...]:
         """The questions in order; variants of which each student gets one stand together, any other question alone."""
-        made: list[list[Question]] = []
+        made: list[list[ShownItem]] = []
         for question in self.questions:
             if made and question.item.pool and question.item.pool == made[-1][0].item.pool:
                 made[-1].append(question)
@@ -112,7 +112,7 @@ class Content:
         return sum(run[0].item.points for run in self.runs)
 
 
-def content(form: WordedForm, pictures: Pictures) -> Content:
+def content(form: WordedForm, pictures: Pictures) -> PackageContent:
     """The form with every figure looked up once; KeyError if a figure was not drawn."""
     used: dict[str, Picture] = {}
 
@@ -130,8 +130,8 @@ def content(form: WordedForm, pictures: Pictures) -> Content:
         pieces = tuple(shown(p) if isinstance(p, WordedFigure) else p for p in item.pieces)
         said = answer_feedback(item) if form.feedback else ()
         shuffled = form.shuffle and not item.pinned
-        questions.append(Question(item, (*item.stem, *figure, *note), options, said, shuffled, pieces))
-    return Content(form, tuple(questions), tuple(Entry(f"{IMAGES}/{p.name}", p.png) for p in used.values()))
+        questions.append(ShownItem(item, (*item.stem, *figure, *note), options, said, shuffled, pieces))
+    return PackageContent(form, tuple(questions), tuple(ZipEntry(f"{IMAGES}/{p.name}", p.png) for p in used.values()))
 
 
 def answer_feedback(item: WordedItem) -> tuple[Feedback, ...]:

@@ -18,7 +18,7 @@ _STORED_SUFFIXES = (".png",)
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ZipEntry:
     """One file of a package; `path` uses ASCII letters, digits, - _ . and / only, and stays inside the package.
 
     Raises StandardError for any other path (content packages are unpacked on every file system).
@@ -35,7 +35,7 @@ class Entry:
             )
 
 
-def zipped(entries: Iterable[Entry]) -> bytes:
+def zipped(entries: Iterable[ZipEntry]) -> bytes:
     """The zip of these entries: manifest first, then by path, one fixed date, no folders, PNGs stored.
 
     Raises StandardError if two paths are the same once upper and lower case are (one file on many systems).

@@ -14,7 +14,7 @@ from barwright.items.form import Form
 from barwright.pages import key_page, proof_page
 from barwright.qti import (
     WRITERS,
-    Shape,
+    PackageShape,
     written,
     zipped,
 )
@@ -26,11 +26,11 @@ from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import Picture, WordedForm, figures_of
 
 USUAL_STANDARDS = ("cc13", "qti12")
-SHAPES: dict[str, Shape] = {"quiz": "quiz", "bank": "bank"}
+SHAPES: dict[str, PackageShape] = {"quiz": "quiz", "bank": "bank"}
 PROOF = "proof.html"
 RECORD = "record.jsonl"
 
-Kinds = tuple[tuple[str, Shape], ...]
+Kinds = tuple[tuple[str, PackageShape], ...]
 """Which packages: standard and shape of each."""
 Curriculum = Mapping[str, tuple[str, ...]]
 
@@ -42,7 +42,7 @@ class Order:
     out: Path
     seed: int | None = None
     standards: tuple[str, ...] = ()
-    shapes: tuple[Shape, ...] = ()
+    shapes: tuple[PackageShape, ...] = ()
     sections: tuple[str, ...] = ()
     replace: bool = False
     music_font: str = DEFAULT
@@ -68,7 +68,7 @@ def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(wanted))
 
 
-def shapes_of(names: Sequence[str] | None) -> tuple[Shape, ...]:
+def shapes_of(names: Sequence[str] | None) -> tuple[PackageShape, ...]:
     """The shapes of the command line, none if none is said; BarwrightError for an unknown one."""
     for name in names or ():
         if name not in SHAPES:
@@ -84,7 +84,7 @@ def form_folder(form: Form) -> str:
 
 def packed(
     forms: Sequence[Form],
-    kinds: Sequence[tuple[Form, tuple[str, Shape]]],
+    kinds: Sequence[tuple[Form, tuple[str, PackageShape]]],
     curriculum: Curriculum,
     *,
     music_font: str,

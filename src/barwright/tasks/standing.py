@@ -7,7 +7,7 @@ from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.names import folder_name
 from barwright.errors import BarwrightError
 from barwright.items.form import Form
-from barwright.qti import WRITERS, Shape
+from barwright.qti import WRITERS, PackageShape
 from barwright.tasks.packing import (
     PROOF,
     RECORD,
@@ -97,7 +97,7 @@ def _kinds(folder: Path, forms: Sequence[Form]) -> Kinds:
     return tuple(dict.fromkeys(kind for form in forms for kind in _standing(folder, form)))
 
 
-def _standing(folder: Path, form: Form) -> Iterator[tuple[str, Shape]]:
+def _standing(folder: Path, form: Form) -> Iterator[tuple[str, PackageShape]]:
     for standard, writer in WRITERS.items():
         for shape, name in writer.files.items():
             if (folder / form_folder(form) / name).is_file():

@@ -40,7 +40,7 @@ from barwright.wording.worded import (
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class LabelCell:
     """Symbols of one measure that are shown in one picture; indices from 0, `end` not in it.
 
     They begin at `onset` (whole notes from the start of the measure). `sounds` are the places in the row of counts of
@@ -55,7 +55,7 @@ class Cell:
     last: bool
 
 
-def cells_of(item: Item) -> tuple[Cell, ...]:
+def cells_of(item: Item) -> tuple[LabelCell, ...]:
     """The pictures of a rhythm that is shown piece by piece: no cut goes through a beam, a triplet or a tied sound."""
     excerpt, found = item.excerpt, []
     for number, counted in enumerate(labelled_events(excerpt, item.conventions)):
@@ -67,11 +67,11 @@ def cells_of(item: Item) -> tuple[Cell, ...]:
         for start, end in zip(starts, (*starts[1:], len(symbols)), strict=True):
             onset = begun + total(symbols[:start], excerpt.meter)
             sounds = tuple(place for place, (event, _) in enumerate(counted) if start <= event.index < end)
-            found.append(Cell(number, start, end, onset, sounds, end == len(symbols)))
+            found.append(LabelCell(number, start, end, onset, sounds, end == len(symbols)))
     return tuple(found)
 
 
-def cell_figure(cell: Cell, excerpt: Excerpt) -> Figure:
+def cell_figure(cell: LabelCell, excerpt: Excerpt) -> Figure:
     """A cell's picture, beamed as in its measure; with its barline at the end of a measure."""
     symbols: Symbols = excerpt.measures[cell.measure][cell.start : cell.end]
     final = cell.last and cell.measure == len(excerpt.measures) - 1

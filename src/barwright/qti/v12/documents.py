@@ -5,7 +5,7 @@ Sources: QTI 1.2.1 ASI information model and its DTD; Common Cartridge 1.1 to 1.
 
 from lxml import etree
 
-from barwright.qti.package_content import Content, html
+from barwright.qti.package_content import PackageContent, html
 from barwright.qti.v12 import scoring as v12_scoring
 from barwright.qti.v12.item12 import Edition, add_item
 from barwright.qti.v12.material import Q, material, metadata
@@ -25,7 +25,7 @@ CARTRIDGE_EDITIONS = {
 PLAIN_EDITION = Edition(False, "http://www.imsglobal.org/xsd/ims_qtiasiv1p2p1.xsd")
 
 
-def assessment_document(content: Content, edition: Edition) -> bytes:
+def assessment_document(content: PackageContent, edition: Edition) -> bytes:
     """The form as one assessment with one section."""
     form, root = content.form, _root(edition)
     head = {"ident": form.ident, "title": form.called, LANG: form.language}
@@ -57,7 +57,7 @@ def _pool(section: etree._Element, ident: str) -> etree._Element:
     return pool
 
 
-def bank_document(content: Content, edition: Edition) -> bytes:
+def bank_document(content: PackageContent, edition: Edition) -> bytes:
     """The form's items as an object bank: no order, no title, each item with its category."""
     root = _root(edition)
     bank = child(root, f"{Q}objectbank", attributes={"ident": content.form.ident})

@@ -8,7 +8,7 @@ from lxml import etree
 from barwright.items.item import Interaction
 from barwright.qti.package_content import (
     Option,
-    Question,
+    ShownItem,
     html,
     html_image,
 )
@@ -64,7 +64,7 @@ class Edition:
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class ItemFrame:
     """All that makes two items alike but for their texts and typed answers; `category` only in a bank.
 
     `labels` are the choices as ident, whether it is right, and how it is shown; `told` which feedback an answer shows.
@@ -82,7 +82,7 @@ class Frame:
     told: tuple[tuple[str, str], ...]
 
 
-def add_item(parent: etree._Element, question: Question, edition: Edition, *, language: str, banked: bool) -> None:
+def add_item(parent: etree._Element, question: ShownItem, edition: Edition, *, language: str, banked: bool) -> None:
     """Adds the item; in a bank with its category, and with the language of its feedback, which nothing above tells."""
     item = question.item
     told = v12_scoring.told_of(question)
@@ -102,12 +102,12 @@ def add_item(parent: etree._Element, question: Question, edition: Edition, *, la
 
 
 def _frame(
-    question: Question, edition: Edition, told: tuple[tuple[str, str], ...], *, language: str, banked: bool
-) -> Frame:
+    question: ShownItem, edition: Edition, told: tuple[tuple[str, str], ...], *, language: str, banked: bool
+) -> ItemFrame:
     item = question.item
     kinds: tuple[TextType, TextType] = ("text/plain", "text/html")
     ticked = () if item.interaction == "entry" else question.options
-    return Frame(
+    return ItemFrame(
         edition=edition,
         interaction=item.interaction,
         points=item.points,
@@ -128,7 +128,7 @@ def _shown(option: Option, *, base: str, language: str) -> str:
 
 
 @lru_cache(FRAMES_KEPT)
-def _framed(frame: Frame) -> etree._Element:
+def _framed(frame: ItemFrame) -> etree._Element:
     """The item without what is its own: texts and typed answers; copied for each item."""
     root = root_element(QTI12, "pattern", attributes={})
     made = child(root, f"{Q}item", attributes={"ident": "", "title": ""})
@@ -147,7 +147,7 @@ def _framed(frame: Frame) -> etree._Element:
     return made
 
 
-def _fields(frame: Frame) -> dict[str, str]:
+def _fields(frame: ItemFrame) -> dict[str, str]:
     cartridge = frame.edition.cartridge
     category = {"cc_question_category" if cartridge else "qmd_topic": frame.category} if frame.category else {}
     if cartridge:
@@ -155,7 +155,7 @@ def _fields(frame: Frame) -> dict[str, str]:
     return {"qmd_maximumscore": str(frame.points), **category}
 
 
-def _add_response(presentation: etree._Element, frame: Frame) -> None:
+def _add_response(presentation: etree._Element, frame: ItemFrame) -> None:
     cardinality = "Multiple" if frame.interaction == "several" else "Single"
     head = {"ident": v12_scoring.RESPONSE, "rcardinality": cardinality}
     if frame.interaction == "entry":

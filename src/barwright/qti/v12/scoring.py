@@ -11,7 +11,7 @@ from functools import cache
 
 from lxml import etree
 
-from barwright.qti.package_content import Feedback, Question, accepted
+from barwright.qti.package_content import Feedback, ShownItem, accepted
 from barwright.qti.v12.material import Q, labelled
 from barwright.qti.xml import (
     QTI12,
@@ -38,7 +38,7 @@ REST = ""
 Ticks = Sequence[tuple[str, bool]]  # ident of each choice, and whether it is right
 
 
-def told_of(question: Question) -> tuple[tuple[str, str], ...]:
+def told_of(question: ShownItem) -> tuple[tuple[str, str], ...]:
     """Which feedback each answer shows: pairs for `Told`, in the order of the feedback."""
     return tuple(
         [(each.choice.ident if each.choice else REST, _feedback_ident(question, each)) for each in question.feedback]
@@ -56,7 +56,7 @@ def add_feedback(item: etree._Element, idents: Iterable[str], *, language: str) 
         labelled(item, "itemfeedback", ident=ident, text="", kind="text/plain", language=language)
 
 
-def _feedback_ident(question: Question, each: Feedback) -> str:
+def _feedback_ident(question: ShownItem, each: Feedback) -> str:
     if each.choice is None:
         return REST_FEEDBACK
     single_key = each.choice.key and question.item.interaction != "several"
@@ -83,7 +83,7 @@ def _several(parent: etree._Element, choices: Ticks, told: Told, full: int) -> N
     _otherwise(parent, told)
 
 
-def add_spellings(parent: etree._Element, question: Question, told: Told, *, full: int) -> None:
+def add_spellings(parent: etree._Element, question: ShownItem, told: Told, *, full: int) -> None:
     """Adds what typed answers score: the accepted spellings, one condition each, since not every importer reads `or`.
 
     Then the foreseen answers. Tests side by side would be an implied `and`, which no answer can meet.

@@ -5,20 +5,20 @@ Source: the schemas of QTI 2.2.4 and 3.0.
 
 from lxml import etree
 
-from barwright.qti.package_content import Content, Question
+from barwright.qti.package_content import PackageContent, ShownItem
 from barwright.qti.v2and3.dialect import Dialect
-from barwright.qti.v2and3.plan import SCORE
+from barwright.qti.v2and3.item_plan import SCORE
 from barwright.qti.xml import LANG, document
 
 ITEMS = "items"
 
 
-def item_path(question: Question) -> str:
+def item_path(question: ShownItem) -> str:
     """Where the item stands in the package."""
     return f"{ITEMS}/{question.item.ident}.xml"
 
 
-def assessment_document(content: Content, dialect: Dialect) -> bytes:
+def assessment_document(content: PackageContent, dialect: Dialect) -> bytes:
     """The form as a test.
 
     Items keep their order and may be answered in any; each is handed in on its own and once, for else feedback could
@@ -41,7 +41,7 @@ def assessment_document(content: Content, dialect: Dialect) -> bytes:
     return document(root)
 
 
-def _add_intro(section: etree._Element, content: Content, dialect: Dialect) -> None:
+def _add_intro(section: etree._Element, content: PackageContent, dialect: Dialect) -> None:
     if not content.form.intro:
         return
     block = dialect.add(section, "rubricBlock", use="instructions", view="candidate")
@@ -51,7 +51,7 @@ def _add_intro(section: etree._Element, content: Content, dialect: Dialect) -> N
         dialect.add(holder, "p", text=paragraph)
 
 
-def _add_run(section: etree._Element, run: tuple[Question, ...], dialect: Dialect, *, number: int) -> None:
+def _add_run(section: etree._Element, run: tuple[ShownItem, ...], dialect: Dialect, *, number: int) -> None:
     """One question, or the variants of one in a section that students do not see, from which each gets one."""
     holder, first = section, run[0].item
     if first.pool:

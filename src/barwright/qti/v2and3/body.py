@@ -10,9 +10,9 @@ from functools import cache, partial
 from lxml import etree
 
 from barwright.items.item import Interaction
-from barwright.qti.package_content import Image, Option, Question
+from barwright.qti.package_content import Image, Option, ShownItem
 from barwright.qti.v2and3.dialect import Dialect
-from barwright.qti.v2and3.plan import RESPONSE, response_of
+from barwright.qti.v2and3.item_plan import RESPONSE, response_of
 from barwright.qti.xml import (
     child,
     set_attribute,
@@ -28,12 +28,12 @@ ENTRY_LENGTH = "40"  # characters; the same for every entry, so that it tells no
 class Page:
     """A question, how it is spelled, and the ids of its figures' catalogs, if the dialect has any."""
 
-    question: Question
+    question: ShownItem
     dialect: Dialect
     catalogs: Mapping[Image, str]
 
 
-def page_of(question: Question, dialect: Dialect) -> Page:
+def page_of(question: ShownItem, dialect: Dialect) -> Page:
     """The page of a question; each different figure gets one catalog."""
     drawn: list[Image] = []
     if dialect.catalogs:

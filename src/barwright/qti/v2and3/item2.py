@@ -5,10 +5,10 @@ from functools import cache
 
 from lxml import etree
 
-from barwright.qti.package_content import Question
+from barwright.qti.package_content import ShownItem
 from barwright.qti.v2and3.body import add_body, add_catalogs, page_of
 from barwright.qti.v2and3.dialect import Dialect
-from barwright.qti.v2and3.plan import GENERAL, Plan, plan_of
+from barwright.qti.v2and3.item_plan import GENERAL, ItemPlan, plan_of
 from barwright.qti.v2and3.rules import add_rules
 from barwright.qti.v2and3.variables import add_variables
 from barwright.qti.xml import (
@@ -20,7 +20,7 @@ from barwright.qti.xml import (
 )
 
 
-def item_document(question: Question, dialect: Dialect, *, language: str, partial: bool) -> bytes:
+def item_document(question: ShownItem, dialect: Dialect, *, language: str, partial: bool) -> bytes:
     """The document of one item; with `partial`, parts of an answer earn part of the points where it has parts."""
     item = question.item
     root = copy(_empty(dialect, language))
@@ -53,7 +53,7 @@ def _empty(dialect: Dialect, language: str) -> etree._Element:
 
 
 @cache
-def _kept(plan: Plan, dialect: Dialect) -> tuple[etree._Element, etree._Element]:
+def _kept(plan: ItemPlan, dialect: Dialect) -> tuple[etree._Element, etree._Element]:
     """The variables and the rules, each in a holder of its own."""
     variables, rules = dialect.root("assessmentItem", {}), dialect.root("assessmentItem", {})
     add_variables(variables, plan, dialect)

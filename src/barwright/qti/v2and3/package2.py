@@ -1,6 +1,6 @@
 """A whole package of QTI 2.2 or 3.0: items, a file each, a test unless it is a bank, pictures, and the manifest.
 
-Source: Content Packaging 1.1.4 with the resource types of QTI 2.2; the manifest schema of QTI 3.0.
+Source: PackageContent Packaging 1.1.4 with the resource types of QTI 2.2; the manifest schema of QTI 3.0.
 """
 
 from collections.abc import Mapping
@@ -17,12 +17,12 @@ from barwright.qti.manifest import (
     Resource,
     manifest,
 )
-from barwright.qti.package_content import Content, Image, Question
+from barwright.qti.package_content import Image, PackageContent, ShownItem
 from barwright.qti.v2and3.assessment import assessment_document, item_path
 from barwright.qti.v2and3.dialect import DIALECT_22, DIALECT_30
 from barwright.qti.v2and3.dialect import Dialect as Language
 from barwright.qti.v2and3.item2 import item_document
-from barwright.qti.zip_entries import Entry
+from barwright.qti.zip_entries import ZipEntry
 
 TEST = "test.xml"
 INTERACTION_TYPES: dict[Interaction, str] = {
@@ -49,15 +49,15 @@ EDITION_22 = Edition(DIALECT_22, {False: QTI22_PACKAGE, True: QTI22_PACKAGE}, "x
 EDITION_30 = Edition(DIALECT_30, {False: QTI30_PACKAGE, True: QTI30_BANK}, "xmlv3p0")
 
 
-def package_entries(content: Content, edition: Edition, *, bank: bool) -> tuple[Entry, ...]:
+def package_entries(content: PackageContent, edition: Edition, *, bank: bool) -> tuple[ZipEntry, ...]:
     """All files, the manifest first; a bank has no test, for there is no other kind of bank in these standards."""
     form, language = content.form, edition.language
     partial = form.credit == "per-choice"
     items = tuple(
-        Entry(item_path(q), item_document(q, language, language=form.language, partial=partial))
+        ZipEntry(item_path(q), item_document(q, language, language=form.language, partial=partial))
         for q in content.questions
     )
-    test = () if bank else (Entry(TEST, assessment_document(content, language)),)
+    test = () if bank else (ZipEntry(TEST, assessment_document(content, language)),)
     resources = [_item_resource(q, edition) for q in content.questions]
     if test:
         needs = tuple(r.ident for r in resources)
@@ -71,7 +71,7 @@ def package_entries(content: Content, edition: Edition, *, bank: bool) -> tuple[
     return (manifest(edition.manifests[bank], resources, about=about), *test, *items, *content.images)
 
 
-def _item_resource(question: Question, edition: Edition) -> Resource:
+def _item_resource(question: ShownItem, edition: Edition) -> Resource:
     item, path = question.item, item_path(question)
     shown = (*question.stem, *question.pieces, *(o.image for o in question.options))
     pictures = dict.fromkeys(each.path for each in shown if isinstance(each, Image))

@@ -12,20 +12,20 @@ from lxml import etree
 from barwright.items.item import Interaction
 from barwright.qti.package_content import PLACING
 from barwright.qti.v2and3.dialect import Dialect
-from barwright.qti.v2and3.plan import (
+from barwright.qti.v2and3.item_plan import (
     FEEDBACK,
     GENERAL,
     RESPONSE,
     SCORE,
-    Answer,
-    Plan,
+    ItemPlan,
+    ScoredAnswer,
     decimal,
     response_of,
 )
 from barwright.wording.worded import WordedSlot
 
 
-def add_rules(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def add_rules(parent: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     """Adds the `responseProcessing`."""
     processing = dialect.add(parent, "responseProcessing")
     if plan.interaction == "entry":
@@ -34,7 +34,7 @@ def add_rules(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
         _choice_rules(processing, plan, dialect)
 
 
-def _choice_rules(processing: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def _choice_rules(processing: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     """All right, a wrong answer that is foreseen, or neither; then what the choices themselves are told."""
     placing, told = plan.interaction in PLACING, plan.told
     chosen = {answer.ident for answer in plan.answers}
@@ -65,7 +65,7 @@ def _choice_rules(processing: etree._Element, plan: Plan, dialect: Dialect) -> N
         dialect.add(shown, "variable", identifier=RESPONSE)
 
 
-def _entry_rules(processing: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def _entry_rules(processing: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     """Typed answers score by the mapping; each foreseen one has its own feedback, any other or none the general one."""
     add = dialect.add
     condition = add(processing, "responseCondition")
@@ -86,7 +86,7 @@ def _entry_rules(processing: etree._Element, plan: Plan, dialect: Dialect) -> No
         _set(other, dialect, FEEDBACK, base="identifier", value=GENERAL)
 
 
-def _typed(parent: etree._Element, answer: Answer, dialect: Dialect) -> None:
+def _typed(parent: etree._Element, answer: ScoredAnswer, dialect: Dialect) -> None:
     """Whether one of the spellings was typed, in either case."""
     any_of = dialect.add(parent, "or")
     for spelling in answer.spellings:
@@ -95,7 +95,7 @@ def _typed(parent: etree._Element, answer: Answer, dialect: Dialect) -> None:
         dialect.add(same, "baseValue", text=spelling, baseType="string")
 
 
-def _astray_rules(processing: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def _astray_rules(processing: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     """A choice that belongs nowhere tells its feedback wherever it was used."""
     for ident in plan.astray:
         used = dialect.add(dialect.add(processing, "responseCondition"), "responseIf")
@@ -105,22 +105,22 @@ def _astray_rules(processing: etree._Element, plan: Plan, dialect: Dialect) -> N
         _set(used, dialect, plan.outcome(ident), base="identifier", value=ident)
 
 
-Rule = Callable[[etree._Element, Plan, Dialect], None]
+Rule = Callable[[etree._Element, ItemPlan, Dialect], None]
 
 
-def _matches(parent: etree._Element, _: Plan, dialect: Dialect) -> None:
+def _matches(parent: etree._Element, _: ItemPlan, dialect: Dialect) -> None:
     """Whether the response is the right one, in order where it is ordered."""
     same = dialect.add(parent, "match")
     dialect.add(same, "variable", identifier=RESPONSE)
     dialect.add(same, "correct", identifier=RESPONSE)
 
 
-def _all_gaps(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def _all_gaps(parent: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     choosy = all(len(slot.keys) == 1 for slot in plan.slots)
     (_matches if choosy else _all_slots)(parent, plan, dialect)
 
 
-def _all_slots(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def _all_slots(parent: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     every = dialect.add(parent, "and")
     for slot in plan.slots:
         _slot_right(every, plan, dialect, slot=slot)
@@ -137,18 +137,18 @@ def _add_mapped(condition: etree._Element, dialect: Dialect) -> etree._Element:
     return branch
 
 
-def _mapped(parent: etree._Element, _: Plan, dialect: Dialect) -> None:
+def _mapped(parent: etree._Element, _: ItemPlan, dialect: Dialect) -> None:
     _add_mapped(dialect.add(parent, "responseCondition"), dialect)
 
 
-def _slot_by_slot(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def _slot_by_slot(parent: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     for slot in plan.slots:
         branch = dialect.add(dialect.add(parent, "responseCondition"), "responseIf")
         _slot_right(branch, plan, dialect, slot=slot)
         _earn(branch, plan, dialect)
 
 
-def _place_by_place(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def _place_by_place(parent: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     for place, ident in enumerate(plan.sequence, start=1):
         branch = dialect.add(dialect.add(parent, "responseCondition"), "responseIf")
         _at_place(branch, dialect, place=place, ident=ident)
@@ -162,7 +162,7 @@ def _at_place(parent: etree._Element, dialect: Dialect, *, place: int, ident: st
     dialect.add(same, "baseValue", text=ident, baseType="identifier")
 
 
-def _add_whole(parent: etree._Element, plan: Plan, dialect: Dialect, *, filled: tuple[str, ...]) -> None:
+def _add_whole(parent: etree._Element, plan: ItemPlan, dialect: Dialect, *, filled: tuple[str, ...]) -> None:
     """Whether the whole answer is this one."""
     every = dialect.add(parent, "and")
     for place, ident in enumerate(filled, start=1):
@@ -182,14 +182,14 @@ _PARTS: dict[Interaction, Rule] = {
 }
 
 
-def _slot_right(parent: etree._Element, plan: Plan, dialect: Dialect, *, slot: WordedSlot) -> None:
+def _slot_right(parent: etree._Element, plan: ItemPlan, dialect: Dialect, *, slot: WordedSlot) -> None:
     """Whether one of the slot's keys is in it."""
     holder = dialect.add(parent, "or") if len(slot.keys) > 1 else parent
     for ident in slot.keys:
         _filled(holder, plan, dialect, slot=slot, ident=ident)
 
 
-def _filled(parent: etree._Element, plan: Plan, dialect: Dialect, *, slot: WordedSlot, ident: str) -> None:
+def _filled(parent: etree._Element, plan: ItemPlan, dialect: Dialect, *, slot: WordedSlot, ident: str) -> None:
     """Whether that choice is in the slot."""
     if plan.interaction == "gaps":
         inside = dialect.add(parent, "member")
@@ -201,7 +201,7 @@ def _filled(parent: etree._Element, plan: Plan, dialect: Dialect, *, slot: Worde
         dialect.add(same, "baseValue", text=ident, baseType="identifier")
 
 
-def _earn(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def _earn(parent: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     total = dialect.add(dialect.add(parent, "setOutcomeValue", identifier=SCORE), "sum")
     dialect.add(total, "variable", identifier=SCORE)
     dialect.add(total, "baseValue", text=decimal(plan.share), baseType="float")

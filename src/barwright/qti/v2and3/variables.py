@@ -11,11 +11,11 @@ from lxml import etree
 
 from barwright.items.item import Interaction
 from barwright.qti.v2and3.dialect import Dialect
-from barwright.qti.v2and3.plan import (
+from barwright.qti.v2and3.item_plan import (
     FEEDBACK,
     RESPONSE,
     SCORE,
-    Plan,
+    ItemPlan,
     decimal,
     response_of,
 )
@@ -32,7 +32,7 @@ _RESPONSES: dict[Interaction, tuple[str, str]] = {
 }
 
 
-def add_variables(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def add_variables(parent: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     """Adds the response declarations, then those of SCORE and of feedback where there is some."""
     if plan.interaction == "inline":
         for slot in plan.slots:
@@ -45,7 +45,7 @@ def add_variables(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
     _add_outcomes(parent, plan, dialect)
 
 
-def _right(plan: Plan) -> tuple[str, ...]:
+def _right(plan: ItemPlan) -> tuple[str, ...]:
     """One fully right answer, value by value."""
     match plan.interaction:
         case "entry":
@@ -57,7 +57,7 @@ def _right(plan: Plan) -> tuple[str, ...]:
     return tuple(key.ident for key in plan.keys)
 
 
-def _mapping(plan: Plan) -> Mapping[str, Fraction]:
+def _mapping(plan: ItemPlan) -> Mapping[str, Fraction]:
     """Points by value, where values add up: typed spellings always, ticks and gaps where parts of an answer count.
 
     A wrong tick costs as much as a right one earns, else ticking everything would pay.
@@ -72,7 +72,7 @@ def _mapping(plan: Plan) -> Mapping[str, Fraction]:
 
 
 def _add_response(
-    parent: etree._Element, plan: Plan, dialect: Dialect, *, ident: str, right: Iterable[str]
+    parent: etree._Element, plan: ItemPlan, dialect: Dialect, *, ident: str, right: Iterable[str]
 ) -> etree._Element:
     cardinality, base = _RESPONSES[plan.interaction]
     made = dialect.add(parent, "responseDeclaration", identifier=ident, cardinality=cardinality, baseType=base)
@@ -82,7 +82,9 @@ def _add_response(
     return made
 
 
-def _add_mapping(declaration: etree._Element, plan: Plan, dialect: Dialect, mapping: Mapping[str, Fraction]) -> None:
+def _add_mapping(
+    declaration: etree._Element, plan: ItemPlan, dialect: Dialect, mapping: Mapping[str, Fraction]
+) -> None:
     bounds = {"defaultValue": "0", "lowerBound": "0", "upperBound": str(plan.points)}
     holder = dialect.add(declaration, "mapping", **bounds)
     # Case is the only leniency that mappings have; identifiers are compared as they are.
@@ -91,7 +93,7 @@ def _add_mapping(declaration: etree._Element, plan: Plan, dialect: Dialect, mapp
         dialect.add(holder, "mapEntry", mapKey=key, mappedValue=decimal(value), **lenient)
 
 
-def _add_outcomes(parent: etree._Element, plan: Plan, dialect: Dialect) -> None:
+def _add_outcomes(parent: etree._Element, plan: ItemPlan, dialect: Dialect) -> None:
     bounds = {"normalMaximum": str(plan.points), "normalMinimum": "0"}
     score = dialect.add(
         parent, "outcomeDeclaration", identifier=SCORE, cardinality="single", baseType="float", **bounds

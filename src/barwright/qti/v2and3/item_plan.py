@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from barwright.items.item import Interaction
-from barwright.qti.package_content import Question, accepted
+from barwright.qti.package_content import ShownItem, accepted
 from barwright.wording.worded import WordedSlot
 
 # The customary names; an item with drop-downs has one response for each of them.
@@ -15,7 +15,7 @@ GENERAL = "general"  # value for the feedback of an answer that has none of its 
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class ScoredAnswer:
     """A choice, or for typed answers one that is foreseen, with all its spellings."""
 
     ident: str
@@ -24,7 +24,7 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class ItemPlan:
     """How an item is answered and scored.
 
     With `partial`, parts of an answer earn part of the points where it has parts. `told` names the choices that have
@@ -34,14 +34,14 @@ class Plan:
     interaction: Interaction
     points: int
     partial: bool
-    answers: tuple[Answer, ...]
+    answers: tuple[ScoredAnswer, ...]
     slots: tuple[WordedSlot, ...]
     sequence: tuple[str, ...]
     told: tuple[str, ...]
     foreseen: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
-    def keys(self) -> tuple[Answer, ...]:
+    def keys(self) -> tuple[ScoredAnswer, ...]:
         """The right choices."""
         return tuple(a for a in self.answers if a.key)
 
@@ -73,15 +73,15 @@ class Plan:
         return tuple(told for told in self.told if told in able)
 
 
-def plan_of(question: Question, *, partial: bool) -> Plan:
+def plan_of(question: ShownItem, *, partial: bool) -> ItemPlan:
     """The plan of a question."""
     item = question.item
     typed = item.interaction == "entry"
-    return Plan(
+    return ItemPlan(
         item.interaction,
         item.points,
         partial,
-        tuple(Answer(c.ident, c.key, accepted(c) if typed else ()) for c in item.choices),
+        tuple(ScoredAnswer(c.ident, c.key, accepted(c) if typed else ()) for c in item.choices),
         question.slots,
         item.sequence,
         tuple(told.name or GENERAL for told in question.feedback),
