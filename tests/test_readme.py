@@ -9,18 +9,15 @@ from typing import Any
 import pytest
 from typer.main import get_command
 
-from barwright.asks import ASKS
-from barwright.blueprint.blueprint import Elements, Part, Quiz
 from barwright.blueprint.parsing import examined
 from barwright.cli import app
 from barwright.engrave.font import BUNDLED
-from barwright.misreadings import MISREADINGS
 from barwright.qti import WRITERS
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.tasks.capacity import capacity_faults
 from barwright.tasks.counts import counts
 from barwright.templates_folder import templates_folder
-from barwright.wording.language import language
+from readme_tables import BLOCK, filled, tables
 
 STARTER = (templates_folder() / "start" / "blueprint.toml").read_text("utf-8").splitlines()
 SETTING = re.compile(r"(# )?(\w+) += ")
@@ -33,15 +30,10 @@ def named(text: str) -> bool:
     return f"`{text}`" in README
 
 
-def test_every_misreading_is_listed() -> None:
-    assert [m for m in MISREADINGS if not named(m)] == []
-    listed = re.findall(r"^\| `([a-z-]+)` \| [A-Z]", README, re.MULTILINE)
-    assert [m for m in listed if m not in MISREADINGS] == []
-
-
-def test_every_key_convention_and_ask_is_explained() -> None:
-    keys = {*Elements.model_fields, *Quiz.model_fields, *Part.model_fields, *convention_values(), *ASKS}
-    assert sorted(k for k in keys if not named(k)) == []
+def test_its_tables_are_those_that_the_code_makes() -> None:
+    """`python tests/readme_tables.py` writes them anew."""
+    assert {name for _, name, _ in BLOCK.findall(README)} == set(tables())
+    assert filled(README) == README
 
 
 def list_of_commands() -> list[str]:
@@ -72,14 +64,6 @@ def test_every_option_is_named() -> None:
     assert sorted(name for name in found - shorter if name not in README) == []
 
 
-def test_every_value_of_a_convention_is_listed_the_usual_one_first() -> None:
-    listed = {key.strip("`"): re.findall(r"`(.+?)`", values) for key, values, _ in rows_of("key | values | what it")}
-    assert listed == {
-        name: [str(value).lower() if isinstance(value, bool) else value for value in values]
-        for name, values in convention_values().items()
-    }
-
-
 def counted_row(rhythm: str, **house: str) -> str:
     return " ".join(counts(rhythm, house=replace(Conventions(), **house))[1].split())
 
@@ -107,13 +91,6 @@ def test_packages_have_the_names_that_are_listed() -> None:
     listed = {row[1].strip("`"): [cell.strip("`") for cell in row[2:]] for row in rows_of("standard | `--standard`")}
     assert listed == {name: [writer.files["quiz"], writer.files["bank"]] for name, writer in WRITERS.items()}
     assert all(named(font) for font in BUNDLED)
-
-
-def test_misreadings_are_told_as_in_the_proof() -> None:
-    told = dict(re.findall(r"^\| `([a-z-]+)` \| ([A-Z].*?) \|$", README, re.MULTILINE))
-    for name, text in told.items():
-        why = str(language("en-US").tables["misreadings"][name]["why"]).replace("{{ one_unit }}", "one beat")
-        assert "{%" in why or text == why
 
 
 def test_every_dependency_is_explained_to_developers() -> None:

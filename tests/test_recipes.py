@@ -1,0 +1,176 @@
+"""The recipes of DEVELOPERS.md, followed to the letter on a copy of the tree: few files change, and the tests agree."""
+
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+PARTS = ("src", "templates", "tests", "README.md", "DEVELOPERS.md", "pyproject.toml")
+LEFT_OUT = shutil.ignore_patterns("__pycache__", "node_modules", "golden", "*.pyc")
+MADE = "README.md"  # its tables are made anew by a command
+
+
+class Tree:
+    """A copy of the tree in which a recipe is followed."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self.changed: set[str] = set()
+        for part in PARTS:
+            source, target = ROOT / part, root / part
+            if source.is_dir():
+                shutil.copytree(source, target, ignore=LEFT_OUT)
+            else:
+                shutil.copy(source, target)
+
+    def put(self, name: str, before: str, text: str) -> None:
+        """Puts a text before the first place where `before` stands; with no `before` at the end of the file."""
+        path = self.root / name
+        whole = path.read_text("utf-8") if path.exists() else ""
+        place = whole.index(before) if before else len(whole)
+        path.write_text(whole[:place] + text + whole[place:], "utf-8")
+        self.changed.add(name)
+
+    def run(self, *command: str) -> str:
+        """What a command of the copy prints; the test fails if the command does."""
+        environment = {**os.environ, "PYTHONPATH": str(self.root / "src")}
+        done = subprocess.run(
+            [sys.executable, *command], cwd=self.root, env=environment, capture_output=True, text=True, check=False
+        )
+        assert done.returncode == 0, done.stdout + done.stderr
+        return done.stdout
+
+    def tested(self, *tests: str) -> None:
+        """Makes the README's tables anew and runs tests of the copy."""
+        self.run("tests/readme_tables.py")
+        self.run("-m", "pytest", "-n", "0", "-q", "-p", "no:cacheprovider", *tests)
+
+
+def add_a_misreading(tree: Tree) -> None:
+    module = "src/barwright/misreadings/lengths.py"
+    tree.put(module, "DURATIONS = (", '''def half_notes_are_quarters(reading: Reading) -> Reading | None:
+    """What a student reads who takes every half note for a quarter note."""
+    return with_values(reading, lambda symbol, _meter: _a_quarter(symbol))
+
+
+def _a_quarter(symbol: Symbol) -> Fraction | None:
+    half = symbol.kind == "note" and symbol.value is not None and symbol.value.plain == HALF
+    return with_plain(symbol.value, QUARTER) if half and symbol.value is not None else None
+
+
+''')  # fmt: skip
+    tree.put(module, "    Misreading(", '''    Misreading(
+        "half-notes-are-quarters", half_notes_are_quarters, _ALL, "value", needs=frozenset({"h"}), source="hypothesis"
+    ),
+''')  # fmt: skip
+    tree.put("templates/items/en-US/misreadings.toml", "", '''
+[half-notes-are-quarters]
+feedback = "Look at the note head. An open note with a stem lasts two quarter notes."
+why = "Takes every half note for a quarter note."
+''')  # fmt: skip
+    tree.put("tests/textbook/errors_completion.txt", "", "- | half-notes-are-quarters | 4/4 h _ | h | q q q\n")
+
+
+def add_an_ask(tree: Tree) -> None:
+    tree.put("src/barwright/asks/measure_completion.py", 'FILLED: frozenset[Cue] =', '''def _three(
+    question: Question, space: Space, _rng: Random
+) -> Offers:
+    return filling_offers("finish-measure-with-two", question, space, (3,))
+
+
+''')  # fmt: skip
+    tree.put("src/barwright/asks/measure_completion.py", '    Ask(\n        "beats-left"', '''    Ask(
+        "finish-measure-with-three", FAMILY, "figures", "symbols",
+        draw=lambda space, rng: _draw(space, rng, 3, several=False),
+        listed=lambda space: _listed(space, 3, several=False),
+        offers=_three, clash=_clash, farness=_farness,
+        choice="symbols", cues=FILLED, exercise="finish-measure-with-two",
+    ),
+''')  # fmt: skip
+    tree.put(
+        "src/barwright/judge/__init__.py",
+        '    "all-that-fit"',
+        '    "finish-measure-with-three": (\n'
+        '        ItemShape("symbols", "blank"), partial(filling_faults, widths=range(3, 4))\n    ),\n',
+    )
+    tree.put("templates/items/en-US/asks.toml", "[beats-left]", '''[finish-measure-with-three]
+student = "picks the three that fill it"
+stem = "Three {{ offers }} are missing. Which three fill the blank and make the measure full?"
+note = ""
+key = "Right. With these three, the measure adds up to {{ holds }}."
+general = ""
+
+''')  # fmt: skip
+
+
+def add_a_family(tree: Tree) -> None:
+    tree.put("src/barwright/asks/measure_repair.py", "", '''"""Measure repair: what fell out of a measure?"""
+
+from dataclasses import replace
+
+from barwright.asks import measure_completion
+from barwright.asks.ask import Ask
+
+FAMILY = "measure-repair"
+ASKS: tuple[Ask, ...] = (replace(measure_completion.ASKS[0], id="repair-the-measure", family=FAMILY),)
+''')  # fmt: skip
+    tables = "src/barwright/asks/__init__.py"
+    tree.put(tables, "count_labeling, measure_completion, meter_identification\nfrom", "measure_repair, ")
+    tree.put(tables, "measure_completion, count_labeling, meter_identification)", "measure_repair, ")
+    tree.put(
+        "src/barwright/judge/__init__.py",
+        '    "all-that-fit"',
+        '    "repair-the-measure": (ItemShape("symbols", "blank"), partial(filling_faults, widths=ONE)),\n',
+    )
+    tree.put("templates/items/en-US/asks.toml", "[beats-left]", '''[repair-the-measure]
+student = "picks the one symbol that fell out"
+stem = "One {{ offer }} fell out. Which one makes the measure full again?"
+note = ""
+key = "Right. Now the measure adds up to {{ holds }}."
+general = ""
+
+''')  # fmt: skip
+
+
+TABLES = ("tests/items/test_ask_table.py", "tests/test_readme.py::test_its_tables_are_those_that_the_code_makes")
+RECIPES: dict[str, tuple[Callable[[Tree], None], int, tuple[str, ...], tuple[str, str] | None]] = {
+    # recipe: what is done, most files (without a line of the textbook), tests of the copy, a quiz of what is new
+    "misreading": (
+        add_a_misreading,
+        3,
+        (
+            "tests/misreadings/test_catalogue.py",
+            "tests/misreadings/test_worked_errors.py",
+            "tests/wording/test_misreading_texts.py",
+            "tests/wording/test_languages.py",
+            TABLES[1],
+        ),
+        ("measure-completion", "finish-measure"),
+    ),
+    "ask": (add_an_ask, 4, TABLES, ("measure-completion", "finish-measure-with-three")),
+    "family": (add_a_family, 4, TABLES, ("measure-repair", "repair-the-measure")),
+}
+
+
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_a_recipe_holds(recipe: str, tmp_path: Path) -> None:
+    follow, most, tests, quiz = RECIPES[recipe]
+    tree = Tree(tmp_path / "tree")
+    follow(tree)
+    tree.tested(*tests)
+    assert len({name for name in tree.changed if "textbook" not in name and name != MADE}) <= most
+    assert quiz is not None
+    blueprint = tmp_path / "quiz.toml"
+    blueprint.write_text(
+        'title = "New"\nseed = 1\n[elements]\nmeters = ["3/4", "4/4"]\nnotes = ["whole", "half", "quarter", "eighth"]\n'
+        f'rests = ["half", "quarter"]\n[[part]]\nfamily = "{quiz[0]}"\nask = "{quiz[1]}"\nitems = 4\n',
+        "utf-8",
+    )
+    run = "import sys; from barwright.cli import run; sys.argv[0] = 'barwright'; run()"
+    printed = tree.run("-c", run, "make", str(blueprint), "--out", str(tmp_path / "out"))
+    assert "proof.html" in printed
