@@ -3,10 +3,10 @@
     python tests/fuzz/kills.py                  every command, and kills in the middle of the mending, too
     python tests/fuzz/kills.py section retake   these alone
 
-For each event of an undisturbed run (a file opened for writing, a rename, a folder made, a lock, a flush to the drive and
-so on) a child process is ended just before it, without any tidying up; where a file is opened, once more with a part of
-it written. Then the same command runs again. Every byte below the folder must be as after an undisturbed run, a teacher's
-own files among them. Needs a system with `fork`.
+For each event of an undisturbed run (a file opened for writing, a rename, a folder made, a lock, a flush to the drive
+and so on) a child process is ended just before it, without any tidying up; where a file is opened, once more with a
+part of it written. Then the same command runs again. Every byte below the folder must be as after an undisturbed run, and a
+teacher's own files are among them. Needs a system with `fork`.
 """
 
 import io

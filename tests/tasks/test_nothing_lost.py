@@ -39,7 +39,7 @@ import os, sys
 from pathlib import Path
 sys.path.insert(0, sys.argv[1])
 from fuzz.kills import BLUEPRINT, run_here
-here = Path.cwd()
+here, given = Path.cwd(), sys.argv[2:]
 (here / "quiz.toml").write_text(BLUEPRINT, "utf-8")
 run_here(here, ["make", "quiz.toml", "--out", "one", "--standard", "qti12"])
 os.environ["KILLS_TELL"] = "1"
@@ -47,7 +47,7 @@ children = []
 for number in range(24):
     children.append(os.fork())
     if not children[-1]:
-        again = sys.argv[2:] if number else []
+        again = given if number else []
         os._exit(run_here(here, ["make", "quiz.toml", "--out", "many", "--standard", "qti12", *again]))
 print(sorted(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) for child in children))
 """

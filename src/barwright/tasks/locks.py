@@ -22,6 +22,7 @@ MOST_SECONDS = 60
 MOST_TRIES = 100  # to find a folder that others make and remove
 NO_LOCKS = (errno.ENOLCK, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP)
 MODE = 0o666  # of the mode of a bank, what its lock shares with it, so that whoever may write it can lock it
+OWN = 0o600  # what filelock needs
 AS_USUAL = -1  # filelock: the mode that files usually get
 
 
@@ -58,7 +59,7 @@ def locked(path: Path, shown: Path, *, most_seconds: float = MOST_SECONDS) -> It
 
 def held_for_good(path: Path, most_seconds: float) -> FileLock:
     """The lock of a shared file, held and to be released; the lock file stays. Timeout or OSError if it is not got."""
-    mode = path.stat().st_mode & MODE if path.exists() else AS_USUAL
+    mode = path.stat().st_mode & MODE | OWN if path.exists() else AS_USUAL
     return _held(path.with_name(f".{path.name}.lock"), most_seconds, mode=mode)
 
 
@@ -69,6 +70,7 @@ def _held(file: Path, most_seconds: float, *, make_folder: bool = False, mode: i
         try:
             if make_folder:
                 file.parent.mkdir(parents=True, exist_ok=True)
+            file.parent.stat()  # filelock would make it
             _check_ours(file)
             lock.acquire()
             break

@@ -107,6 +107,9 @@ def held_bank(path: Path, *, most_seconds: float = MOST_SECONDS) -> Iterator[Pat
     the lock back, or if the drive has no locks.
     """
     real = real_path(path)
+    with writing(path):
+        if real.exists():
+            check_writable(real, path)
     try:
         lock = held_for_good(real, most_seconds)
     except Timeout as error:
@@ -121,8 +124,6 @@ def held_bank(path: Path, *, most_seconds: float = MOST_SECONDS) -> Iterator[Pat
     try:
         with writing(path):
             clear_left(real)
-        if real.exists():
-            check_writable(real, path)
         yield real
     finally:
         lock.release()
