@@ -37,7 +37,7 @@ def test_a_kill_at_any_event_loses_nothing(names: tuple[str, ...]) -> None:
 AT_ONCE = """
 import os, sys
 from pathlib import Path
-sys.path.insert(0, sys.argv[1])
+sys.path[:0] = [sys.argv[1], str(Path(sys.argv[1]).parent / 'src')]
 from fuzz.kills import BLUEPRINT, run_here
 here, given = Path.cwd(), sys.argv[2:]
 (here / "quiz.toml").write_text(BLUEPRINT, "utf-8")
