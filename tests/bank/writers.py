@@ -80,7 +80,7 @@ def main(processes: int, seconds: float) -> None:
         promises = [line for writer in writers for line in writer.communicate()[0].splitlines()]
         codes = {writer.returncode for writer in writers}
         broken, items = broken_promises(bank, promises)
-        left = sorted(path.name for path in folder.iterdir() if path.suffix == ".part")
+        left = sorted(path.name for path in folder.iterdir() if path.name.startswith(".barwright"))
         print(f"{processes} processes, {seconds:.0f} s, exit codes {codes}: {len(promises)} additions promised, "
               f"{len(broken)} lost; {items} items, {bank.stat().st_size} bytes, left behind: {left}")  # fmt: skip
 

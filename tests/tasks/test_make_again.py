@@ -227,16 +227,6 @@ def test_what_others_put_into_the_folder_stays(blueprint: Path, tmp_path: Path, 
     assert sorted(p.name for p in (tmp_path / "out").iterdir()) == ["quiz"]
 
 
-def test_a_folder_that_a_kill_left_aside_is_put_back(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
-    (folder / "notes.txt").write_text("mine")
-    folder.rename(folder.with_name(".quiz.old"))
-    assert refusal(blueprint, tmp_path / "out").endswith(
-        "/quiz exists: give --replace to write it anew, or another folder with --out"
-    )
-    assert (folder / "notes.txt").read_text() == "mine"
-
-
 def test_items_that_differ_for_want_of_excerpts_are_one_line_a_form(tmp_path: Path) -> None:
     path = tmp_path / "few.toml"
     path.write_text(

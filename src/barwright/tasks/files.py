@@ -1,13 +1,13 @@
 """Reading and writing the teacher's files: bounded, whole or not at all, and nothing of others' is lost."""
 
-import os
-import shutil
 from codecs import BOM_UTF8
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Sequence
 from pathlib import Path
 
 from barwright.errors import BarwrightError, OutputError
+from barwright.tasks.locks import locked
+from barwright.tasks.places import check_writable, real_path, writing
+from barwright.tasks.staging import clear_left, replace_file
 
 MOST_BYTES = 200_000
 MOST_BEFORE = 20  # letters told before one that cannot be read
@@ -40,115 +40,17 @@ def check_ending(path: Path, endings: Sequence[str], what: str) -> None:
         raise OutputError(f"{path}: {what}: let the name end in {endings[0]}, not in {path.suffix}")
 
 
-@contextmanager
-def writing(path: Path) -> Iterator[None]:
-    """Turns what the system refuses while a file or folder is written into one OutputError that names it."""
-    try:
-        yield
-    except OSError as error:
-        shown = str(path) if len(str(path)) <= MOST_SHOWN else f"{str(path)[:MOST_SHOWN]}..."
-        raise OutputError(
-            f"{shown}: cannot be written ({error.strerror or error}): nothing was changed; make room, or give another "
-            "name or folder"
-        ) from error
-
-
-MOST_SHOWN = 200  # letters of a path in a message
-
-
 def write_new(path: Path, content: bytes, *, replace: bool) -> None:
-    """Writes one file whole; OutputError if it exists and may not be replaced, or if it cannot be written."""
-    with writing(path):
-        if path.is_dir():
+    """Writes one file whole, links followed; OutputError if it exists and may not be replaced, or cannot be written."""
+    real = real_path(path)
+    with locked(real, path), writing(path):
+        clear_left(real)
+        if real.is_dir():
             raise OutputError(f"{path} is a folder: give another name")
-        if path.exists() and not replace:
-            raise OutputError(f"{path} exists: give --replace to write it anew, or another name")
-        path.parent.mkdir(parents=True, exist_ok=True)
-        part = path.with_name(f".{path.name}.part")
-        try:
-            part.write_bytes(content)
-            os.replace(part, path)
-        finally:
-            with suppress(OSError):
-                part.unlink(missing_ok=True)
-
-
-def check_free(folder: Path, *, replace: bool) -> None:
-    """Nothing, if a folder may be written; OutputError if it exists and `replace` is off, or if it is a file."""
-    with writing(folder):
-        _mend(_real(folder))
-        if folder.exists() and not folder.is_dir():
-            raise OutputError(f"{folder} is a file: give another folder with --out")
-        if folder.exists() and not replace:
-            raise OutputError(f"{folder} exists: give --replace to write it anew, or another folder with --out")
-
-
-def write_folder(folder: Path, files: Mapping[str, bytes], *, replace: bool, gone: Collection[str] = ()) -> None:
-    """Writes files into a folder, paths with forward slashes; they appear together or not at all.
-
-    All that lay in the folder stays as it is, but for what is written anew and what is `gone`. Everything is put
-    together beside the folder first and then renamed, so a kill leaves the old state, and at most hidden
-    `.NAME.part` and `.NAME.old`, which the next run puts right. OutputError as `check_free`, and if the system refuses.
-    """
-    check_free(folder, replace=replace)
-    with writing(folder):
-        folder = _real(folder)
-        part, old = _beside(folder)
-        try:
-            _clear(part)
-            for name, content in files.items():
-                target = part / name
-                target.parent.mkdir(parents=True, exist_ok=True)
-                target.write_bytes(content)
-            if folder.exists():
-                _carry_over(folder, part, {*files, *gone})
-                os.replace(folder, old)
-            os.replace(part, folder)
-        except OSError:
-            _mend(folder)
-            shutil.rmtree(part, ignore_errors=True)
-            raise
-    shutil.rmtree(old, ignore_errors=True)
-
-
-def _real(folder: Path) -> Path:
-    """The folder that a link leads to, so that the link stays; else the folder itself."""
-    return folder.resolve() if folder.is_symlink() else folder
-
-
-def _beside(folder: Path) -> tuple[Path, Path]:
-    """Where a folder is put together, and where the old one lies for a moment."""
-    return folder.with_name(f".{folder.name}.part"), folder.with_name(f".{folder.name}.old")
-
-
-def _mend(folder: Path) -> None:
-    """Puts the old folder back, if a run was killed between taking it away and setting the new one in its place."""
-    _, old = _beside(folder)
-    if old.is_dir():
-        if folder.exists():
-            _clear(old)
-        else:
-            os.replace(old, folder)
-
-
-def _clear(folder: Path) -> None:
-    if folder.exists():
-        shutil.rmtree(folder)
-
-
-def _carry_over(folder: Path, part: Path, without: Collection[str]) -> None:
-    """Links (or else copies) all of the folder into another that is being made, but for these paths."""
-    for place, folders, names in os.walk(folder):
-        inside = Path(place).relative_to(folder)
-        for name in [n for n in folders if not (Path(place) / n).is_symlink()]:
-            if (inside / name).as_posix() not in without and not any((Path(place) / name).iterdir()):
-                (part / inside / name).mkdir(parents=True, exist_ok=True)  # an empty folder
-        for name in [*names, *(n for n in folders if (Path(place) / n).is_symlink())]:
-            if (inside / name).as_posix() in without:
-                continue
-            target = part / inside / name
-            target.parent.mkdir(parents=True, exist_ok=True)
-            try:
-                os.link(Path(place) / name, target, follow_symlinks=False)
-            except (OSError, NotImplementedError):  # a drive without links
-                shutil.copy2(Path(place) / name, target, follow_symlinks=False)
+        if real.exists():
+            if not real.is_file():
+                raise OutputError(f"{path} is no file: give another name")
+            if not replace:
+                raise OutputError(f"{path} exists: give --replace to write it anew, or another name")
+            check_writable(real, path)
+        replace_file(real, [content])

@@ -22,12 +22,8 @@ from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
 from barwright.tasks.expressing import standard_faults
-from barwright.tasks.files import (
-    check_free,
-    read_text,
-    write_folder,
-    writing,
-)
+from barwright.tasks.files import read_text
+from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, Packed, packed
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.saying import counted
@@ -61,12 +57,16 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
     others of a folder that exists stay byte for byte; with a retake, that retake of each section. What others put into
     the folder stays there.
     """
+    with changing(folder_of(path, order)) as held:
+        return made_in(held, path, order, progress=progress, stock=stock)
+
+
+def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
+    """What `make` does, in the folder of the quiz, which is held: nobody changes it between reading and writing."""
     blueprint, source = sound_blueprint(path, order, progress=progress)
-    folder = folder_of(path, order)
-    with writing(folder):
-        again = folder.exists() and bool(order.sections or order.retake)
-    if not again:
-        check_free(folder, replace=order.replace)
+    folder = held.path
+    again = held.exists and bool(order.sections or order.retake)
+    held.check_free(replace=again or order.replace)
     if order.retake and not again:
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
     before = standing_forms(folder) if again else old_forms(folder)
@@ -86,7 +86,7 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
     made_anew = {(form.section, form.retake) for form in fresh}
     kept = [form for form in old if (form.section, form.retake) not in made_anew]
     gone = stale_packages(folder, before, kept, result.packages, blueprint.sections)
-    write_folder(folder, result.files, replace=True if again else order.replace, gone=gone)
+    held.write(result.files, gone=gone)
     there = {(form.section, form.retake) for form in forms}
     lost = tuple(label(form) for form in before if (form.section, form.retake) not in there)
     return Made(folder, result, new, gone, lost)

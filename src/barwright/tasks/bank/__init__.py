@@ -1,1 +1,1 @@
-"""The bank's commands, one module each; `files` and `lock` are how all of them read and write a shared file."""
+"""The bank's commands, one module each; `files` is how all of them read and write a shared file."""

@@ -15,7 +15,7 @@ from barwright.qti import (
 )
 from barwright.tasks.bank.forms import BankForm, bank_forms
 from barwright.tasks.bank.show import matching
-from barwright.tasks.files import check_free, write_folder
+from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import RECORD, USUAL_STANDARDS, Order
 from barwright.tasks.progress import Progress, silent
 from barwright.wording.worded import WordedForm
@@ -41,8 +41,14 @@ def export(bank: Path, order: Order, *, where: Sequence[str], language: str, pro
     Retired items are left out. BankError if no item is left or too many are, OutputError if the folder exists,
     StandardError if a standard cannot express an item.
     """
-    folder = order.out / (folder_name(bank.stem) or "bank")
-    check_free(folder, replace=order.replace)
+    with changing(order.out / (folder_name(bank.stem) or "bank")) as held:
+        held.check_free(replace=order.replace)
+        return _exported(held, bank, order, where=where, language=language, progress=progress)
+
+
+def _exported(
+    held: HeldFolder, bank: Path, order: Order, *, where: Sequence[str], language: str, progress: Progress
+) -> Exported:
     with matching(bank, (*where, NOT_RETIRED)) as (views, faults):
         found = found_of(views, most=MOST_ITEMS)
         told = faults.told
@@ -66,9 +72,9 @@ def export(bank: Path, order: Order, *, where: Sequence[str], language: str, pro
         for standard in standards:
             entries = written(form.worded, form.pictures, standard=standard, shape="bank")
             files[f"{_folder(form, forms)}{WRITERS[standard].files['bank']}"] = zipped(entries)
-    gone = tuple(sorted(_packages(folder) - files.keys()))
-    write_folder(folder, files, replace=order.replace, gone=gone)
-    return Exported(folder, tuple(files), items, told, gone)
+    gone = tuple(sorted(_packages(held.path) - files.keys()))
+    held.write(files, gone=gone)
+    return Exported(held.path, tuple(files), items, told, gone)
 
 
 def _packages(folder: Path) -> set[str]:

@@ -1,13 +1,13 @@
 """Bank files: read in bounded lines, written whole or not at all, by one writer at a time."""
 
 import os
-import platform
-import shutil
 from codecs import BOM_UTF8
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import IO
+
+from filelock import Timeout
 
 from barwright.bank.entries import Entry
 from barwright.bank.merging import bank_lines
@@ -19,9 +19,11 @@ from barwright.bank.reading import (
     ordered_entries,
 )
 from barwright.errors import BankError
-from barwright.tasks.bank.lock import locked
-from barwright.tasks.files import writing
+from barwright.tasks.locks import NO_LOCKS, held_for_good
+from barwright.tasks.places import check_writable, real_path, writing
+from barwright.tasks.staging import clear_left, replace_file
 
+MOST_SECONDS = 300  # that a writer waits for its turn: many may stand before it
 MOST_BYTES = 2_000_000_000
 BLOCK_BYTES = 1 << 16  # small, so that what is worked on stays in the processor's own memory
 
@@ -85,17 +87,46 @@ def update(path: Path, change: Change, *, create: bool = False) -> Faults:
     BankError if there is no file (and `create` is off), if the header is not one this version writes, or if the file
     cannot be locked or written: then it is as it was.
     """
-    with writing(path):
-        there = path.exists()
-    if not create and not there:
+    real = real_path(path)
+    if not create and not real.exists():
         raise BankError(f"{path}: there is no such bank: check the name and the folder")
-    with locked(path):
-        if not path.exists() or (create and _is_blank(path)):
-            write_whole(path, bank_lines(change(iter(()))))
+    with held_bank(path) as real:
+        if not real.exists() or (create and _is_blank(real)):
+            write_whole(real, path, bank_lines(change(iter(()))))
             return Faults(str(path))
         with entries_of(path) as (entries, faults):
-            write_whole(path, bank_lines(change(entries), lambda: faults.kept))
+            write_whole(real, path, bank_lines(change(entries), lambda: faults.kept))
             return faults
+
+
+@contextmanager
+def held_bank(path: Path, *, most_seconds: float = MOST_SECONDS) -> Iterator[Path]:
+    """Holds the lock of a bank, and gives the real path of it, links followed, so that two names have one lock.
+
+    OutputError for a link that leads nowhere and for a write-protected bank; BankError if another program does not give
+    the lock back, or if the drive has no locks.
+    """
+    real = real_path(path)
+    with writing(path):
+        if real.exists():
+            check_writable(real, path)
+    try:
+        lock = held_for_good(real, most_seconds)
+    except Timeout as error:
+        raise BankError(f"{path}: another program has been writing it all the time: try again later") from error
+    except OSError as error:
+        if error.errno not in NO_LOCKS:
+            raise BankError(f"{path}: cannot be written here ({error.strerror}): check the folder") from error
+        raise BankError(
+            f"{path}: this drive cannot lock files ({error.strerror}): work on a copy on your own disk, and join the "
+            "copies with barwright bank merge"
+        ) from error
+    try:
+        with writing(path):
+            clear_left(real)
+        yield real
+    finally:
+        lock.release()
 
 
 def _is_blank(path: Path) -> bool:
@@ -104,30 +135,9 @@ def _is_blank(path: Path) -> bool:
         return not file.read(BLOCK_BYTES).removeprefix(BOM_UTF8).strip()
 
 
-def write_whole(path: Path, lines: Iterable[bytes]) -> None:
-    """Writes a file whose lock is held: beside it first, then in its place, so that a kill leaves the old one.
-
-    What earlier writers that were killed left beside it is cleared away. BankError if the drive is full or not to be
-    written.
-    """
-    part = path.with_name(f".{path.name}.{platform.node()}-{os.getpid()}.part")
+def write_whole(path: Path, shown: Path, lines: Iterable[bytes]) -> None:
+    """Writes a file, by its real path, whose lock is held: whole or not at all; BankError if the system refuses."""
     try:
-        for left in path.parent.glob(f".{_plain(path.name)}.*.part"):
-            left.unlink(missing_ok=True)
-        try:
-            with part.open("wb") as file:
-                file.writelines(lines)
-                file.flush()
-                os.fsync(file.fileno())
-            if path.exists():
-                shutil.copymode(path, part)
-            os.replace(part, path)
-        finally:
-            part.unlink(missing_ok=True)
+        replace_file(path, lines)
     except OSError as error:
-        raise BankError(f"{path}: cannot be written ({error.strerror}): nothing was changed") from error
-
-
-def _plain(name: str) -> str:
-    """The name for a search pattern, its brackets and stars taken literally."""
-    return "".join(f"[{c}]" if c in "[*?" else c for c in name)
+        raise BankError(f"{shown}: cannot be written ({error.strerror}): nothing was changed") from error

@@ -8,8 +8,7 @@ from pathlib import Path
 from barwright.bank.entries import Entry
 from barwright.bank.merging import bank_lines, merged
 from barwright.errors import OutputError
-from barwright.tasks.bank.files import entries_of, write_whole
-from barwright.tasks.bank.lock import locked
+from barwright.tasks.bank.files import entries_of, held_bank, write_whole
 
 
 @dataclass(slots=True)
@@ -33,12 +32,12 @@ def merge(banks: Sequence[Path], output: Path, *, replace: bool) -> Merged:
             result.items += 1
             yield entry
 
-    with locked(output), ExitStack() as stack:
-        if output.exists() and not replace:
+    with held_bank(output) as real, ExitStack() as stack:
+        if real.exists() and not replace:
             raise OutputError(f"{output} exists: give --replace to write it anew, or another name")
         pairs = [stack.enter_context(entries_of(path)) for path in banks]
         streams, faults = [entries for entries, _ in pairs], [each for _, each in pairs]
         lines = bank_lines(counted(merged(streams)), lambda: [raw for each in faults for raw in each.kept])
-        write_whole(output, lines)
+        write_whole(real, output, lines)
     result.faults = tuple(text for each in faults for text in each.told)
     return result

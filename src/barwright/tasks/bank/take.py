@@ -9,7 +9,13 @@ from barwright.bank.records import checked_date
 from barwright.bank.taking import taken_from
 from barwright.bank.where import filter_of
 from barwright.tasks.bank.show import matching
-from barwright.tasks.make import Made, make, sound_blueprint
+from barwright.tasks.folders import changing
+from barwright.tasks.make import (
+    Made,
+    folder_of,
+    made_in,
+    sound_blueprint,
+)
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.saying import counted
@@ -44,11 +50,12 @@ def take(
     Nor are retired ones to anybody, whatever the conditions. BankError for a date that is none; else as `make`.
     """
     holds = filter_of(where)
-    plan, _ = sound_blueprint(blueprint, order, progress=progress)
-    with matching(bank, ()) as (views, faults):
-        taken = taken_from(views, plan, since=checked_date(since), wanted=lambda view: holds(view.entry))
-        told = faults.told
-    made = make(blueprint, order, progress=progress, stock=taken.stock)
+    with changing(folder_of(blueprint, order)) as held:
+        plan, _ = sound_blueprint(blueprint, order, progress=progress)
+        with matching(bank, ()) as (views, faults):
+            taken = taken_from(views, plan, since=checked_date(since), wanted=lambda view: holds(view.entry))
+            told = faults.told
+        made = made_in(held, blueprint, order, progress=progress, stock=taken.stock)
     ids = {item.id for items in taken.stock.items.values() for item in items}
     used = {each.form.section: sum(p.item.id in ids for p in each.form.items) for each in made.forms}
     return TakenQuiz(made, used, taken.left, told)
