@@ -54,6 +54,9 @@ class Usage:
     bare: Labeller
     spoken: Speaker
 
+    def __reduce__(self) -> tuple[object, ...]:
+        return usage_of, (self.meter, self.conventions)
+
     def written(self, bare: str, sound: Span) -> str:
         """A bare count as the class writes it: a rest marked as a rest, a part held over a barline after a hyphen."""
         return dressed(bare, self.conventions.rest_counts, silent=sound.silent, held=sound.held)
@@ -201,6 +204,9 @@ class Misreading:
     confused_with: tuple[str, ...] = ()
     source: str = "common practice"
 
+    def __reduce__(self) -> tuple[object, ...]:
+        return _of_the_table, (self.id,)
+
     @property
     def families(self) -> tuple[str, ...]:
         """The families that it may serve, in their usual order."""
@@ -214,6 +220,12 @@ class Misreading:
         (False, True)
         """
         return all(need in tokens or _is_met(need, tokens, ties) for need in self.needs)
+
+
+def _of_the_table(ident: str) -> Misreading:
+    from barwright.misreadings import MISREADINGS
+
+    return MISREADINGS[ident]
 
 
 def _is_met(need: str, tokens: frozenset[str], ties: bool) -> bool:
