@@ -15,6 +15,7 @@ from barwright.blueprint.parsing import examined
 from barwright.cli import app
 from barwright.engrave.font import BUNDLED
 from barwright.misreadings import MISREADINGS
+from barwright.misreadings.sources import SOURCES
 from barwright.qti import WRITERS
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.tasks.capacity import capacity_faults
@@ -35,8 +36,7 @@ def named(text: str) -> bool:
 
 def test_every_misreading_is_listed() -> None:
     assert [m for m in MISREADINGS if not named(m)] == []
-    listed = re.findall(r"^\| `([a-z-]+)` \| [A-Z]", README, re.MULTILINE)
-    assert [m for m in listed if m not in MISREADINGS] == []
+    assert list(misreadings_told()) == list(MISREADINGS)
 
 
 def test_every_key_convention_and_ask_is_explained() -> None:
@@ -109,9 +109,15 @@ def test_packages_have_the_names_that_are_listed() -> None:
     assert all(named(font) for font in BUNDLED)
 
 
+def misreadings_told() -> dict[str, tuple[str, str]]:
+    """Of each misreading what the student does, and from where it is known."""
+    rows = re.findall(r"^\| `([a-z-]+)` \| ([A-Z].*?) \| ([^|]+) \|$", README, re.MULTILINE)
+    return {name: (text, source) for name, text, source in rows}
+
+
 def test_misreadings_are_told_as_in_the_proof() -> None:
-    told = dict(re.findall(r"^\| `([a-z-]+)` \| ([A-Z].*?) \|$", README, re.MULTILINE))
-    for name, text in told.items():
+    for name, (text, source) in misreadings_told().items():
+        assert source == SOURCES[name]
         why = str(language("en-US").tables["misreadings"][name]["why"]).replace("{{ one_unit }}", "one beat")
         assert "{%" in why or text == why
 

@@ -191,7 +191,6 @@ class Misreading:
     - `needs`: tokens that must be taught for the error to be nameable (`e`, `rh`; `.` stands for any dotted value, `t`
       for any triplet, `~` for ties, `r` for any rest)
     - `confused_with`: ids that lead to the same answers on many excerpts, so that a pick cannot tell them apart
-    - `source`: where the error is described
     """
 
     id: str
@@ -202,7 +201,6 @@ class Misreading:
     hear: Hearing | None = None
     needs: frozenset[str] = frozenset()
     confused_with: tuple[str, ...] = ()
-    source: str = "common practice"
 
     def __reduce__(self) -> tuple[object, ...]:
         return _of_the_table, (self.id,)

@@ -1,7 +1,6 @@
 """Errors of counting: a label goes to the wrong position, or to the wrong sound.
 
-Source of those without another: the trade's catalogue of student errors (common practice; hypotheses to be tested on
-class data).
+Where each comes from is told in `sources.py`.
 """
 
 from collections.abc import Sequence
@@ -226,7 +225,6 @@ COUNTING = (
         held_beats_struck_again,
         LABELING,
         "label",
-        source='teacher essay 2015 (Mr A Music Place): a half note "gets two beats" understood as play two notes',
     ),
     Misreading("numbers-and-ands-alternate", numbers_and_ands_alternate, LABELING, "label", needs=frozenset({"e"})),
     Misreading("counting-goes-on-over-the-barline", counting_goes_on_over_the_barline, LABELING, "label"),

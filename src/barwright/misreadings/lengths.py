@@ -1,7 +1,6 @@
 """Errors about how long a symbol lasts: the value function is wrong, meter and positions are right.
 
-Source of those without another: the trade's catalogue of student errors (common practice; hypotheses to be tested on
-class data).
+Where each comes from is told in `sources.py`.
 """
 
 from fractions import Fraction
