@@ -65,7 +65,7 @@ def _a_quarter(symbol: Symbol) -> Fraction | None:
 
 ''')  # fmt: skip
     tree.put(module, "    Misreading(", '''    Misreading(
-        "half-notes-are-quarters", half_notes_are_quarters, _ALL, "value", needs=frozenset({"h"}), source="hypothesis"
+        half_notes_are_quarters, _ALL, "value", needs=frozenset({"h"}), source=HYPOTHESIS
     ),
 ''')  # fmt: skip
     tree.put("templates/items/en-US/misreadings.toml", "", '''

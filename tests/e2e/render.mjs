@@ -5,6 +5,8 @@
 //
 // MODULES is the folder with node_modules. The job names the folder of an unpacked package and its items, each with
 // attempts; an attempt is a list of acts (see ACTS). For each item: its pictures, and for each attempt score and feedback.
+// The window is `width` pixels wide (usually 1100); with `shots` each item is photographed into that folder. The job may
+// also name HTML `pages` of the folder: for each its pictures, and how wide it is.
 
 import { existsSync, readFileSync } from "node:fs";
 import { createServer } from "node:http";
@@ -21,7 +23,7 @@ const FLAGS = [
   "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
   "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ];
-const TYPES = { ".xml": "text/xml", ".png": "image/png" };
+const TYPES = { ".xml": "text/xml", ".png": "image/png", ".html": "text/html", ".css": "text/css" };
 const PAGE = '<!doctype html><meta charset="utf-8"><link rel="icon" href="data:,"><script src="/library.js"></script>';
 const STAGE = "/";
 
@@ -31,6 +33,7 @@ const server = createServer((request, response) => {
   const file = join(job.folder, request.url);
   if (request.url === "/library.js") send("text/javascript", library);
   else if (request.url === STAGE) send("text/html", PAGE + "<body></body>");
+  else if (request.url === "/favicon.ico") response.writeHead(204).end(); // asked for by the browser, not by a page
   else if (existsSync(file)) send(TYPES[extname(file)] ?? "text/plain", readFileSync(file));
   else {
     missing.push(request.url);
@@ -80,9 +83,11 @@ async function drag(page, from, to) {
 }
 
 const pictures = () => {
-  const root = document.querySelector("item-container").shadowRoot;
+  const root = document.querySelector("item-container")?.shadowRoot ?? document;
   return [...root.querySelectorAll("img")].map((i) => ({
     source: i.getAttribute("src"), alt: i.alt, loaded: i.complete && i.naturalWidth > 0, width: i.width,
+    height: i.height, left: i.getBoundingClientRect().left, right: i.getBoundingClientRect().right,
+    shape: i.naturalWidth / i.naturalHeight,
   }));
 };
 
@@ -111,10 +116,18 @@ async function show(page, path) {
 
 await new Promise((done) => server.listen(0, "127.0.0.1", done));
 const browser = await chromium.launch({ executablePath: browserPath, args: FLAGS });
-const page = await browser.newPage({ viewport: { width: 1100, height: 1400 } });
+const page = await browser.newPage({ viewport: { width: job.width ?? 1100, height: 1400 } });
 const faults = [];
 page.on("pageerror", (error) => faults.push(error.message));
 page.setDefaultTimeout(10_000);
+const pages = [];
+for (const path of job.pages ?? []) {
+  await page.goto(`http://127.0.0.1:${server.address().port}/${path}`);
+  pages.push({
+    path, pictures: await page.evaluate(pictures), width: await page.evaluate(() => document.scrollingElement.scrollWidth),
+  });
+  if (job.shots) await page.screenshot({ path: join(job.shots, `${path}.png`), fullPage: true });
+}
 await page.goto(`http://127.0.0.1:${server.address().port}${STAGE}`);
 const items = [];
 for (const { path, attempts } of job.items) {
@@ -122,6 +135,7 @@ for (const { path, attempts } of job.items) {
   for (const attempt of attempts) {
     await show(page, path);
     told.pictures = await page.evaluate(pictures);
+    if (job.shots) await page.screenshot({ path: join(job.shots, `${items.length}.png`), fullPage: true });
     for (const [act, what] of attempt) await ACTS[act](page, what);
     told.attempts.push(await page.evaluate(handedIn));
   }
@@ -129,4 +143,4 @@ for (const { path, attempts } of job.items) {
 }
 await browser.close();
 server.close();
-console.log(JSON.stringify({ items, faults, missing }));
+console.log(JSON.stringify({ items, pages, faults, missing }));

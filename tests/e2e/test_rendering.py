@@ -3,25 +3,15 @@
 The library shuffles, draws and scores by itself; nothing of ours runs in the browser.
 """
 
-import os
 from dataclasses import replace
 from fractions import Fraction
-from functools import partial
 from pathlib import Path
 
 import pytest
-from browser import Renderer, installed, lacking, rendered
+from browser import Renderer
+from shown_forms import BLUEPRINTS, demo_form, drawn_pictures, unpack
 
-from barwright.blueprint.parsing import read_blueprint
-from barwright.engrave.draw import drawn
-from barwright.engrave.font import DEFAULT, load_font
-from barwright.forms.assembly import made_forms
-from barwright.qti import written
-from barwright.rhythm.conventions import Conventions
-from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import (
-    Picture,
-    Pictures,
     WordedChoice,
     WordedForm,
     WordedItem,
@@ -30,25 +20,8 @@ from barwright.wording.worded import (
 )
 from worded_forms import ENTRY, FIGURES, GAPS, INLINE, ORDER, SEVERAL, TEXTS, form_of
 
-BLUEPRINTS = sorted((Path(__file__).parents[2] / "shared" / "blueprints").glob("*.toml"))
-
 Act = tuple[str, object]
 Attempt = tuple[list[Act], Fraction, list[str]]  # what is done, the score and the feedback it must give
-
-
-@pytest.fixture(scope="session")
-def modules() -> Path:
-    """The node modules; skips where items cannot be shown, but never with CI=true."""
-    if lacking() and os.environ.get("CI") == "true":
-        pytest.fail(f"{lacking()}: install it, CI must show items in a browser")
-    if lacking():
-        pytest.skip(lacking())
-    return installed()
-
-
-@pytest.fixture
-def renderer(modules: Path, tmp_path: Path) -> Renderer:
-    return partial(rendered, modules, tmp_path / "job.json")
 
 
 def attempts(item: WordedItem, *, partial: bool) -> list[Attempt]:
@@ -124,19 +97,10 @@ def told_placing(item: WordedItem, right: bool, given: tuple[str, ...]) -> list[
     return [*astray, *(whole or general(item))]
 
 
-def drawn_pictures(form: WordedForm) -> Pictures:
-    font = load_font(DEFAULT)
-    made = {figure: drawn(figure, font, Conventions()) for figure in figures_of(form)}
-    return {figure: Picture(f"f{n}.png", *told) for n, (figure, told) in enumerate(made.items())}
-
-
 def check(form: WordedForm, renderer: Renderer, folder: Path) -> int:
     """Shows every item, tries every attempt, and gives back how many attempts there were."""
     pictures = drawn_pictures(form)
-    for entry in written(form, pictures, standard="qti30", shape="quiz"):
-        path = folder / entry.path
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(entry.data)
+    unpack(form, pictures, folder)
     expected = {f"items/{i.ident}.xml": attempts(i, partial=form.credit == "per-choice") for i in form.items}
     asked = [{"path": path, "attempts": [acts for acts, _, _ in tried]} for path, tried in expected.items()]
     told = renderer({"folder": str(folder), "items": asked})
@@ -161,7 +125,5 @@ def test_every_interaction_works(renderer: Renderer, tmp_path: Path, credit: str
 
 @pytest.mark.parametrize("path", BLUEPRINTS, ids=lambda p: p.stem)
 def test_forms_of_the_demo_blueprints_work(renderer: Renderer, tmp_path: Path, path: Path) -> None:
-    blueprint, _ = read_blueprint(path.read_text("utf-8"), path.name)
-    one = blueprint.model_copy(update={"sections": ("Period 1",)})
-    form = worded_form(made_forms(one)[0].form)
+    form = demo_form(path)
     assert check(form, renderer, tmp_path) > 2 * len(form.items)

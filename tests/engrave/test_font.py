@@ -237,7 +237,7 @@ def test_the_verovio_package_is_found_and_never_run(tmp_path: Path) -> None:
     (package / "data" / "text").mkdir(parents=True)
     (package / "__init__.py").write_text(FAKE_PACKAGE, "utf-8")
     assert refusal(tmp_path) == (
-        "the verovio package has no Bravura.xml in its data folder: install verovio 5 or later"
+        "the verovio package has no Bravura.xml in its data folder: install verovio 5.5 or later"
     )
     (package / "data" / "Bravura.xml").write_text('<bounding-boxes units-per-em="1000"/>', "utf-8")
     (package / "data" / "Bravura.css").write_text("@font-face { src: none; }", "utf-8")

@@ -460,9 +460,9 @@ OURS: tuple[Broken, ...] = (
     Broken(
         "no-size",
         "cc13",
-        cut(QUIZ, r' width="4" height="2"'),
+        cut(QUIZ, r' width="4"'),
         "size-missing",
-        "the picture '$IMS-CC-FILEBASE$/images/f0000.png' has no width and height",
+        "the picture '$IMS-CC-FILEBASE$/images/f0000.png' has neither width nor height",
     ),
     Broken(
         "no-filebase",

@@ -128,6 +128,26 @@ def test_zip_with_a_file_twice(form: WordedForm, pictures: Pictures) -> None:
     assert found(report) == [("file-twice", "the zip holds 'imsmanifest.xml' more than once")]
 
 
+@pytest.mark.parametrize("standard", ["qti22", "qti30"])
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        (b"max-width: 100%;", b"max-width: 100%; visibility: hidden;"),
+        (b"/* A figure", b"@media print { .rhythm-figure { height: auto } }\n/* A figure"),
+        (b"/* A figure", b"/*" + b" " * 4096 + b"*/ /* A figure"),
+        (b"/* A figure", b"\xff /* A figure"),
+    ],
+    ids=["hides", "for print", "long", "not text"],
+)
+def test_a_sheet_that_does_more_than_let_figures_shrink(
+    form: WordedForm, pictures: Pictures, standard: str, old: bytes, new: bytes
+) -> None:
+    files = our_files(form, pictures, standard)
+    assert old in files["style/figures.css"]
+    files["style/figures.css"] = files["style/figures.css"].replace(old, new, 1)
+    assert set(found(checked(packed(files), name="sheet"))) == {("style-dropped", "the look depends on <stylesheet>")}
+
+
 def test_same_key_in_all_items(form: WordedForm, pictures: Pictures) -> None:
     items = tuple(replace(TEXTS, ident=f"q{n}", title=f"Question {n}") for n in range(6))
     report = checked(packed(our_files(replace(form, items=items), pictures, "cc13")))

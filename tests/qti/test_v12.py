@@ -92,14 +92,14 @@ def test_every_word_and_picture_reads_back(form: WordedForm, pictures: Pictures,
     for item in form.items:
         stem = made.stem(item.ident)
         assert stem.texts == [*item.stem, *([item.note] if item.note else [])]
-        assert stem.pictures == [(pictures[item.figure.figure].png, item.figure.alt, "4", "2")]
+        assert stem.pictures == [(pictures[item.figure.figure].png, item.figure.alt, "4", None)]
         expected = {} if item.interaction == "entry" else {c.ident: c for c in item.choices}
         choices = made.choices(item.ident)
         assert list(choices) == list(expected)
         for ident, choice in expected.items():
             figure = choice.figure
             assert choices[ident].texts == ([] if figure else [choice.text])
-            assert choices[ident].pictures == ([(pictures[figure.figure].png, figure.alt, "4", "2")] if figure else [])
+            assert choices[ident].pictures == ([(pictures[figure.figure].png, figure.alt, "4", None)] if figure else [])
 
 
 @each_case

@@ -84,6 +84,15 @@ class CountedMeasure:
     symbols: Symbols
     spans: Spans
 
+    def __reduce__(self) -> tuple[object, ...]:
+        return _one_measure, (self.symbols, self.spans)
+
+
+@lru_cache(EXCERPTS_KEPT)
+def _one_measure(symbols: Symbols, spans: Spans) -> CountedMeasure:
+    """The one object for these."""
+    return CountedMeasure(symbols, spans)
+
 
 def counted_measures(excerpt: Excerpt) -> tuple[CountedMeasure, ...]:
     """The measures of an excerpt as they are counted; raises RhythmError if something is left blank."""
@@ -111,7 +120,7 @@ def _counted(symbols: Symbols, meter: Meter, onset: int, tied: bool) -> CountedM
             found.append(Span(onset, length, symbol.silent, goes_on, value is not None and value.triplet, at))
         onset += length
         tied = symbol.tied
-    return CountedMeasure(symbols, tuple(found))
+    return _one_measure(symbols, tuple(found))
 
 
 def spans(excerpt: Excerpt) -> tuple[Spans, ...]:

@@ -97,7 +97,7 @@ def _package_file(name: str) -> bytes:
         raise FontError("the music fonts of the verovio package are missing: install verovio")
     path = Path(spec.submodule_search_locations[0]) / "data" / name
     if not path.is_file():
-        raise FontError(f"the verovio package has no {name} in its data folder: install verovio 5 or later")
+        raise FontError(f"the verovio package has no {name} in its data folder: install verovio 5.5 or later")
     return path.read_bytes()
 
 

@@ -11,6 +11,7 @@ from barwright.misreadings.belief import (
     COMPLETION,
     FILLING,
     FITTING,
+    HYPOTHESIS,
     ORDERING,
     SAYING,
     SIGNATURES,
@@ -138,59 +139,55 @@ SLIPS = frozenset({"one-beat-too-many-counted", "one-beat-too-few-counted"})
 
 ADDING = (
     Misreading(
-        "every-symbol-is-one-beat",
         every_symbol_is_one_beat,
         COMPLETION | ORDERING | FITTING,
         "value",
         bears_on="printed",
         confused_with=("eighth-gets-a-full-beat", "top-number-counts-the-notes"),
+        source=HYPOTHESIS,
     ),
     Misreading(
-        "top-number-counts-the-notes",
         top_number_counts_the_notes,
         SIGNATURES | SAYING,
         "value",
         bears_on="printed",
         confused_with=("every-symbol-is-one-beat",),
+        source=HYPOTHESIS,
     ),
     Misreading(
-        "eighth-gets-a-full-beat",
         eighth_gets_a_full_beat,
         COMPLETION | ORDERING | SIGNATURES | FITTING,
         "value",
         bears_on="printed",
         needs=frozenset({"e"}),
         confused_with=("every-symbol-is-one-beat",),
+        source=HYPOTHESIS,
     ),
     Misreading(
-        "beamed-pair-is-one-eighth",
         beamed_pair_is_one_eighth,
         COMPLETION | ORDERING | SIGNATURES,
         "value",
         bears_on="printed",
         needs=frozenset({"e"}),
+        source=HYPOTHESIS,
     ),
     Misreading(
-        "tied-note-takes-no-time",
         tied_note_takes_no_time,
         COMPLETION | SIGNATURES,
         "value",
         bears_on="printed",
         needs=frozenset({"~"}),
+        source=HYPOTHESIS,
     ),
     Misreading(
-        "four-beats-counted-in-twos",
         four_beats_counted_in_twos,
         SIGNATURES,
         "grouping",
         confused_with=("count-restarts-at-the-half-measure",),
+        source=HYPOTHESIS,
     ),
-    Misreading(
-        "one-beat-too-many-counted", one_beat_too_many_counted, COMPLETION | SIGNATURES, "value", bears_on="printed"
-    ),
-    Misreading(
-        "one-beat-too-few-counted", one_beat_too_few_counted, COMPLETION | SIGNATURES, "value", bears_on="printed"
-    ),
+    Misreading(one_beat_too_many_counted, COMPLETION | SIGNATURES, "value", bears_on="printed", source=HYPOTHESIS),
+    Misreading(one_beat_too_few_counted, COMPLETION | SIGNATURES, "value", bears_on="printed", source=HYPOTHESIS),
 )
 
 _NUMBER = frozenset({"beats-left"})
@@ -285,12 +282,12 @@ def as_many_symbols_as_beats(reading: Reading) -> Reading | None:
 
 
 BEGINNERS = (
-    Misreading("measure-taken-as-empty", measure_taken_as_empty, COMPLETION, "answer"),
-    Misreading("beats-that-are-there-answered", beats_that_are_there_answered, COMPLETION, "answer"),
-    Misreading("only-the-neighbor-counted", only_the_neighbor_counted, COMPLETION, "answer"),
-    Misreading("neighbor-copied", neighbor_copied, FILLING, "answer"),
-    Misreading("blank-taken-for-one-beat", blank_taken_for_one_beat, COMPLETION, "answer"),
-    Misreading("filled-to-the-half-measure", filled_to_the_half_measure, COMPLETION, "answer"),
-    Misreading("beat-of-the-blank-answered", beat_of_the_blank_answered, _NUMBER, "answer"),
-    Misreading("as-many-symbols-as-beats", as_many_symbols_as_beats, _GROUPS, "answer", bears_on="filler"),
+    Misreading(measure_taken_as_empty, COMPLETION, "answer", source=HYPOTHESIS),
+    Misreading(beats_that_are_there_answered, COMPLETION, "answer", source=HYPOTHESIS),
+    Misreading(only_the_neighbor_counted, COMPLETION, "answer", source=HYPOTHESIS),
+    Misreading(neighbor_copied, FILLING, "answer", source=HYPOTHESIS),
+    Misreading(blank_taken_for_one_beat, COMPLETION, "answer", source=HYPOTHESIS),
+    Misreading(filled_to_the_half_measure, COMPLETION, "answer", source=HYPOTHESIS),
+    Misreading(beat_of_the_blank_answered, _NUMBER, "answer", source=HYPOTHESIS),
+    Misreading(as_many_symbols_as_beats, _GROUPS, "answer", bears_on="filler", source=HYPOTHESIS),
 )

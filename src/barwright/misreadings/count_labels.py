@@ -1,8 +1,4 @@
-"""Errors of counting: a label goes to the wrong position, or to the wrong sound.
-
-Source of those without another: the trade's catalogue of student errors (common practice; hypotheses to be tested on
-class data).
-"""
+"""Errors of counting: a label goes to the wrong position, or to the wrong sound."""
 
 from collections.abc import Sequence
 
@@ -11,6 +7,7 @@ from barwright.counting.labels import Spans, spans
 from barwright.counting.systems import counted_beats
 from barwright.errors import RhythmError
 from barwright.misreadings.belief import (
+    HYPOTHESIS,
     LABELING,
     Misreading,
     Reading,
@@ -213,31 +210,24 @@ def _last_at_or_before(firsts: Sequence[int], index: int) -> int:
 
 COUNTING = (
     Misreading(
-        "count-waits-during-rests",
         count_waits_during_rests,
         LABELING,
         "label",
         needs=frozenset({"r"}),
         confused_with=("rests-take-no-time",),
+        source=HYPOTHESIS,
     ),
-    Misreading("notes-numbered-in-order", notes_numbered_in_order, LABELING, "label"),
+    Misreading(notes_numbered_in_order, LABELING, "label", source=HYPOTHESIS),
     Misreading(
-        "held-beats-struck-again",
         held_beats_struck_again,
         LABELING,
         "label",
-        source='teacher essay 2015 (Mr A Music Place): a half note "gets two beats" understood as play two notes',
+        source="teacher essay 2015 (Mr A Music Place)",  # a half note "gets two beats": "play two notes"
     ),
-    Misreading("numbers-and-ands-alternate", numbers_and_ands_alternate, LABELING, "label", needs=frozenset({"e"})),
-    Misreading("counting-goes-on-over-the-barline", counting_goes_on_over_the_barline, LABELING, "label"),
-    Misreading("sixteenth-labels-never-skip", sixteenth_labels_never_skip, LABELING, "label", needs=frozenset({"s"})),
-    Misreading(
-        "note-after-a-dot-waits-for-the-beat",
-        note_after_a_dot_waits_for_the_beat,
-        LABELING,
-        "label",
-        needs=frozenset({"q.", "e"}),
-    ),
-    Misreading("syncopation-straightened", syncopation_straightened, LABELING, "grouping"),
-    Misreading("tied-note-struck-again", tied_note_struck_again, LABELING, "label", needs=frozenset({"~"})),
+    Misreading(numbers_and_ands_alternate, LABELING, "label", needs=frozenset({"e"}), source=HYPOTHESIS),
+    Misreading(counting_goes_on_over_the_barline, LABELING, "label", source=HYPOTHESIS),
+    Misreading(sixteenth_labels_never_skip, LABELING, "label", needs=frozenset({"s"}), source=HYPOTHESIS),
+    Misreading(note_after_a_dot_waits_for_the_beat, LABELING, "label", needs=frozenset({"q.", "e"}), source=HYPOTHESIS),
+    Misreading(syncopation_straightened, LABELING, "grouping", source=HYPOTHESIS),
+    Misreading(tied_note_struck_again, LABELING, "label", needs=frozenset({"~"}), source=HYPOTHESIS),
 )

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 
 from barwright.counting.labels import Spans
 from barwright.misreadings.belief import (
+    HYPOTHESIS,
     LABELING,
     Misreading,
     Reading,
@@ -230,57 +231,24 @@ def _turned_around(labels: Labels) -> list[str]:
 
 
 REST_COUNTS = (
+    Misreading(rest_counts_without_parentheses, LABELING, "label", needs=frozenset({"r"}), source=HYPOTHESIS),
+    Misreading(one_pair_of_parentheses_for_two_rests, _WRITTEN, "label", needs=frozenset({"r"}), source=HYPOTHESIS),
     Misreading(
-        "rest-counts-without-parentheses", rest_counts_without_parentheses, LABELING, "label", needs=frozenset({"r"})
+        a_pair_of_parentheses_for_each_beat_of_a_rest, _WRITTEN, "label", needs=frozenset({"r"}), source=HYPOTHESIS
+    ),
+    Misreading(parentheses_around_the_notes, LABELING, "label", needs=frozenset({"r"}), source=HYPOTHESIS),
+    Misreading(held_beats_in_parentheses, LABELING, "label", needs=frozenset({"r"}), source=HYPOTHESIS),
+    Misreading(rests_counted_as_held, LABELING, "label", needs=frozenset({"r"}), source=HYPOTHESIS),
+    Misreading(separate_notes_joined_by_hyphens, LABELING, "label", source=HYPOTHESIS),
+    Misreading(
+        nothing_written, _PICKED, "label", hear=parentheses_passed_over, needs=frozenset({"r"}), source=HYPOTHESIS
     ),
     Misreading(
-        "one-pair-of-parentheses-for-two-rests",
-        one_pair_of_parentheses_for_two_rests,
-        _WRITTEN,
-        "label",
-        needs=frozenset({"r"}),
+        nothing_written, _PICKED, "label", hear=parentheses_taken_for_a_hold, needs=frozenset({"r"}), source=HYPOTHESIS
     ),
+    Misreading(nothing_written, _PICKED, "grouping", hear=order_of_long_and_short_passed_over, source=HYPOTHESIS),
+    Misreading(nothing_written, _PICKED, "label", hear=hyphens_taken_for_new_notes, source=HYPOTHESIS),
     Misreading(
-        "a-pair-of-parentheses-for-each-beat-of-a-rest",
-        a_pair_of_parentheses_for_each_beat_of_a_rest,
-        _WRITTEN,
-        "label",
-        needs=frozenset({"r"}),
-    ),
-    Misreading("parentheses-around-the-notes", parentheses_around_the_notes, LABELING, "label", needs=frozenset({"r"})),
-    Misreading("held-beats-in-parentheses", held_beats_in_parentheses, LABELING, "label", needs=frozenset({"r"})),
-    Misreading("rests-counted-as-held", rests_counted_as_held, LABELING, "label", needs=frozenset({"r"})),
-    Misreading("separate-notes-joined-by-hyphens", separate_notes_joined_by_hyphens, LABELING, "label"),
-    Misreading(
-        "parentheses-passed-over",
-        nothing_written,
-        _PICKED,
-        "label",
-        hear=parentheses_passed_over,
-        needs=frozenset({"r"}),
-    ),
-    Misreading(
-        "parentheses-taken-for-a-hold",
-        nothing_written,
-        _PICKED,
-        "label",
-        hear=parentheses_taken_for_a_hold,
-        needs=frozenset({"r"}),
-    ),
-    Misreading(
-        "order-of-long-and-short-passed-over",
-        nothing_written,
-        _PICKED,
-        "grouping",
-        hear=order_of_long_and_short_passed_over,
-    ),
-    Misreading("hyphens-taken-for-new-notes", nothing_written, _PICKED, "label", hear=hyphens_taken_for_new_notes),
-    Misreading(
-        "hyphens-taken-for-rests",
-        nothing_written,
-        _PICKED,
-        "label",
-        hear=hyphens_taken_for_rests,
-        needs=frozenset({"r"}),
+        nothing_written, _PICKED, "label", hear=hyphens_taken_for_rests, needs=frozenset({"r"}), source=HYPOTHESIS
     ),
 )

@@ -2,6 +2,7 @@
 
 from barwright.counting.labels import Spans
 from barwright.misreadings.belief import (
+    HYPOTHESIS,
     LABELING,
     Misreading,
     Reading,
@@ -141,13 +142,11 @@ def _to_four(measure: Spans, usage: Usage) -> list[Spot] | None:
 
 
 BEGINNER_COUNTS = (
-    Misreading("lengths-written-as-counts", lengths_written_as_counts, LABELING, "label"),
-    Misreading("every-note-counted-from-one", every_note_counted_from_one, LABELING, "label"),
-    Misreading("count-restarts-at-the-half-measure", count_restarts_at_the_half_measure, LABELING, "label"),
-    Misreading(
-        "count-starts-again-after-a-rest", count_starts_again_after_a_rest, LABELING, "label", needs=frozenset({"r"})
-    ),
-    Misreading("last-held-beat-counted-again", last_held_beat_counted_again, LABELING, "label"),
-    Misreading("last-beat-of-each-note-written", last_beat_of_each_note_written, LABELING, "label"),
-    Misreading("counted-to-four-in-every-measure", counted_to_four_in_every_measure, LABELING, "label"),
+    Misreading(lengths_written_as_counts, LABELING, "label", source=HYPOTHESIS),
+    Misreading(every_note_counted_from_one, LABELING, "label", source=HYPOTHESIS),
+    Misreading(count_restarts_at_the_half_measure, LABELING, "label", source=HYPOTHESIS),
+    Misreading(count_starts_again_after_a_rest, LABELING, "label", needs=frozenset({"r"}), source=HYPOTHESIS),
+    Misreading(last_held_beat_counted_again, LABELING, "label", source=HYPOTHESIS),
+    Misreading(last_beat_of_each_note_written, LABELING, "label", source=HYPOTHESIS),
+    Misreading(counted_to_four_in_every_measure, LABELING, "label", source=HYPOTHESIS),
 )

@@ -1,8 +1,4 @@
-"""Errors about how long a symbol lasts: the value function is wrong, meter and positions are right.
-
-Source of those without another: the trade's catalogue of student errors (common practice; hypotheses to be tested on
-class data).
-"""
+"""Errors about how long a symbol lasts: the value function is wrong, meter and positions are right."""
 
 from fractions import Fraction
 
@@ -10,6 +6,7 @@ from barwright.misreadings.belief import (
     COMPLETION,
     FILLING,
     FITTING,
+    HYPOTHESIS,
     LABELING,
     ORDERING,
     SIGNATURES,
@@ -227,74 +224,50 @@ def quarter_means_four_beats(reading: Reading) -> Reading | None:
 
 
 DURATIONS = (
+    Misreading(whole_rest_always_lasts_four_beats, _UNORDERED, "value", needs=frozenset({"rW"}), source=HYPOTHESIS),
+    Misreading(whole_and_half_rest_swapped, _ALL, "value", needs=frozenset({"rW", "rh"}), source=HYPOTHESIS),
+    Misreading(filled_head_lasts_longer, _ALL, "value", needs=frozenset({"h", "q"}), source=HYPOTHESIS),
+    Misreading(whole_and_half_note_swapped, _ALL, "value", needs=frozenset({"w", "h"}), source=HYPOTHESIS),
+    Misreading(half_and_quarter_rest_swapped, _ALL, "value", needs=frozenset({"rh", "rq"}), source=HYPOTHESIS),
+    Misreading(eighth_and_quarter_rest_swapped, _ALL, "value", needs=frozenset({"re", "rq"}), source=HYPOTHESIS),
+    Misreading(every_rest_is_one_beat, _ALL, "value", needs=frozenset({"r"}), source=HYPOTHESIS),
     Misreading(
-        "whole-rest-always-lasts-four-beats",
-        whole_rest_always_lasts_four_beats,
-        _UNORDERED,
-        "value",
-        needs=frozenset({"rW"}),
-    ),
-    Misreading(
-        "whole-and-half-rest-swapped",
-        whole_and_half_rest_swapped,
-        _ALL,
-        "value",
-        needs=frozenset({"rW", "rh"}),
-    ),
-    Misreading("filled-head-lasts-longer", filled_head_lasts_longer, _ALL, "value", needs=frozenset({"h", "q"})),
-    Misreading("whole-and-half-note-swapped", whole_and_half_note_swapped, _ALL, "value", needs=frozenset({"w", "h"})),
-    Misreading(
-        "half-and-quarter-rest-swapped", half_and_quarter_rest_swapped, _ALL, "value", needs=frozenset({"rh", "rq"})
-    ),
-    Misreading(
-        "eighth-and-quarter-rest-swapped", eighth_and_quarter_rest_swapped, _ALL, "value", needs=frozenset({"re", "rq"})
-    ),
-    Misreading("every-rest-is-one-beat", every_rest_is_one_beat, _ALL, "value", needs=frozenset({"r"})),
-    Misreading(
-        "rests-take-no-time",
         rests_take_no_time,
         _ALL,
         "value",
         bears_on="printed",
         needs=frozenset({"r"}),
         confused_with=("count-waits-during-rests",),
+        source=HYPOTHESIS,
     ),
     Misreading(
-        "dot-adds-one-beat",
-        dot_adds_one_beat,
-        _ALL,
-        "value",
-        needs=frozenset({"."}),
-        confused_with=("dot-doubles",),
+        dot_adds_one_beat, _ALL, "value", needs=frozenset({"."}), confused_with=("dot-doubles",), source=HYPOTHESIS
     ),
-    Misreading("dot-adds-half-a-beat", dot_adds_half_a_beat, _ALL, "value", needs=frozenset({"."})),
-    Misreading("dot-doubles", dot_doubles, _ALL, "value", needs=frozenset({"."}), confused_with=("dot-adds-one-beat",)),
-    Misreading("dots-passed-over", dots_passed_over, _ALL, "value", needs=frozenset({"."})),
-    Misreading("dot-shortens", dot_shortens, _ALL, "value", needs=frozenset({"."})),
-    Misreading("more-flags-last-longer", more_flags_last_longer, _ALL, "value", needs=frozenset({"e", "s"})),
+    Misreading(dot_adds_half_a_beat, _ALL, "value", needs=frozenset({"."}), source=HYPOTHESIS),
     Misreading(
-        "triplet-notes-last-as-written", triplet_notes_last_as_written, _UNORDERED, "value", needs=frozenset({"t"})
+        dot_doubles, _ALL, "value", needs=frozenset({"."}), confused_with=("dot-adds-one-beat",), source=HYPOTHESIS
+    ),
+    Misreading(dots_passed_over, _ALL, "value", needs=frozenset({"."}), source=HYPOTHESIS),
+    Misreading(dot_shortens, _ALL, "value", needs=frozenset({"."}), source=HYPOTHESIS),
+    Misreading(more_flags_last_longer, _ALL, "value", needs=frozenset({"e", "s"}), source=HYPOTHESIS),
+    Misreading(triplet_notes_last_as_written, _UNORDERED, "value", needs=frozenset({"t"}), source=HYPOTHESIS),
+    Misreading(
+        names_are_parts_of_the_measure, FILLING | FITTING | {"rhythm-for-time-signature"}, "value", source=HYPOTHESIS
     ),
     Misreading(
-        "names-are-parts-of-the-measure",
-        names_are_parts_of_the_measure,
-        FILLING | FITTING | {"rhythm-for-time-signature"},
-        "value",
-    ),
-    Misreading(
-        "names-are-parts-of-a-beat",
         names_are_parts_of_a_beat,
         _ONE_SYMBOL | FITTING,
         "value",
         bears_on="filler",
         confused_with=("quarter-means-four-beats",),
+        source=HYPOTHESIS,
     ),
     Misreading(
-        "quarter-means-four-beats",
         quarter_means_four_beats,
         FITTING | ORDERING,
         "value",
         needs=frozenset({"q"}),
         confused_with=("names-are-parts-of-a-beat",),
+        source=HYPOTHESIS,
     ),
 )

@@ -11,6 +11,7 @@ from barwright.misreadings.adding_up import notes_claim
 from barwright.misreadings.belief import (
     COMPLETION,
     FITTING,
+    HYPOTHESIS,
     LABELING,
     PARTS,
     SAYING,
@@ -145,38 +146,34 @@ def signature_tells_how_long_a_note_lasts(reading: Reading) -> Reading | None:
 
 METERS = (
     Misreading(
-        "numbers-of-the-signature-swapped",
         numbers_of_the_signature_swapped,
         COMPLETION | _RHYTHM | FITTING | SAYING,
         "capacity",
         confused_with=("every-measure-has-four-beats",),
+        source=HYPOTHESIS,
     ),
     Misreading(
-        "quarter-always-gets-the-beat",
         quarter_always_gets_the_beat,
         COMPLETION | SIGNATURES | FITTING | SAYING,
         "capacity",
         needs=frozenset({"q"}),
+        source=HYPOTHESIS,
     ),
     Misreading(
-        "every-measure-has-four-beats",
         every_measure_has_four_beats,
         COMPLETION | _RHYTHM | FITTING,
         "capacity",
         confused_with=("numbers-of-the-signature-swapped",),
+        source=HYPOTHESIS,
     ),
-    Misreading("four-four-taken-for-granted", four_four_taken_for_granted, _SIGNATURE, "capacity"),
-    Misreading("six-eight-counted-as-three-four", six_eight_counted_as_three_four, LABELING | SIGNATURES, "grouping"),
-    Misreading("cut-time-counted-in-four", cut_time_counted_in_four, LABELING | SIGNATURES, "grouping"),
-    Misreading("every-eighth-is-a-big-beat", every_eighth_is_a_big_beat, SAYING, "grouping"),
-    Misreading("bottom-number-counts-the-notes", bottom_number_counts_the_notes, SAYING, "answer"),
+    Misreading(four_four_taken_for_granted, _SIGNATURE, "capacity", source=HYPOTHESIS),
+    Misreading(six_eight_counted_as_three_four, LABELING | SIGNATURES, "grouping", source=HYPOTHESIS),
+    Misreading(cut_time_counted_in_four, LABELING | SIGNATURES, "grouping", source=HYPOTHESIS),
+    Misreading(every_eighth_is_a_big_beat, SAYING, "grouping", source=HYPOTHESIS),
+    Misreading(bottom_number_counts_the_notes, SAYING, "answer", source=HYPOTHESIS),
     Misreading(
-        "bottom-number-tells-how-long-its-note-lasts",
-        bottom_number_tells_how_long_its_note_lasts,
-        SAYING,
-        "answer",
-        needs=frozenset({"w"}),
+        bottom_number_tells_how_long_its_note_lasts, SAYING, "answer", needs=frozenset({"w"}), source=HYPOTHESIS
     ),
-    Misreading("signature-counts-the-measures", signature_counts_the_measures, SAYING, "answer"),
-    Misreading("signature-tells-how-long-a-note-lasts", signature_tells_how_long_a_note_lasts, SAYING, "answer"),
+    Misreading(signature_counts_the_measures, SAYING, "answer", source=HYPOTHESIS),
+    Misreading(signature_tells_how_long_a_note_lasts, SAYING, "answer", source=HYPOTHESIS),
 )

@@ -172,14 +172,14 @@ def html(blocks: tuple[Block, ...], *, base: str, language: str) -> str:
 
 
 def html_image(image: Image, *, base: str, language: str = "") -> str:
-    """One `img` with alternative text and size.
+    """One `img` with alternative text and width; without its height, a platform that makes it narrower keeps its shape.
 
     >>> html_image(Image("images/a.png", 'the sign "c"', 80, 40), base="../")
-    '<img src="../images/a.png" alt="the sign &quot;c&quot;" width="80" height="40"/>'
+    '<img src="../images/a.png" alt="the sign &quot;c&quot;" width="80"/>'
     """
     source, alt = escape(base + image.path), escape(image.alt)
     tongue = f' lang="{escape(language)}"' if language else ""
-    return f'<img src="{source}" alt="{alt}" width="{image.width_px}" height="{image.height_px}"{tongue}/>'
+    return f'<img src="{source}" alt="{alt}" width="{image.width_px}"{tongue}/>'
 
 
 def accepted(choice: WordedChoice) -> tuple[str, ...]:

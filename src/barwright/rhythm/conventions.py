@@ -5,6 +5,8 @@ from dataclasses import dataclass, field, fields
 from types import MappingProxyType
 from typing import Annotated, Literal, get_args, get_type_hints
 
+from barwright.rhythm.values import as_made
+
 Counting = Literal["numbers", "kodaly", "gordon", "takadimi", "eastman"]
 Held = Literal["beats", "subdivisions", "onset_only"]
 TripletLabels = Literal["la_li", "trip_let", "and_a", "three_e"]
@@ -79,6 +81,8 @@ class Conventions:
 
     def __hash__(self) -> int:
         return self._hash
+
+    __reduce__ = as_made
 
 
 CONVENTION_NAMES = tuple(each.name for each in fields(Conventions) if each.init)

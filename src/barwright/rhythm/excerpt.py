@@ -14,6 +14,7 @@ from barwright.rhythm.measure import (
     total,
 )
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import as_made
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,8 @@ class Excerpt:
 
     def __hash__(self) -> int:
         return self._hash
+
+    __reduce__ = as_made
 
     @property
     def symbols(self) -> Symbols:

@@ -3,22 +3,22 @@
 Which symbols of a measure make up a triplet together."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from fractions import Fraction
 from functools import cache, lru_cache
-from typing import Literal
+from typing import Literal, get_args
 
 from barwright.errors import RhythmError
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.values import NAMES, NoteValue, whole_notes
+from barwright.rhythm.values import NAMES, NoteValue, as_made, whole_notes
 
 Kind = Literal["note", "rest", "measure-rest", "blank"]
 
 
-_KNOWN: dict[tuple[Kind, NoteValue | None, bool], "Symbol"] = {}
+_KNOWN: dict[tuple[Kind, NoteValue | None, bool], "Symbol"] = {}  # there are few, and no refused ones
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, init=False)
 class Symbol:
     """One printed note or rest, the full-measure rest, or a blank.
 
@@ -30,19 +30,26 @@ class Symbol:
     """
 
     kind: Kind
-    value: NoteValue | None = None
-    tied: bool = False
+    value: NoteValue | None
+    tied: bool
     silent: bool = field(init=False, repr=False, compare=False)
 
     def __new__(cls, kind: Kind, value: NoteValue | None = None, tied: bool = False) -> "Symbol":
-        return _KNOWN.setdefault((kind, value, tied), object.__new__(cls))
+        known = _KNOWN.get((kind, value, tied))
+        if known is not None:
+            return known
+        if kind not in get_args(Kind):
+            raise RhythmError(f"symbol {kind!r} is not known: use {', '.join(get_args(Kind))}")
+        if (value is None) != (kind in ("measure-rest", "blank")):
+            raise RhythmError(f"a {kind} {'needs' if value is None else 'has no'} note value")
+        if tied and kind != "note":
+            raise RhythmError(f"a {kind} cannot be tied: rests are never tied")
+        made = object.__new__(cls)
+        for part, each in zip(fields(cls), (kind, value, tied, kind in ("rest", "measure-rest")), strict=True):
+            object.__setattr__(made, part.name, each)
+        return _KNOWN.setdefault((kind, value, tied), made)
 
-    def __post_init__(self) -> None:
-        if (self.value is None) != (self.kind in ("measure-rest", "blank")):
-            raise RhythmError(f"a {self.kind} {'needs' if self.value is None else 'has no'} note value")
-        if self.tied and self.kind != "note":
-            raise RhythmError(f"a {self.kind} cannot be tied: rests are never tied")
-        object.__setattr__(self, "silent", self.kind in ("rest", "measure-rest"))
+    __reduce__ = as_made
 
 
 Symbols = tuple[Symbol, ...]

@@ -7,14 +7,14 @@ Source: Open University, An introduction to music theory, 3.6, 3.9 (simple, comp
 """
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from fractions import Fraction
 from functools import lru_cache
 from itertools import accumulate, pairwise
 from typing import Literal
 
 from barwright.errors import RhythmError
-from barwright.rhythm.values import TICKS
+from barwright.rhythm.values import TICKS, as_made
 
 BOTTOMS = (2, 4, 8)
 COMPOUND_TOPS = (6, 9, 12)
@@ -27,10 +27,10 @@ Kind = Literal["simple", "compound", "additive"]
 _TEXT = re.compile(r"(\d+(?:\+\d+)*)/(\d+)")
 
 
-_KNOWN: dict[tuple[int, int, tuple[int, ...]], "Meter"] = {}
+_KNOWN: dict[tuple[int, int, tuple[int, ...]], "Meter"] = {}  # there are few, and no refused ones
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, init=False)
 class Meter:
     """A time signature as written: top number, bottom number, and groups if it is written as a sum.
 
@@ -46,26 +46,31 @@ class Meter:
 
     top: int
     bottom: int
-    groups: tuple[int, ...] = ()
+    groups: tuple[int, ...]
     capacity: Fraction = field(init=False, repr=False, compare=False)
     unit: Fraction = field(init=False, repr=False, compare=False)
     ticks: int = field(init=False, repr=False, compare=False)
     kind: Kind = field(init=False, repr=False, compare=False)
 
     def __new__(cls, top: int, bottom: int, groups: tuple[int, ...] = ()) -> "Meter":
-        return _KNOWN.setdefault((top, bottom, groups), object.__new__(cls))
+        known = _KNOWN.get((top, bottom, groups))
+        if known is not None:
+            return known
+        if bottom not in BOTTOMS:
+            raise RhythmError(f"time signature {top}/{bottom}: the bottom number must be 2, 4 or 8")
+        if not 1 <= top <= 12:
+            raise RhythmError(f"time signature {top}/{bottom}: the top number must be 1 to 12")
+        if groups and (sum(groups) != top or any(g not in (2, 3, 4) for g in groups)):
+            written = f"{'+'.join(map(str, groups))}/{bottom}"
+            raise RhythmError(f"time signature {written}: groups of 2, 3 or 4 that add up to {top} are needed")
+        made = object.__new__(cls)
+        capacity, ticks = Fraction(top, bottom), top * TICKS // bottom
+        parts = (top, bottom, groups, capacity, Fraction(1, bottom), ticks, _kind(top, bottom, groups))
+        for part, value in zip(fields(cls), parts, strict=True):
+            object.__setattr__(made, part.name, value)
+        return _KNOWN.setdefault((top, bottom, groups), made)
 
-    def __post_init__(self) -> None:
-        if self.bottom not in BOTTOMS:
-            raise RhythmError(f"time signature {self.top}/{self.bottom}: the bottom number must be 2, 4 or 8")
-        if not 1 <= self.top <= 12:
-            raise RhythmError(f"time signature {self.top}/{self.bottom}: the top number must be 1 to 12")
-        if self.groups and (sum(self.groups) != self.top or any(g not in (2, 3, 4) for g in self.groups)):
-            raise RhythmError(f"time signature {self}: groups of 2, 3 or 4 that add up to {self.top} are needed")
-        object.__setattr__(self, "capacity", Fraction(self.top, self.bottom))
-        object.__setattr__(self, "unit", Fraction(1, self.bottom))
-        object.__setattr__(self, "ticks", self.top * TICKS // self.bottom)
-        object.__setattr__(self, "kind", _kind(self.top, self.bottom, self.groups))
+    __reduce__ = as_made
 
     def __str__(self) -> str:
         top = "+".join(map(str, self.groups)) if self.groups else str(self.top)

@@ -7,9 +7,10 @@ Source of the binary tree, the dots and the triplet: Open University, An introdu
 G. Read, Music Notation (2nd ed. 1979), chapters on notes and irregular groups.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from fractions import Fraction
 from functools import lru_cache
+from typing import Any
 
 from barwright.errors import RhythmError
 
@@ -35,6 +36,14 @@ def whole_notes(ticks: int) -> Fraction:
     Fraction(3, 8)
     """
     return Fraction(ticks, TICKS)
+
+
+def as_made(value: Any) -> tuple[type, tuple[object, ...]]:
+    """How to make a value again from what it was made of: what `__reduce__` returns, for copies and pickles.
+
+    Without it a pickle would hold what is derived as well, such as a hash, which another process works out otherwise.
+    """
+    return type(value), tuple(getattr(value, part.name) for part in fields(value) if part.init)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,3 +88,5 @@ class NoteValue:
     def __hash__(self) -> int:
         """Kept, since the caches of all layers ask for it again and again."""
         return self._hash
+
+    __reduce__ = as_made

@@ -152,7 +152,7 @@ def _shown(element: etree._Element, pictured: Pictured) -> Shown:
     for each in element.iter("{*}mattext", "{*}matemtext", "{*}matimage"):
         text = each.text or ""
         if local(each) == "matimage":
-            sized = bool(each.get("width") and each.get("height"))
+            sized = bool(each.get("width") or each.get("height"))
             parts.append(Shown((), (pictured(each.get("uri", ""), each.get("label") or None, sized),)))
         elif each.get("texttype", "text/plain").lower() == "text/html":
             parts.append(shown_html(text, pictured))

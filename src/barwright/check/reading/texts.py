@@ -73,11 +73,11 @@ def _tokens(element: etree._Element, pictured: Pictured, instead: Instead) -> It
     if given is not None:
         yield from given
     elif name == "img":
-        sized = bool(element.get("width") and element.get("height"))
+        sized = bool(element.get("width") or element.get("height"))
         yield pictured(element.get("src", ""), element.get("alt"), sized)
     elif name == "object":
         alt = " ".join("".join(_strings(element)).split())
-        yield pictured(element.get("data", ""), alt or None, bool(element.get("width") and element.get("height")))
+        yield pictured(element.get("data", ""), alt or None, bool(element.get("width") or element.get("height")))
     elif name not in _UNSEEN:
         edge = name in _BLOCKS
         if edge:

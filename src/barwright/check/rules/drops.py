@@ -15,6 +15,7 @@ from barwright.check.reading.standards import namespace_of
 from barwright.check.reading.texts import html_root, local
 from barwright.check.rules.findings import Finding
 from barwright.check.rules.part import Part
+from barwright.check.rules.sheets import dispensable
 
 _RARE = frozenset(
     (
@@ -86,6 +87,8 @@ def drops(part: Part) -> Iterator[Finding]:
 def _raw(part: Part) -> Iterator[tuple[str, str, etree._Element]]:
     for element in part.root.iter(*_LOOKED_AT):
         name = named(element)
+        if name == "stylesheet" and dispensable(part, element):
+            continue
         if name in _TOLD:
             rule, what = _TOLD[name]
             yield rule, what.format(name), element

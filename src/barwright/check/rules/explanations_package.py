@@ -189,7 +189,7 @@ PACKAGE_RULES: dict[str, Rule] = {
     "size-missing": Rule(
         "caution",
         "Importers show it at full size, which for sharp pictures is twice too large.",
-        "Add width and height.",
+        "Add the width: a platform may then make it narrower, and it keeps its shape.",
     ),
     "remote-picture": Rule(
         "caution",

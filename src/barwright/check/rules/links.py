@@ -74,7 +74,7 @@ def _html(part: Part, element: etree._Element) -> etree._Element:
 def _links_of(part: Part, element: etree._Element, blamed: etree._Element) -> Iterator[Link]:
     name = local(element)
     if name in _PICTURES or (name == "object" and element.get("type", "").startswith("image/")):
-        sized = bool(element.get("width") and element.get("height"))
+        sized = bool(element.get("width") or element.get("height"))
         link = element.get(_PICTURES.get(name, "data"), "")
         yield Link(link, target(part.path, link), blamed, True, _alt(element, name), sized)
         return
@@ -132,4 +132,4 @@ def _pictures(part: Part, link: Link) -> Iterator[Finding]:
     elif not link.alt.strip():
         yield part.found("alt-empty", f"the picture {shown!r} has an empty alternative text", link.element)
     if not link.sized:
-        yield part.found("size-missing", f"the picture {shown!r} has no width and height", link.element)
+        yield part.found("size-missing", f"the picture {shown!r} has neither width nor height", link.element)

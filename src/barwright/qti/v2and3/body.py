@@ -13,6 +13,13 @@ from barwright.items.item import Interaction
 from barwright.qti.package_content import Image, Option, ShownItem
 from barwright.qti.v2and3.dialect import Dialect
 from barwright.qti.v2and3.item_plan import RESPONSE, response_of
+from barwright.qti.v2and3.style_sheet import (
+    CHOICE,
+    FIGURE,
+    LINE,
+    ROW,
+    figures_shown,
+)
 from barwright.qti.xml import (
     child,
     set_attribute,
@@ -35,11 +42,10 @@ class Page:
 
 def page_of(question: ShownItem, dialect: Dialect) -> Page:
     """The page of a question; each different figure gets one catalog."""
-    drawn: list[Image] = []
+    drawn: tuple[Image, ...] = ()
     if dialect.catalogs:
-        shown = (*question.stem, *question.pieces, *(o.image for o in question.options))
-        drawn = [each for each in shown if isinstance(each, Image)]
-    return Page(question, dialect, {image: f"figure_{n}" for n, image in enumerate(dict.fromkeys(drawn), start=1)})
+        drawn = figures_shown(question)
+    return Page(question, dialect, {image: f"figure_{n}" for n, image in enumerate(drawn, start=1)})
 
 
 def add_body(item: etree._Element, page: Page) -> None:
@@ -99,7 +105,7 @@ def _gaps(body: etree._Element, page: Page) -> None:
             add(held, "gapText", text=option.choice.text, identifier=ident, matchMax="0")
         else:
             _add_picture_gap(held, option.image, page, ident=ident)
-    row = add(held, "p")
+    row = add(held, "p", **{"class": LINE})
     for piece in page.question.pieces:
         if isinstance(piece, Image):
             _add_image(row, piece, page)
@@ -109,11 +115,11 @@ def _gaps(body: etree._Element, page: Page) -> None:
 
 
 def _add_picture_gap(held: etree._Element, image: Image, page: Page, *, ident: str) -> None:
-    made = page.dialect.add(held, page.dialect.picture_gap, identifier=ident, matchMax="0")
+    made = page.dialect.add(held, page.dialect.picture_gap, identifier=ident, matchMax="0", **{"class": CHOICE})
     if page.dialect.picture_gap == "gapText":
         _add_image(made, image, page)
         return
-    size = {"width": str(image.width_px), "height": str(image.height_px)}
+    size = {"width": str(image.width_px), "height": str(image.height_px), "class": FIGURE}
     # What stands in an `object` serves where the picture cannot be shown: its alternative text.
     page.dialect.add(made, "object", text=image.alt, data=_source(image), type="image/png", **size)
 
@@ -121,7 +127,7 @@ def _add_picture_gap(held: etree._Element, image: Image, page: Page, *, ident: s
 def _inline(body: etree._Element, page: Page) -> None:
     """A row of cells, in each a figure and the drop-downs under it: so reading aloud keeps them together."""
     add = page.dialect.add
-    row = add(add(add(body, "table"), "tbody"), "tr")
+    row = add(add(add(body, "table", **{"class": ROW}), "tbody"), "tr")
     cell = None
     for piece in page.question.pieces:
         if cell is None or isinstance(piece, Image):
@@ -168,7 +174,8 @@ def _place(page: Page) -> dict[str, str]:
 
 
 def _add_image(parent: etree._Element, image: Image, page: Page) -> None:
-    told = {"src": _source(image), "alt": image.alt, "width": str(image.width_px), "height": str(image.height_px)}
+    # No height: a platform that makes a figure narrower keeps its shape.
+    told = {"src": _source(image), "alt": image.alt, "width": str(image.width_px), "class": FIGURE}
     if image in page.catalogs:
         told["data-catalog-idref"] = page.catalogs[image]
     child(parent, page.dialect.tags["img"], attributes=told)  # HTML: no name to look up

@@ -10,7 +10,7 @@ import re
 _QTI = """
 assessmentItem responseDeclaration correctResponse value mapping mapEntry outcomeDeclaration defaultValue itemBody
 choiceInteraction simpleChoice textEntryInteraction gapMatchInteraction gapText gapImg gap
-inlineChoiceInteraction inlineChoice orderInteraction
+inlineChoiceInteraction inlineChoice orderInteraction stylesheet
 responseProcessing responseCondition responseIf responseElseIf responseElse setOutcomeValue
 and or not isNull match member stringMatch gt index sum variable correct baseValue mapResponse
 modalFeedback contentBody rubricBlock catalogInfo catalog card htmlContent

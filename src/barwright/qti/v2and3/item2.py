@@ -10,6 +10,7 @@ from barwright.qti.v2and3.body import add_body, add_catalogs, page_of
 from barwright.qti.v2and3.dialect import Dialect
 from barwright.qti.v2and3.item_plan import GENERAL, ItemPlan, plan_of
 from barwright.qti.v2and3.rules import add_rules
+from barwright.qti.v2and3.style_sheet import SHEET, figures_shown
 from barwright.qti.v2and3.variables import add_variables
 from barwright.qti.xml import (
     LANG,
@@ -33,6 +34,8 @@ def item_document(question: ShownItem, dialect: Dialect, *, language: str, parti
         add_variables(root, plan, dialect)
     else:
         root.extend(copy(kept[0]))
+    if figures_shown(question):
+        dialect.add(root, "stylesheet", href=f"../{SHEET.path}", type="text/css")
     add_body(root, page)
     add_catalogs(root, page)
     if kept is None:

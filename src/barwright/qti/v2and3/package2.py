@@ -17,11 +17,12 @@ from barwright.qti.manifest import (
     Resource,
     manifest,
 )
-from barwright.qti.package_content import Image, PackageContent, ShownItem
+from barwright.qti.package_content import PackageContent, ShownItem
 from barwright.qti.v2and3.assessment import assessment_document, item_path
 from barwright.qti.v2and3.dialect import DIALECT_22, DIALECT_30
 from barwright.qti.v2and3.dialect import Dialect as Language
 from barwright.qti.v2and3.item2 import item_document
+from barwright.qti.v2and3.style_sheet import RESOURCE, SHEET, figures_shown
 from barwright.qti.zip_entries import ZipEntry
 
 TEST = "test.xml"
@@ -67,14 +68,16 @@ def package_entries(content: PackageContent, edition: Edition, *, bank: bool) ->
     resources += [
         Resource(_picture_ident(image.path), "webcontent", (image.path,), main=image.path) for image in content.images
     ]
+    sheets = (SHEET,) if content.images else ()
+    resources += [RESOURCE] * len(sheets)
     about = About(form.ident, form.called, form.language)
-    return (manifest(edition.manifests[bank], resources, about=about), *test, *items, *content.images)
+    return (manifest(edition.manifests[bank], resources, about=about), *test, *items, *sheets, *content.images)
 
 
 def _item_resource(question: ShownItem, edition: Edition) -> Resource:
     item, path = question.item, item_path(question)
-    shown = (*question.stem, *question.pieces, *(o.image for o in question.options))
-    pictures = dict.fromkeys(each.path for each in shown if isinstance(each, Image))
+    shown = figures_shown(question)
+    sheet = (RESOURCE.ident,) if shown else ()
     keywords = tuple(dict.fromkeys(word for word in (item.category, *item.keywords) if word))
     count = len(question.slots) if item.interaction == "inline" else 1
     return Resource(
@@ -82,7 +85,7 @@ def _item_resource(question: ShownItem, edition: Edition) -> Resource:
         f"imsqti_item_{edition.version}",
         (path,),
         main=path,
-        needs=tuple(map(_picture_ident, pictures)),
+        needs=(*sheet, *dict.fromkeys(_picture_ident(each.path) for each in shown)),
         facts=Facts(
             item.ident, item.title, keywords, (INTERACTION_TYPES[item.interaction],) * count, bool(question.feedback)
         ),

@@ -1,0 +1,167 @@
+"""Every class of values: a copy, a deep copy and a pickle are equal to the value and have its hash.
+
+Values of each class are those that a whole run leaves behind: quizzes made, worded, drawn and packed.
+"""
+
+import copy
+import gc
+import importlib
+import os
+import pickle
+import pkgutil
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import is_dataclass, replace
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+import barwright
+from barwright.blueprint.parsing import read_blueprint
+from barwright.check.reading import read_package
+from barwright.check.rules import checked
+from barwright.errors import RhythmError
+from barwright.forms.assembly import made_forms
+from barwright.misreadings import MISREADINGS
+from barwright.qti import written
+from barwright.qti.package_content import content
+from barwright.qti.zip_entries import zipped
+from barwright.rhythm import measure, meter
+from barwright.rhythm.measure import Symbol
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.text import parse_excerpt
+from barwright.wording.items_in_words import worded_form
+from e2e.shown_forms import drawn_pictures
+
+ROOT = Path(__file__).parents[1]
+SOURCE = ROOT / "src"
+UNIT_2 = ROOT / "shared" / "blueprints" / "unit-2-eighths-and-dotted-quarters.toml"
+UNIT_4 = ROOT / "shared" / "blueprints" / "unit-4-drag-and-order.toml"
+
+# Not values but places: what is kept for one is looked up by the object itself, and nobody copies it.
+PLACES = {
+    *("Sign", "Ink", "TextFace", "MusicFont"),  # drawn things, and what holds them
+    *("Language", "Sentences", "Dialect", "Edition"),  # templates and tables of names
+    *("Ask", "Writer"),  # rows of tables, of functions
+    "Walks",  # a table of counts
+}
+MOST = 40  # of each class
+
+COPIES: dict[str, Callable[[object], object]] = {
+    "copy": copy.copy,
+    "deepcopy": copy.deepcopy,
+    "pickle": lambda value: pickle.loads(pickle.dumps(value)),
+}
+
+
+def value_classes() -> dict[str, type]:
+    """The frozen dataclasses of the package, by module and name."""
+    found = {}
+    for module in pkgutil.walk_packages(barwright.__path__, "barwright."):
+        for name, each in vars(importlib.import_module(module.name)).items():
+            own = isinstance(each, type) and each.__module__ == module.name and is_dataclass(each)
+            if own and each.__dataclass_params__.frozen and name not in PLACES:
+                found[f"{module.name}.{name}"] = each
+    return found
+
+
+CLASSES = value_classes()
+
+
+@pytest.fixture(scope="module")
+def left() -> dict[type, list[object]]:
+    """Up to MOST values of each class, after a run."""
+    held: list[object] = list(MISREADINGS.values())
+    for path in (UNIT_2, UNIT_4):
+        blueprint, _ = read_blueprint(path.read_text("utf-8"), path.name)
+        made = made_forms(blueprint)
+        form = worded_form(made[0].form)
+        pictures = drawn_pictures(form)
+        package = zipped(written(form, pictures, standard="qti30", shape="quiz"))
+        held += [blueprint, made, content(form, pictures), read_package(package), checked(package, name=path.name)]
+    found: dict[type, list[object]] = {each: [] for each in CLASSES.values()}
+    for each in gc.get_objects():
+        if type(each) in found and len(found[type(each)]) < MOST:
+            found[type(each)].append(each)
+    assert held
+    return found
+
+
+def hash_of(value: object) -> int | None:
+    """None for a value that holds a table, so that it can be no key."""
+    try:
+        return hash(value)
+    except TypeError:
+        return None
+
+
+def test_the_run_leaves_values_of_every_class_that_is_made_in_its_own_way(left: dict[type, list[object]]) -> None:
+    own = {name: each for name, each in CLASSES.items() if {"__reduce__", "__new__", "_hash"} & set(vars(each))}
+    assert {"barwright.rhythm.meter.Meter", "barwright.rhythm.excerpt.Excerpt"} <= set(own)
+    assert [name for name, each in own.items() if not left[each]] == []
+    assert len([each for each in left.values() if each]) > len(CLASSES) / 2
+
+
+@pytest.mark.parametrize("way", COPIES)
+def test_copies_of_every_value_are_equal_to_it(left: dict[type, list[object]], way: str) -> None:
+    for name, each in CLASSES.items():
+        for value in left[each]:
+            again = COPIES[way](value)
+            assert (type(again), again) == (each, value), name
+            assert hash_of(again) == hash_of(value), name
+
+
+def test_what_has_few_values_has_one_object_for_each() -> None:
+    for value in (Meter(5, 8, (3, 2)), Symbol("blank"), parse_excerpt("4/4 q.~ e h").symbols[0]):
+        assert all(way(value) is value for way in COPIES.values())
+    assert replace(Meter(3, 4), top=2) is Meter(2, 4)
+
+
+FRESH = """
+import pickle, sys
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.text import parse_excerpt
+made = (parse_excerpt("5/8 q e q"), Conventions(counting="takadimi"))
+if len(sys.argv) == 1:
+    sys.stdout.buffer.write(pickle.dumps(made))
+else:
+    print({value: "found" for value in made} == dict.fromkeys(pickle.load(sys.stdin.buffer), "found"))
+"""
+
+
+def test_a_pickle_is_a_key_in_another_process() -> None:
+    """Hashes of texts and of single objects differ between processes, so none may travel."""
+
+    def run(seed: str, *more: str, given: bytes = b"") -> bytes:
+        environment = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(SOURCE)}
+        command = [sys.executable, "-W", "error", "-c", FRESH, *more]
+        return subprocess.run(command, env=environment, input=given, capture_output=True, check=True).stdout
+
+    assert run("2", "read", given=run("1")) == b"True\n"
+
+
+def test_refused_values_are_not_remembered() -> None:
+    before = [dict(meter._KNOWN), dict(measure._KNOWN)]
+    for top, bottom, groups in ((13, 4, ()), (3, 5, ()), (7, 8, (3, 3)), (0, 8, ())):
+        for _ in range(2):
+            with pytest.raises(RhythmError):
+                Meter(top, bottom, groups)
+    for kind, value, tied in (("note", None, False), ("blank", None, True), ("neume", None, False)):
+        for _ in range(2):
+            with pytest.raises(RhythmError):
+                Symbol(kind, value, tied)
+    assert before == [meter._KNOWN, measure._KNOWN]
+
+
+def test_a_value_made_again_of_equal_numbers_is_not_changed() -> None:
+    three = Meter(3, 4)
+    assert Meter(Fraction(3), 4) is three
+    assert (type(three.top), type(three.bottom)) == (int, int)
+
+
+def test_a_symbol_of_no_kind_is_refused() -> None:
+    with pytest.raises(RhythmError) as refused:
+        Symbol("neume")
+    assert str(refused.value) == "symbol 'neume' is not known: use note, rest, measure-rest, blank"
