@@ -157,8 +157,8 @@ class Reading(NamedTuple):
         return PARTS // self.excerpt.meter.bottom
 
 
-# Of an error that teachers commonly tell of, but that no publication known to us describes. (Near the subject, but of none
-# of the rules: S.-L. Tan 2002, non-readers' ideas of symbols; R. Upitis 1984, children's descriptions of rhythms.)
+# Of an error that teachers commonly tell of, but that no publication known to us describes. (Near the subject, but of
+# none of the rules: S.-L. Tan 2002, non-readers' ideas of symbols; R. Upitis 1984, children's descriptions of rhythms.)
 HYPOTHESIS = "hypothesis"
 
 Act = Callable[[Reading], Reading | None]
@@ -194,6 +194,9 @@ class Misreading:
     def __post_init__(self) -> None:
         name = getattr(self.hear or self.act, "__name__", "")
         object.__setattr__(self, "id", name.replace("_", "-"))
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return _of_the_table, (self.id,)
 
     def nameable(self, tokens: frozenset[str], *, ties: bool) -> bool:
         """Whether all it needs is among the taught tokens.
