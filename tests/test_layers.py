@@ -10,26 +10,30 @@ SRC = Path(__file__).parents[1] / "src" / "barwright"
 FILES = sorted(SRC.rglob("*.py"))
 
 # Layer -> what it may import of ours: the arrow and all further along.
-_ITEMS = {"items", "misreadings", "rhythm", "errors"}
+_PLAIN = {"errors", "showing"}
+_ITEMS = {"items", "misreadings", "rhythm", *_PLAIN}
 _WORDING = {"wording", *_ITEMS}
 _BRANCHES = {"qti", "pages", "bank", "results", "engrave", *_WORDING}
 MAY_IMPORT = {
     "errors": set(),
-    "rhythm": {"errors"},
-    "misreadings": {"rhythm", "errors"},
+    "showing": set(),
+    "inputs": set(),
+    "rhythm": _PLAIN,
+    "misreadings": {"rhythm", *_PLAIN},
     "items": _ITEMS,
     "wording": _WORDING,
     "qti": _WORDING,
     "pages": _WORDING,
     "bank": _ITEMS,
     "results": _ITEMS,
-    "engrave": {"rhythm", "errors"},
-    "tasks": _BRANCHES,
-    "cli": {"cli_bank", "tasks", "errors"},
-    "cli_bank": {"tasks", "errors"},
+    "engrave": {"rhythm", "inputs", *_PLAIN},
+    "tasks": _BRANCHES | {"inputs"},
+    "cli": {"cli_bank", "cli_output", "tasks", "errors"},
+    "cli_bank": {"cli_output", "tasks", *_PLAIN},
+    "cli_output": _PLAIN,
     "__init__": set(),
 }
-MOST_LINES = 300
+MOST_LINES = 400
 MOST_FUNCTION_LINES = 40
 
 
@@ -75,7 +79,7 @@ def test_the_judge_shares_only_rhythm_with_the_makers_of_items() -> None:
     for path in judge.rglob("*.py"):
         ours = {m for m in imported_modules(path) if m.startswith("barwright.")}
         items = ("barwright.items.model", "barwright.items.taught", "barwright.items.judge")
-        allowed = ("barwright.errors", "barwright.rhythm", *items)
+        allowed = ("barwright.errors", "barwright.showing", "barwright.rhythm", *items)
         bad = {m for m in ours if not m.startswith(allowed)}
         assert not bad, f"{path} imports {sorted(bad)}"
 

@@ -17,6 +17,7 @@ from barwright.asks.ask import (
 )
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
+    has_few_excerpts,
     listed_excerpts,
     listed_measures,
     readable_count,
@@ -71,7 +72,7 @@ def aligned_question(excerpt: Excerpt, space: Space) -> Question | None:
     return Question(excerpt, (Answer("row", format_row(labels)),)) if sum(map(len, labels)) >= LEAST_LABELS else None
 
 
-@lru_cache(2 * MOST_EXCERPTS)
+@lru_cache(4 * MOST_EXCERPTS)
 def _can_be_picked(excerpt: Excerpt, conventions: Conventions) -> bool:
     """Whether its labels are words, few enough for a list, and wrong in every class under all symbols but their own."""
     labels = labels_if_counted(excerpt, conventions)
@@ -252,18 +253,21 @@ ASKS = (
     Ask(
         "counts-for-rhythm", FAMILY, "texts", "row",
         draw=_draw_row, listed=_listed_rows, offers=_rows_to_pick, clash=never, measures=2,
+        lists_all=has_few_excerpts,
     ),
     Ask(
         "rhythm-for-counts", FAMILY, "figures", "measures",
-        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never,
+        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, lists_all=has_few_excerpts,
     ),
     Ask(
         "count-under-mark", FAMILY, "entry", "row",
         draw=_draw_mark, listed=_listed_marks, offers=_labels, clash=never, measures=2,
+        lists_all=has_few_excerpts,
     ),
     Ask(
         "write-counts", FAMILY, "entry", "row",
         draw=_draw_row, listed=_listed_rows, offers=_rows_to_write, clash=never, measures=2,
+        lists_all=has_few_excerpts,
     ),
     Ask(
         "count-under-each", FAMILY, "inline", "row",

@@ -19,6 +19,7 @@ from barwright.bank.reading import (
     ordered_entries,
 )
 from barwright.errors import BankError
+from barwright.inputs import content_of, opened_file
 from barwright.tasks.bank.lock import locked
 from barwright.tasks.files import writing
 
@@ -36,11 +37,11 @@ def opened(path: Path) -> Iterator[Blocks]:
     The file is opened once: a writer who puts another in its place does not disturb a reader.
     """
     try:
-        file = path.open("rb")
+        file = opened_file(path)
     except OSError as error:
         raise BankError(f"{path}: cannot be read ({error.strerror}): check the name and the folder") from error
     with file:
-        if not path.is_file() or os.fstat(file.fileno()).st_size > MOST_BYTES:
+        if os.fstat(file.fileno()).st_size > MOST_BYTES:
             raise BankError(f"{path}: is no file of at most {MOST_BYTES:,} bytes, so it is no bank: check the name")
 
         def blocks() -> Iterator[Block]:
@@ -100,8 +101,8 @@ def update(path: Path, change: Change, *, create: bool = False) -> Faults:
 
 def _is_blank(path: Path) -> bool:
     """Whether nothing stands in a file, as in a new one that an editor made."""
-    with path.open("rb") as file:
-        return not file.read(BLOCK_BYTES).removeprefix(BOM_UTF8).strip()
+    with writing(path):
+        return not content_of(path, BLOCK_BYTES).removeprefix(BOM_UTF8).strip()
 
 
 def write_whole(path: Path, lines: Iterable[bytes]) -> None:
