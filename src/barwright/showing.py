@@ -72,16 +72,16 @@ def meant(word: str, known: Iterable[str], where: str) -> str:
     """How to mend an unknown name: the one that was meant, or what there is; `where` says where a long list stands.
 
     >>> meant("haff", ["half", "quarter"], "the README"), meant("x", ["half", "quarter"], "the README")
-    (": did you mean 'half'?", ': use half or quarter')
+    (": did you mean 'half'?", ': use half, quarter')
     >>> meant("z", [f"name-{n}" for n in range(61)], "the README lists all")
     ': use one such as name-0, name-1 or name-10; the README lists all'
     """
-    names = sorted(known)
+    names = list(known)
     close = close_to(word, names)
     if close:
         return f": did you mean {in_quotes(close)}?"
     if len(names) <= MOST_NAMED:
-        return f": use {_either(map(cut, names))}" if names else ""
+        return f": use {', '.join(map(cut, names))}" if names else ""
     return f": use one such as {_either(map(cut, nearest(word, names)))}; {where}"
 
 

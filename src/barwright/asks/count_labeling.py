@@ -48,6 +48,7 @@ MOST_LABELS = 12  # in one list: more are no longer looked through
 # hundred can be asked. So many excerpts of a space are all tried; of more, some whose measures can be asked alone.
 MOST_EXCERPTS = 4_000
 MOST_TRIED = 1_000  # measures of a meter, and then excerpts of those found
+METERS_TRIED = 3  # so often in all meters of a class together
 
 
 def is_aligned(labels: Row) -> bool:
@@ -125,10 +126,15 @@ def _found(space: Space) -> Iterator[Question | None]:
     for meter in space.meters:
         able = _pickable_measures(replace(space, meters=(meter,)))
         tries: Iterable[tuple[Symbols, ...]] = product(able, repeat=space.measures)
-        if len(able) ** space.measures > MOST_TRIED:
+        if len(able) ** space.measures > (most := _most_tried(space)):
             rng = Random(str(meter))
-            tries = dict.fromkeys(_some(able, space.measures, rng) for _ in range(MOST_TRIED))
+            tries = dict.fromkeys(_some(able, space.measures, rng) for _ in range(most))
         yield from (_question_about(measures, meter, space) for measures in tries)
+
+
+def _most_tried(space: Space) -> int:
+    """How many measures of each meter are tried."""
+    return min(MOST_TRIED, METERS_TRIED * MOST_TRIED // len(space.taught.meters))
 
 
 @lru_cache(maxsize=64)
@@ -136,9 +142,9 @@ def _pickable_measures(space: Space) -> tuple[Symbols, ...]:
     """The measures that can be asked alone, of the one meter of a space: of all its measures, or of drawn ones."""
     (meter,) = space.meters
     tried: Iterable[Symbols] = listed_measures(space, meter)
-    if readable_count(space, meter) > MOST_TRIED:
+    if readable_count(space, meter) > (most := _most_tried(space)):
         rng = Random(f"{space.alphabet.tokens} {meter}")
-        tried = dict.fromkeys(readable_measure(space, meter, rng) for _ in range(MOST_TRIED))
+        tried = dict.fromkeys(readable_measure(space, meter, rng) for _ in range(most))
     return tuple(symbols for symbols in tried if _can_be_picked(Excerpt(meter, (symbols,)), space.conventions))
 
 

@@ -26,6 +26,7 @@ _TEXTS = {
     "union_tag_invalid": "is of a kind that is not known",
     "union_tag_not_found": "has no kind",
 }
+_OF_PYTHON = ("constrained-str", "str", "bool")  # which of several kinds was tried: no place in the line
 # The value would be the whole of it.
 _UNSHOWN = ("missing", "dict_type", "model_type", "union_tag_invalid", "union_tag_not_found")
 
@@ -35,7 +36,7 @@ def shape_text(error: ValidationError, mend: str = COPY) -> str:
     found: Any = error.errors(include_url=False, include_context=True)[0]
     if found["type"] == "json_invalid":
         return f"this is not JSON: {mend}"
-    place = cut(".".join(map(str, found["loc"]))) or "the line"
+    place = cut(".".join(str(each) for each in found["loc"] if each not in _OF_PYTHON)) or "the line"
     value = "" if found["type"] in _UNSHOWN or is_many(found["input"]) else f" = {shown(found['input'])}"
     text = _TEXTS.get(found["type"], "is not as it must be")
     if found["type"] == "literal_error":

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from barwright.asks import ASKS, FAMILIES
 from barwright.blueprint.blueprint import (
     LANGUAGES,
+    MOST_METERS,
     Blueprint,
     Door,
     Elements,
@@ -42,6 +43,7 @@ from barwright.showing import (
 
 MOST_BYTES = 200_000
 MOST_TOLD = 40  # faults of one file
+MOST_WHOLE_NOTES = 24  # in one measure of each meter: what may stand in long ones takes long to work out
 README = "the README lists them all"
 
 _TABLES: dict[str, type[Door]] = {"elements": Elements, "quiz": Quiz, "part": Part}
@@ -257,6 +259,12 @@ def _element_faults(elements: dict[str, Any]) -> Iterator[Fault]:
             parse_meter(meter)
         except RhythmError as error:
             yield ("elements", "meters"), str(error)
+    lengths = [parse_meter(meter).capacity for meter in _texts(elements.get("meters")) if _is_meter(meter)]
+    if len(lengths) <= MOST_METERS and sum(lengths) > MOST_WHOLE_NOTES:
+        yield (
+            ("elements", "meters"),
+            f"these measures last {sum(lengths)} whole notes together, over {MOST_WHOLE_NOTES}: name fewer long ones",
+        )
     pairs = (("dots", "notes"), ("double_dots", "dots"), ("rest_dots", "rests"), ("triplets", "notes"))
     for key, base in pairs:
         for name in _texts(elements.get(key)):
@@ -319,7 +327,7 @@ def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tup
         if name not in MISREADINGS:
             yield "misreadings", f"misreading {shown(name)} is not known{_meant(name, able)}"
         elif name not in able:
-            yield "misreadings", f"misreading {shown(name)} cannot show in {shown(ask_id)}{_meant('', able)}"
+            yield "misreadings", f"misreading {shown(name)} cannot show in {shown(ask_id)}{_meant(name, able)}"
 
 
 def _is_meter(text: str) -> bool:

@@ -99,6 +99,10 @@ def _second_sign(row: str, in_list: bool) -> str:
     return "more" if not in_list and bare.count("=") > 1 else ""
 
 
+def _after_text(row: str, in_list: bool) -> str:
+    return "more" if not in_list and re.search(r"=\s*(?:\"[^\"]*\"|'[^']*')\s*\S", row) else ""
+
+
 def _no_comma(row: str, _in_list: bool) -> str:
     return "," if _TWO_TEXTS.search(row) else ""
 
@@ -129,9 +133,10 @@ _LOOKS: tuple[tuple[Callable[[str, bool], str], str], ...] = (
     (_no_sign, "there is no = sign after {}: write it with one and a value, as in seed = 1"),
     (_strange_key, 'before the = sign stands no {}: write one word there, as in title = "Quiz 1"'),
     (_switch, "write {} in small letters, without quotation marks"),
+    (_no_comma, "between two texts stands no comma: write {} there"),
     (_inner_quotes, "in a text stands another quotation mark {}: write ' for it"),
     (_second_sign, "{} stands in the line than one value: begin a new line for it"),
-    (_no_comma, "between two texts stands no comma: write {} there"),
+    (_after_text, "{} stands in the line than one value: begin a new line for it, or put # before a remark"),
     (_unquoted, "{} stands in no quotation marks: " + _QUOTES),
     (_more, "{} stands in the line than one value: begin a new line for it"),
 )

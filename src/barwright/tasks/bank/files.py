@@ -90,6 +90,8 @@ def update(path: Path, change: Change, *, create: bool = False) -> Faults:
         there = path.exists()
     if not create and not there:
         raise BankError(f"{path}: there is no such bank: check the name and the folder")
+    if there and not path.is_dir() and not path.is_file():
+        raise BankError(f"{path}: it is a pipe or a device, not a file: check the name and the folder")
     with locked(path):
         if not path.exists() or (create and _is_blank(path)):
             write_whole(path, bank_lines(change(iter(()))))
