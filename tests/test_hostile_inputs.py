@@ -81,7 +81,8 @@ def test_a_record_that_is_a_pipe_does_not_hold_up_a_quiz_made_anew(tmp_path: Pat
     code, out, err = ran("make", "q.toml", "--standard", "qti12", "--replace", cwd=tmp_path)
     assert (code, err) == (0, "")
     assert (
-        "Made anew without the old record, which could not be read: out/q/record.jsonl: cannot be read (it is a pipe or a "
+        "Made anew without the old record, which could not be read: out/q/record.jsonl: cannot be read (it is a "
+        "pipe or a "
         "device, not a file): check the name and the folder"
     ) in out.splitlines()
 
@@ -150,7 +151,8 @@ def test_a_name_that_acts_is_shown_as_marks(tmp_path: Path) -> None:
     assert ran("make", name, cwd=tmp_path) == (
         1,
         "",
-        "a<U+001B>[31m<U+202E><U+000A><U+0007>.toml: cannot be read (No such file or directory): check the name and the "
+        "a<U+001B>[31m<U+202E><U+000A><U+0007>.toml: cannot be read (No such file or directory): check the name "
+        "and the "
         "folder\n",
     )
     (tmp_path / name).write_text(SMALL.replace('"T"', "T"))

@@ -273,7 +273,8 @@ def _progress() -> Callable[[str, int, int], None]:
 
 
 def _count(done: int) -> None:
-    """A counter on the error stream, where nobody knows how many there are; a line now and then where it is no terminal."""
+    """A counter on the error stream, where nobody knows how many there are; where it is no terminal, a line at "
+    "times."""
     if sys.stderr is None or done % 100:
         return
     if not sys.stderr.isatty():

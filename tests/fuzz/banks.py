@@ -8,8 +8,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-TESTS = Path(__file__).parents[1]
-sys.path[:0] = [str(TESTS)]
+sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from barwright.bank.merging import bank_lines
 from barwright.blueprint.parsing import read_blueprint
@@ -19,16 +18,18 @@ from barwright.showing import visible
 from barwright.tasks.bank.add import add
 from barwright.tasks.bank.files import entries_of
 from barwright.tasks.record import read_record, read_record_text, record_text
-from fuzz.faults_told import Run, examine  # noqa: E402
-from items.demo import BEGINNERS, blueprint_text  # noqa: E402
+from fuzz.faults_told import Run, examine
+from items.demo import BEGINNERS, blueprint_text
 
+TESTS = Path(__file__).parents[1]
 BANK = TESTS.parent / "shared" / "banks" / "birch.jsonl"
 MOST_ITEMS = 6
 HUGE = 100_000
 VALUES = (
     "null", "true", "false", "0", "-1", "1.5", "1e999", "NaN", "Infinity", "-Infinity", "9" * 5000, "-" + "9" * 30,
     '""', '"x"', '"\\u0000"', '"\\ud800"', '"\\u202e"', '"\\u001b[31m"', '"../../x"', "[]", "{}", "[[]]", "[0, 0]",
-    '[1, "a"]', "[true]", '{"a": 1, "a": 2}', "[" * 3000, "[" * 3000 + "]" * 3000, '{"a":' * 3000, '"' + "x" * HUGE + '"',
+    '[1, "a"]', "[true]", '{"a": 1, "a": 2}', "[" * 3000, "[" * 3000 + "]" * 3000, '{"a":' * 3000,
+    '"' + "x" * HUGE + '"',
     "[" + "0," * HUGE + "0]", "{", "}", '"', "", "None", "'x'", "0x10", "1_000", "1979-05-27",
 )  # fmt: skip
 SIGNS = ('"', "\\", "{", "}", "[", "]", ",", ":", "\n", "\r", "\x00", "\x1b", "\u2028", "é", "9", "e", "\ufeff", "-")

@@ -1,19 +1,19 @@
-"""Blueprints that are none: `python tests/fuzz/blueprints.py 20000 [SEED]` prints numbers, and ends with 1 if any falls."""
+"""Blueprints that are none: `python tests/fuzz/blueprints.py 20000 [SEED]` prints numbers; 1 if any falls."""
 
 import random
 import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-TESTS = Path(__file__).parents[1]
-sys.path[:0] = [str(TESTS)]
+sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from barwright.blueprint.parsing import examined, told
 from barwright.errors import BarwrightError
 from barwright.showing import visible
 from barwright.tasks.files import decoded
-from fuzz.faults_told import Run, examine  # noqa: E402
+from fuzz.faults_told import Run, examine
 
+TESTS = Path(__file__).parents[1]
 DEMOS = sorted((TESTS.parent / "shared" / "blueprints").glob("*.toml"))
 KEYS = {
     "": "title language seed sections sections_file sections_column sections_where elements conventions quiz part "
@@ -28,19 +28,23 @@ KEYS = {
 VALUES = (
     '""', '"x"', '"a\\u0000b"', '"\\u202e"', '"../../etc/shadow"', '"/dev/zero"', "'''\nx\n'''", "0", "-1", "3", "0x10",
     "9223372036854775808", "1.5", "1e999", "-inf", "nan", "1_000", "true", "false", "1979-05-27", "07:32:00",
-    "1979-05-27T07:32:00Z", "1979-05-27 07:32:00.123456-07:00", "[]", "[[]]", "[1]", '["x"]', '["3/4", 5]', "[{}]", "{}",
+    "1979-05-27T07:32:00Z", "1979-05-27 07:32:00.123456-07:00", "[]", "[[]]", "[1]", '["x"]', '["3/4", 5]', "[{}]",
+    "{}",
     "{a = 1}", "{a = {b = []}}", '[["half"]]', '"half"', '["half"]', '["3/4"]', '["12/2", "4+4+4/2"]',
     # what is no TOML
-    "", "True", "None", "half", "3/4", '"x', "x'", "[", "]", "{", "1 2", "2025-02-30", "25:61:00", "“x”", "=", "#", "\\",
+    "", "True", "None", "half", "3/4", '"x', "x'", "[", "]", "{", "1 2", "2025-02-30", "25:61:00", "“x”", "=", "#",
+    "\\",
     "9" * 5000, "0x" + "f" * 5000, "0o" + "7" * 5000, "0b" + "1" * 5000, "1_" * 2500 + "1", "1." + "0" * 5000,
     "1e" + "9" * 5000, "[" * 3000, "[" * 3000 + "]" * 3000, "{a=" * 3000, "{" + ".".join("a" * 10_000) + "=1}",
     '"' + "x" * 100_000 + '"', "[" + "1," * 50_000 + "]", '["' + '", "'.join(map(str, range(5000))) + '"]',
 )  # fmt: skip
 LINES = (
-    ".".join("a" * 10_000) + " = 1", "[" + ".".join("a" * 10_000) + "]", "[[" + ".".join("b" * 20_000) + "]]", "[elements]",
+    ".".join("a" * 10_000) + " = 1", "[" + ".".join("a" * 10_000) + "]", "[[" + ".".join("b" * 20_000) + "]]",
+    "[elements]",
     "[[elements]]", "[part]", "[[part]]", "[quiz", "quiz]", "[[part]", "\ufeff", "\u2028", "\x00", "\x1b[31m", "x = 1",
     '"" = 1', "'' = 1", '"a.b".c = 1', "part.x = 1", "elements.meters.x = 1", "part = 5", "title.x = 1", "[title]",
-    "a = 1\n" * 9_000, "[[part]]\n" * 200, "[a]\n" * 300, '"""', "'''", "\r", "\t", "# [[[[", "日本 = 1", '"\\u001b[1m" = 1',
+    "a = 1\n" * 9_000, "[[part]]\n" * 200, "[a]\n" * 300, '"""', "'''", "\r", "\t", "# [[[[", "日本 = 1",
+    '"\\u001b[1m" = 1',
 )  # fmt: skip
 
 

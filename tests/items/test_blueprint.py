@@ -29,27 +29,36 @@ ONE_FAULT = [
      "b.toml, line 5: '[[part]' cannot be read: a bracket is missing: write [[part]]"),
     (HEAD.replace('"T"', "T") + PART, "b.toml, line 1: 'title = T' cannot be read: T stands in no quotation marks: put "
      'it in straight quotation marks, as in "half"'),
-    (HEAD.replace('"T"', '"T') + PART, "b.toml, line 1: 'title = \"T' cannot be read: a quotation mark is missing: text "
+    (HEAD.replace('"T"', '"T') + PART,
+     "b.toml, line 1: 'title = \"T' cannot be read: a quotation mark is missing: text "
      'stands between two, as in "half"'),
-    (HEAD.replace('"T"', '"My "big" quiz"') + PART, "b.toml, line 1: 'title = \"My \"big\" quiz\"' cannot be read: in a "
+    (HEAD.replace('"T"', '"My "big" quiz"') + PART,
+     "b.toml, line 1: 'title = \"My \"big\" quiz\"' cannot be read: in a "
      "text stands another quotation mark \": write ' for it"),
-    (HEAD.replace('"half", "quarter"', '"half" "quarter"') + PART, "b.toml, line 4: 'notes = [\"half\" \"quarter\"]' cannot "
+    (HEAD.replace('"half", "quarter"', '"half" "quarter"') + PART,
+     "b.toml, line 4: 'notes = [\"half\" \"quarter\"]' cannot "
      "be read: between two texts stands no comma: write , there"),
-    (HEAD.replace('"half"', '"half') + PART, "b.toml, line 4: 'notes = [\"half, \"quarter\"]' cannot be read: a quotation "
+    (HEAD.replace('"half"', '"half') + PART,
+     "b.toml, line 4: 'notes = [\"half, \"quarter\"]' cannot be read: a quotation "
      'mark is missing: text stands between two, as in "half"'),
     (HEAD.replace('"3/4"', "3/4") + PART, "b.toml, line 3: 'meters = [3/4, \"4/4\"]' cannot be read: 3/4 stands in no "
      'quotation marks: put it in straight quotation marks, as in "half"'),
-    (HEAD + "ties = True\n" + PART, "b.toml, line 5: 'ties = True' cannot be read: write true in small letters, without "
+    (HEAD + "ties = True\n" + PART,
+     "b.toml, line 5: 'ties = True' cannot be read: write true in small letters, without "
      "quotation marks"),
-    (HEAD + PART + "items\n", "b.toml, line 9: 'items' cannot be read: there is no = sign after items: write it with one "
+    (HEAD + PART + "items\n", "b.toml, line 9: 'items' cannot be read: there is no = sign after items: write it "
+    "with one "
      "and a value, as in seed = 1"),
-    (HEAD + PART + "points = 1 choices = 3\n", "b.toml, line 9: 'points = 1 choices = 3' cannot be read: more stands in "
+    (HEAD + PART + "points = 1 choices = 3\n",
+     "b.toml, line 9: 'points = 1 choices = 3' cannot be read: more stands in "
      "the line than one value: begin a new line for it"),
     ("sections = [\n'a',\n'b'\n" + HEAD + PART, "b.toml, line 1: 'sections = [' cannot be read: it is not ended, or a "
      "comma is missing in it: write ] at its end"),
-    (HEAD.replace('"T"', '"a\\qb"') + PART, "b.toml, line 1: 'title = \"a\\qb\"' cannot be read: \\ has a meaning of its own "
+    (HEAD.replace('"T"', '"a\\qb"') + PART,
+     "b.toml, line 1: 'title = \"a\\qb\"' cannot be read: \\ has a meaning of its own "
      "in a text: write / or \\\\ for it"),
-    (HEAD.replace('"T"', '"a\x07b"') + PART, "b.toml, line 1: 'title = \"a<U+0007>b\"' cannot be read: it has a sign that is "
+    (HEAD.replace('"T"', '"a\x07b"') + PART,
+     "b.toml, line 1: 'title = \"a<U+0007>b\"' cannot be read: it has a sign that is "
      "not seen: write the line anew"),
     ("my title = 1\n" + HEAD + PART, "b.toml, line 1: 'my title = 1' cannot be read: before the = sign stands no key: "
      'write one word there, as in title = "Quiz 1"'),
@@ -216,7 +225,8 @@ def test_a_misreading_that_cannot_show_in_an_ask_is_told_with_those_that_can() -
     text = HEAD + PART + 'misreadings = ["counting-goes-on-over-the-barline"]\n'
     (message,) = faults(text)
     assert message == (
-        "b.toml, line 9: misreading 'counting-goes-on-over-the-barline' cannot show in 'finish-measure': use one such as "
+        "b.toml, line 9: misreading 'counting-goes-on-over-the-barline' cannot show in 'finish-measure': use "
+        "one such as "
         "names-are-parts-of-the-measure, beats-that-are-there-answered or numbers-of-the-signature-swapped; the README "
         "lists them all"
     )

@@ -33,7 +33,8 @@ CASES: list[tuple[Change, str]] = [
     (with_line("null", "section"), f"line 2: section = null must be text in quotes: the record was changed; {AGAIN}"),
     (with_line("[1]", "item"), f"line 2: item must be text in quotes: the record was changed; {AGAIN}"),
     (with_line("0", "order"), f"line 2: order = 0 must be a list in square brackets: the record was changed; {AGAIN}"),
-    (with_line('"../x"', "content", "ask"), "line 2: content.ask = '../x' is not written as it must be, or too long: the "
+    (with_line('"../x"', "content", "ask"),
+     "line 2: content.ask = '../x' is not written as it must be, or too long: the "
      f"record was changed; {AGAIN}"),
     (lambda lines: [with_value(lines[0], ("version",), "true"), *lines[1:]],
      "line 1: this is not a record of version 1: make the quiz again with this barwright"),

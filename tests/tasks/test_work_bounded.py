@@ -34,7 +34,8 @@ def test_an_extreme_blueprint_is_answered_after_so_many_steps_and_says_at_least(
     assert MOST_STEPS // 2 < sum(part.steps for part in parts) <= MOST_STEPS + len(parts) * dearest
     assert [part.excerpts for part in capacity(path)[1]] == [part.excerpts for part in parts]
     assert capacity_table(parts, len(blueprint.sections))[-1] == (
-        "+ at least so many: there are more questions than can be tried in a short time, and up to 1,000 of such a part "
+        "+ at least so many: there are more questions than can be tried in a short time, and up to 1,000 of "
+        "such a part "
         "were. Measures are exact."
     )
 
