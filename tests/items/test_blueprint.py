@@ -91,7 +91,7 @@ ONE_FAULT = [
      "file?"),
     (HEAD.replace('"3/4", "4/4"', '"3/4", ' * 13) + PART, "b.toml, line 3: meters has 13 entries: keep at most 12"),
     (HEAD.replace('"3/4", "4/4"', '"12/2", "11/2", "10/2", "9/2", "8/2"') + PART,
-     "b.toml, line 3: these measures last 25 whole notes together, over 24: name fewer long ones"),
+     "b.toml, line 3: these measures last over 24 whole notes together: name fewer long ones"),
     (HEAD + PART * 41, "b.toml, line 5: part has 41 entries: keep at most 40"),
     (HEAD + PART.replace("[[part]]", "[part]"),
      "b.toml, line 5: [part] has one pair of brackets: write [[part]], with two"),

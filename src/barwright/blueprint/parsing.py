@@ -263,7 +263,7 @@ def _element_faults(elements: dict[str, Any]) -> Iterator[Fault]:
     if len(lengths) <= MOST_METERS and sum(lengths) > MOST_WHOLE_NOTES:
         yield (
             ("elements", "meters"),
-            f"these measures last {sum(lengths)} whole notes together, over {MOST_WHOLE_NOTES}: name fewer long ones",
+            f"these measures last over {MOST_WHOLE_NOTES} whole notes together: name fewer long ones",
         )
     pairs = (("dots", "notes"), ("double_dots", "dots"), ("rest_dots", "rests"), ("triplets", "notes"))
     for key, base in pairs:
