@@ -264,7 +264,10 @@ def test_missing_and_strange_files_get_one_line(command: Command, tmp_path: Path
     (tmp_path / "quiz.toml").write_text(f'sections_file = "list.csv"\n{UNSECTIONED}')
     assert command("make", "quiz.toml")[2] == f"list.csv, line 2: the letter after 'Gr' is not UTF-8: {AS_UTF_8}"
     (tmp_path / "utf16.toml").write_bytes('title = "T"\n'.encode("utf-16"))
-    assert command("make", "utf16.toml")[2] == f"utf16.toml: the file is saved as UTF-16: {AS_UTF_8}"
+    assert (
+        command("make", "utf16.toml")[2]
+        == "utf16.toml: the file is saved as UTF-16: save it as UTF-8 (in a text editor: Save as, Encoding: UTF-8)\n"
+    )
     (tmp_path / "bom.toml").write_bytes(b'\xef\xbb\xbftitle = "T"\n\xe9')
     assert command("make", "bom.toml")[2] == f"bom.toml, line 2: the first letter is not UTF-8: {AS_UTF_8}"
     (tmp_path / "big.toml").write_bytes(b"#" * 200_001)
@@ -279,7 +282,7 @@ def test_unknown_standard_section_and_shape_are_told_with_what_is_known(command:
     )
     assert command("make", UNIT_1, "--as", "pool") == (1, "", "--as 'pool' is not known: use quiz or bank\n")
     assert command("make", UNIT_1, "--section", "Period 9") == (
-        1, "", f"section 'Period 9' is not in {UNIT_1}: use Period 1, Period 3, Period 6\n",
+        1, "", f"section 'Period 9' is not in {UNIT_1}: use 'Period 1', 'Period 3', 'Period 6'\n",
     )  # fmt: skip
     assert command("make", "--no-such-option")[0] == 2
 

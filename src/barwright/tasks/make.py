@@ -20,7 +20,7 @@ from barwright.forms.assembly import (
 from barwright.forms.ready_items import EMPTY, Stock
 from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
-from barwright.showing import meant, shown
+from barwright.showing import MOST_NAMED, meant, shown
 from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
 from barwright.tasks.expressing import standard_faults
 from barwright.tasks.files import (
@@ -43,6 +43,8 @@ from barwright.tasks.standing import (
     stale_packages,
     standing_forms,
 )
+
+ALL = "the blueprint names them all"
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +123,8 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
         blueprint = blueprint.model_copy(update={"seed": order.seed})
     for name in order.sections:
         if name not in blueprint.sections:
-            mend = meant(name, blueprint.sections, "the blueprint names them all")
+            few = len(blueprint.sections) <= MOST_NAMED
+            mend = f": use {', '.join(map(shown, blueprint.sections))}" if few else meant(name, blueprint.sections, ALL)
             raise BarwrightError(f"section {shown(name)} is not in {path}{mend}")
     return blueprint, found.source
 
