@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache, lru_cache
-from itertools import product
+from itertools import islice, product
 from random import Random
 
 from barwright.asks.ask import Space
@@ -19,6 +19,8 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import parse_symbol
+
+MOST_EXCERPTS = 8_000  # that are listed of one space
 
 
 @lru_cache(maxsize=1 << 13)
@@ -76,8 +78,22 @@ def drawn_excerpt(space: Space, rng: Random) -> Excerpt:
             return excerpt
 
 
+@lru_cache(maxsize=256)
+def has_few_excerpts(space: Space) -> bool:
+    """Whether `listed_excerpts` gives every excerpt of a space."""
+    counts: list[int] = [readable_count(space, meter) ** space.measures for meter in space.meters]
+    return sum(counts) <= MOST_EXCERPTS
+
+
 def listed_excerpts(space: Space) -> Iterator[Excerpt]:
-    """Every excerpt of legal full measures, not all silent, meter by meter."""
+    """Excerpts of legal full measures, not all silent, meter by meter: every one, or the first MOST_EXCERPTS.
+
+    An ask may have a question about none of millions, and whoever lists them would wait for ever.
+    """
+    return islice(_every_excerpt(space), MOST_EXCERPTS)
+
+
+def _every_excerpt(space: Space) -> Iterator[Excerpt]:
     for meter in space.meters:
         for measures in _listed(space, meter, space.measures):
             excerpt = Excerpt(meter, measures)

@@ -25,6 +25,7 @@ from barwright.asks.ask import (
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
     fillers,
+    has_few_excerpts,
     listed_excerpts,
     well_written,
 )
@@ -309,33 +310,33 @@ ASKS = (
     Ask(
         "finish-measure", FAMILY, "figures", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=False),
-        listed=lambda space: _listed(space, 1, several=False),
+        listed=lambda space: _listed(space, 1, several=False), lists_all=has_few_excerpts,
         offers=_one, clash=_clash, farness=_farness,
         choice="symbols", cues=FILLED, exercise="finish-measure",
     ),
     Ask(
         "finish-measure-with-two", FAMILY, "figures", "symbols",
         draw=lambda space, rng: _draw(space, rng, 2, several=False),
-        listed=lambda space: _listed(space, 2, several=False),
+        listed=lambda space: _listed(space, 2, several=False), lists_all=has_few_excerpts,
         offers=_two, clash=_clash, farness=_farness,
         choice="symbols", cues=FILLED, exercise="finish-measure-with-two",
     ),
     Ask(
         "beats-left", FAMILY, "entry", "number",
-        draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
+        draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never, lists_all=has_few_excerpts,
         cues=FILLED, exercise="beats-left",
     ),
     Ask(
         "all-that-fit", FAMILY, "several", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=True),
-        listed=lambda space: _listed(space, 1, several=True),
+        listed=lambda space: _listed(space, 1, several=True), lists_all=has_few_excerpts,
         offers=_any, clash=_clash, farness=_farness, keys=2,
         choice="symbols", cues=FILLED, exercise="all-that-fit",
     ),
     Ask(
         "drag-into-the-blank", FAMILY, "gaps", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=False),
-        listed=lambda space: _listed(space, 1, several=False),
+        listed=lambda space: _listed(space, 1, several=False), lists_all=has_few_excerpts,
         offers=_dragged, clash=_clash, farness=_farness,
         picture="none", choice="symbols", cues=FILLED, exercise="drag-into-the-blank",
     ),

@@ -24,6 +24,10 @@ ValueName = Literal["whole", "half", "quarter", "eighth", "sixteenth"]
 TripletName = Literal["eighth", "quarter"]
 LANGUAGES = ("en-US",)
 MOST_SECTIONS = 60
+# Far above what a class is ever taught, or asked in one quiz; so all that is done for each of them has an end.
+MOST_METERS = 12
+MOST_PARTS = 40
+MOST_ENTRIES = 40  # of any other list
 
 
 COMMON = ("conventions", "difficulty", "elements", "language", "part", "quiz", "title")
@@ -54,7 +58,7 @@ class Door(BaseModel):
 class Elements(Door):
     """The symbols and meters that the class has been taught; everything is off unless named."""
 
-    meters: list[str] = Field(min_length=1)
+    meters: list[str] = Field(min_length=1, max_length=MOST_METERS)
     notes: list[ValueName] = Field(min_length=1)
     rests: list[ValueName] = []
     dots: list[ValueName] = []
@@ -87,7 +91,7 @@ class Part(Door):
     points: int | None = Field(default=None, ge=1, le=100)
     choices: int | None = Field(default=None, ge=3, le=5)
     measures: int | None = Field(default=None, ge=1, le=4)
-    meters: list[str] | None = Field(default=None, min_length=1)
+    meters: list[str] | None = Field(default=None, min_length=1, max_length=MOST_METERS)
     misreadings: list[str] = []
 
 
@@ -104,7 +108,7 @@ class Blueprint(Door):
     elements: Elements
     conventions: dict[str, Any] = {}
     quiz: Quiz = Quiz()
-    part: list[Part] = Field(min_length=1)
+    part: list[Part] = Field(min_length=1, max_length=MOST_PARTS)
     curriculum: dict[str, list[str]] = {}
     difficulty: dict[str, Annotated[int, Field(ge=0, le=100)]] = {}
 

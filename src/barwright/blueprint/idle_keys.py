@@ -7,6 +7,7 @@ from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.toml_lines import Fault
 from barwright.items.item import Interaction
 from barwright.rhythm.meter import Meter, parse_meter
+from barwright.showing import shown
 
 # Asks that show no choices: the wrong answers are foreseen, and their number is no matter of the blueprint.
 _WITHOUT_CHOICES: dict[Interaction, str] = {"entry": "typed", "order": "an order"}
@@ -30,7 +31,7 @@ def idle_faults(blueprint: Blueprint, numbers: tuple[int, ...], *, whole: bool) 
     for number, part in zip(numbers, blueprint.part, strict=True):
         kind = _WITHOUT_CHOICES.get(ASKS[part.ask].interaction)
         if kind is not None and part.choices is not None:
-            text = f"choices has no effect in {part.ask!r}, whose answer is {kind}: take choices out"
+            text = f"choices has no effect in {shown(part.ask)}, whose answer is {kind}: take choices out"
             yield ("part", number, "choices"), text
     yield from _rest_dots_faults(blueprint)
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from barwright.blueprint.toml_lines import Fault
+from barwright.showing import shown
 
 MOST_LETTERS = 80
 # Names that no file or folder may have on Windows (published file-naming rules of that system), whatever their case.
@@ -40,7 +41,7 @@ def text_fault(name: str) -> str | None:
     """
     strange = next((c for c in name if not c.isprintable()), None)
     if strange is not None:
-        return f"has a control character ({strange!r}): write it in one line of plain text"
+        return f"has a control character ({shown(strange)}): write it in one line of plain text"
     if not name.strip():
         return "is empty: write a name"
     return None
@@ -75,11 +76,12 @@ def _section_faults(sections: Any) -> Iterator[Fault]:
         folder = folder_name(name)
         fault = section_fault(name)
         if fault is not None:
-            yield ("sections",), f"section {_shortened(name)!r} {fault}"
+            yield ("sections",), f"section {shown(_shortened(name))} {fault}"
         elif folder in folders:
             yield (
                 ("sections",),
-                f"sections {folders[folder]!r} and {name!r} would share the folder {folder!r}: rename one",
+                f"sections {shown(folders[folder])} and {shown(name)} would share the folder "
+                f"{shown(folder)}: rename one",
             )
         folders.setdefault(folder, name)
 
@@ -91,7 +93,7 @@ def _shortened(text: str) -> str:
 def _title_faults(title: Any) -> Iterator[Fault]:
     fault = text_fault(title) if isinstance(title, str) and title else None
     if fault is not None:
-        yield ("title",), f"title {_shortened(title)!r} {fault}"
+        yield ("title",), f"title {shown(_shortened(title))} {fault}"
 
 
 def _section_file_faults(raw: dict[str, Any]) -> Iterator[Fault]:
@@ -101,7 +103,7 @@ def _section_file_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     if isinstance(file, str) and not _stays_inside(file):
         yield (
             ("sections_file",),
-            f"sections_file = {file!r} is not beside the blueprint: copy it there, and give its name",
+            f"sections_file = {shown(file)} is not beside the blueprint: copy it there, and give its name",
         )
     for key in ("sections_column", "sections_where"):
         if key in raw and "sections_file" not in raw:

@@ -3,6 +3,9 @@
 import re
 from dataclasses import dataclass
 
+from barwright.blueprint.toml_words import toml_words
+from barwright.showing import shown
+
 Path = tuple[str | int, ...]
 Fault = tuple[Path, str]
 
@@ -45,7 +48,7 @@ def source_of(text: str, name: str) -> Source:
     lines: dict[Path, int] = {}
     prefix: Path = ()
     counts: dict[str, int] = {}
-    for number, line in enumerate(text.splitlines(), start=1):
+    for number, line in enumerate(text.split("\n"), start=1):
         if match := _TABLES.match(line):
             index = counts.get(match[1], 0)
             counts[match[1]] = index + 1
@@ -64,8 +67,8 @@ def toml_faults(error: str, text: str, name: str) -> tuple[Source, list[Fault]]:
     """What the TOML reader says, in our words, each fault with its line."""
     what, _, where = error.rpartition(" (at ")
     place = _PLACE.fullmatch(where)
-    rows = text.splitlines()
-    line = int(place[1]) if place else max(1, len(rows))
+    rows = text.rstrip("\n").split("\n")
+    line = int(place[1]) if place else len(rows)
     row = rows[line - 1] if line <= len(rows) else ""
     twice = what.startswith(("Cannot declare", "Cannot overwrite"))
     single = _single_brackets(rows) if twice and _table_name(row) == "part" else []
@@ -74,12 +77,11 @@ def toml_faults(error: str, text: str, name: str) -> tuple[Source, list[Fault]]:
     elif twice and (known := _table_name(row)):
         found = [(line, f"[{known}] stands twice: put all its keys under one of them")]
     elif twice and (key := _KEY.match(row)):
-        found = [(line, f"{key[1] or key[2] or key[3]!r} stands twice: take one of them out")]
+        found = [(line, f"{shown(key[1] or key[2] or key[3])} stands twice: take one of them out")]
     elif curly := _FOR_STRAIGHT.search(_COMMENT.sub(r"\1", row)):
         found = [(line, f'{curly[1] or curly[2]} is a curly quote: use straight quotes, as in "half"')]
     else:
-        near = f"near column {place[2]}" if place else "at the end of the file"
-        found = [(line, f"this is not TOML: {what[:1].lower()}{what[1:]}: check quotes, brackets and = {near}")]
+        found = [toml_words(text, line, what or error)]
     lines: dict[Path, int] = {(index,): number for index, (number, _) in enumerate(found)}
     return Source(name, lines), [((index,), fault) for index, (_, fault) in enumerate(found)]
 

@@ -50,6 +50,7 @@ from barwright.rhythm.measure import (
 )
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_symbol, parse_symbol
+from barwright.showing import shown
 
 WHOLE, QUARTER, EIGHTH = Fraction(1), Fraction(1, 4), Fraction(1, 8)
 
@@ -170,7 +171,7 @@ def drawn_measure(
     found = _measures(alphabet, meter, conventions, limits)
     if not found.count:
         raise RhythmError(
-            f"no measure of {meter} can be made of {' '.join(alphabet.tokens)!r}: more symbols are needed"
+            f"no measure of {meter} can be made of {shown(' '.join(alphabet.tokens))}: more symbols are needed"
         )
     return walk(found, number=rng.randrange(found.count))
 

@@ -6,6 +6,7 @@ from barwright.asks import ASKS
 from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.toml_lines import Fault
 from barwright.qti import WRITERS, Writer
+from barwright.showing import shown
 from barwright.tasks.packing import Kinds
 from barwright.tasks.saying import listed
 
@@ -23,11 +24,14 @@ def standard_faults(blueprint: Blueprint, numbers: tuple[int, ...], kinds: Kinds
         text = f"draw = true: {unable} cannot draw a question for each student: {take}, or leave `draw` out"
         yield ("quiz", "draw"), text
     if _has_several(blueprint) and (unable := _names(s for s in standards if quiz.credit not in WRITERS[s].credits)):
-        text = f"credit = {quiz.credit!r}: {unable} cannot give points for parts of an answer: {take}, or leave it out"
+        text = (
+            f"credit = {shown(quiz.credit)}: {unable} cannot give points for parts of an answer: {take}, "
+            f"or leave it out"
+        )
         yield ("quiz", "credit"), text
     for number, part in zip(numbers, blueprint.part, strict=True):
         if unable := _names(s for s in standards if ASKS[part.ask].interaction not in WRITERS[s].interactions):
-            text = f"ask = {part.ask!r}: {unable} cannot say how it is answered: {take}, or use another ask"
+            text = f"ask = {shown(part.ask)}: {unable} cannot say how it is answered: {take}, or use another ask"
             yield ("part", number, "ask"), text
 
 

@@ -20,6 +20,7 @@ from barwright.forms.assembly import (
 from barwright.forms.ready_items import EMPTY, Stock
 from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
+from barwright.showing import MOST_NAMED, meant, shown
 from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
 from barwright.tasks.expressing import standard_faults
 from barwright.tasks.files import read_text
@@ -34,20 +35,27 @@ from barwright.tasks.standing import (
     kinds_of,
     old_forms,
     ordered_kinds,
+    record_fault,
     stale_packages,
     standing_forms,
 )
 
+ALL = "the blueprint names them all"
+
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What was written where, the new forms for a summary, and the packages and forms that were taken away."""
+    """What was written where, the new forms for a summary, and the packages and forms that were taken away.
+
+    `unread`: why the record of the quiz that stood there before could not be read; empty if it could.
+    """
 
     folder: Path
     packed: Packed
     forms: tuple[MadeForm, ...]
     removed: tuple[str, ...] = ()
     lost: tuple[str, ...] = ()
+    unread: str = ""
 
 
 def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
@@ -69,6 +77,7 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     held.check_free(replace=again or order.replace)
     if order.retake and not again:
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
+    unread = "" if again else record_fault(folder)
     before = standing_forms(folder) if again else old_forms(folder)
     old = before if again else ()
     if again:
@@ -89,7 +98,7 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     held.write(result.files, gone=gone)
     there = {(form.section, form.retake) for form in forms}
     lost = tuple(label(form) for form in before if (form.section, form.retake) not in there)
-    return Made(folder, result, new, gone, lost)
+    return Made(folder, result, new, gone, lost, unread)
 
 
 def folder_of(path: Path, order: Order) -> Path:
@@ -114,8 +123,9 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
         blueprint = blueprint.model_copy(update={"seed": order.seed})
     for name in order.sections:
         if name not in blueprint.sections:
-            known = ", ".join(map(repr, blueprint.sections))
-            raise BarwrightError(f"section {name!r} is not in {path}: use {known}")
+            few = len(blueprint.sections) <= MOST_NAMED
+            mend = f": use {', '.join(map(shown, blueprint.sections))}" if few else meant(name, blueprint.sections, ALL)
+            raise BarwrightError(f"section {shown(name)} is not in {path}{mend}")
     return blueprint, found.source
 
 
@@ -132,7 +142,9 @@ def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
     if any(had.values()):
         section = max(had, key=lambda each: had[each])
         asked = counted(had[section], "question")
-        why += f" ({section!r} has had {asked} of this ask, not asked again: a later --since frees those with a date)"
+        why += (
+            f" ({shown(section)} has had {asked} of this ask, not asked again: a later --since frees those with a date)"
+        )
     return why
 
 
@@ -186,9 +198,9 @@ def _check_retake(old: tuple[Form, ...], sections: tuple[str, ...], order: Order
     have = {(form.section, form.retake) for form in old}
     for section in sections:
         if (section, 0) not in have:
-            raise BarwrightError(f"section {section!r} has no form yet: make it before its retake")
+            raise BarwrightError(f"section {shown(section)} has no form yet: make it before its retake")
         if (section, order.retake) in have and not order.replace:
-            raise BarwrightError(f"retake {order.retake} of {section!r} exists: give --replace to make it anew")
+            raise BarwrightError(f"retake {order.retake} of {shown(section)} exists: give --replace to make it anew")
 
 
 def label(form: Form) -> str:

@@ -35,6 +35,8 @@ def summary(made: Made) -> tuple[str, ...]:
     if any(each.bent for each in made.forms):
         lines.append("More elements, longer excerpts with `measures`, or fewer items or sections help.")
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _unseen(name, each)]
+    if made.unread:
+        lines.append(f"Made anew without the old record, which could not be read: {made.unread}")
     lines += [f"{form}: no longer in the record, since the whole quiz was made anew." for form in made.lost]
     lines += [
         f"Removed {made.folder / package}: it is of an earlier make, and not asked for now." for package in made.removed
