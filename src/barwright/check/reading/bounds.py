@@ -16,11 +16,13 @@ MOST_FOLDERS_DEEP = 20
 
 MOST_XML_BYTES = 12 * MB
 MOST_PICTURE_BYTES = 16 * MB
-MOST_MARKS = 350_000  # "<", "=", "&lt;" and "&#" in one document: each costs up to 270 bytes once it is read
-MOST_PACKAGE_MARKS = 500_000  # in all documents together: each costs up to 20 microseconds to check
-MOST_DOCUMENTS = 1_600
+MOST_MARKS = 1_350_000  # "<", "=", "&lt;" and "&#" in one document: each costs up to 270 bytes once it is read
+MOST_PACKAGE_MARKS = 1_500_000  # in all documents together: each costs up to 20 microseconds to check
+MOST_DOCUMENTS = 3_600
 MOST_ITEMS = 3_000
 MOST_HTML_MARKS = 20_000  # the same in one text
 MOST_SIBLINGS = 4_000  # elements in one element: their check takes the square of it, 0.04 seconds here
 MOST_LISTED = 12_500  # the same in a manifest, which lists every file and is checked faster
+MOST_ATTRIBUTES = 200  # of one element, namespaces among them: the standards know 40; it is parsed in the square of it
 MOST_LEVELS = 80  # elements inside elements
+MOST_KEPT = 200  # characters of a name or number that is looked up again and again: longer ones are not remembered
