@@ -14,6 +14,7 @@ import sys
 import time
 import zipfile
 from collections.abc import Callable
+from functools import partial
 
 from bench_make import blueprint_of
 from lxml import etree
@@ -59,8 +60,8 @@ def main(items: int) -> None:
     for standard in STANDARDS:
         entries = written(form, pictures, standard=standard, shape="quiz")
         package = zipped(entries)
-        plain = seconds(lambda data=package: parsed(data))  # type: ignore[misc]
-        read, check = (seconds(lambda data=package, work=work: work(data)) / plain for work in (read_package, checked))
+        plain, read, check = (seconds(partial(work, package)) for work in (parsed, read_package, checked))
+        read, check = read / plain, check / plain
         megabytes = sum(len(e.data) for e in entries) / 1e6
         print(f"{standard:10}{len(form.items):7}{len(entries):7}{megabytes:7.1f}{plain:9.2f}{read:7.1f}{check:7.1f}")
 

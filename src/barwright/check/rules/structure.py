@@ -73,7 +73,8 @@ class Fault:
 def structure_faults(root: etree._Element, name: str, namespace: str, *, free: bool = True) -> tuple[Fault, ...]:
     """The faults of a document by that grammar, in the order of the document; () if it is valid.
 
-    `data-` and `aria-` attributes do not count, nor do elements of other namespaces where no text can stand. With `free` switched off there are none of the former.
+    `data-` and `aria-` attributes do not count, nor do elements of other namespaces where no text can stand.
+    With `free` switched off there are none of the former.
     """
     tree = _bare(root, name, namespace, free=free)
     judged = judge(name, namespace)
