@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from barwright.guesser import STRATEGIES, Past, SeenItem
+from barwright.guesser import HABITS, Past, SeenItem
 from barwright.guesser.strategies import traits_of
 
 # Tokens whose number in a choice is told; all other tokens together are one more.
@@ -16,18 +16,16 @@ TOKENS = (
 
 
 def choice_features(item: SeenItem, past: Past) -> np.ndarray:
-    """One row a choice: its own numbers, their ranks among the choices, every strategy's score, what was right before."""
-    scores = np.array([[float(s) for s in strategy(item, past)] for strategy in STRATEGIES.values()]).T
+    """One row a choice: its numbers, their ranks, every strategy's score, what was right before."""
+    scores = np.array([[float(s) for s in habit(item, past)] for habit, _, _ in HABITS]).T
     counts = np.array([[*c.counts, c.length or 0] for c in item.choices], dtype=float)
     own = np.array([[c.tokens.count(token) for token in TOKENS] for c in item.choices], dtype=float)
     before = np.array(
         [[value for t in traits for value in (past.right[t], past.met[t])] for traits in traits_of(item)], dtype=float
     )
     shared = np.array([[float(len(item.choices)), place] for place in range(len(item.choices))])
-    return np.hstack(
-        [counts, _middle(counts), _ranks(counts), own, own - own.mean(axis=0), _ranks(scores), _tops(scores), before]
-        + [shared]
-    )
+    ranked = [_middle(counts), _ranks(counts), own - own.mean(axis=0), _ranks(scores), _tops(scores), _tops(-scores)]
+    return np.hstack([counts, own, *ranked, before, shared])
 
 
 def _middle(values: np.ndarray) -> np.ndarray:

@@ -10,7 +10,6 @@ it shall be. Chance is one over the choices that could be right.
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 from pathlib import Path
 
 from guess_features import choice_set, told_in_order
@@ -18,7 +17,12 @@ from guess_learning import LEARNERS, Told, won_by
 from guess_quizzes import FIRST_YEARS, blueprint_paths, grade_of, seen_quizzes
 
 from barwright.guesser import STRATEGIES, Past, SeenItem
-from barwright.guesser.winnings import chance, won
+from barwright.guesser.winnings import (
+    ITEM,
+    Won,
+    chance,
+    won,
+)
 
 Forms = list[tuple[SeenItem, ...]]
 
@@ -53,12 +57,12 @@ ROWS = (
 
 @dataclass(frozen=True)
 class Guessed:
-    """One item with what every strategy wins of it."""
+    """One item with what chance and every strategy win of it, in parts (see `winnings.ITEM`)."""
 
     quiz: str
     ask: str
-    chance: Fraction
-    won: dict[str, Fraction]
+    chance: int
+    won: Won
     told: Told
 
 
@@ -95,28 +99,35 @@ class Line:
         )
 
 
-HEAD = f"{'ask':36}{'items':>6}{'chance':>8}{'strategy':>10}{'elsewhere':>11}{'aim':>6}{'learner':>10}{'aim':>6}  best named"
+HEAD = (
+    f"{'ask':36}{'items':>6}{'chance':>8}{'strategy':>10}{'elsewhere':>11}{'aim':>6}"
+    f"{'learner':>10}{'aim':>6}  best named"
+)
 
 
 def line(row: Row, items: list[Guessed], learners: Iterable[str] = LEARNERS) -> Line:
     """One row measured; `elsewhere` is the strategy that wins most of the other half of the quizzes."""
-    base = float(sum(i.chance for i in items)) / len(items)
-    totals = {name: sum(i.won[name] for i in items) for name in STRATEGIES}
-    best = max(totals, key=lambda name: totals[name])
+    base = sum(i.chance for i in items) / len(items) / ITEM
+    totals = _totals(items)
+    best = totals.index(max(totals))
     learnt = [won_by(name, [i.told for i in items]).mean() for name in learners]
-    over = [float(totals[best]) / len(items), _elsewhere(items), max(learnt, default=base)]
-    return Line(row, len(items), 100 * base, best, *(100 * (each - base) for each in over))
+    over = [totals[best] / len(items) / ITEM, _elsewhere(items), max(learnt, default=base)]
+    return Line(row, len(items), 100 * base, STRATEGIES[best], *(100 * (each - base) for each in over))
+
+
+def _totals(items: list[Guessed]) -> list[int]:
+    return [sum(column) for column in zip(*(i.won for i in items), strict=True)]
 
 
 def _elsewhere(items: list[Guessed]) -> float:
     """What is won by the strategy that is best on the other half of the quizzes: the luck of the best is left out."""
     half = {quiz: number % 2 for number, quiz in enumerate(sorted({i.quiz for i in items}))}
-    found = Fraction(0)
+    found = 0
     for side in (0, 1):
-        others = [i for i in items if half[i.quiz] != side] or items
-        best = max(STRATEGIES, key=lambda name: sum(i.won[name] for i in others))
+        totals = _totals([i for i in items if half[i.quiz] != side] or items)
+        best = totals.index(max(totals))
         found += sum(i.won[best] for i in items if half[i.quiz] == side)
-    return float(found) / len(items)
+    return found / len(items) / ITEM
 
 
 def lines(items: list[Guessed], learners: Iterable[str] = LEARNERS) -> Iterator[Line]:

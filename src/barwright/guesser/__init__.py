@@ -9,7 +9,7 @@ Sources: Millman, Bishop & Ebel 1965, An analysis of test-wiseness, Educ. Psych.
 """
 
 from barwright.guesser.seen import SeenChoice, SeenItem, seen_choice
-from barwright.guesser.strategies import STRATEGIES, Past
+from barwright.guesser.strategies import HABITS, STRATEGIES, Past
 from barwright.guesser.winnings import Ledger, Winnings, winnings
 
-__all__ = ["STRATEGIES", "Ledger", "Past", "SeenChoice", "SeenItem", "Winnings", "seen_choice", "winnings"]
+__all__ = ["HABITS", "STRATEGIES", "Ledger", "Past", "SeenChoice", "SeenItem", "Winnings", "seen_choice", "winnings"]

@@ -12,9 +12,9 @@ BARLINE = "|"
 COUNTED = ("symbols", "notes", "rests", "dots", "ties", "parentheses", "hyphens", "ands", "numbers", "kinds")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class SeenChoice:
-    """One choice as printed.
+    """One choice as printed; one object for equal texts of one kind, so that it is a quick key of what is remembered.
 
     - `text`: what makes it the same choice in another item
     - `tokens`: its symbols, labels, numbers or words, in order, barlines too
@@ -27,6 +27,16 @@ class SeenChoice:
     tokens: tuple[str, ...]
     length: int | None
     counts: tuple[int, ...]
+
+    @cached_property
+    def size(self) -> int:
+        """Length in ticks; of what is no rhythm the number of symbols."""
+        return self.counts[0] if self.length is None else self.length
+
+    @cached_property
+    def letters(self) -> tuple[str, ...]:
+        """The text letter by letter, signs too."""
+        return tuple(self.text)
 
 
 @dataclass(frozen=True)

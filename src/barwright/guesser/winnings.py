@@ -1,78 +1,85 @@
 """What each strategy wins over chance, by ask and over a form: exact shares, ties split evenly."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from barwright.guesser.seen import SeenItem
-from barwright.guesser.strategies import STRATEGIES, Past, picked
+from barwright.guesser.strategies import (
+    HABITS,
+    STRATEGIES,
+    Habit,
+    Past,
+    option_scores,
+)
 
-Shares = Mapping[str, Fraction]
-"""By strategy, how much of an item (or of several) is won: 0 to 1 for each item."""
+# A whole item in the parts that winnings are counted in: any toss-up among up to six is a whole number of them.
+ITEM = 60
+Won = tuple[int, ...]
+"""What each strategy wins, in the order of STRATEGIES, in parts (ITEM to an item)."""
 
 
-def chance(item: SeenItem) -> Fraction:
-    """What a toss-up wins: one over the answers that could be right."""
-    return Fraction(1, len(item.options))
+def chance(item: SeenItem) -> int:
+    """What a toss-up wins, in parts: one over the answers that could be right."""
+    return ITEM // len(item.options)
 
 
-def won(item: SeenItem, past: Past, names: Iterable[str] = STRATEGIES) -> dict[str, Fraction]:
-    """What each strategy wins of an item: 1 if it picks the right answer, a part where the best are a toss-up."""
-    right, found = item.right, {}
-    for name in names:
-        options = picked(item, STRATEGIES[name](item, past))
-        found[name] = Fraction(right in options, len(options))
-    return found
+def won(item: SeenItem, past: Past, habits: Sequence[tuple[Habit, str, str]] = HABITS) -> Won:
+    """What the strategies of these habits win of an item: all if they pick the right answer, a part in a toss-up."""
+    right, found = item.right, []
+    for habit, _, _ in habits:
+        scores = option_scores(item, habit(item, past))
+        for end in (max(scores), min(scores)):
+            found.append(ITEM // list(scores).count(end) if right is not None and scores[right] == end else 0)
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)
 class Winnings:
-    """What strategies win of the items of one ask, or of a form: `items` of them, `chance` and `won` in items."""
+    """What strategies win of the items of one ask, or of a form: `items` of them; `chance` and `won` in parts."""
 
     items: int
-    chance: Fraction
-    won: Shares
+    chance: int
+    won: Won
 
     def over(self, strategy: str) -> Fraction:
         """What a strategy wins over chance, as a share of the items."""
-        return (self.won[strategy] - self.chance) / self.items
+        return Fraction(self.won[STRATEGIES.index(strategy)] - self.chance, self.items * ITEM)
 
     @property
     def best(self) -> str:
         """The strategy that wins most; of equals the first of the table."""
-        return max(self.won, key=self.won.__getitem__)
+        return STRATEGIES[self.won.index(max(self.won))]
 
     def __add__(self, other: "Winnings") -> "Winnings":
-        together = {name: self.won[name] + other.won[name] for name in self.won}
+        together = tuple([mine + yours for mine, yours in zip(self.won, other.won, strict=True)])
         return Winnings(self.items + other.items, self.chance + other.chance, together)
+
+
+NOTHING = Winnings(0, 0, (0,) * len(STRATEGIES))
 
 
 @dataclass(slots=True)
 class Ledger:
-    """Strategies at work on a form in the making: what they remember and have won so far, ask by ask.
+    """Strategies at work on a form in the making: what they remember and have won so far, ask by ask."""
 
-    `names`: the strategies that are watched; while places are still open those of places are not.
-    """
-
-    names: tuple[str, ...] = tuple(STRATEGIES)
     asks: dict[str, Winnings] = field(default_factory=dict)
     _past: dict[str, Past] = field(default_factory=dict)
 
-    def would_win(self, item: SeenItem) -> dict[str, Fraction]:
-        """What each strategy would win of this item if it came next."""
-        return won(item, self._past.get(item.ask, Past()), self.names)
+    def with_next(self, item: SeenItem) -> Winnings:
+        """The winnings of the item's ask if it came next."""
+        found = Winnings(1, chance(item), won(item, self._past.get(item.ask, Past())))
+        return self.asks.get(item.ask, NOTHING) + found
 
     def add(self, item: SeenItem) -> None:
         """Takes the item as the next of the form."""
-        found = Winnings(1, chance(item), self.would_win(item))
-        self.asks[item.ask] = self.asks[item.ask] + found if item.ask in self.asks else found
+        self.asks[item.ask] = self.with_next(item)
         self._past.setdefault(item.ask, Past()).add(item)
 
     @property
-    def whole(self) -> Winnings | None:
-        """All asks together; None before the first item."""
-        found = list(self.asks.values())
-        return sum(found[1:], found[0]) if found else None
+    def whole(self) -> Winnings:
+        """All asks together."""
+        return sum(self.asks.values(), NOTHING)
 
 
 def winnings(items: Iterable[SeenItem]) -> Ledger:
