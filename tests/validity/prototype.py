@@ -1,0 +1,172 @@
+"""The chooser over all wrong answers that the engine and pairs of misreadings offer: what guessers win of such forms.
+
+    python tests/validity/prototype.py [BLUEPRINT...]
+
+For each part of an ask that it knows, questions are drawn as the engine draws them; of a few, the one is taken whose
+best set of wrong choices keeps guessers nearest to chance. Nothing else of a form is looked at.
+"""
+
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from itertools import islice
+from pathlib import Path
+from random import Random
+
+from guess_quizzes import blueprint_paths
+from measure import guessed, printed
+
+from barwright.asks.ask import Question
+from barwright.asks.drawn_excerpts import fillers, listed_measures, readable_count
+from barwright.asks.wrong_answers import filling_offers, misreadings_for, row_offers
+from barwright.asks.wrong_rhythms import near_rhythms
+from barwright.blueprint.blueprint import Plan, plan_of
+from barwright.blueprint.parsing import read_blueprint
+from barwright.counting.counts import count_labels, normal_row
+from barwright.forms.choosing import (
+    Candidate,
+    Looks,
+    Weighed,
+    alike_rows,
+    candidates_from,
+    weighed_set,
+)
+from barwright.forms.seeing import seen_item
+from barwright.guesser import Ledger, SeenItem
+from barwright.items.item import Answer
+from barwright.misreadings.answers import candidates_of
+from barwright.misreadings.pair_fillings import pair_candidates_of, pair_fillings
+from barwright.misreadings.pairs import pair_rows
+from barwright.misreadings.read_back import read_back, rhythms_read
+from barwright.rhythm.text import format_measures, format_symbols, parse_symbols
+
+WIDTHS = {"finish-measure": (1,), "drag-into-the-blank": (1,), "finish-measure-with-two": (2,)}
+LOOKED_AT = 5
+DRAWS = 60
+ALL_MEASURES, WITH_PAIRS, NEAR = 400, 60, 40
+
+
+def fillings(plan: Plan, question: Question, _rng: Random) -> tuple[Candidate, ...]:
+    """What fills the blank by one misreading or two."""
+    space, ask, meter = plan.space.anywhere, plan.ask.id, question.excerpt.meter
+    asked = misreadings_for(ask, space.taught)
+    groups = tuple(g for width in WIDTHS[ask] for g in fillers(space.taught.tokens, width))
+    single = filling_offers(ask, question, space, WIDTHS[ask])
+    sorted_groups = candidates_of(asked, groups, meter, space.conventions)
+    pairs = pair_candidates_of(asked, groups, meter, space.conventions)
+    keys = [parse_symbols(key.text) for key in question.keys]
+    double = pair_fillings(pairs, sorted_groups, question.excerpt, space.conventions, keys)
+    return candidates_from(
+        single, {Answer("symbols", format_symbols(g)): [p.id for p in ids] for g, ids in double.items()}
+    )
+
+
+def rows_of(plan: Plan, question: Question, _rng: Random) -> tuple[Candidate, ...]:
+    """Rows of counts by one misreading or two."""
+    space, ask, house = plan.space.anywhere, plan.ask.id, plan.space.conventions
+    single = row_offers(ask, question.excerpt, space)
+    known = {normal_row(text, house) for text in (*(a.text for a in single), question.keys[0].text)}
+    double: dict[Answer, list[str]] = {}
+    for pair, _, text in pair_rows(misreadings_for(ask, space.taught), question.excerpt, house):
+        if normal_row(text, house) not in known:
+            double.setdefault(Answer("row", text), []).append(pair.id)
+    return candidates_from(single, double)
+
+
+def rhythms_of(plan: Plan, question: Question, rng: Random) -> tuple[Candidate, ...]:
+    """Rhythms that the row is read as by one misreading or two."""
+    space, meter, house = plan.space.anywhere, question.excerpt.meter, plan.space.conventions
+    count = readable_count(space, meter)
+    if count <= ALL_MEASURES:
+        measures = tuple(listed_measures(space, meter))
+    else:
+        measures = tuple(near.measures[0] for near in islice(near_rhythms(question.excerpt, space, rng), NEAR))
+    asked = misreadings_for(plan.ask.id, space.taught)
+    index = read_back(measures, meter, asked, house, with_pairs=count <= WITH_PAIRS)
+    found = rhythms_read(index, count_labels(question.excerpt, house), asked, house)
+    found.pop(question.excerpt.measures[0], None)
+    return candidates_from({Answer("measures", format_measures((m,))): ids for m, ids in found.items()})
+
+
+CANDIDATES: dict[str, Callable[[Plan, Question, Random], tuple[Candidate, ...]]] = {
+    **dict.fromkeys(WIDTHS, fillings),
+    "counts-for-rhythm": rows_of,
+    "rhythm-for-counts": rhythms_of,
+}
+
+
+def balanced_form(plan: Plan, rng: Random) -> list[SeenItem]:
+    """The items of one part of a form, keys in random places."""
+    ledger, looks, found, had = Ledger(), Looks(), [], set()
+    while len(found) < plan.items:
+        best: tuple[Weighed, Question] | None = None
+        seen = 0
+        for _ in range(DRAWS):
+            question = plan.ask.draw(plan.space, rng)
+            if question is None or question.text in had:
+                continue
+            weighed = _weighed(plan, question, ledger, looks, rng)
+            if weighed is not None:
+                seen += 1
+                best = min((x for x in (best, (weighed, question)) if x), key=lambda x: x[0].cost)
+            if seen == LOOKED_AT:
+                break
+        if best is None:
+            break
+        weighed, question = best
+        had.add(question.text)
+        wrong = [c.answer for c in weighed.wrong]
+        looks.add(question.keys[0], wrong) if plan.ask.answer == "row" else None
+        item = seen_item(plan.ask.id, question.keys, wrong)
+        ledger.add(item)
+        found.append(_mixed(item, rng))
+    return found
+
+
+def _weighed(plan: Plan, question: Question, ledger: Ledger, looks: Looks, rng: Random) -> Weighed | None:
+    candidates = CANDIDATES[plan.ask.id](plan, question, rng)
+
+    def able(wrong: tuple[Candidate, ...]) -> bool:
+        if plan.ask.answer != "row" or plan.space.conventions.rest_counts != "parentheses":
+            return True
+        return alike_rows(question.keys[0], [c.answer for c in wrong]) >= looks.wanted()
+
+    for count in (plan.choices - 1, plan.choices - 2):
+        found = weighed_set(
+            plan.ask.id,
+            question.keys,
+            candidates,
+            count,
+            ledger=ledger,
+            rng=rng,
+            clash=lambda one, other: plan.ask.clash(question, one, other),
+            able=able,
+        )
+        if found is not None:
+            return found
+    return None
+
+
+def _mixed(item: SeenItem, rng: Random) -> SeenItem:
+    order = rng.sample(range(len(item.choices)), len(item.choices))
+    keys = frozenset(place for place, number in enumerate(order) if number in item.keys)
+    return replace(item, choices=tuple(item.choices[n] for n in order), keys=keys)
+
+
+def main(names: list[str]) -> None:
+    """Makes the forms and prints the table of `measure.py`."""
+    items = []
+    for path in [Path(name) for name in names] or blueprint_paths():
+        blueprint, _ = read_blueprint(path.read_text("utf-8"), path.name)
+        forms = []
+        for section in blueprint.sections:
+            rng = Random(f"{path.stem} {section}")
+            plans = [plan_of(part, blueprint) for part in blueprint.part if part.ask in CANDIDATES]
+            forms.append(tuple(item for plan in plans for item in balanced_form(plan, rng)))
+        items += guessed(path.stem, forms)
+        print(f"{path.stem}: {sum(map(len, forms))} items", file=sys.stderr, flush=True)
+    printed(items)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
