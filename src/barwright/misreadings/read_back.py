@@ -50,7 +50,11 @@ def read_back(
             single.setdefault(normal_row(text, conventions), []).append((symbols, m.id))
         for pair, _, text in pair_rows(misreadings, excerpt, conventions) if with_pairs else ():
             double.setdefault(normal_row(text, conventions), []).append((symbols, pair.id))
-    return ReadBack(*({row: tuple(found) for row, found in each.items()} for each in (counted, single, double)))
+    return ReadBack(
+        {row: tuple(found) for row, found in counted.items()},
+        {row: tuple(found) for row, found in single.items()},
+        {row: tuple(found) for row, found in double.items()},
+    )
 
 
 def rhythms_read(
