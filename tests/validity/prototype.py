@@ -7,8 +7,9 @@ best set of wrong choices keeps guessers nearest to chance. Nothing else of a fo
 """
 
 import sys
+from collections import Counter
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from itertools import islice
 from pathlib import Path
 from random import Random
@@ -31,8 +32,8 @@ from barwright.forms.choosing import (
     candidates_from,
     weighed_set,
 )
-from barwright.forms.seeing import seen_item
-from barwright.guesser import Ledger, SeenItem
+from barwright.forms.seeing import seen_answer, seen_item
+from barwright.guesser import Ledger, Moments, SeenItem
 from barwright.items.item import Answer
 from barwright.misreadings.answers import candidates_of
 from barwright.misreadings.pair_fillings import pair_candidates_of, pair_fillings
@@ -42,7 +43,7 @@ from barwright.rhythm.text import format_measures, format_symbols, parse_symbols
 
 WIDTHS = {"finish-measure": (1,), "drag-into-the-blank": (1,), "finish-measure-with-two": (2,)}
 LOOKED_AT = 5
-DRAWS = 60
+DRAWS = 30
 ALL_MEASURES, WITH_PAIRS, NEAR = 400, 60, 40
 
 
@@ -95,17 +96,22 @@ CANDIDATES: dict[str, Callable[[Plan, Question, Random], tuple[Candidate, ...]]]
 }
 
 
-def balanced_form(plan: Plan, rng: Random) -> list[SeenItem]:
+@dataclass
+class Balance:
+    """Over all forms of one part: how often each length was right, and what learners could learn."""
+
+    sizes: Counter[int] = field(default_factory=Counter)
+    moments: Moments = field(default_factory=Moments)
+
+
+def balanced_form(plan: Plan, balance: Balance, rng: Random) -> list[SeenItem]:
     """The items of one part of a form, keys in random places."""
     ledger, looks, found, had = Ledger(), Looks(), [], set()
     while len(found) < plan.items:
         best: tuple[Weighed, Question] | None = None
         seen = 0
-        for _ in range(DRAWS):
-            question = plan.ask.draw(plan.space, rng)
-            if question is None or question.text in had:
-                continue
-            weighed = _weighed(plan, question, ledger, looks, rng)
+        for question in _questions(plan, balance, had, rng):
+            weighed = _weighed(plan, question, ledger, looks, balance, rng)
             if weighed is not None:
                 seen += 1
                 best = min((x for x in (best, (weighed, question)) if x), key=lambda x: x[0].cost)
@@ -116,14 +122,28 @@ def balanced_form(plan: Plan, rng: Random) -> list[SeenItem]:
         weighed, question = best
         had.add(question.text)
         wrong = [c.answer for c in weighed.wrong]
-        looks.add(question.keys[0], wrong) if plan.ask.answer == "row" else None
+        if plan.ask.answer == "row":
+            looks.add(question.keys[0], wrong)
         item = seen_item(plan.ask.id, question.keys, wrong)
+        balance.sizes[seen_answer(question.keys[0]).size] += 1
+        balance.moments.add(item)
         ledger.add(item)
         found.append(_mixed(item, rng))
     return found
 
 
-def _weighed(plan: Plan, question: Question, ledger: Ledger, looks: Looks, rng: Random) -> Weighed | None:
+def _questions(plan: Plan, balance: Balance, had: set[str], rng: Random) -> list[Question]:
+    """Drawn questions, those first whose key has a length that was seldom right."""
+    drawn = [question for _ in range(DRAWS) if (question := plan.ask.draw(plan.space, rng)) is not None]
+    new = list({q.text: q for q in drawn if q.text not in had}.values())
+    if plan.ask.answer != "symbols":
+        return new
+    return sorted(new, key=lambda q: balance.sizes[seen_answer(q.keys[0]).size])
+
+
+def _weighed(
+    plan: Plan, question: Question, ledger: Ledger, looks: Looks, balance: Balance, rng: Random
+) -> Weighed | None:
     candidates = CANDIDATES[plan.ask.id](plan, question, rng)
 
     def able(wrong: tuple[Candidate, ...]) -> bool:
@@ -138,6 +158,7 @@ def _weighed(plan: Plan, question: Question, ledger: Ledger, looks: Looks, rng: 
             candidates,
             count,
             ledger=ledger,
+            moments=balance.moments,
             rng=rng,
             clash=lambda one, other: plan.ask.clash(question, one, other),
             able=able,
@@ -158,11 +179,11 @@ def main(names: list[str]) -> None:
     items = []
     for path in [Path(name) for name in names] or blueprint_paths():
         blueprint, _ = read_blueprint(path.read_text("utf-8"), path.name)
+        plans = [(plan_of(part, blueprint), Balance()) for part in blueprint.part if part.ask in CANDIDATES]
         forms = []
         for section in blueprint.sections:
             rng = Random(f"{path.stem} {section}")
-            plans = [plan_of(part, blueprint) for part in blueprint.part if part.ask in CANDIDATES]
-            forms.append(tuple(item for plan in plans for item in balanced_form(plan, rng)))
+            forms.append(tuple(item for plan, balance in plans for item in balanced_form(plan, balance, rng)))
         items += guessed(path.stem, forms)
         print(f"{path.stem}: {sum(map(len, forms))} items", file=sys.stderr, flush=True)
     printed(items)

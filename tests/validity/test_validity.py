@@ -8,7 +8,7 @@ from random import Random
 import pytest
 from guess_quizzes import blueprint_paths, grade_of
 from measure import Guessed, Row, guessed, line
-from prototype import CANDIDATES, balanced_form
+from prototype import CANDIDATES, Balance, balanced_form
 
 from barwright.asks import ASKS
 from barwright.blueprint.blueprint import plan_of
@@ -78,7 +78,7 @@ def test_choices_taken_by_the_chooser_leave_little_to_habits(ask: str) -> None:
     path = next(path for path in blueprint_paths() if path.stem == "grade-5-eighths")
     blueprint, _ = read_blueprint(path.read_text("utf-8"), path.name)
     plan = next(plan_of(part, blueprint) for part in blueprint.part if part.ask == ask)
-    form = balanced_form(plan, Random(1))
+    form = balanced_form(plan, Balance(), Random(1))
     found = winnings(form).asks[ask]
     assert ask in CANDIDATES
     assert found.items == plan.items

@@ -13,7 +13,7 @@ from random import Random
 
 from barwright.counting.rows import Row, parse_row
 from barwright.forms.seeing import seen_item
-from barwright.guesser import Ledger, Winnings
+from barwright.guesser import Ledger, Moments, Winnings
 from barwright.guesser.strategies import OF_PLACE, STRATEGIES
 from barwright.items.item import Answer
 from barwright.misreadings.pairs import JOINT
@@ -78,6 +78,7 @@ def weighed_set(
     count: int,
     *,
     ledger: Ledger,
+    moments: Moments,
     rng: Random,
     clash: Clash = lambda _one, _other: False,
     able: Able = lambda _wrong: True,
@@ -85,7 +86,7 @@ def weighed_set(
     """The best of the sets of `count` wrong choices that may stand together; None where there is none.
 
     `clash`: two answers that may not. `able`: what else a set must be, such as looking like counts. The ledger holds
-    what guessers have won of the form so far; it is not changed.
+    what guessers have won of the form so far, `moments` what learners could of all forms; neither is changed.
     """
     free = [c for c in candidates if not any(clash(c.answer, key) for key in keys)]
     best: Weighed | None = None
@@ -96,7 +97,12 @@ def weighed_set(
         if item.right is None:
             continue
         idle = 0 if item.several else len(item.choices) - len(item.options)
-        cost = giveaway(ledger.with_next(item)) + PAIR * sum(len(c.held) - 1 for c in wrong) + IDLE * idle
+        cost = (
+            giveaway(ledger.with_next(item))
+            + moments.would_add(item)
+            + PAIR * sum(len(c.held) - 1 for c in wrong)
+            + IDLE * idle
+        )
         if best is None or cost < best.cost:
             best = Weighed(wrong, cost)
     return best

@@ -8,8 +8,20 @@ Sources: Millman, Bishop & Ebel 1965, An analysis of test-wiseness, Educ. Psych.
 1982, Converging on correct answers, J. Educ. Measurement 19 (from memory): the choice that shares most with the others.
 """
 
+from barwright.guesser.moments import Moments
 from barwright.guesser.seen import SeenChoice, SeenItem, seen_choice
 from barwright.guesser.strategies import HABITS, STRATEGIES, Past
 from barwright.guesser.winnings import Ledger, Winnings, winnings
 
-__all__ = ["HABITS", "STRATEGIES", "Ledger", "Past", "SeenChoice", "SeenItem", "Winnings", "seen_choice", "winnings"]
+__all__ = [
+    "HABITS",
+    "STRATEGIES",
+    "Ledger",
+    "Moments",
+    "Past",
+    "SeenChoice",
+    "SeenItem",
+    "Winnings",
+    "seen_choice",
+    "winnings",
+]

@@ -158,6 +158,17 @@ def _kept(trait: str, *, rate: bool = False) -> Habit:
     return scored
 
 
+def _common(what: str) -> Habit:
+    """How many choices have as many of something as each."""
+    column = COUNTED.index(what)
+
+    def scored(item: SeenItem, _past: Past) -> Scores:
+        found = [c.counts[column] for c in item.choices]
+        return [found.count(each) for each in found]
+
+    return scored
+
+
 def _counted(what: str) -> Habit:
     """How many of something each has."""
     column = COUNTED.index(what)
@@ -176,6 +187,7 @@ HABITS: tuple[tuple[Habit, str, str], ...] = (
     (place, "last", "first"),
     (met_before, "met most before", "met least before"),
     *((_counted(what), f"most {what}", f"fewest {what}") for what in COUNTED),
+    *((_common(what), f"common number of {what}", f"rare number of {what}") for what in COUNTED),
     *((_kept(trait), f"{trait} right before", f"{trait} never right before") for trait in TRAITS),
     *((_kept(t, rate=True), f"{t} right at the best rate", f"{t} right at the worst rate") for t in TRAITS),
 )
