@@ -33,6 +33,7 @@ from barwright.misreadings.pairs import (
     stage,
 )
 from barwright.misreadings.read_back import read_back, rhythms_read
+from barwright.misreadings.rhythm_of_row import rhythms_of_row
 from barwright.notation.legal_measures import Alphabet, all_measures
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
@@ -201,3 +202,32 @@ def test_two_errors_of_reading_a_row_are_heard_one_after_the_other() -> None:
     both = [MISREADINGS["parentheses-passed-over"], MISREADINGS["hyphens-taken-for-new-notes"]]
     found = [(pair.id, heard) for pair, heard in heard_by_pairs(both, (("1", "(2)", "3-4"),), HOUSE)]
     assert found == [("parentheses-passed-over+hyphens-taken-for-new-notes", (("1", "2", "3", "4"),))]
+
+
+@pytest.mark.parametrize("meter", ["2/4", "3/4", "6/8"])
+def test_every_measure_is_written_again_from_its_row_and_nothing_that_counts_otherwise(meter: str) -> None:
+    """The inverse of counting, held against counting: all legal measures of these values that stand without ties."""
+    for excerpt in measures(meter)[::3]:
+        labels = count_labels(excerpt, HOUSE)
+        found = list(rhythms_of_row(labels, excerpt.meter, frozenset(TOKENS), HOUSE))
+        assert excerpt.measures in found
+        for other in found:
+            assert count_labels(Excerpt(excerpt.meter, other), HOUSE) == labels
+
+
+def test_a_row_that_overfills_or_skips_stands_for_no_rhythm() -> None:
+    meter = parse_meter("3/4")
+    for labels in (("1", "2", "3-4"), ("1", "3"), ("2", "3")):
+        assert list(rhythms_of_row((labels,), meter, frozenset(TOKENS), HOUSE)) == []
+
+
+def test_heard_rows_can_be_written_anew_where_the_index_does_not_hold_every_measure() -> None:
+    meter = parse_meter("4/4")
+    given = Excerpt(meter, (parse_symbols("q rq h"),))
+    asked = (MISREADINGS["parentheses-passed-over"],)
+    index = read_back((), meter, asked, HOUSE)
+    labels = count_labels(given, HOUSE)
+    assert rhythms_read(index, labels, asked, HOUSE) == {}
+    read = rhythms_read(index, labels, asked, HOUSE, written=lambda row: [
+        m for (m,) in rhythms_of_row(row, meter, frozenset(TOKENS), HOUSE)])  # fmt: skip
+    assert read == {parse_symbols("q q h"): ("parentheses-passed-over",)}

@@ -10,6 +10,7 @@ import sys
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from functools import partial
 from itertools import islice
 from pathlib import Path
 from random import Random
@@ -17,13 +18,18 @@ from random import Random
 from guess_quizzes import blueprint_paths
 from measure import guessed, printed
 
-from barwright.asks.ask import Question
-from barwright.asks.drawn_excerpts import fillers, listed_measures, readable_count
+from barwright.asks.ask import Question, Space
+from barwright.asks.drawn_excerpts import (
+    fillers,
+    listed_measures,
+    readable,
+    readable_count,
+)
 from barwright.asks.wrong_answers import filling_offers, misreadings_for, row_offers
 from barwright.asks.wrong_rhythms import near_rhythms
 from barwright.blueprint.blueprint import Plan, plan_of
 from barwright.blueprint.parsing import read_blueprint
-from barwright.counting.counts import count_labels, normal_row
+from barwright.counting.counts import Row, count_labels, normal_row
 from barwright.forms.choosing import (
     Candidate,
     Looks,
@@ -39,6 +45,10 @@ from barwright.misreadings.answers import candidates_of
 from barwright.misreadings.pair_fillings import pair_candidates_of, pair_fillings
 from barwright.misreadings.pairs import pair_rows
 from barwright.misreadings.read_back import read_back, rhythms_read
+from barwright.misreadings.rhythm_of_row import rhythms_of_row
+from barwright.notation.legality import is_legal
+from barwright.rhythm.measure import Symbols
+from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_measures, format_symbols, parse_symbols
 
 WIDTHS = {"finish-measure": (1,), "drag-into-the-blank": (1,), "finish-measure-with-two": (2,)}
@@ -84,9 +94,16 @@ def rhythms_of(plan: Plan, question: Question, rng: Random) -> tuple[Candidate, 
         measures = tuple(near.measures[0] for near in islice(near_rhythms(question.excerpt, space, rng), NEAR))
     asked = misreadings_for(plan.ask.id, space.taught)
     index = read_back(measures, meter, asked, house, with_pairs=count <= WITH_PAIRS)
-    found = rhythms_read(index, count_labels(question.excerpt, house), asked, house)
+    written = None if count <= ALL_MEASURES else partial(_legal, space, meter)
+    found = rhythms_read(index, count_labels(question.excerpt, house), asked, house, written=written)
     found.pop(question.excerpt.measures[0], None)
     return candidates_from({Answer("measures", format_measures((m,))): ids for m, ids in found.items()})
+
+
+def _legal(space: Space, meter: Meter, row: Row) -> list[Symbols]:
+    """The legal measures of the class that a row of one measure stands for."""
+    found = (m for (m,) in rhythms_of_row(row, meter, space.taught.tokens, space.conventions))
+    return [m for m in found if is_legal(m, meter, space.conventions) and readable(m, meter, space)]
 
 
 CANDIDATES: dict[str, Callable[[Plan, Question, Random], tuple[Candidate, ...]]] = {

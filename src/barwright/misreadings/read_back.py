@@ -3,7 +3,7 @@
 Measures are sorted once by the rows that they are counted as, rightly and by every error; then any row is looked up.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -57,18 +57,32 @@ def read_back(
     )
 
 
+Written = Callable[[Row], Iterable[Symbols]]
+"""The legal measures that a row stands for."""
+
+
 def rhythms_read(
-    index: ReadBack, given: Row, misreadings: Sequence[Misreading], conventions: Conventions
+    index: ReadBack,
+    given: Row,
+    misreadings: Sequence[Misreading],
+    conventions: Conventions,
+    *,
+    written: Written | None = None,
 ) -> dict[Symbols, tuple[str, ...]]:
     """Every wrong measure that a student reads from the row, with the ids of the errors, or pairs of them, that do it.
 
     An error of writing reads the row as a measure that it would count so; an error of reading hears another row. Two
     may be held: both heard one after the other, or a row heard amiss and the rhythm for it miscounted. Where one error
-    alone leads to a measure no pair is told.
+    alone leads to a measure no pair is told. `written` gives the measures of a heard row; without it they are looked up
+    in the index, which is enough where it holds every measure.
     """
     row = normal_row(format_row(given), conventions)
-    alone = dict(_by_one(index, row, given, misreadings, conventions))
-    both = _gathered(_by_two(index, row, given, misreadings, conventions))
+
+    def looked_up(heard: Row) -> Iterable[Symbols]:
+        return index.counted.get(normal_row(format_row(heard), conventions), ())
+
+    alone = dict(_by_one(index, row, given, misreadings, conventions, written or looked_up))
+    both = _gathered(_by_two(index, row, given, misreadings, conventions, written or looked_up))
     right = set(index.counted.get(row, ()))
     found = {symbols: ids for symbols, ids in both.items() if symbols not in alone} | alone
     return {symbols: ids for symbols, ids in found.items() if symbols not in right}
@@ -82,13 +96,9 @@ def _gathered(pairs: Iterable[tuple[Symbols, str]]) -> dict[Symbols, tuple[str, 
 
 
 def _by_one(
-    index: ReadBack, row: str, given: Row, misreadings: Sequence[Misreading], conventions: Conventions
+    index: ReadBack, row: str, given: Row, misreadings: Sequence[Misreading], conventions: Conventions, written: Written
 ) -> dict[Symbols, tuple[str, ...]]:
-    heard = [
-        (symbols, m.id)
-        for m, other in _heard(given, misreadings, conventions)
-        for symbols in index.counted.get(normal_row(format_row(other), conventions), ())
-    ]
+    heard = [(symbols, m.id) for m, other in _heard(given, misreadings, conventions) for symbols in written(other)]
     return _gathered([*index.miscounted.get(row, ()), *heard])
 
 
@@ -100,11 +110,11 @@ def _heard(given: Row, misreadings: Sequence[Misreading], conventions: Conventio
 
 
 def _by_two(
-    index: ReadBack, row: str, given: Row, misreadings: Sequence[Misreading], conventions: Conventions
+    index: ReadBack, row: str, given: Row, misreadings: Sequence[Misreading], conventions: Conventions, written: Written
 ) -> Iterator[tuple[Symbols, str]]:
     yield from index.pairs.get(row, ())
     for pair, other in heard_by_pairs(misreadings, given, conventions):
-        for symbols in index.counted.get(normal_row(format_row(other), conventions), ()):
+        for symbols in written(other):
             yield symbols, pair.id
     known = {m.id: m for m in misreadings}
     for m, other in _heard(given, misreadings, conventions):
