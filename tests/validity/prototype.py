@@ -47,6 +47,7 @@ from barwright.misreadings.pairs import pair_rows
 from barwright.misreadings.read_back import read_back, rhythms_read
 from barwright.misreadings.rhythm_of_row import rhythms_of_row
 from barwright.notation.legality import is_legal
+from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_measures, format_symbols, parse_symbols
@@ -54,7 +55,7 @@ from barwright.rhythm.text import format_measures, format_symbols, parse_symbols
 WIDTHS = {"finish-measure": (1,), "drag-into-the-blank": (1,), "finish-measure-with-two": (2,)}
 LOOKED_AT = 5
 DRAWS = 30
-ALL_MEASURES, WITH_PAIRS, NEAR = 400, 60, 40
+ALL_MEASURES, WITH_PAIRS, STEPS = 400, 120, 10
 
 
 def fillings(plan: Plan, question: Question, _rng: Random) -> tuple[Candidate, ...]:
@@ -91,13 +92,20 @@ def rhythms_of(plan: Plan, question: Question, rng: Random) -> tuple[Candidate, 
     if count <= ALL_MEASURES:
         measures = tuple(listed_measures(space, meter))
     else:
-        measures = tuple(near.measures[0] for near in islice(near_rhythms(question.excerpt, space, rng), NEAR))
+        measures = _within_two_steps(question.excerpt, space, rng)
     asked = misreadings_for(plan.ask.id, space.taught)
     index = read_back(measures, meter, asked, house, with_pairs=count <= WITH_PAIRS)
     written = None if count <= ALL_MEASURES else partial(_legal, space, meter)
     found = rhythms_read(index, count_labels(question.excerpt, house), asked, house, written=written)
     found.pop(question.excerpt.measures[0], None)
     return candidates_from({Answer("measures", format_measures((m,))): ids for m, ids in found.items()})
+
+
+def _within_two_steps(excerpt: Excerpt, space: Space, rng: Random) -> tuple[Symbols, ...]:
+    """Legal measures one step away, and some of those two steps away."""
+    near = list(near_rhythms(excerpt, space, rng))
+    further = (other for each in near[:STEPS] for other in islice(near_rhythms(each, space, rng), STEPS))
+    return tuple({each.measures[0]: None for each in (*near, *further)})
 
 
 def _legal(space: Space, meter: Meter, row: Row) -> list[Symbols]:
