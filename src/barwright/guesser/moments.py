@@ -8,6 +8,7 @@ regression) finds nothing at the first step where every sum is zero: the sums ar
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import combinations
 
 from barwright.guesser.seen import COUNTED, SeenChoice, SeenItem
 from barwright.guesser.winnings import ITEM
@@ -63,10 +64,26 @@ def differences(item: SeenItem) -> dict[Feature, int]:
     if right is None:
         return {}
     found: dict[Feature, int] = {}
-    each = ITEM // len(options)
+    each, crossed = ITEM // len(options), _crossed(item.choices)
     for number, option in enumerate(options):
         share = (ITEM if number == right else 0) - each
         for n in option:
-            for feature, value in features_of(item.choices[n]):
+            for feature, value in (*features_of(item.choices[n]), *crossed[n]):
                 found[feature] = found.get(feature, 0) + share * value // len(option)
+    return found
+
+
+def _crossed(choices: tuple[SeenChoice, ...]) -> list[list[tuple[Feature, int]]]:
+    """For each choice and any two counts whether it has less or more of them than the middle: trees split so."""
+    middles = []
+    for column in zip(*(c.counts for c in choices), strict=True):
+        ordered = sorted(column)
+        middles.append(ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2])
+    found: list[list[tuple[Feature, int]]] = []
+    for choice in choices:
+        signs = [(n, (2 * c > m) - (2 * c < m)) for n, (c, m) in enumerate(zip(choice.counts, middles, strict=True))]
+        shown = [sign for sign in signs if sign[1]]
+        traits: list[Feature] = [("more or less", sign) for sign in shown]
+        traits += [("both", two) for two in combinations(shown, 2)]
+        found.append([(trait, 1) for trait in traits])
     return found
