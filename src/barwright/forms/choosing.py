@@ -23,6 +23,8 @@ TRIED = 40
 SQUARES = 12
 # A pair of errors weighs as much as the square of so many parts (`winnings.ITEM`), for single ones tell more.
 PAIR = 15 * 15
+# What named strategies win weighs so many times what learners could learn, of which there are many more numbers.
+NAMED = 4
 # A choice that cannot be right, since it shares its length with another, weighs as much as the square of so many parts.
 IDLE = 60 * 60
 _WATCHED = tuple(number for number, name in enumerate(STRATEGIES) if name not in OF_PLACE)
@@ -98,7 +100,7 @@ def weighed_set(
             continue
         idle = 0 if item.several else len(item.choices) - len(item.options)
         cost = (
-            giveaway(ledger.with_next(item))
+            NAMED * giveaway(ledger.with_next(item))
             + moments.would_add(item)
             + PAIR * sum(len(c.held) - 1 for c in wrong)
             + IDLE * idle
