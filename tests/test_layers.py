@@ -13,7 +13,7 @@ FILES = sorted(SRC.rglob("*.py"))
 _PLAIN = {"errors", "showing"}  # of use everywhere
 _MUSIC = {"rhythm", "counting", "notation", *_PLAIN}
 _ITEMS = {"items", "misreadings", *_MUSIC}
-_FORMS = {"forms", "blueprint", "asks", "judge", *_ITEMS}
+_FORMS = {"forms", "guesser", "blueprint", "asks", "judge", *_ITEMS}
 _WORDING = {"wording", "templates_folder", "asks", *_ITEMS}
 MAY_IMPORT = {
     "__init__": set(),
@@ -25,6 +25,7 @@ MAY_IMPORT = {
     "counting": {"rhythm", *_PLAIN},
     "notation": {"counting", "rhythm", *_PLAIN},
     "misreadings": _MUSIC,
+    "guesser": _MUSIC,
     "items": {"misreadings", *_MUSIC},
     "judge": {"items", *_MUSIC},
     "asks": _ITEMS,
@@ -108,7 +109,8 @@ def test_only_drawing_imports_pillow_and_nothing_imports_verovio() -> None:
 
 
 @pytest.mark.parametrize(
-    "layer", ["rhythm", "counting", "notation", "misreadings", "items", "judge", "asks", "blueprint", "forms"]
+    "layer",
+    ["rhythm", "counting", "notation", "misreadings", "guesser", "items", "judge", "asks", "blueprint", "forms"],
 )
 def test_music_is_exact_so_no_float_is_near(layer: str) -> None:
     for path in (SRC / layer).rglob("*.py"):
