@@ -17,6 +17,7 @@ from barwright.asks.ask import (
 )
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
+    excerpt_count,
     listed_excerpts,
     listed_measures,
     readable_count,
@@ -84,8 +85,7 @@ def _can_be_picked(excerpt: Excerpt, conventions: Conventions) -> bool:
 @lru_cache(maxsize=256)
 def lists_all(space: Space) -> bool:
     """Whether `listed_aligned` gives every question: where there are not too many excerpts to try them all."""
-    counts: list[int] = [readable_count(space, meter) ** space.measures for meter in space.meters]
-    return sum(counts) <= MOST_EXCERPTS
+    return bool(space.own) or sum(excerpt_count(space, meter) for meter in space.meters) <= MOST_EXCERPTS
 
 
 def listed_aligned(space: Space) -> Iterator[Question]:
