@@ -13,6 +13,7 @@ Allowed = Literal[Law, "equal-chances"]
 FIRST_YEAR, SECOND_YEAR, LATER = (3, 2), (2, 1), (3, 1)
 IN_THREE, IN_THREE_LATER = (3, 1), (4, 1)
 FIRST_YEAR_LEVELS = frozenset({"grade 3", "grade 4"})
+BEFORE_INNER_TIES = frozenset({"grade 3", "grade 4", "grade 5"})  # ties come over barlines first, between long notes
 
 
 class Wishes(Protocol):
@@ -58,6 +59,7 @@ def style_of(wishes: Wishes, taught: Taught, weights: Mapping[str, int], *, hard
         hardest=hardest,
         weights=tuple(weights.values()) if hardest else (0,) * len(weights),
         simple_ties=not taught.syncopation,
+        inner_ties=not (wishes.patterns and BEFORE_INNER_TIES.issuperset(wishes.patterns)),
     )
 
 

@@ -193,10 +193,18 @@ def _rhythm_question(excerpt: Excerpt, space: Space) -> Question | None:
 
 
 def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
-    """Measure and index of the first symbol of every sound or rest that has a label, and the label."""
-    pairs = zip(spans(excerpt), labels_if_counted(excerpt, space.conventions) or (), strict=False)
-    marks = [(n, sound.at, label) for n, pair in enumerate(pairs) for sound, label in zip(*pair, strict=True)]
-    return [mark for mark in marks if mark[2]]
+    """Measure and index of the first symbol of every sound or rest that has a label, and the label.
+
+    Both parts of a sound that is held over a barline are left out: its count could be told with either.
+    """
+    rows = labels_if_counted(excerpt, space.conventions) or ()
+    found = []
+    for number, (sounds, labels, symbols) in enumerate(zip(spans(excerpt), rows, excerpt.measures, strict=False)):
+        for sound, label in zip(sounds, labels, strict=True):
+            over = sound is sounds[-1] and symbols[-1].tied
+            if label and not (sound.held or over):
+                found.append((number, sound.at, label))
+    return found
 
 
 def _mark_question(excerpt: Excerpt, measure: int, index: int, label: str) -> Question:

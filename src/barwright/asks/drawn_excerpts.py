@@ -27,7 +27,7 @@ from barwright.rhythm.text import parse_symbol
 # One line in so many has a tie over a barline, where ties are taught and there is such a line.
 TIED_LINES = 3
 # So many measures are looked at for one that goes on well from the one before.
-LOOKED_AT = 8
+LOOKED_AT = 16
 
 
 @lru_cache(maxsize=1 << 13)
@@ -148,9 +148,12 @@ def _drawn_line(space: Space, meter: Meter, rng: Random) -> tuple[Symbols, ...]:
 def _goes_on(before: Symbols, measure: Symbols, meter: Meter, space: Space) -> bool:
     """Whether a measure is plainer than the one before or ends on a long note, and a figure comes back, if any does.
 
-    Lines of method books read so (common practice).
+    Nor are there ties in both, or more silence than sound. Lines of method books read so (common practice).
     """
     beat = felt_ticks(meter)[1]
+    silence = sum(ticks_of(s, meter) for s in (*before, *measure) if s.silent)
+    if silence > meter.ticks or (any(s.tied for s in before) and any(s.tied for s in measure)):
+        return False
     ends = not measure[-1].silent and ticks_of(measure[-1], meter) >= beat
     figures, earlier = _figures(measure, meter, space), _figures(before, meter, space)
     return (ends or len(measure) < len(before)) and (not figures or not earlier or bool(figures & earlier))

@@ -67,7 +67,7 @@ class Style:
     begin with a short rest and may begin a measure. `most_sounds`: the most in any measure, or 0 for the usual: `rate`,
     as (sounds, beats), for beats of two parts, and as `rate_in_three` for beats of three. `hardest`: the most that the
     features of a measure may weigh by `weights` (sounds, rests, onsets off the beat, dots, ties, unequal meter), or 0.
-    `simple_ties`: over a barline only on to a plain note.
+    `simple_ties`: over a barline only on to a plain note; `inner_ties`: also inside a measure.
     """
 
     figures: frozenset[str]
@@ -79,6 +79,7 @@ class Style:
     hardest: int = 0
     weights: tuple[int, ...] = (0,) * 6
     simple_ties: bool = False
+    inner_ties: bool = True
 
     def holds(self, law: Law) -> bool:
         """Whether a bound is in force."""
@@ -218,7 +219,16 @@ class _Judge:
             return False
         if onset < 0:
             return not (group.name and style.simple_ties)
-        return not (style.holds("needless-ties") and _one_symbol_does(onset, length + group.first, self.frame))
+        end = onset + length
+        hidden = style.holds("hard-ties") and any(
+            self._hides_middle(*n) for n in ((onset, end), (end, end + group.first))
+        )
+        needless = style.holds("needless-ties") and _one_symbol_does(onset, length + group.first, self.frame)
+        return style.inner_ties and not (hides and style.holds("hard-ties")) and not needless
+
+    def _hides_middle(self, onset: int, end: int) -> bool:
+        """Whether a note from inside the measure hides its middle, which a tie is there to show (Gould)."""
+        return 0 < onset < self.frame.middle < end
 
     def may_end(self, burden: Burden) -> bool:
         """Whether a full measure may end with this burden: what is tied on over the barline must be easy, too."""
