@@ -220,9 +220,7 @@ class _Judge:
         if onset < 0:
             return not (group.name and style.simple_ties)
         end = onset + length
-        hidden = style.holds("hard-ties") and any(
-            self._hides_middle(*n) for n in ((onset, end), (end, end + group.first))
-        )
+        hides = self._hides_middle(onset, end) or self._hides_middle(end, end + group.first)
         needless = style.holds("needless-ties") and _one_symbol_does(onset, length + group.first, self.frame)
         return style.inner_ties and not (hides and style.holds("hard-ties")) and not needless
 
