@@ -16,7 +16,7 @@ from barwright.engrave.font import load_font
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt, Figure
 from barwright.rhythm.text import format_excerpt
-from levels.levels import ELEMENTS, lines
+from levels.classes import ELEMENTS, lines
 
 WIDTH_PX, HEIGHT_PX, COLUMNS, ROWS = 620, 150, 2, 13
 SP_PX = 14

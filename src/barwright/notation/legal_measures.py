@@ -304,7 +304,9 @@ def _bounds(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: 
     places = [(onset, sign) for sign in rests for onset in range(0, meter.ticks, sign.length // 2)]
     choices = frames(meter, print_rules(conventions))
     joined = ((o, s.length) for o, s in places if not any(place_fault(s, o, frame) for frame in choices))
-    return ease(meter, syncopation=limits.syncopation, joined=frozenset(joined))
+    found = ease(meter, syncopation=limits.syncopation, joined=frozenset(joined))
+    many = limits.style is not None and not limits.style.holds("many-short-rests")
+    return replace(found, most_rests=meter.ticks) if many else found
 
 
 def is_within(symbols: Symbols, alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> bool:

@@ -31,7 +31,9 @@ NEW_AT_LEVEL: dict[str, tuple[str, ...]] = {
 LEVELS = tuple(NEW_AT_LEVEL)
 # Figures that a reader of any level takes in at once: equal notes, and the long and short of three (common practice).
 EASY = frozenset({"e e", "s s", "s s s s", "e e e", "q e", "s s s s s s", "rq re"})
-RUNNING = frozenset({"s s s s", "s s s s s s", "e e", "e e e"})  # what a measure of running sixteenths is made of
+# What a measure of running sixteenths is made of.
+SIXTEENTHS = frozenset({"s s s s", "s s s s s s"})
+RUNNING = SIXTEENTHS | {"e e", "e e e"}
 
 
 @cache

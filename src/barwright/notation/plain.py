@@ -24,6 +24,7 @@ from barwright.notation.metrical_frame import (
 from barwright.notation.patterns import (
     EASY,
     RUNNING,
+    SIXTEENTHS,
     beginnings,
     figure_name,
     figures_in,
@@ -200,7 +201,7 @@ class _Judge:
 
     def _too_much(self, burden: Burden) -> bool:
         style, full, (part, whole) = self.style, self.frame.capacity, MOST_SILENCE
-        running = burden.clean and RUNNING.issuperset(burden.figures)
+        running = burden.clean and RUNNING.issuperset(burden.figures) and not SIXTEENTHS.isdisjoint(burden.figures)
         usual = self.most if style.holds("many-sounds") and not running else burden.sounds
         return (
             (style.holds("many-patterns") and len(burden.figures) > MOST_FIGURES)
