@@ -146,7 +146,7 @@ def _drawn_line(space: Space, meter: Meter, rng: Random) -> tuple[Symbols, ...]:
 
 
 def _goes_on(before: Symbols, measure: Symbols, meter: Meter, space: Space) -> bool:
-    """Whether a measure is plainer than the one before or ends on a long note, and a figure comes back, if any does.
+    """Whether a measure has no figure, or is shorter than the one before or ends on a long note, and a figure comes back.
 
     Nor are there ties in both, or more silence than sound. Lines of method books read so (common practice).
     """
@@ -156,7 +156,9 @@ def _goes_on(before: Symbols, measure: Symbols, meter: Meter, space: Space) -> b
         return False
     ends = not measure[-1].silent and ticks_of(measure[-1], meter) >= beat
     figures, earlier = _figures(measure, meter, space), _figures(before, meter, space)
-    return (ends or len(measure) < len(before)) and (not figures or not earlier or bool(figures & earlier))
+    if not figures:
+        return True
+    return (ends or len(measure) < len(before)) and (not earlier or bool(figures & earlier))
 
 
 def listed_excerpts(space: Space) -> Iterator[Excerpt]:
