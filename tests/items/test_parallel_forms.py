@@ -22,7 +22,7 @@ UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-note
 SECTIONS = [f"Period {n}" for n in range(1, 7)]
 
 
-def blueprint(sections: list[str], seed: int = 303) -> Blueprint:
+def blueprint(sections: list[str], seed: int = 304) -> Blueprint:
     read, _ = read_blueprint(UNIT_1.read_text("utf-8"), UNIT_1.name)
     return read.model_copy(update={"sections": sections, "seed": seed})
 

@@ -196,7 +196,9 @@ def test_variants_need_excerpts_too() -> None:
 def test_a_part_of_which_only_late_questions_give_items_is_not_refused() -> None:
     """Of the first 4,000 rhythms in 12/8 none gives an item; in 4/4 many do."""
     text = TWO_PARTS.replace('"3/4"', '"12/8", "4/4"').replace('"half", "quarter"', '"quarter", "eighth", "sixteenth"')
-    text = text.replace('rests = ["quarter"]', 'dots = ["quarter"]').replace("counts-for-rhythm", "rhythm-for-counts")
+    text = text.replace('rests = ["quarter"]', 'dots = ["quarter"]\nplain = false').replace(
+        "counts-for-rhythm", "rhythm-for-counts"
+    )
     blueprint, _ = read_blueprint(text, "b.toml")
     assert list(capacity_faults(blueprint, (0, 1))) == []
 
