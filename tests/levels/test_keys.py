@@ -8,8 +8,10 @@ import pytest
 
 from barwright.blueprint.parsing import examined
 from barwright.blueprint.toml_lines import source_of
+from barwright.errors import BlueprintError
 from barwright.notation.patterns import LEVELS, NEW_AT_LEVEL, figures_up_to
 from barwright.notation.plain import LAWS
+from barwright.tasks.capacity import capacity
 
 README = Path(__file__).parents[2] / "README.md"
 TEXT = """title = "Keys"
@@ -117,3 +119,16 @@ def test_every_line_of_the_starter_can_be_used_by_taking_its_sign_away() -> None
     for chosen in (*([n] for n in able), able):
         text = "\n".join(line[2:] if n in chosen else line for n, line in enumerate(lines))
         assert examined(text, "start.toml").faults == []
+
+
+def test_a_ceiling_under_every_measure_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "b.toml"
+    path.write_text(TEXT.replace("{keys}", "\n[quiz]\nhardest = 3"))
+    with pytest.raises(BlueprintError) as told:
+        capacity(path)
+    assert list(told.value.faults) == [
+        f"{path}, line 3: meter 4/4 cannot be filled: no readable measure can be made of h q e rq: teach other values, "
+        "raise hardest (it is 3), allow more patterns or sounds in a measure, or take the meter out"
+    ]
+    path.write_text(path.read_text().replace("hardest = 3", "hardest = 4"))
+    assert capacity(path)[1][0].measures == 1, "by hand: h h weighs 4"

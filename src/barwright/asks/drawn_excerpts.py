@@ -146,7 +146,7 @@ def _drawn_line(space: Space, meter: Meter, rng: Random) -> tuple[Symbols, ...]:
 
 
 def _goes_on(before: Symbols, measure: Symbols, meter: Meter, space: Space) -> bool:
-    """Whether a measure has no figure, or is shorter than the one before or ends on a long note, and a figure comes back.
+    """Whether a measure has no figure, or one comes back and it is shorter than the one before or ends on a long note.
 
     Nor are there ties in both, or more silence than sound. Lines of method books read so (common practice).
     """

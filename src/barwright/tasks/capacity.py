@@ -245,6 +245,8 @@ def meter_faults(blueprint: Blueprint) -> Iterator[Fault]:
         if not can_sound(space, meter):
             taught = " ".join(space.alphabet.tokens)
             text = f"meter {meter} cannot be filled: no readable measure can be made of {taught}: teach other values, "
+            hardest = space.limits.style.hardest if space.limits.style is not None else 0
+            text += f"raise hardest (it is {hardest}), " * bool(hardest)
             yield ("elements", "meters"), text + "allow more patterns or sounds in a measure, or take the meter out"
 
 
