@@ -17,16 +17,23 @@ from barwright.asks.drawn_excerpts import (
     readable_measure,
     well_written,
 )
+from barwright.asks.wrong_rhythms import near_rhythms
 from barwright.blueprint.blueprint import plan_of
 from barwright.items.difficulty import WEIGHTS, difficulty
 from barwright.notation.legal_measures import Limits, all_measures, measure_count
 from barwright.notation.legality import is_legal
+from barwright.notation.patterns import untied
 from barwright.notation.plain import LAWS
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import ended
+from barwright.rhythm.measure import Symbols, ended
 from barwright.rhythm.meter import parse_meter
-from barwright.rhythm.text import format_excerpt, format_symbols, parse_symbols
+from barwright.rhythm.text import (
+    format_excerpt,
+    format_symbols,
+    parse_excerpt,
+    parse_symbols,
+)
 from levels.classes import ELEMENTS, class_of, lines
 
 HOUSE = Conventions()
@@ -264,3 +271,30 @@ def test_drawn_lines_of_every_level_hold_what_the_level_has_and_read_well(level:
     for excerpt in drawn:
         for symbols in excerpt.measures:
             assert is_legal(ended(symbols), excerpt.meter, HOUSE)
+
+
+def test_a_figure_comes_back_more_often_than_by_chance() -> None:
+    def coming_back(own: str) -> int:
+        found = 0
+        for excerpt in lines("grade 5", 300, own=own):
+            one, other = ({" ".join(g) for g in groups(format_symbols(m), 4) if len(g) > 1} for m in notes_of(excerpt))
+            found += bool(one & other)
+        return found
+
+    plain, even = coming_back(""), coming_back('patterns = ["grade 5"]\nallow = ["equal-chances"]')
+    assert plain > 1.3 * even > 0
+
+
+def notes_of(excerpt: Excerpt) -> list[Symbols]:
+    return [m if format_symbols(m) != "rW" else () for m in map(untied, excerpt.measures)]
+
+
+def test_wrong_rhythms_are_of_the_figures_of_the_class_too() -> None:
+    space = space_of("grade 6", 'patterns = ["grade 5"]').anywhere
+    style = space.limits.style
+    assert style is not None
+    for text in ("4/4 q. e s s s s q", "3/4 e s s q e e", "2/4 s s e q"):
+        near = list(near_rhythms(parse_excerpt(text), space, Random(2)))
+        names = {" ".join(g) for e in near for m in notes_of(e) for g in groups(format_symbols(m), 4) if len(g) > 1}
+        assert len(near) > 3
+        assert names <= style.figures

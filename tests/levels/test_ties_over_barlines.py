@@ -26,7 +26,7 @@ from barwright.items.taught import Taught
 from barwright.judge import judged
 from barwright.notation.legality import is_legal
 from barwright.notation.reading_ease import syncopated
-from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.conventions import Conventions, Counting
 from barwright.rhythm.excerpt import Excerpt, Figure
 from barwright.rhythm.measure import ended
 from barwright.rhythm.meter import parse_meter
@@ -36,8 +36,14 @@ from barwright.rhythm.text import (
     parse_excerpt,
     parse_symbols,
 )
+from barwright.wording.alt_text import spoken
+from barwright.wording.counting_rules import counting_rules
+from barwright.wording.language import language
+from barwright.wording.scene import scene_of
+from wording.sample_items import made
 
 HOUSE = Conventions()
+ENGLISH = language("en-US")
 TEXT = """title = "Ties"
 seed = 3
 [elements]
@@ -157,8 +163,8 @@ def items_with_ties() -> list[Item]:
     text += "".join(PART.format(family, ask, 1 if ask == "what-the-numbers-say" else 8) for family, ask in ASKED)
     text = text.replace('"counts-for-rhythm"', '"counts-for-rhythm"\nmisreadings = ["tied-note-struck-again"]')
     blueprint, _ = read_blueprint(text, "ties.toml")
-    (made,) = made_forms(blueprint)
-    return [p.item for p in made.form.items if any(m[-1].tied for m in p.item.excerpt.measures)]
+    (form,) = made_forms(blueprint)
+    return [p.item for p in form.form.items if any(m[-1].tied for m in p.item.excerpt.measures)]
 
 
 def test_every_ask_of_two_measures_asks_about_them_and_the_judge_agrees() -> None:
@@ -230,3 +236,29 @@ def test_musicxml_starts_the_tie_in_one_measure_and_stops_it_in_the_next() -> No
     first, second = root.iter("measure")
     kinds = [[tie.get("type") for tie in measure.iter("tied")] for measure in (first, second)]
     assert kinds == [["start"], ["stop"]]
+
+
+def test_the_description_tells_the_tie_before_the_barline() -> None:
+    text = spoken(Figure(parse_excerpt("3/4 q q q~ | q h")), HOUSE, ENGLISH)
+    assert text == (
+        "Two measures, time signature 3 over 4. Measure 1: two quarter notes, quarter note tied to the next note. "
+        "Measure 2: quarter note, half note."
+    )
+
+
+@pytest.mark.parametrize(
+    ("ask", "rule"),
+    [
+        ("write-counts", "If a tie holds a note over a barline, put a hyphen before its count there."),
+        ("rhythm-for-counts", "A hyphen after a barline: the note is held over it."),
+    ],
+)
+@pytest.mark.parametrize("system", ["numbers", "takadimi"])
+def test_the_question_says_how_the_held_part_is_counted(ask: str, rule: str, system: Counting) -> None:
+    def rules(rhythm: str) -> str:
+        item = made(ask, rhythm, ["q q q"], {}, house=Conventions(counting=system))
+        return counting_rules(item, scene_of(item, 1, ENGLISH), ENGLISH)
+
+    assert rules("3/4 q q q~ | q h").endswith(rule)
+    assert rule not in rules("3/4 q q q | q h")
+    assert rule not in rules("3/4 q~ q q | q h")
