@@ -21,9 +21,11 @@ from barwright.engrave.font import load_font
 from barwright.engrave.layout import layout
 from barwright.engrave.musicxml import musicxml
 from barwright.forms.assembly import made_forms
+from barwright.items.derivation import leads_to
 from barwright.items.item import Answer, Choice, Item
 from barwright.items.taught import Taught
 from barwright.judge import judged
+from barwright.misreadings import MISREADINGS
 from barwright.notation.legality import is_legal
 from barwright.notation.reading_ease import syncopated
 from barwright.rhythm.conventions import Conventions, Counting
@@ -262,3 +264,12 @@ def test_the_question_says_how_the_held_part_is_counted(ask: str, rule: str, sys
     assert rules("3/4 q q q~ | q h").endswith(rule)
     assert rule not in rules("3/4 q q q | q h")
     assert rule not in rules("3/4 q~ q q | q h")
+
+
+def test_every_wrong_answer_about_them_follows_from_each_misreading_that_it_names() -> None:
+    items = items_with_ties()
+    named = [
+        (item, c, m) for item in items for c in item.wrong for m in c.misreadings if item.ask != "count-under-each"
+    ]
+    assert len(named) > 60
+    assert not [(item, c, m) for item, c, m in named if not leads_to(MISREADINGS[m], item, c.answer)]
