@@ -114,7 +114,7 @@ def test_a_small_space_is_listed_completely() -> None:
 
 def test_the_table_says_what_was_not_tried_and_denies_nothing(tmp_path: Path) -> None:
     path = tmp_path / "b.toml"
-    elements = RICH["compound"].replace('"6/8", "9/8", "12/8"', '"12/8"')
+    elements = RICH["compound"].replace('"6/8", "9/8", "12/8"', '"12/8"') + "plain = false\n"
     path.write_text(blueprint_text(elements, ASK, items=100))
     told: dict[str, tuple[int, int]] = {}
     blueprint, parts = capacity(path, progress=lambda what, done, of: told.update({what: (done, of)}))

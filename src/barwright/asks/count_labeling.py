@@ -18,6 +18,7 @@ from barwright.asks.ask import (
 )
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
+    excerpt_count,
     has_few_excerpts,
     listed_excerpts,
     listed_measures,
@@ -87,8 +88,7 @@ def _can_be_picked(excerpt: Excerpt, conventions: Conventions) -> bool:
 @lru_cache(maxsize=256)
 def lists_all(space: Space) -> bool:
     """Whether `listed_aligned` gives every question: where there are not too many excerpts to try them all."""
-    counts: list[int] = [readable_count(space, meter) ** space.measures for meter in space.meters]
-    return sum(counts) <= MOST_EXCERPTS
+    return bool(space.own) or sum(excerpt_count(space, meter) for meter in space.meters) <= MOST_EXCERPTS
 
 
 def listed_aligned(space: Space) -> Iterator[Question]:
@@ -201,10 +201,18 @@ def _rhythm_question(excerpt: Excerpt, space: Space) -> Question | None:
 
 
 def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
-    """Measure and index of the first symbol of every sound or rest that has a label, and the label."""
-    pairs = zip(spans(excerpt), labels_if_counted(excerpt, space.conventions) or (), strict=False)
-    marks = [(n, sound.at, label) for n, pair in enumerate(pairs) for sound, label in zip(*pair, strict=True)]
-    return [mark for mark in marks if mark[2]]
+    """Measure and index of the first symbol of every sound or rest that has a label, and the label.
+
+    Both parts of a sound that is held over a barline are left out: its count could be told with either.
+    """
+    rows = labels_if_counted(excerpt, space.conventions) or ()
+    found = []
+    for number, (sounds, labels, symbols) in enumerate(zip(spans(excerpt), rows, excerpt.measures, strict=False)):
+        for sound, label in zip(sounds, labels, strict=True):
+            over = sound is sounds[-1] and symbols[-1].tied
+            if label and not (sound.held or over):
+                found.append((number, sound.at, label))
+    return found
 
 
 def _mark_question(excerpt: Excerpt, measure: int, index: int, label: str) -> Question:

@@ -1,6 +1,6 @@
 """Names that a teacher gives to quizzes and sections: what they may hold, and the folders that they make.
 
-What may be wrong with the names in a blueprint: its title, its sections, and the file that lists them."""
+What may be wrong with the names in a blueprint: its title, its sections, and the files beside it."""
 
 import unicodedata
 from collections.abc import Iterator
@@ -66,7 +66,7 @@ def name_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     """Every fault of the names of a blueprint as TOML gives it, whatever else is wrong with it."""
     yield from _title_faults(raw.get("title"))
     yield from _section_faults(raw.get("sections", []))
-    yield from _section_file_faults(raw)
+    yield from _file_faults(raw)
 
 
 def _section_faults(sections: Any) -> Iterator[Fault]:
@@ -96,15 +96,13 @@ def _title_faults(title: Any) -> Iterator[Fault]:
         yield ("title",), f"title {shown(_shortened(title))} {fault}"
 
 
-def _section_file_faults(raw: dict[str, Any]) -> Iterator[Fault]:
+def _file_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     if "sections_file" in raw and "sections" in raw:
         yield ("sections_file",), "sections_file stands beside sections: keep one of them"
-    file = raw.get("sections_file")
-    if isinstance(file, str) and not _stays_inside(file):
-        yield (
-            ("sections_file",),
-            f"sections_file = {shown(file)} is not beside the blueprint: copy it there, and give its name",
-        )
+    for key in ("sections_file", "excerpts_file"):
+        file = raw.get(key)
+        if isinstance(file, str) and not _stays_inside(file):
+            yield (key,), f"{key} = {shown(file)} is not beside the blueprint: copy it there, and give its name"
     for key in ("sections_column", "sections_where"):
         if key in raw and "sections_file" not in raw:
             yield (key,), f"{key} has no effect without sections_file: name the file, or take {key} out"

@@ -14,12 +14,14 @@ from barwright.blueprint.blueprint import (
     Blueprint,
     Door,
     Elements,
+    Excerpts,
     Part,
     Quiz,
     taught_by,
 )
 from barwright.blueprint.bounds import bounds_faults
 from barwright.blueprint.idle_keys import idle_faults
+from barwright.blueprint.music import with_sound_music
 from barwright.blueprint.names import name_faults
 from barwright.blueprint.toml_lines import (
     Fault,
@@ -46,7 +48,7 @@ MOST_TOLD = 40  # faults of one file
 MOST_WHOLE_NOTES = 24  # in one measure of each meter: what may stand in long ones takes long to work out
 README = "the README lists them all"
 
-_TABLES: dict[str, type[Door]] = {"elements": Elements, "quiz": Quiz, "part": Part}
+_TABLES: dict[str, type[Door]] = {"elements": Elements, "excerpts": Excerpts, "quiz": Quiz, "part": Part}
 
 
 def read_blueprint(text: str, name: str) -> tuple[Blueprint, Source]:
@@ -96,8 +98,10 @@ def examined(text: str, name: str) -> Examined:
     faults = [*_shape_faults(raw), *_sense_faults(raw)]
     blueprint, numbers = _sound_rest(raw, faults)
     if blueprint is not None:
+        blueprint, unread = with_sound_music(blueprint)
         faults += _focus_faults(blueprint, numbers)
         faults += idle_faults(blueprint, numbers, whole=not faults)
+        faults += unread
     return Examined(source, faults, blueprint, numbers)
 
 

@@ -11,6 +11,7 @@ Fault = tuple[Path, str]
 
 _TABLES = re.compile(r"\s*\[\[\s*([\w-]+)\s*\]\]")
 _TABLE = re.compile(r"\s*\[\s*([\w-]+)\s*\]")
+_LISTED = re.compile(r"""("[^"]*"|'[^']*')|#.*|\]""")
 _KEY = re.compile(r"""\s*(?:"([^"]+)"|'([^']+)'|([\w-]+))\s*=""")
 
 # How tomllib says where a fault is; else it is at the end of the document.
@@ -40,16 +41,21 @@ class Source:
 
 
 def source_of(text: str, name: str) -> Source:
-    """The lines of all keys and tables of a TOML text; tables in double brackets are numbered from 0.
+    """The lines of all keys and tables of a TOML text; tables in double brackets, and texts in a list, from 0.
 
     >>> source_of('title = "x"\\n[[part]]\\nask = "y"', "b.toml").line(("part", 0, "ask"))
+    3
+    >>> source_of('names = [\\n"x", # "z"\\n"y"]', "b.toml").line(("names", 1))
     3
     """
     lines: dict[Path, int] = {}
     prefix: Path = ()
     counts: dict[str, int] = {}
+    listed: Path = ()  # the key whose list goes on
     for number, line in enumerate(text.split("\n"), start=1):
-        if match := _TABLES.match(line):
+        if listed:
+            listed = _entries(line, number, listed, lines)
+        elif match := _TABLES.match(line):
             index = counts.get(match[1], 0)
             counts[match[1]] = index + 1
             prefix = (match[1], index)
@@ -59,8 +65,23 @@ def source_of(text: str, name: str) -> Source:
             prefix = (match[1],)
             lines[prefix] = number
         elif match := _KEY.match(line):
-            lines.setdefault((*prefix, match[1] or match[2] or match[3]), number)
+            path = (*prefix, match[1] or match[2] or match[3])
+            lines.setdefault(path, number)
+            value = line[match.end() :].lstrip()
+            listed = _entries(value[1:], number, path, lines) if value.startswith("[") else ()
     return Source(name, lines)
+
+
+def _entries(text: str, number: int, path: Path, lines: dict[Path, int]) -> Path:
+    """Notes the line of each text of a list; the path of the list if it goes on in the next line, else nothing."""
+    count = sum(len(each) == len(path) + 1 and each[:-1] == path for each in lines)
+    for found in _LISTED.finditer(text):
+        if found[1]:
+            lines.setdefault((*path, count), number)
+            count += 1
+        elif found[0] == "]":
+            return ()
+    return path
 
 
 def toml_faults(error: str, text: str, name: str) -> tuple[Source, list[Fault]]:

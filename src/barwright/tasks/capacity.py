@@ -13,9 +13,11 @@ from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.blueprint.parsing import read_blueprint, told
 from barwright.blueprint.toml_lines import Fault
 from barwright.errors import BlueprintError
+from barwright.forms.cells import own_questions
 from barwright.forms.item_making import Tally, made_item
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import shown
+from barwright.tasks.excerpts import with_excerpts
 from barwright.tasks.files import read_text
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.sections import with_sections
@@ -83,6 +85,7 @@ def capacity(path: Path, *, progress: Progress = silent) -> tuple[Blueprint, tup
     `progress` is told what is looked at, how many so far, and of how many at most.
     """
     blueprint, source = read_blueprint(read_text(path), str(path))
+    blueprint = with_excerpts(blueprint, path)
     if faults := list(meter_faults(blueprint)):
         raise BlueprintError(told(faults, source))
     blueprint = with_sections(blueprint, path)
@@ -189,19 +192,21 @@ def _listed(plan: Plan, tell: Callable[[int], None]) -> list[Question] | None:
     """All questions of a part; None where there are too many to list, or to look for."""
     if not plan.ask.lists_all(plan.space):
         return None
-    found: list[Question] = []
+    found = dict.fromkeys(own_questions(plan))
     for question in plan.ask.listed(plan.space):
         if len(found) == MOST_LISTED:
             return None
-        found.append(question)
+        found[question] = None
         tell(len(found))
-    return found
+    return list(found)
 
 
 def _drawn(plan: Plan, count: int) -> Iterator[Question | None]:
     """So many draws, one by one: None for one that gives no question, or one that was drawn before."""
     rng = Random(f"{plan.ask.id} {plan.space.alphabet.tokens}")
-    seen: set[Question] = set()
+    own = own_questions(plan)
+    yield from own
+    seen = set(own)
     for _ in range(count):
         question = plan.ask.draw(plan.space, rng)
         yield None if question in seen else question
@@ -276,7 +281,9 @@ def meter_faults(blueprint: Blueprint) -> Iterator[Fault]:
         if not can_sound(space, meter):
             taught = " ".join(space.alphabet.tokens)
             text = f"meter {meter} cannot be filled: no readable measure can be made of {taught}: teach other values, "
-            yield ("elements", "meters"), text + "or take the meter out"
+            hardest = space.limits.style.hardest if space.limits.style is not None else 0
+            text += f"raise hardest (it is {hardest}), " * bool(hardest)
+            yield ("elements", "meters"), text + "allow more patterns or sounds in a measure, or take the meter out"
 
 
 def capacity_faults(blueprint: Blueprint, numbers: tuple[int, ...], *, progress: Progress = silent) -> Iterator[Fault]:

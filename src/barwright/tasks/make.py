@@ -22,6 +22,7 @@ from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import MOST_NAMED, meant, shown
 from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
+from barwright.tasks.excerpts import with_excerpts
 from barwright.tasks.expressing import standard_faults
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
@@ -113,6 +114,8 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
     """
     found = examined(read_text(path), str(path))
     blueprint, faults = found.blueprint, [*found.faults]
+    if blueprint is not None and not faults:
+        blueprint = with_excerpts(blueprint, path)
     if blueprint is not None:
         faults += standard_faults(blueprint, found.numbers, ordered_kinds(order, folder_of(path, order)))
         faults += capacity_faults(blueprint, found.numbers, progress=progress)
