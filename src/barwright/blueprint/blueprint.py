@@ -76,6 +76,7 @@ class Quiz(Door):
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
     draw: bool = False
     variants: int = Field(default=3, ge=2, le=10)
+    choice_labels: bool = True
 
 
 class Part(Door):

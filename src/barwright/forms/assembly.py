@@ -199,6 +199,7 @@ def _finished(
         form_ident(title, placed),
         credit=quiz.credit,
         prints=blueprint.prints,
+        choice_labels=quiz.choice_labels,
     )
     average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
     wanted = tuple(dict.fromkeys(m for part in blueprint.part for m in part.misreadings))
