@@ -222,7 +222,7 @@ def _joined(
         ends: dict[int, tuple[str, ...]] = {0: ()}
         for end in range(1, len(pieces) + 1):
             for start in range(max(0, end - 12), end):
-                name = separator.join(pieces[start:end]).strip()
+                name = separator.join(pieces[start:end]).strip(" .")
                 if start in ends and name in known:
                     ends[end] = (*ends[start], known[name])
                     break

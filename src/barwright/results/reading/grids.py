@@ -16,6 +16,8 @@ from barwright.results.reading.bounds import (
 )
 
 SEPARATORS = {"\t": "tabs", ";": "semicolons", ",": "commas", "|": "upright strokes"}
+USUAL_CODE = "cp1252"
+_AS_SOUND = 0.05
 _SAMPLE = 80
 _CODES = ["cp1252", "cp1250", "cp1251", "cp1253", "cp1254", "mac_roman", "shift_jis", "gb18030", "euc_kr", "big5"]
 
@@ -101,8 +103,10 @@ def _is_utf8(line: bytes) -> bool:
 def _likeliest(data: bytes) -> str:
     from charset_normalizer import from_bytes  # takes long to load, and few files need it
 
-    best = from_bytes(data[:40_000], cp_isolation=_CODES).best()
-    return best.encoding if best is not None else "cp1252"
+    chaos = {match.encoding: match.chaos for match in from_bytes(data[:40_000], cp_isolation=_CODES)}
+    best = min(chaos, key=lambda code: chaos[code], default=USUAL_CODE)
+    # A few letters with accents look sound in several encodings: then it is the most common one.
+    return USUAL_CODE if chaos.get(USUAL_CODE, 1.0) <= chaos.get(best, 1.0) + _AS_SOUND else best
 
 
 def _rows(text: str, name: str) -> Iterator[list[str]]:

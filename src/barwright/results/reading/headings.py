@@ -152,8 +152,10 @@ def _by_stem(words: str, names: Names) -> tuple[tuple[Question, ...], str] | Non
 
 
 def mentioned(headings: Sequence[str], sheets: Sequence[Sheet]) -> int:
-    """How many of these headings name a question of any form, or say what their column holds: a sign of a heading row."""
-    return sum(
-        bool(text.strip()) and (bool(role_of(text)) or any(mentions(text, sheet) for sheet in sheets))
-        for text in headings
-    )
+    """How many of these headings name a question, each once, or say what their column holds: a sign of headings."""
+    roles = sum(bool(role_of(text)) for text in headings)
+    named = [
+        {m.question.item for m in mentions(text, sheet)} for text in headings for sheet in sheets[:1] if text.strip()
+    ]
+    distinct = {item for items in named for item in items if len(items) == 1}
+    return roles + len(distinct) + sum(len(items) > 1 for items in named)

@@ -14,6 +14,9 @@ from barwright.results.reading.headings import (
     role_of,
 )
 
+WHO: tuple[Role, ...] = ("key", "login", "name", "first", "last")
+"""Roles of columns that say who answered."""
+
 
 @dataclass(frozen=True, slots=True)
 class Layout:
@@ -71,13 +74,15 @@ def _role(text: str, sheets: Sequence[Sheet]) -> Role:
 
 def _heading_rows(rows: Sequence[Sequence[str]], sheets: Sequence[Sheet]) -> tuple[int, tuple[int, ...]]:
     """How many rows stand before the data, and which of them (from 0) are headings: one row or two, or none."""
-    scores = [mentioned(row, sheets) for row in rows[: min(MOST_HEADER_ROWS, len(rows))]]
+    few = rows[:MOST_HEADER_ROWS]
+    scores = [mentioned(row, sheets) for row in few]
+    naming = [number for number, row in enumerate(few) if any(role_of(text) in WHO for text in row)]
     best = max(scores, default=0)
-    if best < 2 and not (best and len(rows[0]) <= 3):
+    if not naming and best < 2:
         return 0, ()
-    first = scores.index(best)
-    for other in (first + 1, first - 1):
-        if 0 <= other < len(scores) and scores[other] and _beside(rows[first], rows[other], sheets):
+    first = naming[0] if naming else scores.index(best)
+    for other in (first - 1, first + 1):
+        if 0 <= other < len(few) and _beside(rows[first], rows[other], sheets):
             both = tuple(sorted((first, other)))
             return both[1] + 1, both
     return first + 1, (first,)
@@ -87,7 +92,7 @@ def _beside(row: Sequence[str], other: Sequence[str], sheets: Sequence[Sheet]) -
     """Whether another row is one of headings, too: most of what it holds names questions or says what columns hold."""
     filled = [text for text in other if text.strip()]
     told = sum(bool(role_of(text)) or any(_says_question(text, sheet) for sheet in sheets) for text in filled)
-    return told * 2 > len(filled) and list(row) != list(other)
+    return told >= 2 and told * 2 > len(filled) and list(row) != list(other)
 
 
 def _says_question(text: str, sheet: Sheet) -> bool:

@@ -32,11 +32,12 @@ def settled(givens: Iterable[Given], sheets: Sequence[Sheet], *, attempt: Attemp
     `salt` makes the codes of one quiz differ from those of another.
     """
     chosen: dict[tuple[str, str, str], Given] = {}
-    turns: dict[tuple[str, str], set[tuple[int, str, int]]] = {}
+    again: set[str] = set()
     for given in givens:
         key = (given.student, given.form, given.item)
-        turns.setdefault(key[:2], set()).add((given.attempt[0], given.attempt[1], 0))
         before = chosen.get(key)
+        if before is not None:
+            again.add(given.student)
         if before is None or _counts_more(given, before, attempt):
             chosen[key] = given
     present = {(given.student, given.form) for given in chosen.values() if given.answer}
@@ -51,7 +52,11 @@ def settled(givens: Iterable[Given], sheets: Sequence[Sheet], *, attempt: Attemp
     names = {
         codes[given.student]: given.shown or given.student for given in sorted(kept.values(), key=lambda g: g.shown)
     }
-    return Settled(responses, names, tuple(_remarks(chosen, present, codes, section, kept)))
+    remarks = list(_remarks(chosen, present, section, kept))
+    if again:
+        counts = "last" if attempt == "last" else "first"
+        remarks.append(f"{len(again)} student(s) answered more than once: the {counts} attempt counts")
+    return Settled(responses, names, tuple(remarks))
 
 
 def _counts_more(given: Given, before: Given, attempt: Attempt) -> bool:
@@ -81,19 +86,18 @@ def codes_of(students: Iterable[str], salt: str) -> dict[str, str]:
 def _remarks(
     chosen: Mapping[tuple[str, str, str], Given],
     present: set[tuple[str, str]],
-    codes: Mapping[str, str],
     section: Mapping[str, str],
     kept: Mapping[tuple[str, str, str], Given],
 ) -> Iterable[str]:
     absent = {key[:2] for key in chosen} - present
     if absent:
-        yield f"{len(absent)} without any answer, taken as absent"
+        yield f"{len(absent)} student(s) without any answer, taken as absent"
     sections: dict[str, set[str]] = {}
     for student, form in present:
         sections.setdefault(student, set()).add(section[form])
     several = Counter(len(those) > 1 for those in sections.values())[True]
     if several:
-        yield f"{several} with answers in more than one section, counted in each"
+        yield f"{several} student(s) with answers in more than one section, counted in each"
     if not all(given.final for given in kept.values()):
         unfinished = {given.student for given in kept.values() if not given.final}
-        yield f"{len(unfinished)} with answers that were not handed in (not final); they were taken, since there are no others"
+        yield f"{len(unfinished)} student(s) with answers not handed in (not final), taken since there are no others"

@@ -19,12 +19,12 @@ _FILE = re.compile(r"([\w-]+\.(?:png|gif|jpe?g|svg|webp))\b", re.IGNORECASE)
 
 
 def plain(text: str) -> str:
-    """The text for comparing: without markup, in one spacing, one case, one kind of dash and of quotation mark.
+    """The text for comparing: no markup, no full stop, in one spacing, case, kind of dash and of quotation mark.
 
-    >>> plain(" <b>Half\\u00a0note</b>, 1\\u20132 ")
+    >>> plain(" <b>Half\\u00a0note</b>, 1\\u20132. ")
     'half note, 1-2'
     """
-    return _SPACE.sub(" ", shown(text)).strip().casefold()
+    return _SPACE.sub(" ", shown(text)).strip().removesuffix(".").rstrip().casefold()
 
 
 def shown(text: str) -> str:
