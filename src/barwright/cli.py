@@ -19,6 +19,7 @@ from barwright.cli_bank import (
     bank_app,
     whole_number,
 )
+from barwright.cli_results import add_to as add_results
 from barwright.errors import BarwrightError
 
 app = typer.Typer(
@@ -211,6 +212,9 @@ def draw(
     )
     typer.echo(f"Wrote {path}: show it {width} by {height} pixels large (it has twice as many, for sharp print).")
     _remark(remarks(rhythm, house=house))
+
+
+add_results(app)
 
 
 def _progress() -> Callable[[str, int, int], None]:

@@ -102,6 +102,7 @@ class Blueprint(Door):
     sections_file: str | None = None
     sections_column: str = "title"
     sections_where: dict[str, str] = {}
+    avoid: str | None = None
     elements: Elements
     conventions: dict[str, Any] = {}
     quiz: Quiz = Quiz()

@@ -17,7 +17,7 @@ from barwright.errors import TemplateError
 from barwright.templates_folder import languages, templates_folder
 from barwright.wording.sentences import Sentences, sentences
 
-FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages")
+FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages", "results")
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -34,25 +34,29 @@ def columns_text(doubts: Iterable[Doubts]) -> str:
 
 
 def _table(doubt: Doubts) -> str:
-    lines = ["", f"[{_quoted(doubt.name)}]"]
+    lines = ["", f"[{toml_text(doubt.name)}]"]
     if doubt.forms:
         lines.append(f'form = "{ASKED}"  # {" or ".join(map(_remark, doubt.forms))}')
     elif doubt.form:
-        lines.append(f"form = {_quoted(doubt.form)}")
+        lines.append(f"form = {toml_text(doubt.form)}")
     if doubt.letters:
         lines.append(f'letters = "{ASKED}"  # form or no')
     if doubt.lines:
-        lines.append(f"[{_quoted(doubt.name)}.columns]")
+        lines.append(f"[{toml_text(doubt.name)}.columns]")
     for line in doubt.lines:
         value = ASKED if line.doubt else line.question
         told = f"; by {line.by}" if line.by and not line.doubt else ""
         perhaps = f"; perhaps {line.question}: {line.doubt}" if line.doubt else ""
-        lines.append(f"{line.column} = {_quoted(value)}  # {_remark(line.heading)}{told}{perhaps}")
+        lines.append(f"{line.column} = {toml_text(value)}  # {_remark(line.heading)}{told}{perhaps}")
     return "\n".join(lines) + "\n"
 
 
-def _quoted(text: str) -> str:
-    """A TOML basic string."""
+def toml_text(text: str) -> str:
+    """A text as a TOML basic string.
+
+    >>> print(toml_text('a "b"'))
+    "a \\"b\\""
+    """
     escaped = text.replace("\\", "\\\\").replace('"', '\\"')
     return '"' + re.sub(r"[\x00-\x1f\x7f]", lambda match: f"\\u{ord(match[0]):04x}", escaped) + '"'
 
