@@ -37,10 +37,14 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class GridRow:
-    """A misreading in each section; None where the section's form cannot show it as one of its own."""
+    """A misreading in each section.
+
+    None where the section's forms tell it apart in another way, so that other rows have it; False where they cannot show
+    it at all.
+    """
 
     whys: tuple[str, ...]
-    cells: tuple[Cell | None, ...]
+    cells: tuple[Cell | bool | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,7 +205,7 @@ def _grid(findings: Findings, words: Words) -> tuple[tuple[GridRow, ...], int]:
         GridRow(
             words.whys(misreadings),
             tuple(
-                _cell(section.get(misreadings), each.students)
+                _cell(misreadings, section, each.students)
                 for section, each in zip(by_section, findings.sections, strict=True)
             ),
         )
@@ -210,9 +214,10 @@ def _grid(findings: Findings, words: Words) -> tuple[tuple[GridRow, ...], int]:
     return rows, len(every) - len(rows)
 
 
-def _cell(shared: Shared | None, students: int) -> Cell | None:
+def _cell(misreadings: tuple[str, ...], section: Mapping[tuple[str, ...], Shared], students: int) -> Cell | bool | None:
+    shared = section.get(misreadings)
     if shared is None:
-        return None
+        return None if any(set(misreadings) & set(others) for others in section) else False
     percent = round(100 * shared.students / students) if students else 0
     return Cell(people(shared.students), people(shared.low), people(shared.high), percent)
 
