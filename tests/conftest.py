@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as `cli.run` does: with a test on every core threads only wait
 pytest_plugins = ["bank.commands"]
 
 CHECKOUT = Path(__file__).parents[1]

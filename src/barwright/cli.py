@@ -1,6 +1,7 @@
 """The command line: each command calls its task and prints the answer; heavy packages are imported where used."""
 
 import gc
+import os
 import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -67,6 +68,7 @@ House = Annotated[
 def run() -> NoReturn:
     """The entry point: a BarwrightError is one message and exit code 1; wrong usage is 2."""
     gc.set_threshold(*FEW_COLLECTIONS)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the matrices are small: threads would wait for each other
     try:
         app()
     except BarwrightError as error:

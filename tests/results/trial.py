@@ -10,8 +10,9 @@ import numpy as np
 from barwright.blueprint.parsing import read_blueprint
 from barwright.forms.assembly import made_forms
 from barwright.results.answers import Administered, administered
+from barwright.results.chances import FormActs
 from barwright.results.diagnosing import Sat, found_groups, weighed_sets
-from barwright.results.quizzes import ReadyForm, ReadyQuiz, ready_quiz
+from barwright.results.quizzes import ReadyQuiz, ready_quiz
 from barwright.results.rates import USUAL, Rates
 from barwright.results.simulating import Student, answers_of
 
@@ -42,7 +43,7 @@ class Condition:
 class Case:
     """One simulated student: what was held, what was found, and the probabilities of the groups that can be named."""
 
-    form: ReadyForm
+    form: FormActs
     held: frozenset[str]
     found: tuple[tuple[tuple[str, ...], float], ...]
     stated: tuple[tuple[tuple[str, ...], float], ...]
@@ -57,9 +58,9 @@ def unit_forms(name: str) -> tuple[Administered, ...]:
     return administered([made.form for made in made_forms(blueprint)])
 
 
-def section_students(form: ReadyForm, condition: Condition, rng: Random) -> list[Student]:
+def section_students(form: FormActs, condition: Condition, rng: Random) -> list[Student]:
     """A class in which some misreadings are common and most are rare, in each section others (exponential weights)."""
-    able = [name for name in form.sets.names if form.chances(name)]
+    able = [name for name in form.names if form.chances(name)]
     weights = [rng.expovariate(1) for _ in able]
     students = []
     for _ in range(CLASS):
@@ -82,29 +83,26 @@ def trial(
 
 def _sitting(quiz: ReadyQuiz, condition: Condition, rng: Random) -> list[Case]:
     forms = list(quiz.forms.values())
-    students = [section_students(form, condition, rng) for form in forms]
+    students = [section_students(form.acts, condition, rng) for form in forms]
     if condition.hide:
-        students = [[_hidden(s, form, rng) for s in each] for each, form in zip(students, forms, strict=True)]
+        students = [[_hidden(s, form.acts, rng) for s in each] for each, form in zip(students, forms, strict=True)]
     sat = [
-        Sat(form, answers_of(each, form, rng), np.full(len(each), n))
+        Sat(form, answers_of(each, form.acts, rng), np.full(CLASS, n), np.arange(n * CLASS, (n + 1) * CLASS))
         for n, (form, each) in enumerate(zip(forms, students, strict=True))
     ]
     cases = []
-    for each, mine, (post, levels) in zip(sat, students, weighed_sets(sat, quiz, len(forms)), strict=True):
-        named, members = each.form.named
-        stated = post @ members
-        weak = np.repeat(np.array(quiz.rates.weaknesses), len(quiz.rates.slips))
-        unlisted = levels[:, weak >= 0.3].sum(axis=1)
+    for each, mine, likely in zip(sat, students, weighed_sets(sat, quiz), strict=True):
+        form, unlisted = each.form.acts, likely.unlisted(quiz.rates).tolist()
         for n, student in enumerate(mine):
-            found = tuple((group, chance) for group, chance, _ in found_groups(each.form, each.codes[n], post[n]))
-            counts = tuple((group, len(each.form.seen(each.codes[n], group))) for group in named)
-            probabilities = tuple(zip(named, stated[n].tolist(), strict=True))
-            held = frozenset(student.held)
-            cases.append(Case(each.form, held, found, probabilities, counts, float(unlisted[n])))
+            codes = each.codes[n].tolist()
+            found = tuple((group, chance) for group, chance, _ in found_groups(form, codes, likely, n))
+            counts = tuple((group, len(form.seen(codes, group))) for group in form.named)
+            stated = tuple(zip(form.named, likely.named[n].tolist(), strict=True))
+            cases.append(Case(form, frozenset(student.held), found, stated, counts, unlisted[n]))
     return cases
 
 
-def _hidden(student: Student, form: ReadyForm, rng: Random) -> Student:
+def _hidden(student: Student, form: FormActs, rng: Random) -> Student:
     """The student with a steady error that is not in the list: on each item that it bears on one wrong answer."""
     wrong = {}
     for item in form.items:
@@ -130,9 +128,9 @@ def false_findings(case: Case) -> int:
     return sum(not case.held & set(group) for group, _ in case.found)
 
 
-def apart(form: ReadyForm, name: str) -> int:
+def apart(form: FormActs, name: str) -> int:
     """Chances that set a misreading apart from its nearest rival."""
-    rivals = [other for other in form.sets.names if other != name and form.chances(other)]
+    rivals = [other for other in form.names if other != name and form.chances(other)]
     return min(form.apart(name, other) for other in rivals)
 
 
@@ -140,19 +138,24 @@ def held_singly(cases: Sequence[Case], *, chances: int, told: int) -> list[bool]
     """For every student who holds one misreading of so many chances, so many of them apart: whether it is found."""
     able = {}
     for form in {id(case.form): case.form for case in cases}.values():
-        names = [name for name in form.sets.names if form.chances(name)]
+        names = [name for name in form.names if form.chances(name)]
         able[id(form)] = {n for n in names if form.chances(n) >= chances and apart(form, n) >= told}
     return [is_found(c, n) for c in cases if len(c.held) == 1 for n in c.held if n in able[id(c.form)]]
 
 
-def both_found(cases: Sequence[Case], *, chances: int, told: int) -> list[bool]:
-    """For every student who holds two such misreadings: whether both are found."""
-    able = {}
-    for form in {id(case.form): case.form for case in cases}.values():
-        names = [name for name in form.sets.names if form.chances(name)]
-        able[id(form)] = {n for n in names if form.chances(n) >= chances and apart(form, n) >= told}
-    pairs = [case for case in cases if len(case.held) == 2 and case.held <= able[id(case.form)]]
-    return [all(is_found(case, name) for name in case.held) for case in pairs]
+def both_found(cases: Sequence[Case], *, separable: int, told: int) -> list[bool]:
+    """For every student who holds two misreadings with so many chances apart from each other: whether both are found.
+
+    Each of them has `told` chances at least that set it apart from its nearest rival.
+    """
+    pairs = [(case, *sorted(case.held)) for case in cases if len(case.held) == 2]
+    able = [
+        case
+        for case, one, other in pairs
+        if min(case.form.apart(one, other), case.form.apart(other, one)) >= separable
+        and min(apart(case.form, one), apart(case.form, other)) >= told
+    ]
+    return [all(is_found(case, name) for name in case.held) for case in able]
 
 
 def precision(cases: Sequence[Case], least: float = 0.5) -> float:

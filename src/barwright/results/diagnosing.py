@@ -5,12 +5,11 @@ is named only for what had two chances or more; what no item of the form tells a
 one finding: "A or B". Where nothing is found, nothing is known to be held: that is not the same.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from barwright.errors import BarwrightError
 from barwright.results.acting import answered
@@ -24,10 +23,23 @@ from barwright.results.answers import (
     StudentFindings,
     Word,
 )
-from barwright.results.likelihood import Floats, ItemActs
-from barwright.results.prevalence import left_out
+from barwright.results.chances import NONE, FormActs, ItemActs
+from barwright.results.likelihood import (
+    Floats,
+    Hypotheses,
+    joined,
+    levels,
+    triples,
+)
+from barwright.results.prevalence import (
+    Likely,
+    Numbers,
+    left_out,
+    prior_of,
+    set_shares,
+    weighed,
+)
 from barwright.results.quizzes import (
-    NONE,
     Codes,
     ReadyForm,
     ReadyQuiz,
@@ -45,20 +57,51 @@ NINETY = 1.645
 
 @dataclass(frozen=True, slots=True)
 class Sat:
-    """Students who sat one form: their codes, the numbers of their sections."""
+    """Students who sat one form: their codes, and the numbers of their sections and of themselves, from 0."""
 
     form: ReadyForm
     codes: Codes
-    sections: NDArray[np.intp]
+    section: Numbers
+    who: Numbers
 
 
-def weighed_sets(sat: Sequence[Sat], quiz: ReadyQuiz, sections: int) -> list[tuple[Floats, Floats]]:
-    """For each form the probability of every set and level (columns) for its students (rows), learned over all."""
-    likely = np.concatenate([each.form.likely(each.codes) for each in sat])
-    numbers = np.concatenate([each.sections for each in sat])
-    post, levels = left_out(likely, numbers, sections, quiz.sets, quiz.rates)
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """What is likely of the students of one form (rows): every set, every level of weakness, every group of `named`."""
+
+    sets: Hypotheses
+    held: Floats
+    level: Floats
+    named: Floats
+
+    def unlisted(self, rates: Rates) -> Floats:
+        """How likely each student is wrong for other reasons."""
+        return np.asarray(self.level[:, weaknesses(rates) >= UNLISTED].sum(axis=1))
+
+
+def weaknesses(rates: Rates) -> Floats:
+    """The weakness of each level."""
+    return np.array([weakness for weakness, _ in levels(rates)])
+
+
+def weighed_sets(sat: Sequence[Sat], quiz: ReadyQuiz) -> list[Weighed]:
+    """What is likely of the students of each form, by a prior learned over all forms."""
+    section = np.concatenate([each.section for each in sat])
+    logs = np.concatenate([each.form.logs(each.codes) for each in sat])
+    first = prior_of(quiz.sets, 1, quiz.rates)
+    held, _ = weighed(_likely(logs), set_shares(first, quiz.sets)[np.zeros_like(section)], first.level)
+    more = triples(quiz.sets, held)
+    sets = joined(quiz.sets, more)
+    logs = np.concatenate([logs, np.concatenate([each.form.logs(each.codes, more) for each in sat])], axis=1)
+    who = np.concatenate([each.who for each in sat])
+    post, level = left_out(_likely(logs), section, who, sets, quiz.rates)
     ends = np.cumsum([len(each.codes) for each in sat])[:-1]
-    return list(zip(np.split(post, ends), np.split(levels, ends), strict=True))
+    parts = zip(sat, np.split(post, ends), np.split(level, ends), strict=True)
+    return [Weighed(sets, held, level, held @ sets.any_of(each.form.acts.named)) for each, held, level in parts]
+
+
+def _likely(logs: Floats) -> Likely:
+    return np.asarray(np.exp(logs - logs.max(axis=(1, 2), keepdims=True)), dtype=np.float32)
 
 
 def diagnosed(given: Sequence[Administered], responses: Sequence[Response], rates: Rates = USUAL) -> Findings:
@@ -68,30 +111,32 @@ def diagnosed(given: Sequence[Administered], responses: Sequence[Response], rate
     """
     quiz = ready_quiz(given, rates)
     rows = _rows(quiz, responses)
+    untold = {ident: form.acts.untold for ident, form in quiz.forms.items()}
+    if not rows:
+        return Findings((), (), untold)
     names = sorted({section for _, section, _ in rows})
+    people = sorted({(section, student) for student, section, _ in rows})
     sat, who = [], []
     for ident, form in quiz.forms.items():
         mine = sorted(key for key in rows if key[2] == ident)
         if mine:
             numbers = np.array([names.index(section) for _, section, _ in mine])
-            sat.append(Sat(form, np.array([rows[key] for key in mine]), numbers))
+            own = np.array([people.index((section, student)) for student, section, _ in mine])
+            sat.append(Sat(form, np.array([rows[key] for key in mine]), numbers, own))
             who.append(mine)
-    if not sat:
-        return Findings((), (), {ident: form.untold for ident, form in quiz.forms.items()})
-    posts = weighed_sets(sat, quiz, len(names))
+    found = weighed_sets(sat, quiz)
     students = [
-        _student(key, each.form, each.codes[n], post[n], levels[n])
-        for each, mine, (post, levels) in zip(sat, who, posts, strict=True)
+        _student(key, each, n, likely)
+        for each, mine, likely in zip(sat, who, found, strict=True)
         for n, key in enumerate(mine)
     ]
-    shared = tuple(_section(number, name, sat, posts) for number, name in enumerate(names))
-    ordered = tuple(sorted(students, key=lambda s: (s.section, s.student, s.form)))
-    return Findings(ordered, shared, {ident: form.untold for ident, form in quiz.forms.items()})
+    shared = tuple(_section(number, name, sat, found) for number, name in enumerate(names))
+    return Findings(tuple(sorted(students, key=lambda s: (s.section, s.student, s.form))), shared, untold)
 
 
 def _rows(quiz: ReadyQuiz, responses: Sequence[Response]) -> Mapping[tuple[str, str, str], list[int]]:
     """(student, section, form) -> the code of each item."""
-    places = {f: {item.asked.id: n for n, item in enumerate(form.items)} for f, form in quiz.forms.items()}
+    places = {f: {item.asked.id: n for n, item in enumerate(form.acts.items)} for f, form in quiz.forms.items()}
     rows: dict[tuple[str, str, str], list[int]] = {}
     seen: set[tuple[str, str, str, str]] = set()
     for each in responses:
@@ -106,7 +151,7 @@ def _rows(quiz: ReadyQuiz, responses: Sequence[Response]) -> Mapping[tuple[str, 
         seen.add((*key, each.item))
         row = rows.setdefault(key, [NONE] * len(places[each.form]))
         place = places[each.form][each.item]
-        row[place] = code_of(each.answer, quiz.forms[each.form].items[place])
+        row[place] = code_of(each.answer, quiz.forms[each.form].acts.items[place])
     return rows
 
 
@@ -134,57 +179,56 @@ def word_of(probability: float) -> Word | None:
     return "shows" if probability >= SHOWS else "may show" if probability >= MAY_SHOW else None
 
 
-def found_groups(
-    form: ReadyForm, codes: NDArray[np.intp], post: Floats
-) -> Iterator[tuple[tuple[str, ...], float, tuple[int, ...]]]:
-    """What a student likely holds: the group, its probability, and the items answered so; likeliest first."""
-    named, members = form.named
-    likely = dict(zip(named, (post @ members).tolist(), strict=True))
-    found = [(group, chance, form.seen(codes, group)) for group, chance in likely.items() if chance >= MAY_SHOW]
-    open_ = [group for group, chance in likely.items() if LIKELY_ENOUGH <= chance < MAY_SHOW]
+Likeliest = tuple[tuple[str, ...], float, tuple[int, ...]]
+"""A group of misreadings, the probability that one of it is held, and the places of the items answered so."""
+
+
+def found_groups(form: FormActs, codes: Sequence[int], found: Weighed, row: int) -> list[Likeliest]:
+    """What a student (by the row) likely holds, likeliest first."""
+    likely = dict(zip(form.named, found.named[row].tolist(), strict=True))
+    named = [(group, chance, form.seen(codes, group)) for group, chance in likely.items() if chance >= MAY_SHOW]
+    left = [group for group, chance in likely.items() if LIKELY_ENOUGH <= chance < MAY_SHOW]
     either = []
-    for one, other in combinations(open_, 2):
+    for one, other in combinations(left, 2):
         seen = form.seen(codes, one)
         if seen and seen == form.seen(codes, other):
-            either.append(((*one, *other), float((post @ form.any_of([(*one, *other)]))[0]), seen))
+            chance = float(found.held[row] @ found.sets.any_of([(*one, *other)])[:, 0])
+            either.append(((*one, *other), chance, seen))
     for group, chance, seen in sorted(either, key=lambda each: -each[1]):
-        if chance >= MAY_SHOW and not any(set(group) & set(had) for had, _, _ in found):
-            found.append((group, chance, seen))
-    yield from sorted(found, key=lambda each: (-each[1], each[0]))
+        if chance >= MAY_SHOW and not any(set(group) & set(had) for had, _, _ in named):
+            named.append((group, chance, seen))
+    return sorted(named, key=lambda each: (-each[1], each[0]))
 
 
-def _student(
-    key: tuple[str, str, str], form: ReadyForm, codes: NDArray[np.intp], post: Floats, levels: Floats
-) -> StudentFindings:
+def _student(key: tuple[str, str, str], sat: Sat, row: int, found: Weighed) -> StudentFindings:
     student, section, ident = key
+    form, codes, rates = sat.form.acts, sat.codes[row].tolist(), sat.form.rates
     findings = []
-    for group, chance, seen in found_groups(form, codes, post):
+    for group, chance, seen in found_groups(form, codes, found, row):
         word = word_of(chance)
         assert word is not None
         items = tuple(form.items[n].asked.id for n in seen)
         findings.append(Finding(group, chance, word, max(map(form.chances, group)), items))
-    held = zip(form.sets.names, post @ form.sets.member, strict=True)
-    shown = {name: float(chance) for name, chance in held if chance > NEGLIGIBLE and form.chances(name)}
-    weak = np.repeat(np.array(form.rates.weaknesses), len(form.rates.slips))
-    unlisted, weakness = float(levels[weak >= UNLISTED].sum()), float(levels @ weak)
-    answered_count = int((codes != NONE).sum())
-    return StudentFindings(student, section, ident, answered_count, tuple(findings), shown, unlisted, weakness)
+    held = zip(found.sets.names, (found.held[row] @ found.sets.member).tolist(), strict=True)
+    shown = {name: chance for name, chance in held if chance > NEGLIGIBLE and form.chances(name)}
+    unlisted = float(found.unlisted(rates)[row])
+    weakness = float(found.level[row] @ weaknesses(rates))
+    count = sum(code != NONE for code in codes)
+    return StudentFindings(student, section, ident, count, tuple(findings), shown, unlisted, weakness)
 
 
-def _section(number: int, name: str, sat: Sequence[Sat], posts: Sequence[tuple[Floats, Floats]]) -> SectionFindings:
+def _section(number: int, name: str, sat: Sequence[Sat], found: Sequence[Weighed]) -> SectionFindings:
     """What the students of a section share, on all forms that they sat; each student counts once a form."""
     chances: dict[tuple[str, ...], list[float]] = {}
     most: dict[tuple[str, ...], int] = {}
     count = 0
-    for each, (post, _) in zip(sat, posts, strict=True):
-        mine = each.sections == number
-        if not mine.any():
-            continue
+    for each, mine_found in zip(sat, found, strict=True):
+        mine = each.section == number
         count += int(mine.sum())
-        groups = each.form.groups
-        for group, column in zip(groups, (post[mine] @ each.form.any_of(groups)).T, strict=True):
+        groups = each.form.acts.groups if mine.any() else ()
+        for group, column in zip(groups, (mine_found.held[mine] @ mine_found.sets.any_of(groups)).T, strict=True):
             chances.setdefault(group, []).extend(column.tolist())
-            most[group] = max(most.get(group, 0), *map(each.form.chances, group))
+            most[group] = max(most.get(group, 0), *map(each.form.acts.chances, group))
     shared = [_shared(group, column, most[group]) for group, column in chances.items()]
     return SectionFindings(name, count, tuple(sorted(shared, key=lambda s: (-s.students, s.misreadings))))
 

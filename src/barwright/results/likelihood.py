@@ -8,115 +8,73 @@ to its answer except for slips; where two show, each is acted on half of the tim
 student does not know and guesses. Sets of misreadings and levels of weakness are enumerated, nothing is sampled.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
 import numpy as np
 from numpy.typing import NDArray
 
-from barwright.misreadings import Misreading
-from barwright.results.acting import (
-    Acted,
-    Answered,
-    acted,
-    answered,
-    is_open,
-    right_answers,
-)
-from barwright.results.answers import Administered, Asked
+from barwright.results.acting import Answered, right_answers
+from barwright.results.chances import ItemActs
 from barwright.results.rates import Rates
 
 Floats = NDArray[np.float64]
-MOST_SETS = 4_000
-"""Sets of three are enumerated, too, where no more sets than this come of it."""
+LIKELIEST = 8
+SEVERAL = 0.2
 
 
 @dataclass(frozen=True, slots=True)
 class Hypotheses:
-    """Every set of misreadings that is weighed: none, one, two (three where they are few).
+    """Sets of misreadings that are weighed: none, each one, each two, and some of three.
 
-    `names` are the misreadings, `member` has a row a set and a column a misreading (1 where it is in the
-    set), `size` how many are in each.
+    `names` are the misreadings, `member` has a row a set and a column a misreading (1 where it is in the set), `size`
+    how many are in each.
     """
 
     names: tuple[str, ...]
     member: Floats
     size: NDArray[np.intp]
 
+    def any_of(self, groups: Sequence[Sequence[str]]) -> Floats:
+        """A row a set, a column a group: 1 where the set has one of the group."""
+        columns = [[self.names.index(name) for name in group] for group in groups]
+        masks = [self.member[:, each].max(axis=1) for each in columns]
+        return np.array(masks).reshape(len(groups), len(self.member)).T
+
 
 def hypotheses_of(names: Sequence[str]) -> Hypotheses:
-    """The sets of up to two of these misreadings, of up to three if these are at most MOST_SETS.
+    """The sets of none, one and two of these misreadings.
 
-    >>> len(hypotheses_of(["a", "b", "c"]).member)
-    8
+    >>> hypotheses_of(["a", "b", "c"]).size.tolist()
+    [0, 1, 1, 1, 2, 2, 2]
     """
-    sizes = [0, 1, 2, 3]
-    count = len(names)
-    if 1 + count + count * (count - 1) // 2 + count * (count - 1) * (count - 2) // 6 > MOST_SETS:
-        sizes.pop()
-    sets = [held for size in sizes for held in combinations(range(count), size)]
-    member = np.zeros((len(sets), count))
+    return _sets(names, [held for size in range(3) for held in combinations(range(len(names)), size)])
+
+
+def _sets(names: Sequence[str], sets: Sequence[tuple[int, ...]]) -> Hypotheses:
+    member = np.zeros((len(sets), len(names)))
     for row, held in enumerate(sets):
         member[row, list(held)] = 1
-    return Hypotheses(tuple(names), member, np.array([len(held) for held in sets]))
+    return Hypotheses(tuple(names), member, np.array([len(held) for held in sets], dtype=np.intp))
 
 
-@dataclass(frozen=True, slots=True)
-class Outcomes:
-    """The answers of one item that are told apart, by their place; the last place is any other, where one can type."""
+def triples(sets: Hypotheses, held: Floats) -> Hypotheses:
+    """Sets of three of the LIKELIEST misreadings of each student, for those who may well hold two at least.
 
-    places: Mapping[Answered, int]
-    size: int
-    other: bool
-
-    def place(self, answer: Answered) -> int:
-        """Where an answer counts."""
-        return self.places[answer] if answer in self.places else self.size - 1
-
-
-@dataclass(frozen=True, slots=True)
-class ItemActs:
-    """One item with what each misreading (by id) leads to; those that do not show are left out."""
-
-    asked: Asked
-    acts: Mapping[str, Acted]
-    outcomes: Outcomes
-
-    def leads(self, misreading: str) -> frozenset[Answered]:
-        """The wrong answers on offer that a misreading leads to."""
-        found = self.acts.get(misreading)
-        return frozenset(found.answers if found else ()) - frozenset(right_answers(self.asked.item))
+    `held` has a row a student: how likely each of these sets is at first sight. Any other set of three is so unlikely
+    that it is left out.
+    """
+    several = held[:, sets.size > 1].sum(axis=1) > SEVERAL
+    each = held[several] @ sets.member
+    likeliest = np.argsort(-each, axis=1, kind="stable")[:, :LIKELIEST]
+    found = {three for row in likeliest.tolist() for three in combinations(sorted(row), 3)}
+    return _sets(sets.names, sorted(found))
 
 
-def acts_of(form: Administered, misreadings: Sequence[Misreading]) -> tuple[ItemActs, ...]:
-    """Every item of a form, with all misreadings acted out on it."""
-    found = []
-    for asked in form.items:
-        shown = ((m.id, acted(m, asked.item)) for m in misreadings)
-        acts = {ident: each for ident, each in shown if each is not None}
-        found.append(ItemActs(asked, acts, _outcomes(asked, acts)))
-    return tuple(found)
-
-
-def _outcomes(asked: Asked, acts: Mapping[str, Acted]) -> Outcomes:
-    item = asked.item
-    texts = [answered((each.answer.text,), item) for each in asked.offered]
-    if is_open(item):
-        led = (answer for each in acts.values() for answer in each.answers)
-        places = dict.fromkeys((*right_answers(item), *texts, *led))
-    elif len(right_answers(item)[0]) > 1:
-        ticks = [tuple(text for text, tick in zip(texts, picks, strict=True) if tick) for picks in _picks(len(texts))]
-        places = dict.fromkeys(tuple(sorted(sum(tick, ()))) for tick in ticks)
-    else:
-        places = dict.fromkeys(texts)
-    size = len(places) + is_open(item)
-    return Outcomes({answer: n for n, answer in enumerate(places)}, size, is_open(item))
-
-
-def _picks(count: int) -> list[tuple[int, ...]]:
-    """Every way of ticking at least one of so many choices."""
-    return [ticks for ticks in product((0, 1), repeat=count) if any(ticks)]
+def joined(sets: Hypotheses, more: Hypotheses) -> Hypotheses:
+    """The sets of both, one after the other."""
+    return Hypotheses(sets.names, np.concatenate([sets.member, more.member]), np.concatenate([sets.size, more.size]))
 
 
 def _spread(item: ItemActs, answer: Answered, rates: Rates) -> Floats:
@@ -128,7 +86,7 @@ def _spread(item: ItemActs, answer: Answered, rates: Rates) -> Floats:
     for ticked, place in item.outcomes.places.items():
         apart = len(set(ticked) ^ set(answer))
         found[place] = rates.stray**apart * (1 - rates.stray) ** (len(item.asked.offered) - apart)
-    return found / found.sum()
+    return np.asarray(found / found.sum())
 
 
 def guesses(item: ItemActs, rates: Rates) -> Floats:

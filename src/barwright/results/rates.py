@@ -21,7 +21,8 @@ class Rates:
     - `stray`: how often one tick more or less is set where several are to be ticked
     - `typed_right`, `typed_foreseen`: how a guess is typed: right, or as some misreading would have it
     - `prevalence`: share of students who hold one misreading, and `seldom` of one that shows seldom
-    - `quiz_weight`, `section_weight`: of how many students' worth the prior is for the quiz, the quiz for a section
+    - `quiz_weight`, `section_weight`: of how many students' worth the prior is for the quiz, the quiz for a section;
+      and `shape_weight`, the prior for how many misreadings are held at once, and how weak students are
     """
 
     slips: tuple[float, float] = (0.15, 0.4)
@@ -36,6 +37,7 @@ class Rates:
     seldom: float = 0.01
     quiz_weight: float = 20.0
     section_weight: float = 10.0
+    shape_weight: float = 5.0
 
     def prior(self, misreading: str) -> float:
         """The share of students who hold this misreading, before any answer is seen."""

@@ -10,8 +10,8 @@ from random import Random
 import numpy as np
 
 from barwright.results.acting import Answered, is_open, right_answers
-from barwright.results.likelihood import ItemActs
-from barwright.results.quizzes import NONE, Codes, ReadyForm
+from barwright.results.chances import NONE, FormActs, ItemActs
+from barwright.results.quizzes import Codes
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,12 +30,16 @@ class Student:
     hidden: Mapping[str, Answered] | None = None
 
 
-def answers_of(students: Sequence[Student], form: ReadyForm, rng: Random) -> Codes:
-    """What the students answer to every item of the form."""
+def answers_of(students: Sequence[Student], form: FormActs, rng: Random) -> Codes:
+    """What the students answer to every item of the form; of variants each student gets one."""
+    places: dict[int, list[int]] = {}
+    for column, item in enumerate(form.items):
+        places.setdefault(item.asked.number, []).append(column)
     found = np.full((len(students), len(form.items)), NONE, dtype=np.intp)
     for row, student in enumerate(students):
-        for column, item in enumerate(form.items):
-            found[row, column] = _answer(student, item, rng)
+        for variants in places.values():
+            column = variants[rng.randrange(len(variants))] if len(variants) > 1 else variants[0]
+            found[row, column] = _answer(student, form.items[column], rng)
     return found
 
 
