@@ -58,7 +58,7 @@ PUBLISHED = {
     },
 }
 # An invented class of eleven, key BCADB, worked by hand.
-ANSWERS = "BCADB BCADB BCADC BCABB BCCDA BAADA BCCBB ACADA BBCBA CCCAA AACBB".split()
+ANSWERS = ["BCADB", "BCADB", "BCADC", "BCABB", "BCCDA", "BAADA", "BCCBB", "ACADA", "BBCBA", "CCCAA", "AACBB"]
 CLASS = [[int(answer == key) for answer, key in zip(row, "BCADB", strict=True)] for row in ANSWERS]
 
 

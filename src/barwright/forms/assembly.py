@@ -121,7 +121,7 @@ def first_form(
     stock: Stock = EMPTY,
     never: frozenset[str] = frozenset(),
 ) -> tuple[MadeForm, Pattern]:
-    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts, of which none is in `never`."""
+    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts, none of them in `never`."""
     desk = Desk(name, taken, stock=stock, never=never)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):

@@ -26,8 +26,8 @@ class FormItem:
 class Form:
     """One section's quiz; `ident` is neutral and a hash of its content; `retake` is 0 for the quiz itself.
 
-    `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known. `choice_labels`: whether picture
-    choices have a short label beside them.
+    `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known.
+    `choice_labels`: whether picture choices have a short label beside them.
     """
 
     title: str

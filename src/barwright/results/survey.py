@@ -71,7 +71,7 @@ class ItemSurvey:
 
 @dataclass(frozen=True, slots=True)
 class FormSurvey:
-    """One form: its figures by question, its items, each student's scores by question, the score of who only guesses."""
+    """One form: its figures by question, its items, each student's scores by question, the score by guessing."""
 
     form: Administered
     figures: QuizFigures

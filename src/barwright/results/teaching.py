@@ -45,7 +45,7 @@ class Lesson:
 def lessons(
     findings: Findings, section: SectionFindings, given: Sequence[Administered], responses: Sequence[Response]
 ) -> tuple[Lesson, ...]:
-    """Up to three things to teach again, those of most students first; fewer where fewer are held by a student or more."""
+    """Up to three things to teach again, of most students first; each is expected of one student or more."""
     wanted = [each for each in section.shared if each.students >= LEAST_STUDENTS][:MOST_LESSONS]
     mine = [response for response in responses if response.section == section.section]
     return tuple(

@@ -148,7 +148,7 @@ def avoided(blueprint: Blueprint, path: Path) -> frozenset[str]:
     record = path.parent / blueprint.avoid
     if not record.is_file():
         raise BarwrightError(
-            f"{path}: avoid = {blueprint.avoid!r}: there is no such record; it is looked for from the blueprint's folder"
+            f"{path}: avoid = {blueprint.avoid!r}: there is no such record (from the blueprint's folder)"
         )
     return frozenset(e for form in read_record(read_record_text(record), str(record)) for e in _excerpts(form))
 

@@ -1,9 +1,9 @@
 """The record of a quiz: which form has which items in which order, and what each choice stands for.
 
 One JSON object a line: first a header, then a line a form item. Where answers are put together from texts (see
-items/placing.py) the line also holds these, their slots, and each choice as a response, place by place; and of picture choices the labels and
-file names that packages have. `diagnose`, retakes and banks read it; no platform gets it. Written by `make`, and read
-back strictly: it may have been through other hands.
+items/placing.py) the line also holds these, their slots, and each choice as a response, place by place; and of picture
+choices the labels and file names that packages have. `diagnose`, retakes and banks read it; no platform gets it.
+Written by `make`, and read back strictly: it may have been through other hands.
 """
 
 import json

@@ -10,8 +10,8 @@ from typing import Literal
 from barwright.items.item import AnswerKind, Interaction
 
 How = Literal["identifier", "label", "text", "description", "file", "letter"]
-"""How a cell names a choice: by its identifier in packages, the label beside its picture, its text, the alternative text
-or the file of its picture, or by the letter of its place."""
+"""How a cell names a choice: by its identifier in packages, the label beside its picture, its text, the alternative
+text or the file of its picture, or by the letter of its place."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,10 +37,10 @@ class Place:
 class Question:
     """One item of a form as reports may name it.
 
-    `ident` in packages; `variant`: a letter where students get one of several; `stem` and `title` as `texts.plain` gives
-    them. `typed`: for entries every foreseen spelling as `texts.plain` gives it, with the canonical answer. `wholes`: for
-    answers that are put together every foreseen one, place by place as idents of options, with the canonical answer.
-    `keys`: the canonical right answers. `mixed`: platforms show the choices to each student in another order.
+    `ident` in packages; `variant`: a letter where students get one of several; `stem` and `title` as `texts.plain`
+    gives them. `typed`: for entries every foreseen spelling as `texts.plain` gives it, with the canonical answer.
+    `wholes`: for answers that are put together every foreseen one, place by place as idents of options, with the
+    canonical answer. `keys`: the canonical right answers. `mixed`: platforms may show the choices in another order.
     """
 
     ident: str

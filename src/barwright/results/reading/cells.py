@@ -1,4 +1,4 @@
-"""A cell, or the values of a report, as an answer: by identifier, label, text, alternative text, file name or letter."""
+"""A cell, or the values of a report, as an answer: by identifier, label, text, alternative text, file or letter."""
 
 import re
 from collections.abc import Iterator, Sequence
@@ -18,7 +18,7 @@ HOWS: tuple[How, ...] = get_args(How)
 _SEPARATORS = ("\n", ";", "|", ",", " < ", " > ", " - ", " ")
 _MOST_PIECES = 80
 _PLACE = re.compile(r"(?:response_)?(s\d+)\s*[:=]\s*(.+)", re.IGNORECASE)
-_MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
+_MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
 _MONTH = f"({'|'.join(_MONTHS)})[a-z]*"
 _DATES = tuple(
     re.compile(pattern)
@@ -166,7 +166,7 @@ def _one(text: str, names: dict[How, dict[str, str]]) -> Iterator[tuple[How, str
 
 def _after_label(wanted: str, names: dict[How, dict[str, str]]) -> Iterator[tuple[How, str]]:
     """A label or letter with something behind it that does not speak against it: `KM half note`, `A. 3/4`."""
-    head, rest = (re.split(r"[\s.:)]+", wanted, maxsplit=1) + [""])[:2]
+    head, rest = ([*re.split(r"[\s.:)]+", wanted, maxsplit=1), ""])[:2]
     for how in ("label", "letter"):
         found = names.get(how, {}).get(head.lstrip("("))
         if found is not None and rest:

@@ -87,7 +87,7 @@ def matched(layout: Layout, sheet: Sheet, columns: Sequence[Column], told: Mappi
     pairs.sort(key=lambda pair: (-pair[0], pair[1], pair[2]))
     matches: dict[int, Match] = {}
     taken: set[int] = set()
-    for score, at, number, by, alone in pairs:
+    for score, at, number, by, _alone in pairs:
         question = sheet.questions[number]
         if at in taken or number in matches:
             if at not in taken and number in matches and by != "stem" and _as_good(matches[number], score, columns[at]):
@@ -143,7 +143,7 @@ def _by_position(
     need = len(sheet.questions)
     if len(free) < need:
         return {}
-    # best[k]: the most that the first k questions can be read, with the columns up to the present one; and those columns.
+    # best[k]: the most that the first k questions can be read, with the columns up to this one; and those columns.
     best: list[tuple[float, tuple[int, ...]] | None] = [(0.0, ()), *([None] * need)]
     for at in free:
         for k in range(need, 0, -1):

@@ -33,7 +33,7 @@ class Grid:
 
 def grid_of(data: bytes, name: str) -> Grid:
     """The table of a text file; ResultsError for what is no table, or too large."""
-    text, remark = decoded(data, name)
+    text, remark = decoded(data)
     if "\0" in text:
         raise ResultsError(f"{name}: it holds bytes that are no text: export the answers as CSV or .xlsx")
     return Grid(name, bounded(_rows(text, name), name), remark)
@@ -62,10 +62,10 @@ def bounded(rows: Iterator[list[str]], name: str) -> list[list[str]]:
     return found
 
 
-def decoded(data: bytes, name: str) -> tuple[str, str]:
-    """The text of a file, and a remark where its encoding had to be guessed; ResultsError if it is none.
+def decoded(data: bytes) -> tuple[str, str]:
+    """The text of a file, and a remark where its encoding had to be guessed.
 
-    >>> decoded("Zoë;1".encode("utf-16"), "a.csv")
+    >>> decoded("Zoë;1".encode("utf-16"))
     ('Zoë;1', '')
     """
     for mark, code in ((BOM_UTF8, "utf-8"), (BOM_UTF16_LE, "utf-16-le"), (BOM_UTF16_BE, "utf-16-be")):

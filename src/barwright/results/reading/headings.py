@@ -12,8 +12,8 @@ from barwright.results.reading.texts import plain
 Role = Literal["key", "login", "name", "first", "last", "section", "attempt", "question", "answer", "other", ""]
 By = Literal["id", "title", "number", "stem", "position", "your file"]
 
-# Words of headings in general use, not of any product; whole words, in a text as `plain` gives it. The first row that fits
-# counts. Columns that none of these tell can be named in the file of columns.
+# Words of headings in general use, not of any product; whole words, in a text as `plain` gives it. The first row that
+# fits counts. Columns that none of these tell can be named in the file of columns.
 _ROLES: tuple[tuple[Role, str], ...] = (
     (
         "other",
@@ -30,7 +30,7 @@ _ROLES: tuple[tuple[Role, str], ...] = (
     ("last", r"(?:last|family) ?names?|surnames?|last"),
     (
         "key",
-        r"(?:(?:student|user|pupil|learner|candidate|sis|login|person)[ _-]*)?(?:id|identifier|number|sourced ?id|code)",
+        r"(?:(?:student|user|pupil|learner|candidate|sis|login)[ _-]*)?(?:id|identifier|number|sourced ?id|code)",
     ),
     ("login", r"e-?mail(?: address)?|user ?names?|login|account"),
     ("name", r"(?:(?:student|user|pupil|learner|candidate|full|display)[ _'’s-]*)?names?|students?|pupils?|learners?"),

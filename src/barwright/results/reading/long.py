@@ -118,9 +118,10 @@ def read_long(name: str, layout: Layout, found: Columns, sheets: Sequence[Sheet]
     if not givens:
         raise ResultsError(f"{name}: none of its rows can be read as an answer to this quiz: is it of another quiz?")
     left = [f"{name}: {nameless} row(s) do not say whose they are, and were left out"] if nameless else []
-    by = f"questions by {cut(layout.headings[found.question], 30)!r}, answers by {cut(layout.headings[found.answer], 30)!r}"
+    question, answer = (cut(layout.headings[at], 30) for at in (found.question, found.answer))
+    by = f"questions by {question!r}, answers by {answer!r}"
     doubts = Doubts(name, rivals, sheets[chosen.usual].name, cells.doubtful > 0, ())
-    return TableRead(tuple(givens), reading.told(givens, by), tuple([*reading.short(), *left]), doubts)
+    return TableRead(tuple(givens), reading.told(givens, by), (*reading.short(), *left), doubts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +211,7 @@ class _Long:
         return found
 
     def _question(self, row: Sequence[str], form: int, text: str, taken: set[str]) -> Question | None:
-        """The question of a row; of several with one stem the one that its answer fits, then the first not yet taken."""
+        """The question of a row; of several with one stem that which its answer fits, then the first not yet taken."""
         named = [m.question for m in self.named.of(row[self.found.question].strip()).get(form, ())]
         if len(named) > 1:
             fits = [question for question in named if text and _fit(text, question, self.cells) == 1.0]

@@ -18,8 +18,8 @@ _HEAD = """\
 #
 # columns   a column's letter = the number of its question in key.html, or "none" if it holds no answers
 # form      the section's form that the file is of
-# letters   "form": A, B, C ... are the choices in the order of key.html; "no": the platform mixed them for each student,
-#           so that letters tell nothing and are left out
+# letters   "form": A, B, C ... are the choices in the order of key.html; "no": the platform mixed them for each
+#           student, so that letters tell nothing and are left out
 # student   may be added: the letter or the heading of the column that says who answered
 """
 

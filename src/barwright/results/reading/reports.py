@@ -1,6 +1,6 @@
 """QTI Results Reporting 2.2 and 3.0: one document is what one student answered.
 
-Sources: the published schemas imsqti_result_v2p2.xsd and imsqti_resultv3p0_v1p0.xsd; element names are the same in both.
+Sources: the published schemas imsqti_result_v2p2.xsd and imsqti_resultv3p0_v1p0.xsd; elements have the same names.
 `itemResult/@identifier` is the reference in the test, which our packages give the identifier of the item; answers stand
 in `responseVariable/candidateResponse/value`.
 """
@@ -41,7 +41,7 @@ def looks_like_xml(data: bytes) -> bool:
 
 
 def read_report(data: bytes, name: str, sheets: Sequence[Sheet]) -> Report:
-    """What a document says; ResultsError if it is none of this kind, damaged, or of a quiz that is not among the sheets."""
+    """What a document says; ResultsError if it is none of this kind, damaged, or of a quiz not among the sheets."""
     root = _root(data, name)
     q = f"{{{etree.QName(root).namespace}}}"
     results = root.findall(f"{q}itemResult")
@@ -77,7 +77,7 @@ def _root(data: bytes, name: str) -> etree._Element:
         root = etree.fromstring(data, parser)
     except (etree.XMLSyntaxError, ValueError) as error:
         raise ResultsError(f"{name}: it is not well-formed XML ({cut(str(error))}): export it again") from error
-    if root.getroottree().docinfo.doctype:
+    if root.getroottree().docinfo.internalDTD is not None:
         raise ResultsError(f"{name}: it declares a document type, which no results report has: it is not read")
     qname = etree.QName(root)
     if qname.namespace not in NAMESPACES or qname.localname != "assessmentResult":
@@ -121,7 +121,7 @@ def _student(root: etree._Element, q: str, name: str) -> str:
         if session is not None and session.get("identifier"):
             return str(session.get("identifier"))
     raise ResultsError(
-        f"{name}: it does not say whose answers these are (neither sourcedId nor sessionIdentifier): export it with them"
+        f"{name}: it does not say whose answers these are (no sourcedId, no sessionIdentifier): export it with one"
     )
 
 

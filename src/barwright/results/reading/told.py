@@ -11,8 +11,8 @@ NOTHING = "none"
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What the teacher's file says of a table: its form by name, the column of students, whether letters are those of the
-    form's order, and for columns the number of a question, or NOTHING. Columns by letter; None or absent: not said.
+    """What the teacher's file says of a table: its form by name, the column of students, whether letters are those of
+    the form's order, and for columns the number of a question, or NOTHING. Columns by letter; None or absent: not said.
     """
 
     form: str | None = None
@@ -35,8 +35,8 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Doubts:
-    """What is to be said of a table before it is used. `forms`: those it may be of, if more than one; `letters`: whether
-    it has letters for choices that platforms mix."""
+    """What is to be said of a table before it is used. `forms`: those it may be of, if more than one; `letters`:
+    whether it has letters for choices that platforms mix."""
 
     name: str
     forms: tuple[str, ...]

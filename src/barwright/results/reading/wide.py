@@ -44,7 +44,8 @@ class Cells:
         """The answer of a cell; None if it cannot be read."""
         key = (question.item, question.number, text)
         if key not in self._known:
-            self._known[key] = read_cell(text, question, letters=self.letters is not False)
+            letters = self.letters is not False or not question.mixed
+            self._known[key] = read_cell(text, question, letters=letters)
         return self._known[key]
 
     def count(self, read: Read, question: Question) -> None:
@@ -63,7 +64,7 @@ class Group:
 
 
 def read_wide(name: str, layout: Layout, sheets: Sequence[Sheet], said: Said) -> TableRead:
-    """The answers of a table; ResultsError, with the reason, if it is of no form of the quiz or does not name students."""
+    """The answers of a table; ResultsError, with the reason, if it is of no form or names no students."""
     columns = [Column(layout, at) for at in range(len(layout.headings))]
     candidates = [matched(layout, sheet, columns, _told(said, sheet, name)) for sheet in sheets]
     least = {id(c): max(1, round(_LEAST_OF_QUESTIONS * _numbers(c.sheet.questions))) for c in candidates}
@@ -139,7 +140,7 @@ def _groups(name: str, layout: Layout, fitting: Sequence[Matched], cells: Cells)
 def _by_answers(
     name: str, rows: tuple[tuple[int, list[str]], ...], fitting: Sequence[Matched], cells: Cells
 ) -> list[Group]:
-    """One form for all rows, the one with most answers that can be read; or each row its own, where forms share no column."""
+    """One form for all rows, that with most readable answers; or each row its own, if forms share no column."""
     if len(fitting) > 1 and not set.intersection(*({m.column for m in c.matches} for c in fitting)):
         return _row_by_row(rows, fitting, cells)
     strengths = [(sum(_strength(row, c, cells) for _, row in rows), c) for c in fitting]

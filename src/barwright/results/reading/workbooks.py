@@ -6,7 +6,12 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from barwright.errors import ResultsError
-from barwright.results.reading.bounds import MOST_FILES, MOST_UNPACKED, cut
+from barwright.results.reading.bounds import (
+    MOST_FILES,
+    MOST_ROWS,
+    MOST_UNPACKED,
+    cut,
+)
 from barwright.results.reading.grids import Grid, bounded
 
 if TYPE_CHECKING:
@@ -67,19 +72,17 @@ def _check(data: bytes, name: str) -> None:
 def _grid(sheet: "ReadOnlyWorksheet", name: str, *, alone: bool) -> Grid:
     called = name if alone else f"{name}, sheet {sheet.title!r}"
     sheet.reset_dimensions()  # what a file says of its own size may be wrong
-    rows = [row for row in _texts(sheet)]
+    rows = list(_texts(sheet))
     if not any(any(row) for row in rows):
         return Grid(called, [])
     return Grid(called, bounded(iter(rows), called))
 
 
 def _texts(sheet: "ReadOnlyWorksheet") -> Iterator[list[str]]:
-    from barwright.results.reading.bounds import MOST_ROWS
-
-    for number, row in enumerate(sheet.iter_rows(values_only=True)):
+    for number, row in enumerate(sheet):
         if number > MOST_ROWS:
-            raise ResultsError(f"{sheet.title}: has over {MOST_ROWS:,} rows: split the file")
-        yield [_text(value) for value in row]
+            raise ResultsError(f"sheet {sheet.title!r}: has over {MOST_ROWS:,} rows: split the file")
+        yield [_text(cell.value) for cell in row]
 
 
 def _text(value: object) -> str:

@@ -1,4 +1,4 @@
-"""A quiz folder as it was asked: its forms, in words, and by every name that a report may use for a question or choice."""
+"""A quiz folder as it was asked: its forms, in words, and by every name that reports may use for what is in them."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -9,7 +9,7 @@ from barwright.engrave.font import DEFAULT
 from barwright.errors import BarwrightError, ResultsError
 from barwright.results.reading.mapping import columns_text, parse_columns
 from barwright.results.reading.settling import Attempt, Settled, settled
-from barwright.results.reading.sources import Gathered, gathered
+from barwright.results.reading.sources import gathered
 from barwright.results.reading.told import Said
 from barwright.results.scoring import Omit
 from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
@@ -42,7 +42,7 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class Diagnosed:
-    """What was read, in lines for people; where the results lie, which files were written there, and their diagnosis."""
+    """What was read, in lines for people; where the results lie, the files written there, and the diagnosis."""
 
     told: tuple[str, ...]
     folder: Path
@@ -85,7 +85,7 @@ def diagnose(folder: Path, paths: Sequence[Path], wish: Wish, *, progress: Progr
     answers = settled(found.givens, quiz.sheets, attempt=wish.attempt, salt=quiz.title)
     if not answers.responses:
         raise ResultsError("no student has answered anything in these files: nothing can be worked out")
-    files, diagnosis = _files(quiz, answers, wish, found, progress)
+    files, diagnosis = _files(quiz, answers, wish, progress)
     place = folder / RESULTS
     gone = [path for path in _standing(place) if path not in files]
     write_folder(place, files, replace=True, gone=gone)
@@ -99,9 +99,7 @@ def _said(columns: Path, quiz: AskedQuiz) -> Mapping[str, Said]:
     return parse_columns(read_text(columns, kind="file of columns"), str(columns), [s.name for s in quiz.sheets])
 
 
-def _files(
-    quiz: AskedQuiz, answers: Settled, wish: Wish, found: Gathered, progress: Progress
-) -> tuple[dict[str, bytes], "Diagnosis"]:
+def _files(quiz: AskedQuiz, answers: Settled, wish: Wish, progress: Progress) -> tuple[dict[str, bytes], "Diagnosis"]:
     """Every file of the results by its path in their folder."""
     from barwright.tasks.diagnose.diagnosis import diagnosis_of
     from barwright.tasks.diagnose.document import diagnosis_json

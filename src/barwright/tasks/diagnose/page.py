@@ -39,8 +39,8 @@ class Cell:
 class GridRow:
     """A misreading in each section.
 
-    None where the section's forms tell it apart in another way, so that other rows have it; False where they cannot show
-    it at all.
+    None where the section's forms tell it apart in another way, so that other rows have it; False where they cannot
+    show it at all.
     """
 
     whys: tuple[str, ...]
