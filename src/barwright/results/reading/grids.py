@@ -103,7 +103,8 @@ def _is_utf8(line: bytes) -> bool:
 def _likeliest(data: bytes) -> str:
     from charset_normalizer import from_bytes  # takes long to load, and few files need it
 
-    chaos = {match.encoding: match.chaos for match in from_bytes(data[:40_000], cp_isolation=_CODES)}
+    found = from_bytes(data[:40_000], cp_isolation=_CODES)
+    chaos = {code: match.chaos for match in found for code in (*match.could_be_from_charset, match.encoding)}
     best = min(chaos, key=lambda code: chaos[code], default=USUAL_CODE)
     # A few letters with accents look sound in several encodings: then it is the most common one.
     return USUAL_CODE if chaos.get(USUAL_CODE, 1.0) <= chaos.get(best, 1.0) + _AS_SOUND else best

@@ -15,7 +15,7 @@ from barwright.results.reading.choosing import (
     matched,
 )
 from barwright.results.reading.forms import form_in_name, forms_of_section, section_column
-from barwright.results.reading.headings import names_of
+from barwright.results.reading.headings import mentions, names_of
 from barwright.results.reading.layout import Layout, letter_of
 from barwright.results.reading.students import Identity, identity_of
 from barwright.results.reading.told import (
@@ -79,7 +79,7 @@ def read_wide(name: str, layout: Layout, sheets: Sequence[Sheet], said: Said) ->
     for group in groups:
         more, wrong = _givens(group, identity, cells, name)
         givens += more
-        faults += wrong
+        faults += [*_unread(name, layout, group.found, columns), *wrong]
     doubts = _doubts(name, layout, groups, cells, said)
     return TableRead(tuple(givens), _told_lines(name, groups, identity, cells, givens), tuple(faults), doubts)
 
@@ -203,6 +203,18 @@ def _givens(group: Group, identity: Identity, cells: Cells, name: str) -> tuple[
             answer = read.answer if read is not None else ()
             found.append(Given(student, identity.name(row), sheet.ident, match.question.item, answer, attempt))
     return _one_variant(found, group.found.matches), [*_short(wrong, name), *_left(name, absent, nameless)]
+
+
+def _unread(name: str, layout: Layout, found: Matched, columns: Sequence[Column]) -> list[str]:
+    """The columns whose headings name a question, and whose contents are no answers to it."""
+    matched_items = {match.question.item for match in found.matches}
+    told = []
+    for at, heading in enumerate(layout.headings):
+        named = mentions(heading, found.sheet) if columns[at].texts and not layout.roles[at] else ()
+        if len(named) == 1 and named[0].question.item not in matched_items:
+            called = named[0].question.called
+            told.append(f"{name}: column {letter_of(at)} ({cut(heading, 30)!r}) holds no answers to {called}: left out")
+    return told
 
 
 def _one_variant(givens: list[Given], matches: Sequence[Match]) -> list[Given]:
