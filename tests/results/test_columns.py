@@ -118,3 +118,10 @@ def test_two_columns_that_are_as_good_are_asked_about(unit_1: AskedQuiz) -> None
 )
 def test_headings_that_say_what_a_column_holds(heading: str, role: str) -> None:
     assert role_of(heading) == role
+
+
+def test_a_question_that_no_form_has_is_told(unit_1: AskedQuiz) -> None:
+    sat = [each for each in sittings(unit_1, 5) if each.form is unit_1.forms[0]]
+    data = csv_bytes(wide(unit_1, 0, sat, by_label, title))
+    found = gathered([("a.csv", data)], unit_1.sheets, {"a.csv": Said(columns={"C": "99"})})
+    assert found.refused == ("a.csv: the file of columns says C = '99', and the quiz has no such question",)

@@ -65,8 +65,9 @@ class Group:
 
 def read_wide(name: str, layout: Layout, sheets: Sequence[Sheet], said: Said) -> TableRead:
     """The answers of a table; ResultsError, with the reason, if it is of no form or names no students."""
+    _check_said(said, sheets, name)
     columns = [Column(layout, at) for at in range(len(layout.headings))]
-    candidates = [matched(layout, sheet, columns, _told(said, sheet, name)) for sheet in sheets]
+    candidates = [matched(layout, sheet, columns, _told(said, sheet)) for sheet in sheets]
     least = {id(c): max(1, round(_LEAST_OF_QUESTIONS * _numbers(c.sheet.questions))) for c in candidates}
     fitting = [c for c in candidates if c.strength and _numbers(m.question for m in c.matches) >= least[id(c)]]
     if not fitting:
@@ -88,18 +89,25 @@ def _numbers(questions: Iterable[Question]) -> int:
     return len({question.number for question in questions})
 
 
-def _told(said: Said, sheet: Sheet, name: str) -> Mapping[int, Question | None]:
+def _told(said: Said, sheet: Sheet) -> Mapping[int, Question | None]:
     """The columns that the teacher's file speaks of, from 0, as questions of a form."""
     numbers = {f"{number}{variant}": q for (number, variant), q in names_of(sheet).numbers.items()}
     found: dict[int, Question | None] = {}
     for letter, value in said.columns.items():
         at = _column_of(letter)
-        if value != NOTHING and value not in numbers:
-            raise ResultsError(
-                f"{name}: the file of columns says {letter} = {value!r}, and the form has no such question"
-            )
-        found[at] = None if value == NOTHING else numbers[value]
+        if value == NOTHING or value in numbers:
+            found[at] = numbers.get(value)
     return found
+
+
+def _check_said(said: Said, sheets: Sequence[Sheet], name: str) -> None:
+    """ResultsError for a question in the teacher's file that no form has."""
+    known = {f"{number}{variant}" for sheet in sheets for number, variant in names_of(sheet).numbers} | {NOTHING}
+    for letter, value in said.columns.items():
+        if value not in known:
+            raise ResultsError(
+                f"{name}: the file of columns says {letter} = {value!r}, and the quiz has no such question"
+            )
 
 
 def _column_of(letter: str) -> int:

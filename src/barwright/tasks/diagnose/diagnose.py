@@ -17,7 +17,7 @@ from barwright.tasks.diagnose.files import response_files
 from barwright.tasks.files import read_text, write_folder, write_new
 from barwright.tasks.packing import drawn_pictures
 from barwright.tasks.progress import Progress, silent
-from barwright.tasks.saying import quoted
+from barwright.tasks.saying import counted, quoted
 
 if TYPE_CHECKING:
     from barwright.tasks.diagnose.diagnosis import Diagnosis
@@ -149,8 +149,8 @@ def _standing(place: Path) -> tuple[str, ...]:
     return (*plain, *(f"feedback/{name}" for name in pages))
 
 
-def forget(folder: Path) -> tuple[Path, int]:
-    """Takes away what diagnoses wrote into a quiz folder, the file of columns too; the folder, and how many files went.
+def forget(folder: Path) -> str:
+    """Takes away what diagnoses wrote into a quiz folder, the file of columns too, and says so.
 
     Files of others in it stay. ResultsError if there is nothing.
     """
@@ -165,4 +165,19 @@ def forget(folder: Path) -> tuple[Path, int]:
     for each in (place / "feedback", place):
         if each.is_dir() and not any(each.iterdir()):
             each.rmdir()
-    return place, len(paths)
+    return f"Took {counted(len(paths), 'file')} away from {place}."
+
+
+def told_lines(done: Diagnosed | Doubtful) -> tuple[str, ...]:
+    """What the command prints: what was matched and how, what was written, and what to do next."""
+    if isinstance(done, Doubtful):
+        asks = f'Wrote {done.columns}: it asks what could not be told. Answer each "?" in it, and run this again.'
+        return (*done.told, asks)
+    students = len({student.student for student in done.diagnosis.findings.students})
+    plain = [name for name in done.files if "/" not in name and name != README]
+    pages = ["feedback"] if len(plain) + 1 < len(done.files) else []
+    return (
+        *done.told,
+        f"Wrote {done.folder}: {counted(students, 'student')}; {', '.join([*plain, *pages])}.",
+        f"Next: open {quoted(done.folder / 'report.html')}",
+    )
