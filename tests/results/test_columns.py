@@ -110,7 +110,7 @@ def test_two_columns_that_are_as_good_are_asked_about(unit_1: AskedQuiz) -> None
         ("Class", "section"),
         ("Attempt", "attempt"),
         ("Time", "other"),
-        ("Points possible", ""),
+        ("Points possible", "other"),
         ("Question 3", ""),
         ("Item", "question"),
         ("Given answer", "answer"),

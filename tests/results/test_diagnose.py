@@ -57,15 +57,17 @@ def quiz(unit_1: AskedQuiz, tmp_path: Path) -> AskedQuiz:
 ANSWERS = ("period-0.csv", "period-1.csv", "last.zip")
 
 
-def test_all_that_is_written(quiz: AskedQuiz, command: Command) -> None:
+@pytest.mark.usefixtures("quiz")
+def test_all_that_is_written(command: Command) -> None:
     code, out, err = command("diagnose", "quiz", *ANSWERS, "--feedback")
     assert (code, err) == (0, "")
     assert out.splitlines()[:2] == [
         "last.zip: QTI results, questions and answers by identifier; Period 6: 12 student(s)",
         "period-0.csv: Period 1: 12 student(s); 15 of 15 questions (15 by title)",
     ]
+    files = "report.html, students.csv, items.csv, diagnosis.json, reteach.toml, feedback"
     assert out.splitlines()[-2:] == [
-        "Wrote quiz/results: 36 students; report.html, students.csv, items.csv, diagnosis.json, reteach.toml, feedback.",
+        f"Wrote quiz/results: 36 students; {files}.",
         "Next: open quiz/results/report.html",
     ]
     written = sorted(path.name for path in Path("quiz/results").iterdir())
@@ -75,12 +77,13 @@ def test_all_that_is_written(quiz: AskedQuiz, command: Command) -> None:
     assert len(list(Path("quiz/results/feedback").iterdir())) == 36
     assert Path("quiz/results/README.txt").read_text("utf-8") == (
         "Written by barwright diagnose from students' answers, with codes for students: diagnosis.json, items.csv, "
-        "report.html, reteach.toml, students.csv, and a page for each student in feedback/. Nothing of it has left this "
-        "computer. Delete this folder, or run  barwright diagnose quiz --forget  to take it away.\n"
+        "report.html, reteach.toml, students.csv, and a page for each student in feedback/. Nothing of it has left "
+        "this computer. Delete this folder, or run  barwright diagnose quiz --forget  to take it away.\n"
     )
 
 
-def test_the_same_answers_give_the_same_bytes(quiz: AskedQuiz, command: Command) -> None:
+@pytest.mark.usefixtures("quiz")
+def test_the_same_answers_give_the_same_bytes(command: Command) -> None:
     command("diagnose", "quiz", *ANSWERS)
     before = {path.name: path.read_bytes() for path in Path("quiz/results").iterdir()}
     command("diagnose", "quiz", *reversed(ANSWERS))
@@ -101,7 +104,8 @@ def test_no_name_is_written_unless_it_is_wanted(quiz: AskedQuiz, command: Comman
     assert not Path("quiz/results/feedback").exists(), "pages that are not wanted any more stay behind"
 
 
-def test_a_page_for_a_student_tells_of_nobody_else(quiz: AskedQuiz, command: Command) -> None:
+@pytest.mark.usefixtures("quiz")
+def test_a_page_for_a_student_tells_of_nobody_else(command: Command) -> None:
     command("diagnose", "quiz", *ANSWERS, "--feedback")
     codes = {path.stem for path in Path("quiz/results/feedback").iterdir()}
     for path in Path("quiz/results/feedback").iterdir():
@@ -111,7 +115,8 @@ def test_a_page_for_a_student_tells_of_nobody_else(quiz: AskedQuiz, command: Com
         assert not re.search(r"\d+\s*/\s*15|\d+ of 15|%", re.sub(r"<style>.*?</style>", "", text, flags=re.DOTALL))
 
 
-def test_the_document_keeps_its_schema(quiz: AskedQuiz, command: Command) -> None:
+@pytest.mark.usefixtures("quiz")
+def test_the_document_keeps_its_schema(command: Command) -> None:
     assert json.loads(SCHEMA.read_text("utf-8")) == schema()
     jsonschema.Draft202012Validator.check_schema(schema())
     for more in ([], ["--names", "--omit", "exclude"]):
@@ -119,7 +124,8 @@ def test_the_document_keeps_its_schema(quiz: AskedQuiz, command: Command) -> Non
         jsonschema.validate(json.loads(Path("quiz/results/diagnosis.json").read_text("utf-8")), schema())
 
 
-def test_tables_hold_what_the_document_holds(quiz: AskedQuiz, command: Command) -> None:
+@pytest.mark.usefixtures("quiz")
+def test_tables_hold_what_the_document_holds(command: Command) -> None:
     command("diagnose", "quiz", *ANSWERS)
     document = json.loads(Path("quiz/results/diagnosis.json").read_text("utf-8"))
     students = list(csv.DictReader(io.StringIO(Path("quiz/results/students.csv").read_text("utf-8-sig"))))
@@ -154,7 +160,8 @@ def test_the_blueprint_to_teach_again_makes_a_quiz_of_new_excerpts(quiz: AskedQu
     assert wanted <= offered
 
 
-def test_a_record_to_avoid_that_is_not_there(quiz: AskedQuiz, command: Command) -> None:
+@pytest.mark.usefixtures("quiz")
+def test_a_record_to_avoid_that_is_not_there(command: Command) -> None:
     command("diagnose", "quiz", *ANSWERS)
     Path("quiz/results/reteach.toml").rename("again.toml")
     assert command("make", "again.toml")[0::2] == (
@@ -163,7 +170,8 @@ def test_a_record_to_avoid_that_is_not_there(quiz: AskedQuiz, command: Command) 
     )
 
 
-def test_forgetting_takes_our_files_and_no_others(quiz: AskedQuiz, command: Command) -> None:
+@pytest.mark.usefixtures("quiz")
+def test_forgetting_takes_our_files_and_no_others(command: Command) -> None:
     command("diagnose", "quiz", *ANSWERS, "--feedback")
     Path("quiz/results/my notes.txt").write_text("mine", "utf-8")
     Path("quiz/columns.toml").write_text("", "utf-8")
@@ -191,7 +199,8 @@ def test_doubts_stop_everything_until_they_are_answered(quiz: AskedQuiz, command
     assert json.loads(Path("quiz/results/diagnosis.json").read_text("utf-8"))["sections"][0]["section"] == "Period 1"
 
 
-def test_what_is_refused(quiz: AskedQuiz, command: Command) -> None:
+@pytest.mark.usefixtures("quiz")
+def test_what_is_refused(command: Command) -> None:
     Path("empty.csv").write_bytes(b"")
     Path("other.csv").write_bytes(b"Student,Q1\ns1,Paris\ns2,Rome\n")
     Path("nothing").mkdir()

@@ -52,8 +52,8 @@ def test_files_that_are_no_answers(unit_1: AskedQuiz) -> None:
         b"\x89PNG\r\n": "a.x: it is a picture: export the answers as CSV or .xlsx",
         b"\n \n": "a.x: it is empty: export the answers again",
         b"a,b\0c\n1,2": "a.x: it holds bytes that are no text: export the answers as CSV or .xlsx",
-        b"<html><body/></html>": "a.x: it is XML, but no results of QTI 2.2 or 3.0 (its root is 'html'): export the answers as "
-        "CSV, .xlsx, or QTI Results Reporting",
+        b"<html><body/></html>": "a.x: it is XML, but no results of QTI 2.2 or 3.0 (its root is 'html'): export "
+        "the answers as CSV, .xlsx, or QTI Results Reporting",
         b"Student,Question 1\n": "a.x: it has headings and nothing below them: export the answers again",
         zipped(
             {"imsmanifest.xml": b"<a/>"}
@@ -76,8 +76,8 @@ def test_results_of_another_quiz_are_refused_with_the_reason(unit_1: AskedQuiz) 
     for question in unit_1.sheets[0].questions:
         data = data.replace(question.ident.encode(), b"q0123456789abcdef")
     assert refused(unit_1, "a.xml", data) == (
-        "a.xml: asks 'q0123456789abcdef' and others, and no form of this quiz's record has them: it is of another quiz, or "
-        "the form was made anew since"
+        "a.xml: asks 'q0123456789abcdef' and others, and no form of this quiz's record has them: it is of another "
+        "quiz, or the form was made anew since"
     )
 
 

@@ -21,7 +21,7 @@ QuizOf = Callable[[str], AskedQuiz]
 SCHEMAS = {RR22: "qtiv2p2/imsqti_result_v2p2.xsd", RR30: "qtiv3p0/imsqti_resultv3p0_v1p0.xsd"}
 
 
-def told(quiz: AskedQuiz, sat: Sequence[Sitting]) -> tuple[Response, ...]:
+def told(sat: Sequence[Sitting]) -> tuple[Response, ...]:
     """What the students answered, without any file: the answers by the record."""
     found = []
     for each in sat:
@@ -37,7 +37,7 @@ def read(quiz: AskedQuiz, files: Sequence[tuple[str, bytes]]) -> tuple[Gathered,
     return found, settled(found.givens, quiz.sheets, attempt="last", salt=quiz.title)
 
 
-def plain(quiz: AskedQuiz, found: Settled, sat: Sequence[Sitting]) -> tuple[tuple[str, str, str, tuple[str, ...]], ...]:
+def plain(found: Settled, sat: Sequence[Sitting]) -> tuple[tuple[str, str, str, tuple[str, ...]], ...]:
     """The responses with the students as the files call them."""
     names = {each.name: each.student for each in sat}
     called = {code: names.get(name, name) for code, name in found.names.items()}
@@ -57,7 +57,7 @@ def test_results_reports_come_back_as_they_were_answered(
         schema.assertValid(etree.fromstring(data))
     found, answers = read(quiz, [("results.zip", zipped(reports))])
     assert (found.refused, found.faults, answers.remarks) == ((), (), ())
-    assert plain(quiz, answers, sat) == told(quiz, sat)
+    assert plain(answers, sat) == told(sat)
     assert read(quiz, sorted(reports.items(), reverse=True))[1].responses == answers.responses
 
 
@@ -75,7 +75,7 @@ def test_tables_of_any_shape_come_back_as_they_were_answered(quiz_of: QuizOf, un
     assert (found.refused, found.faults, answers.remarks) == ((), (), ())
     assert [line for doubts in found.doubts for line in doubts.lines if line.doubt] == []
     assert not any(doubts.any for doubts in found.doubts)
-    assert plain(quiz, answers, sat) == told(quiz, sat)
+    assert plain(answers, sat) == told(sat)
 
 
 def letters(quiz: AskedQuiz, sat: Sequence[Sitting]) -> list[tuple[str, bytes]]:
@@ -97,7 +97,7 @@ def test_letters_of_choices_that_platforms_mix_are_asked_about(unit_1: AskedQuiz
     sure = gathered(files, unit_1.sheets, said)
     assert not any(doubts.any for doubts in sure.doubts)
     answers = settled(sure.givens, unit_1.sheets, attempt="last", salt=unit_1.title)
-    assert plain(unit_1, answers, sat) == told(unit_1, sat)
+    assert plain(answers, sat) == told(sat)
 
 
 def test_letters_that_tell_nothing_are_left_out(unit_1: AskedQuiz) -> None:
@@ -121,7 +121,7 @@ def test_the_first_attempt_counts_if_wanted(unit_1: AskedQuiz) -> None:
     found = gathered([("all.zip", zipped(dated))], unit_1.sheets, {})
     for attempt, sat in (("last", second), ("first", first)):
         answers = settled(found.givens, unit_1.sheets, attempt=attempt, salt="")
-        assert plain(unit_1, answers, sat) == told(unit_1, sat)
+        assert plain(answers, sat) == told(sat)
         assert answers.remarks == (f"12 student(s) answered more than once: the {attempt} attempt counts",)
 
 
@@ -132,10 +132,10 @@ def test_an_attempt_that_was_not_handed_in_counts_only_without_another(unit_1: A
     later = (
         report(unit_1, other, RR22).replace(b"2026-03-05", b"2026-03-09").replace(b'"final"', b'"pendingSubmission"')
     )
-    found, answers = read(unit_1, [("a.xml", final), ("b.xml", later)])
-    assert plain(unit_1, answers, [sat]) == told(unit_1, [sat])
+    _, answers = read(unit_1, [("a.xml", final), ("b.xml", later)])
+    assert plain(answers, [sat]) == told([sat])
     _, alone = read(unit_1, [("b.xml", later)])
-    assert plain(unit_1, alone, [other]) == told(unit_1, [other])
+    assert plain(alone, [other]) == told([other])
     assert alone.remarks == ("1 student(s) with answers not handed in (not final), taken since there are no others",)
 
 
@@ -152,4 +152,4 @@ def test_a_retake_and_sections_in_one_table(unit_1: AskedQuiz) -> None:
     full = [row + [""] * (len(heads) - len(row)) for row in rows]
     found, answers = read(unit_1, [("all.csv", csv_bytes([heads, *full]))])
     assert (found.refused, found.faults) == ((), ())
-    assert plain(unit_1, answers, sat) == told(unit_1, sat)
+    assert plain(answers, sat) == told(sat)

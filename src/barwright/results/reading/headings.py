@@ -37,7 +37,7 @@ _ROLES: tuple[tuple[Role, str], ...] = (
     ("name", r"candidates?|users?|participants?|respondents?"),
     ("section", r"(?:section|class|period|group|course)s?(?: names?)?"),
 )
-_WHOLE = tuple((role, re.compile(words)) for role, words in _ROLES)
+_WHOLE = tuple((role, re.compile(rf"(?:(?:{words})\W*)+" if role == "other" else words)) for role, words in _ROLES)
 _OTHER = re.compile(rf"\b(?:{_ROLES[0][1]}|{_ROLES[1][1]})(?:\b|$)")
 _NUMBERED = re.compile(
     r"(?:(?:question|quest|item|response|answer|no|nr|q|#)[ ._:#-]*)?0*(\d{1,3})([a-j])?(?![\w.,/]*\d)\b(.*)", re.S

@@ -6,6 +6,7 @@ import unicodedata
 from fractions import Fraction
 
 _TAG = re.compile(r"<[^<>]{0,2000}>")
+_INLINE = re.compile(r"</?(?:b|i|u|em|strong|span|sub|sup|small|a|font)\b[^<>]{0,2000}>", re.IGNORECASE)
 _ALT = re.compile(r"""\balt\s*=\s*(?:"([^"]*)"|'([^']*)')""", re.IGNORECASE)
 _SOURCE = re.compile(r"""\b(?:src|data)\s*=\s*(?:"([^"]*)"|'([^']*)')""", re.IGNORECASE)
 _SPACE = re.compile(r"\s+")
@@ -30,7 +31,7 @@ def plain(text: str) -> str:
 def shown(text: str) -> str:
     """The text that a reader sees where a cell may hold HTML; signs that look alike made one."""
     if "<" in text:
-        text = _TAG.sub(" ", text)
+        text = _TAG.sub(" ", _INLINE.sub("", text))
     if "&" in text:
         text = html.unescape(text)
     return unicodedata.normalize("NFC", text).translate(_SAME)

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from string import ascii_uppercase
 
-from barwright.asks.pieces import place_name, placing_of
+from barwright.asks.pieces import Placing, place_name, placing_of
 from barwright.errors import ResultsError
 from barwright.items.form import Form, FormItem
+from barwright.items.item import Choice
 from barwright.results.reading.asked import (
     How,
     Option,
@@ -73,28 +74,11 @@ def _sheet(form: Form, words: WordedForm, pictures: Mapping[tuple[str, str], Map
 def _question(placed: FormItem, item: WordedItem, variant: str, form: Form, files: Mapping[str, str]) -> Question:
     content = placed.item
     placing = placing_of(content)
-    answers = [content.choices[index].answer.text for index in placed.order]
-    parts = list(placing.texts) if placing is not None else answers
-    options = (
-        ()
-        if item.interaction == "entry"
-        else tuple(
-            Option(choice.ident, part, _names(choice, place, files))
-            for place, (choice, part) in enumerate(zip(item.choices, parts, strict=True))
-        )
-    )
+    parts = list(placing.texts) if placing is not None else [c.answer.text for c in _shown(placed)]
     typed = {plain(s): answer for choice, answer in zip(item.choices, parts, strict=True) for s in choice.spellings}
-    wholes = (
-        {}
-        if placing is None
-        else {
-            tuple(map(place_name, placing.filled[index])): content.choices[index].answer.text for index in placed.order
-        }
-    )
-    places = (
-        ()
-        if placing is None
-        else tuple(Place(place_name(n, slot=True), slot.measure) for n, slot in enumerate(placing.slots))
+    options = tuple(
+        Option(choice.ident, part, _names(choice, place, files))
+        for place, (choice, part) in enumerate(zip(item.choices, parts, strict=True))
     )
     return Question(
         ident=item.ident,
@@ -105,13 +89,28 @@ def _question(placed: FormItem, item: WordedItem, variant: str, form: Form, file
         stem=plain(" ".join(item.stem)),
         interaction=item.interaction,
         kind=content.choices[0].answer.kind,
-        options=options,
+        options=() if item.interaction == "entry" else options,
         keys=frozenset(key.answer.text for key in content.keys),
         mixed=form.shuffle and not item.pinned,
-        places=places,
+        places=() if placing is None else _places(placing),
         typed=typed,
-        wholes=wholes,
+        wholes={} if placing is None else _wholes(placing, placed),
     )
+
+
+def _shown(placed: FormItem) -> list[Choice]:
+    """The choices in the order of the form."""
+    return [placed.item.choices[index] for index in placed.order]
+
+
+def _places(placing: Placing) -> tuple[Place, ...]:
+    return tuple(Place(place_name(n, slot=True), slot.measure) for n, slot in enumerate(placing.slots))
+
+
+def _wholes(placing: Placing, placed: FormItem) -> dict[tuple[str, ...], str]:
+    """Every foreseen answer that is put together, place by place, with its canonical text."""
+    filled = {tuple(map(place_name, placing.filled[index])): index for index in placed.order}
+    return {idents: placed.item.choices[index].answer.text for idents, index in filled.items()}
 
 
 def _names(choice: WordedChoice, place: int, files: Mapping[str, str]) -> dict[How, str]:

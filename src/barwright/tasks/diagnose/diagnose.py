@@ -23,9 +23,10 @@ if TYPE_CHECKING:
     from barwright.tasks.diagnose.diagnosis import Diagnosis
 
 RESULTS = "results"
+DOCUMENT = "diagnosis.json"
 COLUMNS = "columns.toml"
 README = "README.txt"
-_OURS = ("report.html", "students.csv", "items.csv", "diagnosis.json", "reteach.toml", README)
+_OURS = ("report.html", "students.csv", "items.csv", DOCUMENT, "reteach.toml", README)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +120,7 @@ def _files(quiz: AskedQuiz, answers: Settled, wish: Wish, progress: Progress) ->
         "report.html": report.html(pictures),
         "students.csv": students_csv(diagnosis),
         "items.csv": items_csv(diagnosis, words),
-        "diagnosis.json": diagnosis_json(diagnosis, quiz, words),
+        DOCUMENT: diagnosis_json(diagnosis, quiz, words),
     }
     again = reteach_toml(quiz.forms, diagnosis, quoted(quiz.folder / RESULTS / "reteach.toml"))
     if again is not None:

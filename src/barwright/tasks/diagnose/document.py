@@ -139,6 +139,20 @@ _MAYBE: dict[str, object] = {"type": ["number", "null"]}
 _IDS = _array({"type": "string", "pattern": "^[a-z0-9-]+$"})
 
 
+def _form_schema() -> dict[str, object]:
+    pick = _object(answer=_TEXT, key={"type": "boolean"}, misreadings=_IDS, picks=_COUNT)
+    figures = dict.fromkeys(("difficulty", "low", "high", "item_rest", "upper_lower"), _MAYBE)
+    counts = dict.fromkeys(("asked", "right", "others", "omitted"), _COUNT)
+    flags = _array({"enum": ["miskey", "against", "weak", "hard", "easy"]})
+    item = _object(item=_TEXT, question=_TEXT, ask=_TEXT, flags=flags, picks=_array(pick), **figures, **counts)
+    return _object(
+        **dict.fromkeys(("form", "section", "name"), _TEXT),
+        **dict.fromkeys(("retake", "students", "questions"), _COUNT),
+        **dict.fromkeys(("mean", "deviation", "alpha", "alpha_low", "alpha_high", "error", "chance"), _MAYBE),
+        items=_array(item),
+    )
+
+
 def schema() -> dict[str, object]:
     """The JSON Schema of diagnosis.json."""
     finding = _object(
@@ -158,17 +172,6 @@ def schema() -> dict[str, object]:
         weakness=_SHARE,
     )
     shared = _object(misreadings=_IDS, students=_NUMBER, low=_NUMBER, high=_NUMBER, chances=_COUNT)
-    pick = _object(answer=_TEXT, key={"type": "boolean"}, misreadings=_IDS, picks=_COUNT)
-    figures = dict.fromkeys(("difficulty", "low", "high", "item_rest", "upper_lower"), _MAYBE)
-    counts = dict.fromkeys(("asked", "right", "others", "omitted"), _COUNT)
-    flags = _array({"enum": ["miskey", "against", "weak", "hard", "easy"]})
-    item = _object(item=_TEXT, question=_TEXT, ask=_TEXT, flags=flags, picks=_array(pick), **figures, **counts)
-    form = _object(
-        **dict.fromkeys(("form", "section", "name"), _TEXT),
-        **dict.fromkeys(("retake", "students", "questions"), _COUNT),
-        **dict.fromkeys(("mean", "deviation", "alpha", "alpha_low", "alpha_high", "error", "chance"), _MAYBE),
-        items=_array(item),
-    )
     whole = _object(
         format={"const": FORMAT},
         version={"const": VERSION},
@@ -177,7 +180,7 @@ def schema() -> dict[str, object]:
         omit={"enum": ["wrong", "exclude"]},
         sections=_array(_object(section=_TEXT, students=_COUNT, misreadings=_array(shared))),
         students=_array(student),
-        forms=_array(form),
+        forms=_array(_form_schema()),
         untold={"type": "object", "additionalProperties": _array(_IDS)},
     )
     return {
