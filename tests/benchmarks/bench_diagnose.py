@@ -25,6 +25,20 @@ from results.shapes import by_label, csv_bytes, long, title, wide
 
 UNIT = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-2-eighths-and-dotted-quarters.toml"
 COMMAND = "from barwright.cli import run; run()"
+READING = """
+import sys
+from pathlib import Path
+from barwright.results.answers import administered
+from barwright.results.reading.settling import settled
+from barwright.results.reading.sources import gathered
+from barwright.results.survey import surveyed
+from barwright.tasks.diagnose.asked import asked_quiz
+
+quiz = asked_quiz(Path(sys.argv[1]))
+found = gathered([("long.csv", Path(sys.argv[2]).read_bytes())], quiz.sheets, {})
+answers = settled(found.givens, quiz.sheets, attempt="last", salt="")
+assert surveyed(administered(quiz.forms), answers.responses, omit="wrong")
+"""
 ITEMS = {"finish-measure-with-two": 6, "all-that-fit": 3, "counts-for-rhythm": 6, "count-under-mark": 4}
 
 
@@ -42,16 +56,14 @@ def quiz_of_thirty(folder: Path) -> AskedQuiz:
     return asked_quiz(made.folder)
 
 
-def timed(name: str, arguments: list[str]) -> None:
-    """Runs the command and prints how long it took, and its peak memory."""
+def timed(name: str, code: str, *arguments: str) -> None:
+    """Runs code in a process of its own and prints how long it took, and its peak memory."""
     started = time.perf_counter()
-    process = subprocess.Popen([sys.executable, "-c", COMMAND, *arguments], stdout=subprocess.DEVNULL)
+    process = subprocess.Popen([sys.executable, "-c", code, *arguments], stdout=subprocess.DEVNULL)
     _, status, usage = os.wait4(process.pid, 0)
-    took = time.perf_counter() - started
+    took, work = time.perf_counter() - started, usage.ru_utime + usage.ru_stime
     state = "" if status == 0 else f", failed with {status}"
-    print(
-        f"{name}: {took:.1f} s ({usage.ru_utime + usage.ru_stime:.1f} s of work), {usage.ru_maxrss / 1024:.0f} MB{state}"
-    )
+    print(f"{name}: {took:.1f} s ({work:.1f} s of work), {usage.ru_maxrss / 1024:.0f} MB{state}", flush=True)
 
 
 def main() -> None:
@@ -65,7 +77,8 @@ def main() -> None:
             rows = wide(quiz, number, [each for each in small if each.form is form], by_label, title)
             (folder / f"{folder_name(form.section)}.csv").write_bytes(csv_bytes(rows))
         tables = sorted(map(str, folder.glob("period-*.csv")))
-        timed(f"report of 150 students, 6 sections, {questions} questions", ["diagnose", str(quiz.folder), *tables])
+        report = f"report of 150 students, 6 sections, {questions} questions"
+        timed(report, COMMAND, "diagnose", str(quiz.folder), *tables)
         each = 100_000 // questions // len(quiz.forms) + 1
         many = sittings(quiz, each)
         rows = [
@@ -74,7 +87,9 @@ def main() -> None:
         ]
         whole = [rows[0][0], *(row for table in rows for row in table[1:])]
         (folder / "long.csv").write_bytes(csv_bytes(whole))
-        timed(f"{len(whole) - 1:,} rows", ["diagnose", str(quiz.folder), str(folder / "long.csv")])
+        path = str(folder / "long.csv")
+        timed(f"{len(whole) - 1:,} rows, read and counted", READING, str(quiz.folder), path)
+        timed(f"{len(whole) - 1:,} rows, with a report", COMMAND, "diagnose", str(quiz.folder), path)
 
 
 if __name__ == "__main__":
