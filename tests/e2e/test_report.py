@@ -33,9 +33,8 @@ def test_pages_of_results_are_accessible_narrow_and_printable(modules: Path, tmp
     results = quiz.folder / "results"
     pages = sorted(results.glob("feedback/*.html"))
     chosen = [next(page for page in pages if "<img" in page.read_text("utf-8")), pages[0], results / "report.html"]
-    told = audited(
-        installed(), tmp_path / "job.json", {"pages": list(map(str, chosen)), "widths": WIDTHS, "shots": None}
-    )
+    job = {"pages": list(map(str, chosen)), "widths": WIDTHS, "shots": None}
+    told = audited(modules, tmp_path / "job.json", job)
     for path, found in told.items():
         assert (found["serious"], found["wide"], found["asked"]) == ([], [], []), path
         assert found["printed"] == 1 or path.endswith("report.html")
