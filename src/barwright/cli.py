@@ -151,6 +151,28 @@ def capacity(blueprint: BlueprintFile) -> None:
 
 
 @app.command(cls=PlainCommand)
+def rehearse(
+    quiz: Annotated[
+        Path, typer.Argument(metavar="BLUEPRINT_OR_QUIZ", help="A blueprint file, or a folder that make wrote.")
+    ],
+    students: Annotated[
+        int,
+        typer.Option(
+            "--students", parser=whole_number("--students"), metavar="NUMBER", help="How many a class has (usual: 25)."
+        ),
+    ] = 25,
+    seed: Seed = None,
+) -> None:
+    """Tells which misreadings a quiz will find, by simulated students. Example: barwright rehearse quiz.toml"""
+    from barwright.tasks.rehearse import next_line, rehearsal_lines
+    from barwright.tasks.rehearse import rehearse as task
+
+    found = task(quiz, students=students, seed=1 if seed is None else seed, progress=_progress())
+    for line in (*rehearsal_lines(found), next_line(quiz, found)):
+        typer.echo(line)
+
+
+@app.command(cls=PlainCommand)
 def check(
     packages: Annotated[list[Path], typer.Argument(metavar="PACKAGE", help="A zip, its folder, or one document.")],
     as_json: Annotated[bool, typer.Option("--json", help="Print the findings for scripts.")] = False,

@@ -10,12 +10,6 @@ from girth import rasch_mml
 from scipy.stats import beta
 
 from barwright.bank.counts import Went, interval, went
-from barwright.bank.difficulty import (
-    STEP,
-    WORTH,
-    Counted,
-    fitted,
-)
 from barwright.bank.entries import (
     canonical,
     format_entry,
@@ -27,7 +21,14 @@ from barwright.bank.records import entry_of, record_of
 from barwright.bank.views import View
 from barwright.errors import BankError
 from barwright.items.difficulty import WEIGHTS
+from barwright.results.difficulty import (
+    STEP,
+    WORTH,
+    Counted,
+    fitted,
+)
 from barwright.tasks.bank.add import add
+from barwright.tasks.bank.difficulty import difficulty
 from barwright.tasks.bank.files import entries_of
 from barwright.tasks.bank.show import show
 from barwright.tasks.diagnose.diagnose import Wish, diagnose
@@ -217,3 +218,19 @@ def test_rasch_by_girth_puts_kinds_in_the_same_order() -> None:
     theirs = rasch_mml(scores.T)["Difficulty"]
     assert list(np.argsort(ours)) == list(np.argsort(theirs))
     assert np.corrcoef(ours, theirs)[0, 1] > 0.99
+
+
+def test_the_command_prints_kinds_and_weights(diagnosed: Path, tmp_path: Path) -> None:
+    bank = tmp_path / "our.jsonl"
+    add(diagnosed / "record.jsonl", bank)
+    with pytest.raises(BankError) as error:
+        difficulty(bank)
+    assert str(error.value) == (
+        f"{bank}: no item has counts yet: add some with barwright bank add RECORD {bank} --results"
+    )
+    add(diagnosed / "record.jsonl", bank, results=True)
+    lines, faults = difficulty(bank)
+    assert faults == ()
+    assert lines[0].split() == ["kind", "items", "asked", "right", "expected", "taken"]
+    assert sum(int(line.split()[4]) for line in lines[1:] if len(line.split()) == 8) == 30 * 25
+    assert [line.partition(" =")[0] for line in lines[-6:]] == list(WEIGHTS)

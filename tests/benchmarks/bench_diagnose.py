@@ -39,7 +39,7 @@ found = gathered([("long.csv", Path(sys.argv[2]).read_bytes())], quiz.sheets, {}
 answers = settled(found.givens, quiz.sheets, attempt="last", salt="")
 assert surveyed(administered(quiz.forms), answers.responses, omit="wrong")
 """
-ITEMS = {"finish-measure-with-two": 6, "all-that-fit": 3, "counts-for-rhythm": 6, "count-under-mark": 4}
+ITEMS = {"finish-measure-with-two": 7, "all-that-fit": 3, "counts-for-rhythm": 8, "count-under-mark": 6}
 
 
 def quiz_of_thirty(folder: Path) -> AskedQuiz:

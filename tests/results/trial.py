@@ -1,6 +1,6 @@
 """Classes of simulated students whose misreadings are known, and how well the answers tell them."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from random import Random
@@ -24,6 +24,7 @@ UNITS = (
     "unit-4-drag-and-order",
 )
 CLASS = 25
+TOLD = 2
 BINS = 10
 
 
@@ -92,7 +93,7 @@ def _sitting(quiz: ReadyQuiz, condition: Condition, rng: Random) -> list[Case]:
     ]
     cases = []
     for each, mine, likely in zip(sat, students, weighed_sets(sat, quiz), strict=True):
-        form, unlisted = each.form.acts, likely.unlisted(quiz.rates).tolist()
+        form, unlisted = each.form.acts, likely.unlisted.tolist()
         for n, student in enumerate(mine):
             codes = each.codes[n].tolist()
             found = tuple((group, chance) for group, chance, _ in found_groups(form, codes, likely, n))
@@ -143,17 +144,28 @@ def held_singly(cases: Sequence[Case], *, chances: int, told: int) -> list[bool]
     return [is_found(c, n) for c in cases if len(c.held) == 1 for n in c.held if n in able[id(c.form)]]
 
 
-def both_found(cases: Sequence[Case], *, separable: int, told: int) -> list[bool]:
-    """For every student who holds two misreadings with so many chances apart from each other: whether both are found.
+def separable(form: FormActs, name: str, other: str) -> int:
+    """Chances of a misreading in which the other one does not lead to the same answers."""
+    return form.apart(name, other)
 
-    Each of them has `told` chances at least that set it apart from its nearest rival.
+
+def unhidden(form: FormActs, name: str, other: str) -> int:
+    """Chances of a misreading in which the other one does not show at all, and so cannot hide it."""
+    pairs = zip(form.items, form.leads[name], strict=True)
+    return sum(bool(led) and other not in item.acts for item, led in pairs)
+
+
+def both_found(cases: Sequence[Case], count: Callable[[FormActs, str, str], int], *, least: int) -> list[bool]:
+    """For every student who holds two misreadings, each with so many such chances: whether both are found.
+
+    Each has two chances at least that set it apart from every other one.
     """
     pairs = [(case, *sorted(case.held)) for case in cases if len(case.held) == 2]
     able = [
         case
         for case, one, other in pairs
-        if min(case.form.apart(one, other), case.form.apart(other, one)) >= separable
-        and min(apart(case.form, one), apart(case.form, other)) >= told
+        if min(count(case.form, one, other), count(case.form, other, one)) >= least
+        and min(apart(case.form, one), apart(case.form, other)) >= TOLD
     ]
     return [all(is_found(case, name) for name in case.held) for case in able]
 

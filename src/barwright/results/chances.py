@@ -40,13 +40,26 @@ class Outcomes:
         return self.places[answer] if answer in self.places else self.size - 1
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ItemActs:
     """One item with what each misreading (by id) leads to; those that do not show are left out."""
 
     asked: Asked
     acts: Mapping[str, Acted]
     outcomes: Outcomes
+
+    @cached_property
+    def likeness(self) -> tuple[int, ...]:
+        """How many words of each choice stand in the other choices, too; by the place of the outcome.
+
+        Who guesses without reading takes what shares most with the others (convergence: Smith 1982, J. Educ.
+        Measurement 19). Empty where there is nothing to pick, or several are to be ticked.
+        """
+        texts = [each.answer.text.split() for each in self.asked.offered]
+        if is_open(self.asked.item) or len(right_answers(self.asked.item)[0]) > 1:
+            return ()
+        others = [[other for other in texts if other is not text] for text in texts]
+        return tuple(sum(word in o for o in rest for word in set(t)) for t, rest in zip(texts, others, strict=True))
 
     def leads(self, misreading: str) -> frozenset[Answered]:
         """The wrong answers on offer that a misreading leads to."""
@@ -108,6 +121,17 @@ class FormActs:
         mine, theirs = self.leads[misreading], self.leads[rival]
         rows = zip(self.items, mine, theirs, strict=True)
         return len({item.asked.number for item, led, other in rows if led and led != other})
+
+    def typed(self, misreading: str) -> int:
+        """How many of its chances are typed or put together, and so show it wherever it leads."""
+        pairs = zip(self.items, self.leads[misreading], strict=True)
+        return len({item.asked.number for item, led in pairs if led and is_open(item.asked.item)})
+
+    def nearest(self, misreading: str) -> tuple[int, str]:
+        """Its nearest rival in the form: the chances that set it apart from that one, and the rival's id."""
+        rivals = [name for name in self.names if name != misreading and any(self.leads[name])]
+        found = [(self.apart(misreading, name), name) for name in rivals]
+        return min(found, default=(self.chances(misreading), ""))
 
     @cached_property
     def untold(self) -> tuple[tuple[str, ...], ...]:

@@ -67,16 +67,16 @@ class Sat:
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """What is likely of the students of one form (rows): every set, every level of weakness, every group of `named`."""
+    """What is likely of the students of one form (rows): every set, every level of weakness, every group of `named`.
+
+    `unlisted`: that many answers are wrong, but by none of the misreadings.
+    """
 
     sets: Hypotheses
     held: Floats
     level: Floats
     named: Floats
-
-    def unlisted(self, rates: Rates) -> Floats:
-        """How likely each student is wrong for other reasons."""
-        return np.asarray(self.level[:, weaknesses(rates) >= UNLISTED].sum(axis=1))
+    unlisted: Floats
 
 
 def weaknesses(rates: Rates) -> Floats:
@@ -97,7 +97,20 @@ def weighed_sets(sat: Sequence[Sat], quiz: ReadyQuiz) -> list[Weighed]:
     post, level = left_out(_likely(logs), section, who, sets, quiz.rates)
     ends = np.cumsum([len(each.codes) for each in sat])[:-1]
     parts = zip(sat, np.split(post, ends), np.split(level, ends), strict=True)
-    return [Weighed(sets, held, level, held @ sets.any_of(each.form.acts.named)) for each, held, level in parts]
+    return [_weighed(each.form, sets, held, level) for each, held, level in parts]
+
+
+def _weighed(form: ReadyForm, sets: Hypotheses, held: Floats, level: Floats) -> Weighed:
+    unlisted = level[:, weaknesses(form.rates) >= UNLISTED].sum(axis=1)
+    return Weighed(sets, held, level, held @ sets.any_of(form.acts.named), np.asarray(unlisted))
+
+
+def weighed_by_prior(form: ReadyForm, codes: Codes) -> Weighed:
+    """What is likely of students of whose class nothing is known: the usual prior, sets of two at most."""
+    prior = prior_of(form.sets, 1, form.rates)
+    shares = set_shares(prior, form.sets)[np.zeros(len(codes), dtype=np.intp)]
+    held, level = weighed(_likely(form.logs(codes)), shares, prior.level)
+    return _weighed(form, form.sets, held, level)
 
 
 def _likely(logs: Floats) -> Likely:
@@ -184,10 +197,15 @@ Likeliest = tuple[tuple[str, ...], float, tuple[int, ...]]
 
 
 def found_groups(form: FormActs, codes: Sequence[int], found: Weighed, row: int) -> list[Likeliest]:
-    """What a student (by the row) likely holds, likeliest first."""
+    """What a student (by the row) likely holds, likeliest first.
+
+    Who is wrong often, but by none of the misreadings, answers as one of them does by chance more than once: there a
+    name is given only to what is shown.
+    """
+    floor = SHOWS if found.unlisted[row] >= SHOWS else MAY_SHOW
     likely = dict(zip(form.named, found.named[row].tolist(), strict=True))
-    named = [(group, chance, form.seen(codes, group)) for group, chance in likely.items() if chance >= MAY_SHOW]
-    left = [group for group, chance in likely.items() if LIKELY_ENOUGH <= chance < MAY_SHOW]
+    named = [(group, chance, form.seen(codes, group)) for group, chance in likely.items() if chance >= floor]
+    left = [group for group, chance in likely.items() if LIKELY_ENOUGH <= chance < floor]
     either = []
     for one, other in combinations(left, 2):
         seen = form.seen(codes, one)
@@ -195,7 +213,7 @@ def found_groups(form: FormActs, codes: Sequence[int], found: Weighed, row: int)
             chance = float(found.held[row] @ found.sets.any_of([(*one, *other)])[:, 0])
             either.append(((*one, *other), chance, seen))
     for group, chance, seen in sorted(either, key=lambda each: -each[1]):
-        if chance >= MAY_SHOW and not any(set(group) & set(had) for had, _, _ in named):
+        if chance >= floor and not any(set(group) & set(had) for had, _, _ in named):
             named.append((group, chance, seen))
     return sorted(named, key=lambda each: (-each[1], each[0]))
 
@@ -211,7 +229,7 @@ def _student(key: tuple[str, str, str], sat: Sat, row: int, found: Weighed) -> S
         findings.append(Finding(group, chance, word, max(map(form.chances, group)), items))
     held = zip(found.sets.names, (found.held[row] @ found.sets.member).tolist(), strict=True)
     shown = {name: chance for name, chance in held if chance > NEGLIGIBLE and form.chances(name)}
-    unlisted = float(found.unlisted(rates)[row])
+    unlisted = float(found.unlisted[row])
     weakness = float(found.level[row] @ weaknesses(rates))
     count = sum(code != NONE for code in codes)
     return StudentFindings(student, section, ident, count, tuple(findings), shown, unlisted, weakness)

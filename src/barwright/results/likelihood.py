@@ -90,10 +90,17 @@ def _spread(item: ItemActs, answer: Answered, rates: Rates) -> Floats:
 
 
 def guesses(item: ItemActs, rates: Rates) -> Floats:
-    """What is answered by who does not know: any choice; where one types mostly what no misreading leads to."""
+    """What is answered by who does not know: any choice, or by the test-wise the one that is most like the others.
+
+    Where one types it is mostly what no misreading leads to.
+    """
     outcomes = item.outcomes
     if not outcomes.other:
-        return np.full(outcomes.size, 1 / outcomes.size)
+        found = np.full(outcomes.size, 1 / outcomes.size)
+        if item.likeness:
+            best = np.array(item.likeness) == max(item.likeness)
+            found = (1 - rates.testwise) * found + rates.testwise * best / best.sum()
+        return found
     right = [outcomes.place(answer) for answer in right_answers(item.asked.item)]
     foreseen = outcomes.size - 1 - len(right)
     found = np.full(outcomes.size, rates.typed_foreseen / max(foreseen, 1))

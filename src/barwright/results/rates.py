@@ -19,6 +19,7 @@ class Rates:
       `weak`, the share of students of each level to begin with
     - `thwarted`: how often a student who finds no answer of the misreading on offer guesses, and does not look again
     - `stray`: how often one tick more or less is set where several are to be ticked
+    - `testwise`: the share of guesses that fall on the choice that is most like the others
     - `typed_right`, `typed_foreseen`: how a guess is typed: right, or as some misreading would have it
     - `prevalence`: share of students who hold one misreading, and `seldom` of one that shows seldom
     - `quiz_weight`, `section_weight`: of how many students' worth the prior is for the quiz, the quiz for a section;
@@ -31,6 +32,7 @@ class Rates:
     weak: tuple[float, ...] = (0.35, 0.35, 0.15, 0.1, 0.05)
     thwarted: float = 0.5
     stray: float = 0.07
+    testwise: float = 0.3
     typed_right: float = 0.1
     typed_foreseen: float = 0.3
     prevalence: float = 0.02

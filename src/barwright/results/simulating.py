@@ -67,12 +67,7 @@ def _guess(student: Student, item: ItemActs, rng: Random) -> int:
     outcomes = item.outcomes
     if is_open(item.asked.item):
         return rng.randrange(outcomes.size) if rng.random() < 0.5 else outcomes.size - 1
-    if student.testwise and len(outcomes.places) == len(item.asked.offered):
-        return max(range(outcomes.size), key=lambda place: (_likeness(place, item), rng.random()))
+    if student.testwise and item.likeness:
+        best = [place for place, like in enumerate(item.likeness) if like == max(item.likeness)]
+        return best[rng.randrange(len(best))]
     return rng.randrange(outcomes.size)
-
-
-def _likeness(place: int, item: ItemActs) -> int:
-    """How many words of a choice stand in the other choices, too (convergence: Smith 1982)."""
-    texts = [each.answer.text.split() for each in item.asked.offered]
-    return sum(word in other for n, other in enumerate(texts) if n != place for word in set(texts[place]))

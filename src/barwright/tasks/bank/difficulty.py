@@ -1,9 +1,12 @@
 """`bank difficulty`: how hard kinds of items have proved to be, and the weights that a blueprint may take from that."""
 
+from collections.abc import Iterable
 from pathlib import Path
 
-from barwright.bank.difficulty import WORTH, counted, fitted
+from barwright.bank.views import View
 from barwright.errors import BankError
+from barwright.items.difficulty import WEIGHTS
+from barwright.results.difficulty import WORTH, Counted, fitted
 from barwright.tasks.bank.show import matching
 from barwright.tasks.saying import counted as numbered
 
@@ -30,3 +33,16 @@ def difficulty(bank: Path) -> tuple[tuple[str, ...], tuple[str, ...]]:
         "For a blueprint:"
     )
     return (*lines, about, *weights), told
+
+
+def counted(views: Iterable[View]) -> tuple[Counted, ...]:
+    """The items of a bank that have counts and can be read."""
+    found = []
+    for view in views:
+        count = view.went
+        numbers = {name: view.feature(name) for name in WEIGHTS}
+        if count is not None and all(value is not None for value in numbers.values()):
+            features = {name: value or 0 for name, value in numbers.items()}
+            model = f"{view.ask} {view.meter} {view.measures}"
+            found.append(Counted(model, view.ask, features, count.asked, count.right))
+    return tuple(found)

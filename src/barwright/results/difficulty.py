@@ -7,11 +7,10 @@ method. The difficulty of a kind of item (same ask, meter and length) is then sh
 more students had answered as the estimate says.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from barwright.bank.views import View
 from barwright.items.difficulty import WEIGHTS
 
 if TYPE_CHECKING:
@@ -56,20 +55,6 @@ class Fitted:
 
     kinds: tuple[Kind, ...]
     weights: Mapping[str, int]
-
-
-def counted(views: Iterable[View]) -> tuple[Counted, ...]:
-    """The items of a bank that have counts and can be read."""
-    found = []
-    for view in views:
-        count = view.went
-        numbers = {name: view.feature(name) for name in WEIGHTS}
-        if count is not None and all(value is not None for value in numbers.values()):
-            features = {name: value or 0 for name, value in numbers.items()}
-            found.append(
-                Counted(f"{view.ask} {view.meter} {view.measures}", view.ask, features, count.asked, count.right)
-            )
-    return tuple(found)
 
 
 def fitted(items: Sequence[Counted]) -> Fitted:
