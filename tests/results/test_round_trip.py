@@ -153,3 +153,16 @@ def test_a_retake_and_sections_in_one_table(unit_1: AskedQuiz) -> None:
     found, answers = read(unit_1, [("all.csv", csv_bytes([heads, *full]))])
     assert (found.refused, found.faults) == ((), ())
     assert plain(answers, sat) == told(sat)
+
+
+def test_the_order_in_which_a_platform_showed_the_choices_changes_nothing(unit_1: AskedQuiz, standards: Path) -> None:
+    sat = sittings(unit_1, 3)
+    schema = etree.XMLSchema(etree.parse(standards / "xsd" / SCHEMAS[RR22]))
+    shuffled = {}
+    for each in sat:
+        data = report(unit_1, each, RR22).replace(
+            b'baseType="identifier"', b'baseType="identifier" choiceSequence="c3 c1 c4 c2"'
+        )
+        schema.assertValid(etree.fromstring(data))
+        shuffled[f"{each.student}.xml"] = data
+    assert plain(read(unit_1, [("a.zip", zipped(shuffled))])[1], sat) == told(sat)
