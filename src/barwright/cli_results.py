@@ -23,6 +23,9 @@ Attempt = Annotated[str, typer.Option("--attempt", metavar="WHICH", help="last (
 Omit = Annotated[str, typer.Option("--omit", metavar="HOW", help="An answer left out counts as wrong, or exclude it.")]
 Names = Annotated[bool, typer.Option("--names", help="Show students' names as in your files, not codes.")]
 Feedback = Annotated[bool, typer.Option("--feedback", help="Also write one short page for each student.")]
+Sensitivity = Annotated[
+    bool, typer.Option("--sensitivity", help="Also tell how much hangs on what is assumed; takes five times as long.")
+]
 Forget = Annotated[bool, typer.Option("--forget", help="Take away all that diagnose wrote for this quiz.")]
 
 
@@ -34,6 +37,7 @@ def diagnose(
     omit: Omit = "wrong",
     names: Names = False,
     feedback: Feedback = False,
+    sensitivity: Sensitivity = False,
     forget: Forget = False,
     music_font: Font = "Bravura",
 ) -> None:
@@ -54,7 +58,7 @@ def diagnose(
     if not responses:
         raise typer.BadParameter("give the files of answers, too", param_hint="RESPONSES")
     which, how = checked_wish(attempt, omit)
-    wish = Wish(columns, which, how, names, feedback, music_font)
+    wish = Wish(columns, which, how, names, feedback, sensitivity, music_font)
     done = task(quiz_folder, responses, wish, progress=told_on(sys.stderr))
     for line in told_lines(done):
         typer.echo(line)

@@ -243,3 +243,23 @@ def test_left_out_counts_as_wrong_or_not_at_all(quiz: AskedQuiz, command: Comman
     assert asked["wrong"][0] == asked["exclude"][0] + asked["wrong"][1] == 12
     assert asked["exclude"][1] == 0
     assert asked["wrong"][1] >= 6
+
+
+@pytest.mark.usefixtures("quiz")
+def test_how_much_hangs_on_what_is_assumed_is_told_if_wanted(command: Command) -> None:
+    command("diagnose", "quiz", *ANSWERS)
+    told = re.compile(r"With (.*) assumed instead, (\d+) of the (\d+) findings about single students would go")
+    assert told.findall(Path("quiz/results/report.html").read_text("utf-8")) == []
+    command("diagnose", "quiz", *ANSWERS, "--sensitivity")
+    lines = told.findall(Path("quiz/results/report.html").read_text("utf-8"))
+    document = json.loads(Path("quiz/results/diagnosis.json").read_text("utf-8"))
+    findings = sum(len(student["findings"]) for student in document["students"])
+    assert [line[0] for line in lines] == [
+        "misreadings half as frequent",
+        "misreadings twice as frequent",
+        "half as many slips",
+        "half as many slips again",
+    ]
+    for _, lost, of in lines:
+        assert int(of) == findings > 5
+        assert int(lost) * 4 <= findings, "little hangs on what is assumed"

@@ -31,13 +31,15 @@ _OURS = ("report.html", "students.csv", "items.csv", DOCUMENT, "reteach.toml", R
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """How the teacher wants it: the file of columns, the attempt that counts, what is left out, names, pages."""
+    """How the teacher wants it: the file of columns, the attempt that counts, what is left out, names, pages,
+    whether to tell how much hangs on what is assumed."""
 
     columns: Path | None = None
     attempt: Attempt = "last"
     omit: Omit = "wrong"
     names: bool = False
     feedback: bool = False
+    sensitivity: bool = False
     music_font: str = DEFAULT
 
 
@@ -110,7 +112,7 @@ def _files(quiz: AskedQuiz, answers: Settled, wish: Wish, progress: Progress) ->
     from barwright.tasks.diagnose.tables import items_csv, students_csv
     from barwright.tasks.diagnose.worded import Words
 
-    diagnosis = diagnosis_of(quiz, answers, named=wish.names, omit=wish.omit)
+    diagnosis = diagnosis_of(quiz, answers, named=wish.names, omit=wish.omit, sensitive=wish.sensitivity)
     words = Words(quiz)
     report = report_of(diagnosis, words)
     pages = FeedbackPages(diagnosis, words) if wish.feedback else None

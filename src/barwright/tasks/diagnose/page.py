@@ -187,6 +187,7 @@ def report_of(diagnosis: Diagnosis, words: Words) -> Report:
         "forms": tuple(_form_line(survey, diagnosis) for survey in diagnosis.forms),
         "models": tuple(_model_line(model, diagnosis.forms) for model in diagnosis.models),
         "omit": diagnosis.omit,
+        "sensitivity": diagnosis.sensitivity,
     }
     return Report(words, names)
 
