@@ -14,7 +14,7 @@ from barwright.results.reading.sources import Gathered, gathered
 from barwright.results.reading.told import Said
 from barwright.tasks.diagnose.asked import AskedQuiz
 from results.classes import RR22, RR30, Sitting, report, sittings, zipped
-from results.conftest import UNITS
+from results.quizzes import UNITS
 from results.shapes import SHAPES, by_label, by_letter, csv_bytes, title, wide
 
 QuizOf = Callable[[str], AskedQuiz]
