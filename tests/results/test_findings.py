@@ -67,6 +67,29 @@ def test_two_misreadings_that_never_hide_each_other_are_found_side_by_side(unit_
     assert {f.misreadings for f in mine.findings if f.word == "shows"} == {(name,) for name in both}
 
 
+def test_a_choice_can_stand_for_two_misreadings_that_are_held_together() -> None:
+    """In 2/4 with an eighth rest: who passes over rests and always counts to four fills up with three beats."""
+    both = ("every-measure-has-four-beats", "rests-take-no-time")
+    excerpts = ("2/4 q re _", "2/4 re q _", "2/4 e e re _", "2/4 re e e _")
+    choices = {"e": "", "q": "rests-take-no-time", "h.": "every-measure-has-four-beats"}
+    made = form_of(item("finish-measure", text, "symbols", **choices) for text in excerpts)
+
+    def found(alternatives: tuple[tuple[str, ...], ...]) -> float:
+        """Probability of the less likely of the two for who picked the dotted half note each time."""
+        change = {"h.": alternatives, "e": (), "q": (("rests-take-no-time",),)}
+        asked = tuple(
+            replace(each, offered=tuple(replace(o, alternatives=change[o.answer.text]) for o in each.offered))
+            for each in made.items
+        )
+        mixed = [Response("both", "P1", "f1", each.id, ("h.",)) for each in asked]
+        mixed += [Response(f"s{n}", "P1", "f1", each.id, ("e",)) for n in range(10) for each in asked]
+        students = diagnosed([replace(made, items=asked)], mixed).students
+        (mine,) = [student for student in students if student.student == "both"]
+        return min(mine.probabilities.get(name, 0.0) for name in both)
+
+    assert found((both,)) >= 3 * found((("every-measure-has-four-beats",),))
+
+
 def test_the_order_of_files_and_ticks_changes_nothing(unit_1: tuple[Administered, ...]) -> None:
     responses = sat(unit_1, {"four": (FOUR,)})
     mixed = Random(1).sample([replace(r, answer=r.answer[::-1]) for r in responses], len(responses))

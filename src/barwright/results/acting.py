@@ -113,7 +113,7 @@ def acted(misreading: Misreading, item: Item) -> Acted | None:
     >>> item = Item("finish-measure", parse_excerpt("4/4 q rq q _"), Conventions(), choices)
     >>> acted(MISREADINGS["rests-take-no-time"], item)
     Acted(answers=(('h',),))
-    >>> acted(MISREADINGS["eighth-gets-one-beat"], item) is None
+    >>> acted(MISREADINGS["eighth-gets-a-full-beat"], item) is None
     True
     """
     credited = tuple(c.answer for c in item.wrong if misreading.id in c.misreadings)

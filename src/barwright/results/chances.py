@@ -18,7 +18,7 @@ from barwright.results.acting import (
     right_answers,
     serving,
 )
-from barwright.results.answers import Administered, Asked
+from barwright.results.answers import Administered, Asked, Held
 
 NONE = -1
 """The code of an item that was not answered, or not given; other codes are places of outcomes."""
@@ -61,8 +61,15 @@ class ItemActs:
         others = [[other for other in texts if other is not text] for text in texts]
         return tuple(sum(word in o for o in rest for word in set(t)) for t, rest in zip(texts, others, strict=True))
 
+    @cached_property
+    def joint(self) -> tuple[tuple[Held, Answered], ...]:
+        """Misreadings that lead to an answer on offer only where they are held together, and that answer."""
+        item = self.asked.item
+        pairs = ((held, each.answer.text) for each in self.asked.offered for held in each.alternatives)
+        return tuple((held, answered((text,), item)) for held, text in pairs if len(held) > 1)
+
     def leads(self, misreading: str) -> frozenset[Answered]:
-        """The wrong answers on offer that a misreading leads to."""
+        """The wrong answers on offer that a misreading leads to by itself."""
         found = self.acts.get(misreading)
         return frozenset(found.answers if found else ()) - frozenset(right_answers(self.asked.item))
 
@@ -122,6 +129,11 @@ class FormActs:
         rows = zip(self.items, mine, theirs, strict=True)
         return len({item.asked.number for item, led, other in rows if led and led != other})
 
+    def shows(self, misreading: str) -> bool:
+        """Whether it leads to an answer on offer in some item, by itself or together with another one."""
+        joint = {name for item in self.items for held, _ in item.joint for name in held}
+        return any(self.leads[misreading]) or misreading in joint
+
     def typed(self, misreading: str) -> int:
         """How many of its chances are typed or put together, and so show it wherever it leads."""
         pairs = zip(self.items, self.leads[misreading], strict=True)
@@ -164,6 +176,9 @@ class FormActs:
                 for answer in self.leads[name][n]:
                     place = item.outcomes.place(answer)
                     led[place] = led.get(place, frozenset()) | {name}
+            for held, answer in item.joint:
+                place = item.outcomes.place(answer)
+                led[place] = led.get(place, frozenset()) | frozenset(held)
             found.append(led)
         return tuple(found)
 
@@ -177,5 +192,7 @@ def acted_forms(given: Sequence[Administered]) -> tuple[FormActs, ...]:
     """All forms of a quiz with every misreading acted out that can show in it."""
     misreadings = serving(given)
     acts = [acts_of(form, misreadings) for form in given]
-    names = tuple(m.id for m in misreadings if any(item.leads(m.id) for items in acts for item in items))
+    every = [item for items in acts for item in items]
+    joint = {name for item in every for held, _ in item.joint for name in held}
+    names = tuple(m.id for m in misreadings if m.id in joint or any(item.leads(m.id) for item in every))
     return tuple(FormActs(f.ident, f.section, items, names) for f, items in zip(given, acts, strict=True))

@@ -228,7 +228,7 @@ def _student(key: tuple[str, str, str], sat: Sat, row: int, found: Weighed) -> S
         items = tuple(form.items[n].asked.id for n in seen)
         findings.append(Finding(group, chance, word, max(map(form.chances, group)), items))
     held = zip(found.sets.names, (found.held[row] @ found.sets.member).tolist(), strict=True)
-    shown = {name: chance for name, chance in held if chance > NEGLIGIBLE and form.chances(name)}
+    shown = {name: chance for name, chance in held if chance > NEGLIGIBLE and form.shows(name)}
     unlisted = float(found.unlisted[row])
     weakness = float(found.level[row] @ weaknesses(rates))
     count = sum(code != NONE for code in codes)

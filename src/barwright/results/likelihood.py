@@ -143,6 +143,11 @@ def item_table(item: ItemActs, sets: Hypotheses, rates: Rates) -> Floats:
     ).reshape(len(sets.names), item.outcomes.size)
     count = sets.member @ shows
     acting = (sets.member @ led) / np.maximum(count, 1)[:, None]
+    for held, answer in item.joint:
+        both = sets.member[:, [sets.names.index(name) for name in held]].min(axis=1) > 0
+        alone = np.where((count > 0)[:, None], acting, _spread(item, answer, rates))
+        acting = np.where(both[:, None], (alone + _spread(item, answer, rates)) / 2, acting)
+        count = np.maximum(count, both)
     guess, know = guesses(item, rates), knowing(item, rates)
     found = np.empty((item.outcomes.size, len(count), len(levels(rates))))
     for depth, (weakness, slip) in enumerate(levels(rates)):

@@ -34,7 +34,7 @@ class Rates:
     stray: float = 0.07
     testwise: float = 0.3
     typed_right: float = 0.1
-    typed_foreseen: float = 0.3
+    typed_foreseen: float = 0.45
     prevalence: float = 0.02
     seldom: float = 0.01
     quiz_weight: float = 20.0

@@ -9,7 +9,12 @@ from random import Random
 
 import numpy as np
 
-from barwright.results.acting import Answered, is_open, right_answers
+from barwright.results.acting import (
+    Acted,
+    Answered,
+    is_open,
+    right_answers,
+)
 from barwright.results.chances import NONE, FormActs, ItemActs
 from barwright.results.quizzes import Codes
 
@@ -47,6 +52,7 @@ def _answer(student: Student, item: ItemActs, rng: Random) -> int:
     if student.hidden is not None and item.asked.id in student.hidden and rng.random() >= student.slips:
         return item.outcomes.place(student.hidden[item.asked.id])
     showing = [item.acts[name] for name in student.held if name in item.acts]
+    showing += [Acted((answer,)) for held, answer in item.joint if set(held) <= set(student.held)]
     if showing:
         act = showing[rng.randrange(len(showing))]
         if rng.random() < (1 - student.slips) * student.steadiness:
