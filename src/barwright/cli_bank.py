@@ -29,7 +29,7 @@ class PlainCommand(TyperCommand):
 
 
 def _plain(text: str) -> str:
-    return re.sub(r"(?<=\S) <[^<>\n]+>", "", re.sub(r"\{([A-Z]+)\}", r"\1", text))
+    return re.sub(r"(?<=\S) <[^<>\n]+>", "", re.sub(r"\{([A-Z_]+)\}", r"\1", text))
 
 
 def whole_number(option: str) -> Callable[[object], int]:
