@@ -1,5 +1,16 @@
 """How much of a file is read: far above any class's answers, and small enough for any computer."""
 
+import lzma
+import struct
+import zipfile
+import zlib
+
+ZIP_DAMAGE = (
+    *(zipfile.BadZipFile, OSError, EOFError, NotImplementedError, RuntimeError, ValueError, LookupError),
+    *(struct.error, zlib.error, lzma.LZMAError),
+)
+"""What the standard library raises for a zip that is damaged, in one place or another."""
+
 MOST_BYTES = 80_000_000
 MOST_UNPACKED = 200_000_000
 MOST_FILES = 20_000

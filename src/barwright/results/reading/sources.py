@@ -11,6 +11,7 @@ from barwright.results.reading.bounds import (
     MOST_BYTES,
     MOST_FILES,
     MOST_UNPACKED,
+    ZIP_DAMAGE,
     cut,
 )
 from barwright.results.reading.grids import Grid, grid_of
@@ -157,7 +158,7 @@ def _zip_names(data: bytes, name: str) -> list[str]:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             return archive.namelist()
-    except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError) as error:
+    except ZIP_DAMAGE as error:
         raise ResultsError(f"{name}: the zip is damaged ({cut(str(error))}): export it again") from error
 
 
@@ -179,7 +180,7 @@ def _members(data: bytes, name: str) -> Iterator[tuple[str, bytes]]:
                 if len(content) > MOST_BYTES or left < 0:
                     raise ResultsError(f"{name}: {cut(member.filename)} unpacks to more than is read")
                 yield member.filename, content
-    except (zipfile.BadZipFile, OSError, EOFError, NotImplementedError, RuntimeError, ValueError) as error:
+    except ZIP_DAMAGE as error:
         raise ResultsError(f"{name}: the zip is damaged ({cut(str(error))}): export it again") from error
 
 

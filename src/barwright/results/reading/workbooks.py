@@ -10,6 +10,7 @@ from barwright.results.reading.bounds import (
     MOST_FILES,
     MOST_ROWS,
     MOST_UNPACKED,
+    ZIP_DAMAGE,
     cut,
 )
 from barwright.results.reading.grids import Grid, bounded
@@ -37,12 +38,8 @@ def workbook_grids(data: bytes, name: str) -> tuple[Grid, ...]:
         if len(sheets) > MOST_SHEETS:
             raise ResultsError(f"{name}: has {len(sheets)} sheets, and {MOST_SHEETS} are read at most")
         found = tuple(_grid(sheet, name, alone=len(sheets) == 1) for sheet in sheets)
-    except ResultsError:
-        raise
     # openpyxl tells damage in as many ways as there are libraries below it.
-    except (ArithmeticError, AttributeError, LookupError, OSError, SyntaxError, TypeError, ValueError) as error:
-        raise ResultsError(f"{name}: the workbook is damaged ({cut(str(error))}): save it again") from error
-    except (zipfile.BadZipFile, EOFError, NotImplementedError, RuntimeError) as error:
+    except (*ZIP_DAMAGE, ArithmeticError, AttributeError, SyntaxError, TypeError) as error:
         raise ResultsError(f"{name}: the workbook is damaged ({cut(str(error))}): save it again") from error
     grids = tuple(grid for grid in found if grid.rows)
     if not grids:
@@ -65,7 +62,7 @@ def _check(data: bytes, name: str) -> None:
                         raise ResultsError(
                             f"{name}: the workbook declares entities, which no table needs: save it anew"
                         )
-    except (zipfile.BadZipFile, EOFError, OSError, NotImplementedError, RuntimeError) as error:
+    except ZIP_DAMAGE as error:
         raise ResultsError(f"{name}: the workbook is damaged ({cut(str(error))}): save it again") from error
 
 
