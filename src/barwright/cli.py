@@ -1,6 +1,7 @@
 """The command line: each command calls its task and prints the answer; heavy packages are imported where used."""
 
 import gc
+import os
 import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -25,6 +26,7 @@ from barwright.cli_output import (
     ended,
     say,
 )
+from barwright.cli_results import add_to as add_results
 from barwright.errors import BarwrightError
 
 app = typer.Typer(
@@ -72,6 +74,7 @@ House = Annotated[
 def run() -> NoReturn:
     """The entry point: a BarwrightError is one message and exit code 1; wrong usage is 2."""
     gc.set_threshold(*FEW_COLLECTIONS)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the matrices are small: threads would wait for each other
     ended(app)
 
 
@@ -150,6 +153,28 @@ def capacity(blueprint: BlueprintFile) -> None:
 
 
 @app.command(cls=PlainCommand)
+def rehearse(
+    quiz: Annotated[
+        Path, typer.Argument(metavar="BLUEPRINT_OR_QUIZ", help="A blueprint file, or a folder that make wrote.")
+    ],
+    students: Annotated[
+        int,
+        typer.Option(
+            "--students", parser=whole_number("--students"), metavar="NUMBER", help="How many a class has (usual: 25)."
+        ),
+    ] = 25,
+    seed: Seed = None,
+) -> None:
+    """Tells which misreadings a quiz will find, by simulated students. Example: barwright rehearse quiz.toml"""
+    from barwright.tasks.rehearse import next_line, rehearsal_lines
+    from barwright.tasks.rehearse import rehearse as task
+
+    found = task(quiz, students=students, seed=1 if seed is None else seed, progress=_progress())
+    for line in (*rehearsal_lines(found), next_line(quiz, found)):
+        say(line)
+
+
+@app.command(cls=PlainCommand)
 def check(
     packages: Annotated[list[Path], typer.Argument(metavar="PACKAGE", help="A zip, its folder, or one document.")],
     as_json: Annotated[bool, typer.Option("--json", help="Print the findings for scripts.")] = False,
@@ -212,6 +237,9 @@ def draw(
     )
     say(f"Wrote {path}: show it {width} by {height} pixels large (it has twice as many, for sharp print).")
     _remark(remarks(rhythm, house=house))
+
+
+add_results(app)
 
 
 def _progress() -> Callable[[str, int, int], None]:

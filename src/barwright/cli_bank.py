@@ -32,7 +32,7 @@ class PlainCommand(TyperCommand):
 
 
 def _plain(text: str) -> str:
-    return re.sub(r"(?<=\S) <[^<>\n]+>", "", re.sub(r"\{([A-Z]+)\}", r"\1", text))
+    return re.sub(r"(?<=\S) <[^<>\n]+>", "", re.sub(r"\{([A-Z_]+)\}", r"\1", text))
 
 
 def whole_number(option: str) -> Callable[[object], int]:
@@ -98,15 +98,27 @@ def add(
     bank: Bank,
     date: Date = "",
     source: Annotated[str, typer.Option(metavar="NAME", help="Who adds it, or where it comes from.")] = "",
+    results: Annotated[bool, typer.Option("--results", help="Also add how often each choice was picked.")] = False,
 ) -> None:
     """Adds a quiz's items, and who got them. Example: barwright bank add out/unit-1/record.jsonl our.jsonl"""
     from barwright.tasks.bank.add import add as task
     from barwright.tasks.saying import counted, quoted
 
-    added = task(record, bank, date=date, source=source)
+    added = task(record, bank, date=date, source=source, results=results)
     _tell(added.faults)
     say(f"{bank}: {counted(added.items, 'item')} of the record, {added.new} of them new to the bank.")
     say(f"Next: look at them with  barwright bank show {quoted(bank)} --where review=new --html bank.html")
+
+
+@bank_app.command(cls=PlainCommand)
+def difficulty(bank: Bank) -> None:
+    """Tells how hard kinds of items proved, and weights to take. Example: barwright bank difficulty our.jsonl"""
+    from barwright.tasks.bank.difficulty import difficulty as task
+
+    lines, faults = task(bank)
+    _tell(faults)
+    for line in lines:
+        say(line)
 
 
 @bank_app.command(cls=PlainCommand)

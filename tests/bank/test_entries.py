@@ -297,5 +297,5 @@ def test_the_grammar_and_the_models_know_the_same_verdicts() -> None:
 
 
 def test_every_kind_of_record_is_in_the_schema() -> None:
-    kinds = {"source", "usage", "review", "tag"}
+    kinds = {"source", "usage", "counts", "review", "tag"}
     assert set(RECORD.json_schema()["discriminator"]["mapping"]) == kinds

@@ -13,6 +13,7 @@ from operator import itemgetter
 from typing import Any
 
 from barwright.asks import ASKS, FAMILIES
+from barwright.bank.counts import LOOK_AT
 from barwright.bank.entries import Entry
 from barwright.bank.states import STATES, state_of
 from barwright.bank.views import View, counts_of, excerpt_in
@@ -44,15 +45,21 @@ RECORDS: dict[str, Marks] = {
 VALUES: dict[str, Callable[[Entry], frozenset[str]]] = {
     "review": lambda entry: frozenset({state_of(entry.records)}),
     "source": lambda entry: View(entry).named("source", "by"),
+    "flag": lambda entry: _flags(View(entry)),
 }
-ELEMENT, ONLY, USED, ID, TIE = "element", "only", "used", "id", "~"
+ELEMENT, ONLY, USED, ID, TIE, SHARE = "element", "only", "used", "id", "~", "p"
 FEATURES = (*WEIGHTS, "difficulty")
 NUMBERS: dict[str, Callable[[View], int]] = {
     "measures": lambda view: view.measures,
     "choices": lambda view: view.choices,
     "uses": lambda view: view.uses,
 }
-KEYS = (*CONTENT, *RECORDS, *VALUES, ID, ELEMENT, ONLY, USED, *FEATURES, *NUMBERS)
+KEYS = (*CONTENT, *RECORDS, *VALUES, ID, ELEMENT, ONLY, USED, SHARE, *FEATURES, *NUMBERS)
+
+
+def _flags(view: View) -> frozenset[str]:
+    count = view.went
+    return frozenset({LOOK_AT} if count is not None and count.flagged else ())
 
 
 def _is_meter(value: str) -> bool:
@@ -73,7 +80,13 @@ def _is_element(value: str) -> bool:
 
 
 # Key -> the values there are, where they are few.
-_KNOWN = {"family": tuple(FAMILIES), "ask": tuple(ASKS), "misreading": tuple(MISREADINGS), "review": STATES}
+_KNOWN = {
+    "family": tuple(FAMILIES),
+    "ask": tuple(ASKS),
+    "misreading": tuple(MISREADINGS),
+    "review": STATES,
+    "flag": (LOOK_AT,),
+}
 _ELEMENTS = (
     "write notes as w h q e s, rests as rw rh rq re rs or rW, with . for a dot, t for a triplet; or ~ for any tie"
 )
@@ -94,6 +107,7 @@ _SIGNS: dict[str, Callable[[Any, Any], Any]] = {
 _CONDITION = re.compile(r"\s*([\w-]+)\s*(!=|>=|<=|=|>|<)\s*(.*?)\s*")
 _DATE = re.compile(r"[0-9]{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12][0-9]|3[01]))?)?")
 _WHOLE = re.compile(r"[0-9]{1,6}")
+_PART = re.compile(r"0(\.[0-9]{1,4})?|\.[0-9]{1,4}|1(\.0{1,4})?")
 
 
 def filter_of(conditions: Iterable[str]) -> Filter:
@@ -132,6 +146,8 @@ def _filter(text: str, key: str, sign: str, value: str) -> tuple[int, Filter]:
     """How dear it is to ask (0: cheap), and whether an entry meets one condition."""
     if key == USED:
         return 3, _date_filter(text, sign, value)
+    if key == SHARE:
+        return 3, _share_filter(text, sign, value)
     if key in NUMBERS:
         _, holds, bound = _bound(text, key, sign, value)
         return 2, lambda entry: bool(holds(NUMBERS[key](View(entry)), bound))
@@ -204,6 +220,19 @@ def _date_filter(text: str, sign: str, value: str) -> Filter:
         raise BankError(f"condition {shown(text)}: {shown(value)} is no date: write it as 2025-03-14, 2025-03 or 2025")
     holds = _SIGNS[sign]
     return lambda entry: any(holds(date[: len(value)], value) for date in View(entry).named("usage", "date"))
+
+
+def _share_filter(text: str, sign: str, value: str) -> Filter:
+    """Compares the share right; an item that was never counted meets no condition on it."""
+    if _PART.fullmatch(value) is None:
+        raise BankError(f"condition {text!r}: {value!r} is no share: write it from 0 to 1, e.g. p<0.4")
+    holds, bound = _SIGNS[sign], float(value)
+
+    def fits(entry: Entry) -> bool:
+        count = View(entry).went
+        return count is not None and bool(holds(count.share, bound))
+
+    return fits
 
 
 def _bound(text: str, key: str, sign: str, value: str) -> Bound:

@@ -79,8 +79,14 @@ class Pattern:
         return 1 + len({id(plan) for plan in self.plans[:place]} - {id(self.plans[place])})
 
 
-def made_forms(blueprint: Blueprint, *, progress: Progress | None = None, stock: Stock = EMPTY) -> tuple[MadeForm, ...]:
-    """One form for each section, in the order of the blueprint, from the stock first.
+def made_forms(
+    blueprint: Blueprint,
+    *,
+    progress: Progress | None = None,
+    stock: Stock = EMPTY,
+    never: frozenset[str] = frozenset(),
+) -> tuple[MadeForm, ...]:
+    """One form for each section, in the order of the blueprint, from the stock first, of no excerpt that is in `never`.
 
     CapacityError if a part cannot be filled.
     """
@@ -96,11 +102,14 @@ def made_forms(blueprint: Blueprint, *, progress: Progress | None = None, stock:
                 progress(number * each + done, whole)
 
         if pattern is None:
-            first, pattern = first_form(blueprint, section, taken=taken, told=told, stock=stock)
+            first, pattern = first_form(blueprint, section, taken=taken, told=told, stock=stock, never=never)
             made.append(first)
         else:
             beside = [other.form for other in made]
-            made.append(parallel_form(blueprint, pattern, section, taken=taken, told=told, stock=stock, beside=beside))
+            form = parallel_form(
+                blueprint, pattern, section, taken=taken, told=told, stock=stock, beside=beside, never=never
+            )
+            made.append(form)
     return tuple(made)
 
 
@@ -111,9 +120,10 @@ def first_form(
     taken: dict[str, str],
     told: Told = untold,
     stock: Stock = EMPTY,
+    never: frozenset[str] = frozenset(),
 ) -> tuple[MadeForm, Pattern]:
-    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts."""
-    desk = Desk(name, taken, stock=stock)
+    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts, none of them in `never`."""
+    desk = Desk(name, taken, stock=stock, never=never)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
@@ -200,6 +210,7 @@ def _finished(
         form_ident(title, placed),
         credit=quiz.credit,
         prints=blueprint.prints,
+        choice_labels=quiz.choice_labels,
     )
     average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
     wanted = tuple(dict.fromkeys(m for part in blueprint.part for m in part.misreadings))

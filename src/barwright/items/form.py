@@ -29,6 +29,7 @@ class Form:
     """One section's quiz; `ident` is neutral and a hash of its content; `retake` is 0 for the quiz itself.
 
     `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known.
+    `choice_labels`: whether picture choices have a short label beside them.
     """
 
     title: str
@@ -41,3 +42,4 @@ class Form:
     retake: int = 0
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
     prints: tuple[tuple[str, str], ...] = ()
+    choice_labels: bool = False

@@ -28,6 +28,7 @@ from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, Packed, packed
 from barwright.tasks.progress import Progress, silent
+from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.saying import counted
 from barwright.tasks.sections import with_sections
 from barwright.tasks.standing import (
@@ -83,8 +84,12 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     old = before if again else ()
     if again:
         check_same_plan(before, blueprint, path, folder)
+    never = avoided(blueprint, path)
     try:
-        new = _made_again(blueprint, old, order, progress) if again else _made_first(blueprint, order, progress, stock)
+        if again:
+            new = _made_again(blueprint, old, order, progress, never)
+        else:
+            new = _made_first(blueprint, order, progress, stock, never)
     except CapacityError as error:
         text = f"{error}{_why_few(blueprint, error.part, stock)}"
         raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
@@ -151,13 +156,29 @@ def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
     return why
 
 
-def _made_first(blueprint: Blueprint, order: Order, progress: Progress, stock: Stock) -> tuple[MadeForm, ...]:
-    made = made_forms(blueprint, progress=lambda done, of: progress("items", done, of), stock=stock)
+def avoided(blueprint: Blueprint, path: Path) -> frozenset[str]:
+    """The excerpts of the record that a blueprint wants to avoid; BarwrightError if it is not where `avoid` says."""
+    if blueprint.avoid is None:
+        return frozenset()
+    record = path.parent / blueprint.avoid
+    if not record.is_file():
+        raise BarwrightError(
+            f"{path}: avoid = {blueprint.avoid!r}: there is no such record (from the blueprint's folder)"
+        )
+    return frozenset(e for form in read_record(read_record_text(record), str(record)) for e in _excerpts(form))
+
+
+def _made_first(
+    blueprint: Blueprint, order: Order, progress: Progress, stock: Stock, never: frozenset[str]
+) -> tuple[MadeForm, ...]:
+    made = made_forms(blueprint, progress=lambda done, of: progress("items", done, of), stock=stock, never=never)
     return tuple(each for each in made if not order.sections or each.form.section in order.sections)
 
 
-def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progress: Progress) -> tuple[MadeForm, ...]:
-    """The wanted forms, apart from every other form of the record."""
+def _made_again(
+    blueprint: Blueprint, old: tuple[Form, ...], order: Order, progress: Progress, never: frozenset[str]
+) -> tuple[MadeForm, ...]:
+    """The wanted forms, apart from every other form of the record, without the excerpts in `never`."""
     named = tuple(sorted(order.sections, key=blueprint.sections.index))
     sections = named or tuple(f.section for f in old if not f.retake)
     if order.retake:
@@ -171,13 +192,13 @@ def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progr
     for number, section in enumerate(sections):
         first = section == blueprint.sections[0] and not order.retake and order.seed is None
         if pattern is None or first:
-            form, own = first_form(blueprint, section, taken=taken)
+            form, own = first_form(blueprint, section, taken=taken, never=never)
             pattern = pattern or own
         else:
-            seen = frozenset(e for form in old if form.section == section and order.retake for e in _excerpts(form))
+            seen = never.union(e for form in old if form.section == section and order.retake for e in _excerpts(form))
             beside = [*kept, *(each.form for each in made)]
             same = not order.retake and order.seed is None
-            again = _as_at_first(blueprint, pattern, section, beside) if same else None
+            again = _as_at_first(blueprint, pattern, section, beside, never) if same else None
             form = again or parallel_form(
                 blueprint, pattern, section, taken=taken, retake=order.retake, never=seen, beside=beside
             )
@@ -187,12 +208,14 @@ def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progr
     return tuple(made)
 
 
-def _as_at_first(blueprint: Blueprint, pattern: Pattern, section: str, others: Sequence[Form]) -> MadeForm | None:
+def _as_at_first(
+    blueprint: Blueprint, pattern: Pattern, section: str, others: Sequence[Form], never: frozenset[str]
+) -> MadeForm | None:
     """The form that the blueprint gave a section at first; None if another form has one of its excerpts by now."""
     earlier = blueprint.sections[: blueprint.sections.index(section)]
     before = [form for form in others if not form.retake and form.section in earlier]
     taken = {excerpt: label(form) for form in before for excerpt in _excerpts(form)}
-    made = parallel_form(blueprint, pattern, section, taken=taken, beside=before)
+    made = parallel_form(blueprint, pattern, section, taken=taken, beside=before, never=never)
     later = {excerpt for form in others if form not in before for excerpt in _excerpts(form)}
     return None if later.intersection(_excerpts(made.form)) else made
 

@@ -103,7 +103,7 @@ def packed(
     packages = tuple(files)
     files[PROOF] = proof_page(shown, pictures)
     files["key.html"] = key_page(shown, pictures)
-    files[RECORD] = record_text(forms, curriculum).encode()
+    files[RECORD] = record_text(forms, curriculum, (shown, pictures)).encode()
     return Packed(files, packages, shown, len(pictures))
 
 

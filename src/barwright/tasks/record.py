@@ -1,9 +1,9 @@
 """The record of a quiz: which form has which items in which order, and what each choice stands for.
 
 One JSON object a line: first a header, then a line a form item. Where answers are put together from texts (see
-items/placing.py) the line also holds these, their slots, and each choice as a response, place by place. `diagnose`,
-retakes and banks read it; no platform gets it. Written by `make`, and read back strictly: it may have been through
-other hands.
+items/placing.py) the line also holds these, their slots, and each choice as a response, place by place; and of picture
+choices the labels and file names that packages have. `diagnose`, retakes and banks read it; no platform gets it.
+Written by `make`, and read back strictly: it may have been through other hands.
 """
 
 import json
@@ -26,6 +26,7 @@ from barwright.forms.assembly import form_ident
 from barwright.items.form import Form, FormItem
 from barwright.items.item import item_content
 from barwright.tasks.files import read_text
+from barwright.wording.worded import Pictures, WordedForm, WordedItem
 
 FORMAT = "barwright-record"
 FORMAT_VERSION = 1
@@ -35,8 +36,15 @@ MOST_RETAKES = 10**18  # as --retake takes
 CHANGED = "the record was changed; make the quiz again"
 
 
-def record_text(forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]) -> str:
-    """The record of these forms as text, one canonical JSON object a line; forms without items are none."""
+def record_text(
+    forms: Sequence[Form],
+    curriculum: Mapping[str, tuple[str, ...]],
+    shown: tuple[Sequence[WordedForm], Pictures] | None = None,
+) -> str:
+    """The record of these forms as text, one canonical JSON object a line; forms without items are none.
+
+    `shown` are the same forms in words, and their pictures.
+    """
     first = forms[0]
     header = {
         "format": FORMAT,
@@ -46,10 +54,16 @@ def record_text(forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]
         "shuffle": first.shuffle,
         "feedback": first.feedback,
         "credit": first.credit,
+        "choice_labels": first.choice_labels,
         "plan": dict(next((form.prints for form in forms if form.prints), ())),
         "made_by": f"barwright {__version__}",
     }
-    lines = [header, *(_line(form, placed, curriculum) for form in forms for placed in form.items)]
+    lines = [_line(form, placed, curriculum) for form in forms for placed in form.items]
+    if shown is not None:
+        worded, pictures = shown
+        items = [item for form in worded for item in form.items]
+        lines = [{**line, **_shown(item, pictures)} for line, item in zip(lines, items, strict=True)]
+    lines.insert(0, header)
     return "".join(json.dumps(line, sort_keys=True, ensure_ascii=False) + "\n" for line in lines)
 
 
@@ -74,6 +88,30 @@ def _line(form: Form, placed: FormItem, curriculum: Mapping[str, tuple[str, ...]
         "tags": tags_of(item, curriculum),
         **recorded_places(item, placed.order),
     }
+
+
+def _shown(item: WordedItem, pictures: Pictures) -> dict[str, object]:
+    """How packages name the picture choices: the label beside each, and the file of its picture; nothing for texts."""
+    drawn = {c.ident: (c.label, pictures[c.figure.figure].name) for c in item.choices if c.figure}
+    if not drawn:
+        return {}
+    labels = {ident: label for ident, (label, _) in drawn.items() if label}
+    return {"labels": labels, "pictures": {ident: name for ident, (_, name) in drawn.items()}}
+
+
+def recorded_pictures(text: str, name: str) -> dict[tuple[str, str], dict[str, str]]:
+    """The file names of picture choices by form and item, as packages name them; none in a record of old.
+
+    `text` is one that `read_record` accepts.
+    """
+    found: dict[tuple[str, str], dict[str, str]] = {}
+    for number, line in enumerate(text.splitlines()[1:], start=2):
+        value = _object(line, name, number)
+        named = value.get("pictures", {})
+        if not isinstance(named, dict) or not all(isinstance(each, str) for each in named.values()):
+            raise BarwrightError(f"{name}, line {number}: the pictures cannot be read: make the quiz again")
+        found[str(value["form"]), str(value["item"])] = named
+    return found
 
 
 def read_record_text(path: Path) -> str:
@@ -156,4 +194,5 @@ def _form(header: Mapping[str, Any], section: str, retake: int, items: list[Form
         raise BarwrightError(f"{name}, line 1: the plan cannot be read: make the quiz again")
     ident = form_ident(title, placed)
     prints = tuple(plan.items())
-    return Form(title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit, prints)
+    labels = header.get("choice_labels") is True  # quizzes made before there were labels have none
+    return Form(title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit, prints, labels)

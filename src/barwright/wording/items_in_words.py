@@ -15,6 +15,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.values import NAMES
 from barwright.wording.alt_text import spoken
+from barwright.wording.choice_labels import labelled
 from barwright.wording.counting_rules import counting_rules
 from barwright.wording.figures import choice_figure, question_figure
 from barwright.wording.language import Language, language
@@ -162,8 +163,13 @@ def worded_form(form: Form) -> WordedForm:
         section=section,
         language=form.language,
         intro=words.texts("asks", "form.intro", {"entries": entries, "questions": len(form.items)}),
-        items=tuple(worded_item(item, form.language) for item in form.items),
+        items=tuple(_worded(item, form) for item in form.items),
         shuffle=form.shuffle,
         feedback=form.feedback,
         credit=form.credit,
     )
+
+
+def _worded(placed: FormItem, form: Form) -> WordedItem:
+    shown = worded_item(placed, form.language)
+    return labelled(shown, mixed=form.shuffle and not shown.pinned) if form.choice_labels else shown

@@ -3,16 +3,20 @@
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
+from operator import attrgetter
 from pathlib import Path
 from typing import Any
 
-from barwright.bank.entries import Entry
-from barwright.bank.intake import quiz_entries
+from barwright.bank.entries import Entry, united
+from barwright.bank.intake import count_entries, quiz_entries
 from barwright.bank.merging import merged
 from barwright.bank.reading import header_fault
 from barwright.errors import BankError
 from barwright.tasks.bank.files import update
-from barwright.tasks.record import read_record, read_record_text, record_lines
+from barwright.tasks.diagnose.diagnose import DOCUMENT, RESULTS
+from barwright.tasks.files import read_text
+from barwright.tasks.record import MOST_BYTES, read_record, read_record_text, record_lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +28,10 @@ class Added:
     faults: tuple[str, ...]
 
 
-def add(record: Path, bank: Path, *, date: str = "", source: str = "") -> Added:
+def add(record: Path, bank: Path, *, date: str = "", source: str = "", results: bool = False) -> Added:
     """Adds the items of a record to a bank, which is made if it is not there; adding twice changes nothing.
+
+    With `results` also the counts that `diagnose` wrote beside the record.
 
     BarwrightError naming file and line for a record that is not as `make` wrote it; BankError as `files.update`.
     """
@@ -36,6 +42,12 @@ def add(record: Path, bank: Path, *, date: str = "", source: str = "") -> Added:
     header, *lines = map(json.loads, record_lines(text))
     entries = quiz_entries(forms, _tags(lines), made_by=str(header.get("made_by", "")), by=source, date=date)
     wanted, known = {entry.id for entry in entries}, set()
+    if results:
+        document = record.parent / RESULTS / DOCUMENT
+        told = read_text(document, most=MOST_BYTES, kind="diagnosis") if document.is_file() else None
+        if told is None:
+            raise BankError(f"{document} is missing: run barwright diagnose on {record.parent} first")
+        entries = (*entries, *count_entries(forms, told, str(document), by=source, date=date))
 
     def noted(old: Iterator[Entry]) -> Iterator[Entry]:
         for entry in old:
@@ -43,8 +55,9 @@ def add(record: Path, bank: Path, *, date: str = "", source: str = "") -> Added:
                 known.add(entry.id)
             yield entry
 
-    faults = update(bank, lambda old: merged([noted(old), entries]), create=True)
-    return Added(len(entries), len(entries) - len(known), faults.told)
+    joined = tuple(united(each) for _, each in groupby(sorted(entries, key=attrgetter("id")), key=attrgetter("id")))
+    faults = update(bank, lambda old: merged([noted(old), joined]), create=True)
+    return Added(len(wanted), len(wanted) - len(known), faults.told)
 
 
 def _tags(lines: list[dict[str, Any]]) -> dict[str, tuple[str, ...]]:
