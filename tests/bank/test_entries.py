@@ -12,20 +12,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bank.demo_bank import demo_entries, demo_items, review, usage
-from barwright.bank.entries import (
-    HEADER,
-    canonical,
-    format_entry,
-    ident_of,
-    parse_entry,
-    united,
-)
+from barwright.bank.entries import HEADER, canonical, format_entry, ident_of, united
 from barwright.bank.grammar import (
     is_record,
     pairs_in,
     records_text,
     rows_in,
 )
+from barwright.bank.line_reading import parse_entry
 from barwright.bank.model import (
     RECORD,
     Header,
