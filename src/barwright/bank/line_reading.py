@@ -1,4 +1,4 @@
-"""Lines of a bank become entries: canonical ones at sight, others by the models, with what is wrong or made canonical."""
+"""Lines of a bank become entries: canonical ones at sight, others by the models, told what is wrong with them."""
 
 from pydantic import ValidationError
 
