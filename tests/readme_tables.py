@@ -15,7 +15,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from barwright.asks import FAMILIES
-from barwright.blueprint.blueprint import Blueprint, Elements, Part, Quiz
+from barwright.blueprint.blueprint import Blueprint, Elements, Excerpts, Part, Quiz
 from barwright.misreadings import MISREADINGS
 from barwright.qti import WRITERS
 from barwright.rhythm.conventions import convention_values
@@ -25,8 +25,9 @@ ROOT = Path(__file__).parents[1]
 README = ROOT / "README.md"
 SAID: dict[str, dict[str, Any]] = tomllib.loads((ROOT / "templates/reference/en-US.toml").read_text("utf-8"))
 BLOCK = re.compile(r"(<!-- table: (\w+), made by tests/readme_tables.py -->\n).*?(\n<!-- end of table -->)", re.DOTALL)
-TABLES_OF_KEYS = {"elements": Elements, "quiz": Quiz, "part": Part}
-HEADINGS = {"elements": "`[elements]`", "conventions": "`[conventions]`", "quiz": "`[quiz]`", "part": "`[[part]]`",
+TABLES_OF_KEYS = {"elements": Elements, "excerpts": Excerpts, "quiz": Quiz, "part": Part}
+HEADINGS = {"elements": "`[elements]`",
+    "excerpts": "`[excerpts]`", "conventions": "`[conventions]`", "quiz": "`[quiz]`", "part": "`[[part]]`",
             "curriculum": "`[curriculum]`", "difficulty": "`[difficulty]`"}  # fmt: skip
 Row = tuple[str, ...]
 

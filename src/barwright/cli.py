@@ -19,6 +19,12 @@ from barwright.cli_bank import (
     bank_app,
     whole_number,
 )
+from barwright.cli_output import (
+    answer,
+    complain,
+    ended,
+    say,
+)
 from barwright.errors import BarwrightError
 
 app = typer.Typer(
@@ -66,17 +72,12 @@ House = Annotated[
 def run() -> NoReturn:
     """The entry point: a BarwrightError is one message and exit code 1; wrong usage is 2."""
     gc.set_threshold(*FEW_COLLECTIONS)
-    try:
-        app()
-    except BarwrightError as error:
-        typer.echo(str(error), err=True)
-        sys.exit(1)
-    sys.exit(0)
+    ended(app)
 
 
 def _version(wanted: bool) -> None:
     if wanted:
-        typer.echo(f"barwright {__version__}")
+        say(f"barwright {__version__}")
         raise typer.Exit
 
 
@@ -100,7 +101,8 @@ def start(
     from barwright.tasks.start import start as task
 
     path = task(name, folder=out, replace=replace)
-    typer.echo(f"Wrote {path}.\nNext: edit it, then run  barwright make {quoted(path)}")
+    say(f"Wrote {path}.")
+    say(f"Next: edit it, then run  barwright make {quoted(path)}")
 
 
 @app.command(cls=PlainCommand)
@@ -128,12 +130,12 @@ def make(
     order = Order(out, seed, standards_of(standard), shapes_of(as_), tuple(section or ()), replace, music_font, retake)
     made = task(blueprint, order, progress=_progress())
     for line in (*summary(made), *(judgements(made) if verbose else ())):
-        typer.echo(line)
+        say(line)
     folder, packages = made.folder, made.packed.packages
     what = f"{counted(len(packages), 'package')}, {counted(made.packed.figures, 'figure')}"
-    typer.echo(f"Wrote {folder}: {what}, proof.html, key.html, record.jsonl.")
+    say(f"Wrote {folder}: {what}, proof.html, key.html, record.jsonl.")
     proof, first = quoted(folder / "proof.html"), quoted(folder / packages[0])
-    typer.echo(f"Next: open {proof}, look through every item, then import {first}")
+    say(f"Next: open {proof}, look through every item, then import {first}")
 
 
 @app.command(cls=PlainCommand)
@@ -144,7 +146,7 @@ def capacity(blueprint: BlueprintFile) -> None:
 
     found, parts = task(blueprint, progress=_progress())
     for line in capacity_table(parts, len(found.sections)):
-        typer.echo(line)
+        say(line)
 
 
 @app.command(cls=PlainCommand)
@@ -158,7 +160,7 @@ def check(
 
     reports = task(packages)
     for line in told(reports, as_json=as_json):
-        typer.echo(line)
+        (answer if as_json else say)(line)
     if failed(reports):
         raise typer.Exit(1)
 
@@ -171,8 +173,7 @@ def counts(rhythm: Rhythm, convention: House = None) -> None:
     from barwright.tasks.remarks import remarks
 
     house = house_of(tuple(convention or ()))
-    for line in task(rhythm, house=house):
-        typer.echo(line)
+    answer("\n".join(task(rhythm, house=house)))
     _remark(remarks(rhythm, house=house))
 
 
@@ -203,13 +204,13 @@ def draw(
             raise BarwrightError(
                 "--musicxml holds the notes alone: leave out --counts, --numbers, --convention and --music-font"
             )
-        typer.echo(f"Wrote {draw_musicxml(rhythm, output, replace=replace)}.")
+        say(f"Wrote {draw_musicxml(rhythm, output, replace=replace)}.")
         _remark(remarks(rhythm, house=house))
         return
     path, width, height = task(
         rhythm, output, house=house, music_font=music_font, counts=with_counts, numbers=numbers, replace=replace
     )
-    typer.echo(f"Wrote {path}: show it {width} by {height} pixels large (it has twice as many, for sharp print).")
+    say(f"Wrote {path}: show it {width} by {height} pixels large (it has twice as many, for sharp print).")
     _remark(remarks(rhythm, house=house))
 
 
@@ -223,4 +224,4 @@ def _progress() -> Callable[[str, int, int], None]:
 def _remark(remarks: Iterable[str]) -> None:
     """Remarks go to the error stream, so that the output is the answer alone."""
     for remark in remarks:
-        typer.echo(f"Remark: {remark}", err=True)
+        complain(f"Remark: {remark}")

@@ -9,6 +9,9 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperCommand
 
+from barwright.cli_output import answer, complain, say
+from barwright.showing import in_quotes
+
 bank_app = typer.Typer(
     rich_markup_mode=None,
     no_args_is_help=True,
@@ -39,7 +42,8 @@ def whole_number(option: str) -> Callable[[object], int]:
         text = str(value).strip()
         if re.fullmatch("[0-9]{1,18}", text) is None:
             raise typer.BadParameter(
-                f"{text!r} is no whole number of 0 or more: write it in digits, e.g. 2", param_hint=f"'{option}'"
+                f"{in_quotes(text)} is no whole number of 0 or more: write it in digits, e.g. 2",
+                param_hint=f"'{option}'",
             )
         return int(text)
 
@@ -85,7 +89,7 @@ Date = Annotated[str, typer.Option(metavar="DAY", help="The day, as 2025-03-14."
 def _tell(faults: Iterable[str]) -> None:
     """Lines that could not be read go to the error stream; the rest of the bank was used."""
     for fault in faults:
-        typer.echo(fault, err=True)
+        complain(fault)
 
 
 @bank_app.command(cls=PlainCommand)
@@ -101,8 +105,8 @@ def add(
 
     added = task(record, bank, date=date, source=source)
     _tell(added.faults)
-    typer.echo(f"{bank}: {counted(added.items, 'item')} of the record, {added.new} of them new to the bank.")
-    typer.echo(f"Next: look at them with  barwright bank show {quoted(bank)} --where review=new --html bank.html")
+    say(f"{bank}: {counted(added.items, 'item')} of the record, {added.new} of them new to the bank.")
+    say(f"Next: look at them with  barwright bank show {quoted(bank)} --where review=new --html bank.html")
 
 
 @bank_app.command(cls=PlainCommand)
@@ -122,7 +126,7 @@ def merge(
 
     merged = task(banks, output, replace=replace)
     _tell(merged.faults)
-    typer.echo(f"Wrote {output}: {counted(merged.items, 'different item')} of {counted(len(banks), 'bank')}.")
+    say(f"Wrote {output}: {counted(merged.items, 'different item')} of {counted(len(banks), 'bank')}.")
 
 
 @bank_app.command(cls=PlainCommand)
@@ -152,10 +156,10 @@ def show(
     if html is not None:
         looks = {"language": language, "music_font": music_font}
         page = show_page(bank, html, found, **looks, replace=replace, progress=_progress())
-        typer.echo(f"Wrote {page}: {len(found.views)} of {counted(found.total, 'item')}.")
+        say(f"Wrote {page}: {len(found.views)} of {counted(found.total, 'item')}.")
         return
     for line in table_lines(found):
-        typer.echo(line)
+        say(line)
 
 
 @bank_app.command(cls=PlainCommand)
@@ -182,11 +186,11 @@ def take(
     taken = task(bank, blueprint, order, where=where or (), since=since, progress=_progress())
     _tell(taken.faults)
     for line in taken_lines(taken, verbose=verbose):
-        typer.echo(line)
+        say(line)
     folder = taken.made.folder
     proof, record = quoted(folder / "proof.html"), quoted(folder / "record.jsonl")
-    typer.echo(f"Wrote {folder}. Next: look through {proof}, import a package, and")
-    typer.echo(f"when the class has had it:  barwright bank add {record} {quoted(bank)} --date YYYY-MM-DD")
+    say(f"Wrote {folder}. Next: look through {proof}, import a package, and")
+    say(f"when the class has had it:  barwright bank add {record} {quoted(bank)} --date YYYY-MM-DD")
 
 
 @bank_app.command(cls=PlainCommand)
@@ -212,7 +216,7 @@ def review(
     verdict = verdict_of(approve=approve, retire=retire, comment=comment, tags=tag or (), by=by, date=date)
     reviewed = task(bank, verdict, items=item or (), where=where or ())
     _tell(reviewed.faults)
-    typer.echo(f"{bank}: {reviewed.line}")
+    say(f"{bank}: {reviewed.line}")
 
 
 @bank_app.command(cls=PlainCommand)
@@ -234,9 +238,9 @@ def export(
     exported = task(bank, order, where=where or (), language=language, progress=_progress())
     _tell(exported.faults)
     for package in exported.removed:
-        typer.echo(f"Removed {exported.folder / package}: it is of an earlier export, and not asked for now.")
+        say(f"Removed {exported.folder / package}: it is of an earlier export, and not asked for now.")
     packages = ", ".join(exported.packages)
-    typer.echo(f"Wrote {exported.folder}: {counted(exported.items, 'item')} in {packages}.")
+    say(f"Wrote {exported.folder}: {counted(exported.items, 'item')} in {packages}.")
 
 
 @bank_app.command(cls=PlainCommand)
@@ -248,7 +252,7 @@ def check(bank: Bank) -> None:
     checked = task(bank, progress=_count)
     _tell(checked.faults)
     are = "is" if checked.sound == 1 else "are"
-    typer.echo(f"{bank}: {counted(checked.sound, 'item')} {are} sound; {counted(len(checked.faults), 'fault')}.")
+    say(f"{bank}: {counted(checked.sound, 'item')} {are} sound; {counted(len(checked.faults), 'fault')}.")
     if checked.faults:
         raise typer.Exit(1)
 
@@ -258,7 +262,7 @@ def schema() -> None:
     """Prints the JSON Schema of a bank's lines. Example: barwright bank schema > bank.schema.json"""
     from barwright.tasks.bank.schema import schema as task
 
-    typer.echo(task(), nl=False)
+    answer(task().removesuffix("\n"))
 
 
 def _progress() -> Callable[[str, int, int], None]:
@@ -269,7 +273,13 @@ def _progress() -> Callable[[str, int, int], None]:
 
 
 def _count(done: int) -> None:
-    """A counter on the error stream of a terminal, where nobody knows how many there are."""
-    if done % 100 == 0 and sys.stderr.isatty():
+    """A counter on the error stream, where nobody knows how many there are; where it is no terminal, a line at "
+    "times."""
+    if sys.stderr is None or done % 100:
+        return
+    if not sys.stderr.isatty():
+        if done % 5_000 == 0:
+            complain(f"Still working: {done:,} items")
+    else:
         sys.stderr.write(f"\r{done:,} items")
         sys.stderr.flush()

@@ -110,17 +110,17 @@ RECORD_ID = FIRST.records[0][0]
     ("line", "message"),
     [
         ("{", f"this is not JSON: {COPY}"),
-        ("[" * 5000, f"this is not JSON: {COPY}"),
-        ("[]", f"the line must be a table in braces: {COPY}"),
+        ("[" * 5000, f"over 20 brackets stand inside each other: {COPY}"),
+        ("[]", f"this is no JSON object in braces: {COPY}"),
         ("{}", f"content is missing: {COPY}"),
         (changed(("id",), "ABC"), f"id = 'ABC' is not written as it must be, or too long: {COPY}"),
         (changed(("more",), 1), f"more = 1 is not a key here: {COPY}"),
         (changed(("content", "ask"), 7), f"content.ask = 7 must be text in quotes: {COPY}"),
-        (changed(("content", "choices"), []), f"content.choices = [] has too few entries: {COPY}"),
+        (changed(("content", "choices"), []), f"content.choices has too few entries: {COPY}"),
         (changed(("content", "choices"), [["symbols", "q"]]), f"content.choices.0.2 is missing: {COPY}"),
         (
             changed(("content", "choices"), [["symbols", "q", ["x"] * 99]]),
-            f"content.choices.0.2 = {str(['x'] * 99)[:60]}... has too many entries: {COPY}",
+            f"content.choices.0.2 has too many entries: {COPY}",
         ),
         (
             changed(("records", RECORD_ID, "kind"), "usages"),
@@ -128,7 +128,7 @@ RECORD_ID = FIRST.records[0][0]
         ),
         (
             changed(("records", "0" * 16), {"kind": "tag", "tag": "x" * 201}),
-            f"records.{'0' * 16}.tag.tag = '{'x' * 59}... is not written as it must be, or too long: {COPY}",
+            f"records.{'0' * 16}.tag.tag = '{'x' * 60}...' is not written as it must be, or too long: {COPY}",
         ),
     ],
 )
@@ -281,7 +281,7 @@ def test_the_schema_holds_for_every_line_and_for_nothing_else() -> None:
         ),
         (
             {"kind": "tag", "tag": "a\nb"},
-            r"tag 'a\nb' cannot be recorded: use plain characters on one line, not too many, and where it names "
+            "tag 'a<U+000A>b' cannot be recorded: use plain characters on one line, not too many, and where it names "
             "something at least one",
         ),
     ],

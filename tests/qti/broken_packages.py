@@ -155,7 +155,7 @@ def png(width: int, height: int) -> bytes:
 
 GREY = png(1, 1)
 M = "imsmanifest.xml"
-QUIZ, PLAIN = "quiz/quiz.xml", "quiz.xml"
+QUIZ = PLAIN = "quiz.xml"
 ITEM22 = ITEM30 = "items/item-1.xml"
 PIC = "images/four-quarters.png"
 
@@ -289,7 +289,7 @@ OURS: tuple[Broken, ...] = (
         "cc13",
         both(
             cut(M, r'<resource identifier="images_f0003.png".*?</resource>'),
-            edit(M, '<file href="quiz/quiz.xml"/>', '<file href="quiz/quiz.xml"/><file href="images/f0003.png"/>'),
+            edit(M, '<file href="quiz.xml"/>', '<file href="quiz.xml"/><file href="images/f0003.png"/>'),
             cut(M, r'<dependency identifierref="images_f0003.png"/>'),
         ),
         "descriptor-files",
@@ -301,22 +301,19 @@ OURS: tuple[Broken, ...] = (
         edit(
             M,
             'type="imsqti_xmlv1p2/imscc_xmlv1p3/assessment"',
-            'type="imsqti_xmlv1p2/imscc_xmlv1p3/assessment" href="quiz/quiz.xml"',
+            'type="imsqti_xmlv1p2/imscc_xmlv1p3/assessment" href="quiz.xml"',
         ),
         "descriptor-href",
         "'resource_quiz' has an href",
     ),
     Broken(
-        "quiz-at-top",
-        "cc13",
-        both(rename(QUIZ, PLAIN), edit(M, "quiz/quiz.xml", "quiz.xml")),
-        "descriptor-at-top",
-        "the file of 'resource_quiz' is at the top of the package",
-    ),
-    Broken(
         "picture-in-quiz-folder",
         "cc13",
-        rename_picture("images/f0000.png", "quiz/f0000.png"),
+        both(
+            rename(QUIZ, "quiz/quiz.xml"),
+            edit(M, "quiz.xml", "quiz/quiz.xml"),
+            rename_picture("images/f0000.png", "quiz/f0000.png"),
+        ),
         "webcontent-inside",
         "the web content 'quiz/f0000.png' lies in the folder of a quiz",
     ),
@@ -467,16 +464,28 @@ OURS: tuple[Broken, ...] = (
     Broken(
         "no-filebase",
         "cc13",
-        edit(QUIZ, "$IMS-CC-FILEBASE$/images", "../images"),
+        edit(QUIZ, "$IMS-CC-FILEBASE$/images", "images"),
         "filebase-missing",
-        "the link '../images/f0000.png' does not begin with $IMS-CC-FILEBASE$/",
+        "the link 'images/f0000.png' does not begin with $IMS-CC-FILEBASE$/",
     ),
     Broken(
         "filebase-without-slash",
         "cc13",
-        edit(QUIZ, "$IMS-CC-FILEBASE$/images", "$IMS-CC-FILEBASE$../images"),
+        edit(QUIZ, "$IMS-CC-FILEBASE$/images", "$IMS-CC-FILEBASE$images"),
         "filebase-strange",
-        "the link '$IMS-CC-FILEBASE$../images/f0000.png' has no / after $IMS-CC-FILEBASE$",
+        "the link '$IMS-CC-FILEBASE$images/f0000.png' has no / after $IMS-CC-FILEBASE$",
+    ),
+    Broken(
+        "filebase-from-file",
+        "cc13",
+        both(
+            rename(QUIZ, "quiz/quiz.xml"),
+            edit(M, "quiz.xml", "quiz/quiz.xml"),
+            edit("quiz/quiz.xml", "$IMS-CC-FILEBASE$/images", "$IMS-CC-FILEBASE$/../images"),
+        ),
+        "filebase-from-file",
+        "the link '$IMS-CC-FILEBASE$/../images/f0000.png' is read from the folder of 'quiz/quiz.xml'; the top has no "
+        "such file",
     ),
     Broken(
         "filebase-in-plain",
@@ -580,7 +589,7 @@ OURS: tuple[Broken, ...] = (
         "cc13",
         edit(QUIZ, 'ident="q00a2"', 'ident="q00a1"'),
         "item-twice",
-        "the identifier 'q00a1' is taken by the item in quiz/quiz.xml, line 38",
+        "the identifier 'q00a1' is taken by the item in quiz.xml, line 38",
     ),
     Broken(
         "same-choice-twice",
@@ -880,13 +889,11 @@ OURS: tuple[Broken, ...] = (
         "two-banks",
         "cc13-bank",
         both(
-            lambda files: files.update(
-                {"more/bank.xml": re.sub(rb'ident="(q|f)', rb'ident="m\1', files["bank/bank.xml"])}
-            ),
+            lambda files: files.update({"more/bank.xml": re.sub(rb'ident="(q|f)', rb'ident="m\1', files["bank.xml"])}),
             cut(
                 M,
                 r'(<resource identifier="resource_bank".*?</resource>)',
-                lambda m: m[1] + m[1].replace("resource_bank", "second_bank").replace("bank/bank.xml", "more/bank.xml"),
+                lambda m: m[1] + m[1].replace("resource_bank", "second_bank").replace("bank.xml", "more/bank.xml"),
             ),
         ),
         "several-banks",

@@ -11,6 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
+from barwright.check.reading.values import OPERATORS
+
 MANIFEST = "imsmanifest.xml"
 PACKAGING = "http://www.imsglobal.org/xsd/imscp_v1p1"
 
@@ -307,24 +309,36 @@ HOSTILE: tuple[Hostile, ...] = (
         "quiz.xml: it holds a text or a nesting of absurd size, which no quiz needs: do not import it.",
     ),
     Hostile(
-        "20-mb-document",
-        lambda: package(quiz(" " * 20_000_000 + "<a/>"), stored=True),
-        f"quiz.xml: it has over 12 MB, {NO_QUIZ_NEEDS}.",
+        "40-mb-document",
+        lambda: package(quiz(" " * 40_000_000 + "<a/>"), stored=True),
+        f"quiz.xml: it has over 32 MB, {NO_QUIZ_NEEDS}.",
     ),
     Hostile(
         "many-elements",
-        lambda: package(quiz("<a/>" * 500_000), stored=True),
-        f"quiz.xml: it holds over 350000 elements and attributes, {NO_QUIZ_NEEDS}.",
+        lambda: package(quiz("<a/>" * 1_500_000), stored=True),
+        f"quiz.xml: it holds over 1400000 elements and attributes, {NO_QUIZ_NEEDS}.",
     ),
     Hostile(
         "many-attributes",
-        lambda: package(quiz("<a " + "".join(f'a{n}=""' for n in range(500_000)) + "/>")),
-        f"quiz.xml: it holds over 350000 elements and attributes, {NO_QUIZ_NEEDS}.",
+        lambda: package(quiz("<a " + "".join(f'a{n}=""' for n in range(40_000)) + "/>")),
+        "quiz.xml: an element has over 200 attributes, which no quiz needs: do not import it.",
+    ),
+    Hostile(
+        "many-attributes-of-a-manifest",
+        lambda: zipped(
+            (MANIFEST, manifest(attributes="".join(f' a{n}=""' for n in range(100_000)))), ("quiz.xml", quiz(""))
+        ),
+        "imsmanifest.xml: an element has over 200 attributes, which no quiz needs: do not import it.",
+    ),
+    Hostile(
+        "many-namespaces",
+        lambda: package(quiz("<a " + "".join(f' xmlns:a{n}="urn:{n}"' for n in range(60_000)) + "/>")),
+        "quiz.xml: an element has over 200 attributes, which no quiz needs: do not import it.",
     ),
     Hostile(
         "many-elements-in-many-files",
-        lambda: package(quiz(""), *((f"q{n}.xml", b"<x>" + b"<y/>" * 3_999 + b"</x>") for n in range(130))),
-        f"it holds over 500000 elements and attributes, {NO_QUIZ_NEEDS}.",
+        lambda: package(quiz(""), *((f"q{n}.xml", b"<x>" + b"<y/>" * 3_999 + b"</x>") for n in range(430))),
+        f"it holds over 1700000 elements and attributes, {NO_QUIZ_NEEDS}.",
     ),
     Hostile(
         "many-documents",
@@ -423,6 +437,7 @@ EVERY_NAMES = (
     "sum baseValue mapping mapEntry value responseIf responseElse setOutcomeValue modalFeedback rubricBlock"
 )
 EVERY = EVERY_NAMES.split()
+RULE = "<responseCondition><responseIf><{}/></responseIf></responseCondition>"
 # Heavy but nothing that is refused at once: whatever is found, it must be found in time.
 HEAVY: tuple[Heavy, ...] = (
     Heavy(
@@ -507,6 +522,22 @@ HEAVY: tuple[Heavy, ...] = (
             '<setOutcomeValue identifier="SCORE"><patternMatch pattern="(a+)+$"><baseValue baseType="string">'
             + "a" * 60
             + "!</baseValue></patternMatch></setOutcomeValue>",
+        ),
+    ),
+    Heavy("operators-of-nothing", lambda: item2(RESPONSE.format(""), "<p/>", "".join(map(RULE.format, OPERATORS)))),
+    Heavy(
+        "many-attributes-each", lambda: package(quiz(("<b " + "".join(f'a{n}="" ' for n in range(199)) + "/>") * 3_000))
+    ),
+    Heavy(
+        "long-path-of-a-picture",
+        lambda: zipped(
+            (
+                MANIFEST,
+                manifest(
+                    f'<resource identifier="r" type="webcontent"><file href="{"a/" * 900_000}b"/></resource>'
+                ).replace(PACKAGING.encode(), b"http://www.imsglobal.org/xsd/imsccv1p3/imscp_v1p1"),
+            ),
+            ("quiz.xml", quiz("")),
         ),
     ),
     Heavy("huge-picture", lambda: package(quiz(""), ("a.png", huge_png(16_000)))),

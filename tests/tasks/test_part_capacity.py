@@ -1,5 +1,6 @@
 """Capacity against brute force: every succession of symbols tried, the legal ones kept, questions counted from them."""
 
+from fractions import Fraction
 from itertools import product
 from pathlib import Path
 
@@ -35,13 +36,22 @@ TOKENS = {"halves and quarters": "h q rq", "with whole and half rests": "w h q r
 
 
 def measures(vocabulary: str) -> dict[str, list[str]]:
-    """Every legal measure of the tokens with a note in it, by meter, from all successions of at most four."""
+    """Every legal measure of the tokens with a note in it, by meter, from all successions of at most four.
+
+    Of these the plain ones: no more than two thirds of a measure are silent.
+    """
     found: dict[str, list[str]] = {}
     for meter in METERS:
         tried = (" ".join(p) for n in range(1, 5) for p in product(TOKENS[vocabulary].split(), repeat=n))
         legal = (t for t in tried if is_legal(parse_symbols(t), parse_meter(meter), Conventions()))
-        found[meter] = [t for t in legal if not all(token.startswith("r") for token in t.split())]
+        found[meter] = [t for t in legal if silence(t) <= Fraction(2, 3) * parse_meter(meter).capacity]
     return found
+
+
+def silence(measure: str) -> Fraction:
+    """How long the rests of a measure last, in whole notes; of the full-measure rest, which is all silent, more."""
+    lengths = {"rq": Fraction(1, 4), "rh": Fraction(1, 2), "rW": Fraction(1)}
+    return sum((lengths.get(token, Fraction(0)) for token in measure.split()), Fraction(0))
 
 
 def blanked(measure: str, width: int) -> set[str]:
@@ -186,7 +196,9 @@ def test_variants_need_excerpts_too() -> None:
 def test_a_part_of_which_only_late_questions_give_items_is_not_refused() -> None:
     """Of the first 4,000 rhythms in 12/8 none gives an item; in 4/4 many do."""
     text = TWO_PARTS.replace('"3/4"', '"12/8", "4/4"').replace('"half", "quarter"', '"quarter", "eighth", "sixteenth"')
-    text = text.replace('rests = ["quarter"]', 'dots = ["quarter"]').replace("counts-for-rhythm", "rhythm-for-counts")
+    text = text.replace('rests = ["quarter"]', 'dots = ["quarter"]\nplain = false').replace(
+        "counts-for-rhythm", "rhythm-for-counts"
+    )
     blueprint, _ = read_blueprint(text, "b.toml")
     assert list(capacity_faults(blueprint, (0, 1))) == []
 

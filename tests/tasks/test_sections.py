@@ -53,7 +53,7 @@ def test_blank_lines_and_columns_are_none() -> None:
             V1P2,
             "name",
             {},
-            "c.csv, line 1: there is no column 'name': use one of sourcedId, title, classType, subjects",
+            "c.csv, line 1: there is no column 'name': use sourcedId, title, classType, subjects",
         ),
         ("", "title", {}, "c.csv: the file is empty: export the list of classes again"),
         (" \n\n", "title", {}, "c.csv: the file is empty: export the list of classes again"),
@@ -81,7 +81,7 @@ def test_blank_lines_and_columns_are_none() -> None:
             V1P2,
             "title",
             {"room": "1"},
-            "c.csv, line 1: there is no column 'room': use one of sourcedId, title, classType, subjects",
+            "c.csv, line 1: there is no column 'room': use sourcedId, title, classType, subjects",
         ),
         (
             V1P2,
@@ -100,7 +100,7 @@ def test_blank_lines_and_columns_are_none() -> None:
             V1P2.replace(",", ";"),
             "name",
             {},
-            "c.csv, line 1: there is no column 'name': use one of sourcedId, title, classType, subjects",
+            "c.csv, line 1: there is no column 'name': use sourcedId, title, classType, subjects",
         ),
         (
             "title;room\nA;1;2\n",
@@ -114,7 +114,7 @@ def test_blank_lines_and_columns_are_none() -> None:
             'title\n"A\n',
             "title",
             {},
-            "c.csv, line 2: this is not CSV (unexpected end of data): save the list as CSV in UTF-8",
+            "c.csv, line 2: this is not CSV, which spreadsheets write: save the list as CSV in UTF-8",
         ),
         (
             "title\n?\n",

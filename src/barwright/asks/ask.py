@@ -19,7 +19,9 @@ from barwright.rhythm.text import format_excerpt
 class Space:
     """What one part of a blueprint may draw from: `meters` are this part's, `taught.meters` all of the class's.
 
-    `limits`: what its measures must be beside legal.
+    `limits`: what its measures must be beside legal. `even`: all of them have the same chance to be drawn. `own`: with
+    any, the only excerpts that are drawn and listed: a teacher's own, of the meters and the length of the space.
+    `tied_over`: ties may lead over barlines, if ties were taught.
     """
 
     taught: Taught
@@ -28,10 +30,13 @@ class Space:
     conventions: Conventions
     measures: int
     limits: Limits = NO_LIMITS
+    even: bool = False
+    tied_over: bool = True
+    own: tuple[Excerpt, ...] = ()
     _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        parts = (self.taught, self.alphabet, self.meters, self.conventions, self.measures, self.limits)
+        parts = (self.taught, self.alphabet, self.meters, self.conventions, self.measures, self.limits, self.own)
         object.__setattr__(self, "_hash", hash(parts))
 
     def __hash__(self) -> int:

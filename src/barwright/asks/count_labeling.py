@@ -18,6 +18,8 @@ from barwright.asks.ask import (
 )
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
+    excerpt_count,
+    has_few_excerpts,
     listed_excerpts,
     listed_measures,
     readable_count,
@@ -48,6 +50,7 @@ MOST_LABELS = 12  # in one list: more are no longer looked through
 # hundred can be asked. So many excerpts of a space are all tried; of more, some whose measures can be asked alone.
 MOST_EXCERPTS = 4_000
 MOST_TRIED = 1_000  # measures of a meter, and then excerpts of those found
+METERS_TRIED = 3  # so often in all meters of a class together
 
 
 def is_aligned(labels: Row) -> bool:
@@ -72,7 +75,7 @@ def aligned_question(excerpt: Excerpt, space: Space) -> Question | None:
     return Question(excerpt, (Answer("row", format_row(labels)),)) if sum(map(len, labels)) >= LEAST_LABELS else None
 
 
-@lru_cache(2 * MOST_EXCERPTS)
+@lru_cache(4 * MOST_EXCERPTS)
 def _can_be_picked(excerpt: Excerpt, conventions: Conventions) -> bool:
     """Whether its labels are words, few enough for a list, and wrong in every class under all symbols but their own."""
     labels = labels_if_counted(excerpt, conventions)
@@ -85,8 +88,7 @@ def _can_be_picked(excerpt: Excerpt, conventions: Conventions) -> bool:
 @lru_cache(maxsize=256)
 def lists_all(space: Space) -> bool:
     """Whether `listed_aligned` gives every question: where there are not too many excerpts to try them all."""
-    counts: list[int] = [readable_count(space, meter) ** space.measures for meter in space.meters]
-    return sum(counts) <= MOST_EXCERPTS
+    return bool(space.own) or sum(excerpt_count(space, meter) for meter in space.meters) <= MOST_EXCERPTS
 
 
 def listed_aligned(space: Space) -> Iterator[Question]:
@@ -125,10 +127,15 @@ def _found(space: Space) -> Iterator[Question | None]:
     for meter in space.meters:
         able = _pickable_measures(replace(space, meters=(meter,)))
         tries: Iterable[tuple[Symbols, ...]] = product(able, repeat=space.measures)
-        if len(able) ** space.measures > MOST_TRIED:
+        if len(able) ** space.measures > (most := _most_tried(space)):
             rng = Random(str(meter))
-            tries = dict.fromkeys(_some(able, space.measures, rng) for _ in range(MOST_TRIED))
+            tries = dict.fromkeys(_some(able, space.measures, rng) for _ in range(most))
         yield from (_question_about(measures, meter, space) for measures in tries)
+
+
+def _most_tried(space: Space) -> int:
+    """How many measures of each meter are tried."""
+    return min(MOST_TRIED, METERS_TRIED * MOST_TRIED // len(space.taught.meters))
 
 
 @lru_cache(maxsize=64)
@@ -136,9 +143,9 @@ def _pickable_measures(space: Space) -> tuple[Symbols, ...]:
     """The measures that can be asked alone, of the one meter of a space: of all its measures, or of drawn ones."""
     (meter,) = space.meters
     tried: Iterable[Symbols] = listed_measures(space, meter)
-    if readable_count(space, meter) > MOST_TRIED:
+    if readable_count(space, meter) > (most := _most_tried(space)):
         rng = Random(f"{space.alphabet.tokens} {meter}")
-        tried = dict.fromkeys(readable_measure(space, meter, rng) for _ in range(MOST_TRIED))
+        tried = dict.fromkeys(readable_measure(space, meter, rng) for _ in range(most))
     return tuple(symbols for symbols in tried if _can_be_picked(Excerpt(meter, (symbols,)), space.conventions))
 
 
@@ -194,10 +201,18 @@ def _rhythm_question(excerpt: Excerpt, space: Space) -> Question | None:
 
 
 def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
-    """Measure and index of the first symbol of every sound or rest that has a label, and the label."""
-    pairs = zip(spans(excerpt), labels_if_counted(excerpt, space.conventions) or (), strict=False)
-    marks = [(n, sound.at, label) for n, pair in enumerate(pairs) for sound, label in zip(*pair, strict=True)]
-    return [mark for mark in marks if mark[2]]
+    """Measure and index of the first symbol of every sound or rest that has a label, and the label.
+
+    Both parts of a sound that is held over a barline are left out: its count could be told with either.
+    """
+    rows = labels_if_counted(excerpt, space.conventions) or ()
+    found = []
+    for number, (sounds, labels, symbols) in enumerate(zip(spans(excerpt), rows, excerpt.measures, strict=False)):
+        for sound, label in zip(sounds, labels, strict=True):
+            over = sound is sounds[-1] and symbols[-1].tied
+            if label and not (sound.held or over):
+                found.append((number, sound.at, label))
+    return found
 
 
 def _mark_question(excerpt: Excerpt, measure: int, index: int, label: str) -> Question:
@@ -256,22 +271,24 @@ ASKS = (
     Ask(
         "counts-for-rhythm", FAMILY, "texts", "row",
         draw=_draw_row, listed=_listed_rows, offers=_rows_to_pick, clash=never, measures=2,
-        cues=COUNTED | {"row"}, exercise="counts-for-rhythm",
+        lists_all=has_few_excerpts, cues=COUNTED | {"row"}, exercise="counts-for-rhythm",
     ),
     Ask(
         "rhythm-for-counts", FAMILY, "figures", "measures",
-        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never,
+        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, lists_all=has_few_excerpts,
         picture="none", choice="measures", cues=READ, exercise="rhythm-for-counts",
     ),
     Ask(
         "count-under-mark", FAMILY, "entry", "row",
         draw=_draw_mark, listed=_listed_marks, offers=_labels, clash=never, measures=2,
         cues=COUNTED, exercise="count-under-mark",
+        lists_all=has_few_excerpts,
     ),
     Ask(
         "write-counts", FAMILY, "entry", "row",
         draw=_draw_row, listed=_listed_rows, offers=_rows_to_write, clash=never, measures=2,
         cues=COUNTED | {"row"}, exercise="write-counts",
+        lists_all=has_few_excerpts,
     ),
     Ask(
         "count-under-each", FAMILY, "inline", "row",

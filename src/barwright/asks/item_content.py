@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from difflib import get_close_matches
 from typing import Any, get_args
 
 from barwright.asks import ASKS
@@ -18,6 +17,7 @@ from barwright.misreadings import MISREADINGS
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt, parse_excerpt
+from barwright.showing import close_to, shown
 
 _KINDS = get_args(AnswerKind)
 _ALLOWED = convention_values()
@@ -31,7 +31,7 @@ def parsed_item(content: Mapping[str, Any]) -> Item:
     """
     ask = content["ask"]
     if ask not in ASKS:
-        raise ItemError(f"ask {ask!r} is not known{_meant(ask, ASKS)}")
+        raise ItemError(f"ask {shown(ask)} is not known{_meant(ask, ASKS)}")
     excerpt = _excerpt(content["excerpt"])
     conventions = _conventions(content["conventions"])
     choices = tuple(_choice(kind, text, ids) for kind, text, ids in content["choices"])
@@ -49,9 +49,9 @@ def _excerpt(text: str) -> Excerpt:
     try:
         excerpt = parse_excerpt(text, full=False)
     except RhythmError as error:
-        raise ItemError(f"excerpt {text!r} cannot be read: {error}") from error
+        raise ItemError(f"excerpt {shown(text)} cannot be read: {error}") from error
     if format_excerpt(excerpt) != text:
-        raise ItemError(f"excerpt {text!r} is not as it is always written: write {format_excerpt(excerpt)!r}")
+        raise ItemError(f"excerpt {shown(text)} is not as it is always written: write {shown(format_excerpt(excerpt))}")
     return excerpt
 
 
@@ -59,25 +59,27 @@ def _conventions(given: Mapping[str, Any]) -> Conventions:
     usual = Conventions()
     for key, value in given.items():
         if key not in _ALLOWED:
-            raise ItemError(f"convention {key!r} is not known{_meant(key, _ALLOWED)}")
+            raise ItemError(f"convention {shown(key)} is not known{_meant(key, _ALLOWED)}")
         allowed = _ALLOWED[key]
         if not any(value is each or (isinstance(value, str) and value == each) for each in allowed):
-            shown = ", ".join(str(v).lower() if isinstance(v, bool) else repr(v) for v in allowed)
-            raise ItemError(f"convention {key} = {value!r} is not allowed: use {shown}")
+            use = ", ".join(map(shown, allowed))
+            raise ItemError(f"convention {key} = {shown(value)} is not allowed: use {use}")
         if value == getattr(usual, key):
-            raise ItemError(f"convention {key} = {value!r} is the usual one: leave it out")
+            raise ItemError(f"convention {key} = {shown(value)} is the usual one: leave it out")
     return replace(usual, **given)
 
 
 def _choice(kind: AnswerKind, text: str, ids: Iterable[str]) -> Choice:
     if kind not in _KINDS:
-        raise ItemError(f"answer kind {kind!r} is not known{_meant(kind, _KINDS)}")
+        raise ItemError(f"answer kind {shown(kind)} is not known{_meant(kind, _KINDS)}")
     for ident in ids:
         if ident not in MISREADINGS:
-            raise ItemError(f"misreading {ident!r} of answer {text!r} is not known{_meant(ident, MISREADINGS)}")
+            raise ItemError(
+                f"misreading {shown(ident)} of answer {shown(text)} is not known{_meant(ident, MISREADINGS)}"
+            )
     return Choice(Answer(kind, text), tuple(ids))
 
 
 def _meant(word: str, known: Iterable[str]) -> str:
-    close = get_close_matches(word, sorted(known), n=1)
-    return f": did you mean {close[0]!r}?" if close else ": it is of a newer version, or misspelt"
+    close = close_to(word, known)
+    return f": did you mean {shown(close)}?" if close else ": it is of a newer version, or misspelt"

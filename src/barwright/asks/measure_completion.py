@@ -25,6 +25,7 @@ from barwright.asks.ask import (
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
     fillers,
+    has_few_excerpts,
     listed_excerpts,
     well_written,
 )
@@ -37,6 +38,7 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import (
     BLANK,
     Symbols,
+    ended,
     note,
     ticks_in,
     total,
@@ -150,9 +152,15 @@ def sort_of(text: str) -> str:
     return "mixed" if len(silent) == 2 else "rests" if True in silent else "notes"
 
 
-def _can_go(symbols: Symbols, index: int, width: int) -> bool:
+def _held(excerpt: Excerpt, number: int) -> bool:
+    """Whether a tie leads into a measure."""
+    return number > 0 and excerpt.measures[number - 1][-1].tied
+
+
+def _can_go(excerpt: Excerpt, number: int, index: int, width: int) -> bool:
     """Whether these symbols can be left out: something stays, no tie leads in or out, no triplet is broken."""
-    if len(symbols) <= width:
+    symbols = excerpt.measures[number]
+    if len(symbols) <= width or (not index and _held(excerpt, number)):
         return False
     ties = symbols[max(index - 1, 0) : index + width]
     gone = symbols[index : index + width]
@@ -200,7 +208,8 @@ def _all_fillings(excerpt: Excerpt, space: Space) -> list[Symbols]:
     found = []
     for symbols in _fillers_by_length(space.taught.tokens, meter).get(meter.ticks - ticks_in(left, meter), ()):
         measure = (*left[:index], *symbols, *left[index + 1 :])
-        if is_legal(measure, meter, space.conventions) and well_written(measure, meter, space):
+        legal = is_legal(ended(measure), meter, space.conventions)
+        if legal and well_written(measure, meter, space, held=_held(excerpt, number)):
             found.append(symbols)
     return found
 
@@ -222,7 +231,7 @@ def _draw(space: Space, rng: Random, width: int, several: bool) -> Question | No
     if len(symbols) <= width:
         return None
     index = rng.randrange(len(symbols) - width + 1)
-    if not _can_go(symbols, index, width):
+    if not _can_go(excerpt, number, index, width):
         return None
     return _question(*_blanked(excerpt, number, index, width), space, rng, several)
 
@@ -232,7 +241,7 @@ def _listed(space: Space, width: int, several: bool) -> Iterator[Question]:
     for excerpt in listed_excerpts(space):
         for number, symbols in enumerate(excerpt.measures):
             for index in range(len(symbols) - width + 1):
-                if _can_go(symbols, index, width):
+                if _can_go(excerpt, number, index, width):
                     question = _question(*_blanked(excerpt, number, index, width), space, None, several)
                     if question is not None and question not in seen:
                         seen.add(question)
@@ -309,33 +318,33 @@ ASKS = (
     Ask(
         "finish-measure", FAMILY, "figures", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=False),
-        listed=lambda space: _listed(space, 1, several=False),
+        listed=lambda space: _listed(space, 1, several=False), lists_all=has_few_excerpts,
         offers=_one, clash=_clash, farness=_farness,
         choice="symbols", cues=FILLED, exercise="finish-measure",
     ),
     Ask(
         "finish-measure-with-two", FAMILY, "figures", "symbols",
         draw=lambda space, rng: _draw(space, rng, 2, several=False),
-        listed=lambda space: _listed(space, 2, several=False),
+        listed=lambda space: _listed(space, 2, several=False), lists_all=has_few_excerpts,
         offers=_two, clash=_clash, farness=_farness,
         choice="symbols", cues=FILLED, exercise="finish-measure-with-two",
     ),
     Ask(
         "beats-left", FAMILY, "entry", "number",
-        draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
+        draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never, lists_all=has_few_excerpts,
         cues=FILLED, exercise="beats-left",
     ),
     Ask(
         "all-that-fit", FAMILY, "several", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=True),
-        listed=lambda space: _listed(space, 1, several=True),
+        listed=lambda space: _listed(space, 1, several=True), lists_all=has_few_excerpts,
         offers=_any, clash=_clash, farness=_farness, keys=2,
         choice="symbols", cues=FILLED, exercise="all-that-fit",
     ),
     Ask(
         "drag-into-the-blank", FAMILY, "gaps", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=False),
-        listed=lambda space: _listed(space, 1, several=False),
+        listed=lambda space: _listed(space, 1, several=False), lists_all=has_few_excerpts,
         offers=_dragged, clash=_clash, farness=_farness,
         picture="none", choice="symbols", cues=FILLED, exercise="drag-into-the-blank",
     ),

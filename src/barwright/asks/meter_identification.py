@@ -12,7 +12,12 @@ from barwright.asks.ask import (
     Space,
     never,
 )
-from barwright.asks.drawn_excerpts import drawn_excerpt, fillers, listed_excerpts
+from barwright.asks.drawn_excerpts import (
+    drawn_excerpt,
+    fillers,
+    has_few_excerpts,
+    listed_excerpts,
+)
 from barwright.asks.wrong_answers import claim_offers, meter_offers, wrong_measure_offers
 from barwright.items.item import Answer
 from barwright.notation.legality import may_begin
@@ -162,11 +167,13 @@ ASKS = (
         "time-signature-for-rhythm", FAMILY, "texts", "meter",
         draw=_draw_signature, listed=_listed_signatures, offers=_signatures, clash=never, needs_meters=3, pinned=True,
         picture="signature-hidden", cues=SIGNATURE_ASKED, exercise="time-signature-for-rhythm",
+        lists_all=has_few_excerpts,
     ),
     Ask(
         "rhythm-for-time-signature", FAMILY, "figures", "measures",
         draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, needs_meters=2,
         picture="none", choice="measures", cues=SIGNATURE_ASKED, exercise="rhythm-for-time-signature",
+        lists_all=has_few_excerpts,
     ),
     Ask(
         "does-it-fit", FAMILY, "texts", "claim",
@@ -177,5 +184,6 @@ ASKS = (
         "what-the-numbers-say", FAMILY, "texts", "claim",
         draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
         cues=SAID, exercise="what-the-numbers-say",
+        lists_all=has_few_excerpts,
     ),
 )  # fmt: skip

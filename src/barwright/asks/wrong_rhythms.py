@@ -1,11 +1,13 @@
 """Rhythms near a rhythm: the candidates for wrong figures under a row of counts.
 
 Where a meter has few legal measures they are all candidates; else those one step away: a note for a rest and the other
-way round, two symbols joined into one, one split in two, neighbours exchanged, a tie set or taken away.
+way round, two symbols joined into one, one split in two, neighbours exchanged, a tie set or taken away, also over a
+barline.
 """
 
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
+from itertools import pairwise
 from random import Random
 
 from barwright.asks.ask import Space
@@ -16,6 +18,7 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import (
     Symbol,
     Symbols,
+    ended,
     turned,
     with_tie,
 )
@@ -38,13 +41,25 @@ def near_rhythms(excerpt: Excerpt, space: Space, rng: Random) -> Iterator[Excerp
 def _near_excerpts(excerpt: Excerpt, space: Space) -> tuple[Excerpt, ...]:
     found: dict[Excerpt, None] = {}
     for number, symbols in enumerate(excerpt.measures):
-        for other in _near_measures(symbols, excerpt.meter, space):
+        held = number > 0 and excerpt.measures[number - 1][-1].tied
+        for other in _near_measures(symbols, excerpt.meter, space, held=held):
             measures = (*excerpt.measures[:number], other, *excerpt.measures[number + 1 :])
             found[Excerpt(excerpt.meter, measures, excerpt.pickup)] = None
+    found.update(dict.fromkeys(_over_barlines(excerpt, space)))
     everywhere = Excerpt(excerpt.meter, tuple(_sounding(m) for m in excerpt.measures), excerpt.pickup)
     if everywhere != excerpt and all(_able(m, excerpt.meter, space) for m in everywhere.measures):
         found[everywhere] = None
     return tuple(found)
+
+
+def _over_barlines(excerpt: Excerpt, space: Space) -> Iterator[Excerpt]:
+    """The excerpt with the tie over one barline set or taken away, where notes stand on both sides."""
+    for number, (symbols, following) in enumerate(pairwise(excerpt.measures)):
+        if symbols[-1].kind == following[0].kind == "note" and space.taught.ties:
+            turned_over = (*symbols[:-1], with_tie(symbols[-1], not symbols[-1].tied))
+            if _able(turned_over, excerpt.meter, space) and not (following[0].tied and turned_over[-1].tied):
+                measures = (*excerpt.measures[:number], turned_over, *excerpt.measures[number + 1 :])
+                yield Excerpt(excerpt.meter, measures, excerpt.pickup)
 
 
 def has_few_measures(space: Space, meter: Meter) -> bool:
@@ -53,16 +68,18 @@ def has_few_measures(space: Space, meter: Meter) -> bool:
 
 
 @lru_cache(maxsize=256)
-def _few(space: Space, meter: Meter) -> tuple[Symbols, ...]:
-    """All legal measures of a meter if they are few, else none."""
+def _few(space: Space, meter: Meter, held: bool, onward: bool) -> tuple[Symbols, ...]:
+    """All legal measures of a meter if they are few, else none; `held` and `onward`: with ties that lead in and out."""
     if not has_few_measures(space, meter):
         return ()
-    return tuple(listed_measures(space, meter))
+    return tuple(listed_measures(space, meter, held=held, onward=onward))
 
 
 @lru_cache(maxsize=1 << 11)
-def _near_measures(symbols: Symbols, meter: Meter, space: Space) -> tuple[Symbols, ...]:
-    few = _few(space, meter)
+def _near_measures(symbols: Symbols, meter: Meter, space: Space, *, held: bool) -> tuple[Symbols, ...]:
+    """Measures that can take the place of this one: ties that lead in and out stay."""
+    onward = symbols[-1].tied
+    few = _few(space, meter, held, onward)
     if few:
         return tuple(s for s in few if s != symbols)
     steps = {
@@ -72,7 +89,14 @@ def _near_measures(symbols: Symbols, meter: Meter, space: Space) -> tuple[Symbol
         *_exchanged(symbols),
         *_tied(symbols),
     }
-    return tuple(sorted((s for s in steps if s != symbols and _able(s, meter, space)), key=_rank))
+    led = ((*s[:-1], with_tie(s[-1], onward)) for s in steps if s[-1].kind == "note" or not onward)
+    able = (s for s in led if s != symbols and _able(s, meter, space) and _can_be_held(s[0], held=held))
+    return tuple(sorted(set(able), key=_rank))
+
+
+def _can_be_held(symbol: Symbol, *, held: bool) -> bool:
+    """Whether a tie may lead to a symbol, if one does."""
+    return not held or (symbol.kind == "note" and not symbol.tied)
 
 
 def _rank(symbols: Symbols) -> list[str]:
@@ -87,7 +111,7 @@ def _printed(symbol: Symbol) -> str:
 
 def _able(symbols: Symbols, meter: Meter, space: Space) -> bool:
     taught = taught_symbols(space.taught).issuperset(symbols)
-    return taught and readable(symbols, meter, space) and is_legal(symbols, meter, space.conventions)
+    return taught and readable(symbols, meter, space) and is_legal(ended(symbols), meter, space.conventions)
 
 
 def _sounding(symbols: Symbols) -> Symbols:

@@ -14,6 +14,7 @@ from barwright.judge import judged
 from barwright.judge.answer_texts import meter_of
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.meter import BOTTOMS, Meter
+from barwright.showing import shown
 
 # Every token of rhythm text, and a meter of each bottom number and kind: nothing is untaught to this class, so that an
 # item is judged by its music alone. What a real class knows is asked when it is to get the item.
@@ -24,8 +25,8 @@ _METERS = tuple(Meter(top, bottom) for bottom in BOTTOMS for top in range(1, 13)
 
 def all_taught(item: Item) -> Taught:
     """A class that knows every symbol and meter, those of the item among them."""
-    shown = [meter_of(c.answer.text) for c in item.choices if c.answer.kind == "meter"]
-    return Taught(_TOKENS, True, (*_METERS, item.excerpt.meter, *(m for m in shown if m is not None)))
+    meters = [meter_of(c.answer.text) for c in item.choices if c.answer.kind == "meter"]
+    return Taught(_TOKENS, True, (*_METERS, item.excerpt.meter, *(m for m in meters if m is not None)))
 
 
 def item_faults(item: Item) -> Iterator[str]:
@@ -36,7 +37,7 @@ def item_faults(item: Item) -> Iterator[str]:
         for misreading in choice.misreadings:
             found = MISREADINGS[misreading]
             if ASKS[item.ask].exercise not in found.exercises or not leads_to(found, item, choice.answer):
-                yield f"misreading {misreading!r} does not lead to the answer {choice.answer.text!r}"
+                yield f"misreading {shown(misreading)} does not lead to the answer {shown(choice.answer.text)}"
 
 
 def content_faults(content: Mapping[str, Any]) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from barwright.bank.grammar import (
 )
 from barwright.bank.patterns import FORMAT, MOST_RECORDS, VERSION
 from barwright.errors import BankError
+from barwright.showing import shown
 
 # Items of one quiz have the same records: so many are kept as known.
 KEPT = 1 << 15
@@ -108,5 +109,7 @@ def united(entries: Iterable[Entry]) -> Entry:
         return first
     records = tuple(sorted({pair for entry in (first, *others) for pair in entry.records}))
     if len(records) > MOST_RECORDS:
-        raise BankError(f"item {first.id!r} would have {len(records)} records, over {MOST_RECORDS}: split the bank")
+        raise BankError(
+            f"item {shown(first.id)} would have {len(records)} records, over {MOST_RECORDS}: split the bank"
+        )
     return Entry(first.id, first.content, records)

@@ -1,6 +1,5 @@
 """Lines of a bank file become entries; what cannot be read is told by line and kept as it is, and the rest goes on."""
 
-import json
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
@@ -13,6 +12,7 @@ from barwright.bank.entries import (
     canonical_entries,
     parse_entry,
 )
+from barwright.bank.json_text import json_object
 from barwright.bank.merging import merged
 from barwright.bank.patterns import FORMAT, VERSION
 from barwright.errors import BankError
@@ -177,10 +177,9 @@ def _refuse_record(name: str, number: int, raw: bytes) -> None:
 def _head(raw: bytes) -> dict[str, Any]:
     """The first line of a file as an object; empty if it is none."""
     try:
-        found: Any = json.loads(raw.removeprefix(_BOM))
-    except (ValueError, RecursionError):
+        return json_object(raw.removeprefix(_BOM).decode())
+    except ValueError:
         return {}
-    return found if isinstance(found, dict) else {}
 
 
 def late_lines(blocks: Iterable[Block], name: str) -> dict[int, bytes]:

@@ -17,6 +17,7 @@ from barwright.bank.model import (
 from barwright.bank.shapes import field_text
 from barwright.errors import BankError
 from barwright.items.item import Item, item_content
+from barwright.showing import shown
 
 
 def record_of(kind: str, **fields: str) -> Source | Usage | Review | Tag:
@@ -43,7 +44,7 @@ def checked_date(text: str) -> str:
 def _check_calendar(text: str) -> None:
     year, month, day = map(int, text.split("-"))
     if not (year and 1 <= month <= 12 and 1 <= day <= monthrange(year, month)[1]):
-        raise BankError(f"date {text!r} is not in the calendar: write one that is, as 2025-03-14")
+        raise BankError(f"date {shown(text)} is not in the calendar: write one that is, as 2025-03-14")
 
 
 def entry_of(item: Item, records: Iterable[BaseModel] = ()) -> Entry:

@@ -4,10 +4,16 @@ from typing import Any
 
 from pydantic import ValidationError
 
-_COPY = "take the line from another copy of the bank, or delete it"
+from barwright.showing import cut, is_many, shown
+
+COPY = "take the line from another copy of the bank, or delete it"
 _TEXTS = {
     "missing": "is missing",
     "extra_forbidden": "is not a key here",
+    "bool_type": "must be true or false",
+    "int_type": "must be a whole number",
+    "greater_than_equal": "is too small",
+    "less_than_equal": "is too large",
     "string_type": "must be text in quotes",
     "dict_type": "must be a table in braces",
     "model_type": "must be a table in braces",
@@ -20,27 +26,22 @@ _TEXTS = {
     "union_tag_invalid": "is of a kind that is not known",
     "union_tag_not_found": "has no kind",
 }
+_OF_PYTHON = ("constrained-str", "str", "bool")  # which of several kinds was tried: no place in the line
 # The value would be the whole of it.
 _UNSHOWN = ("missing", "dict_type", "model_type", "union_tag_invalid", "union_tag_not_found")
-MOST_SHOWN = 60
 
 
-def shape_text(error: ValidationError) -> str:
+def shape_text(error: ValidationError, mend: str = COPY) -> str:
     """The first thing that is wrong with the shape of a line, and the mend."""
     found: Any = error.errors(include_url=False, include_context=True)[0]
     if found["type"] == "json_invalid":
-        return f"this is not JSON: {_COPY}"
-    place = ".".join(map(str, found["loc"])) or "the line"
-    value = "" if found["type"] in _UNSHOWN else f" = {_shown(found['input'])}"
-    text = _TEXTS.get(found["type"], found["msg"].lower())
+        return f"this is not JSON: {mend}"
+    place = cut(".".join(str(each) for each in found["loc"] if each not in _OF_PYTHON)) or "the line"
+    value = "" if found["type"] in _UNSHOWN or is_many(found["input"]) else f" = {shown(found['input'])}"
+    text = _TEXTS.get(found["type"], "is not as it must be")
     if found["type"] == "literal_error":
         text += f": it is {found['ctx']['expected']}"
-    return f"{place}{value} {text}: {_COPY}"
-
-
-def _shown(value: object) -> str:
-    text = repr(value)
-    return text if len(text) <= MOST_SHOWN else f"{text[:MOST_SHOWN]}..."
+    return f"{place}{value} {text}: {mend}"
 
 
 _FIELDS = {
@@ -54,4 +55,4 @@ def field_text(error: ValidationError) -> str:
     """The first field of a record that cannot be recorded, and the mend."""
     found: Any = error.errors(include_url=False)[0]
     name = str(found["loc"][-1])
-    return f"{name} {_shown(found['input'])} cannot be recorded: {_FIELDS.get(name, _PLAIN)}"
+    return f"{name} {shown(found['input'])} cannot be recorded: {_FIELDS.get(name, _PLAIN)}"

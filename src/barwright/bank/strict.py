@@ -4,15 +4,20 @@ from pydantic import ValidationError
 
 from barwright.bank.checking import content_faults
 from barwright.bank.entries import Entry, canonical, ident_of
+from barwright.bank.json_text import JsonError, json_object
 from barwright.bank.model import Content, Line
-from barwright.bank.shapes import shape_text
+from barwright.bank.shapes import COPY, shape_text
 from barwright.errors import BankError
+from barwright.showing import shown
 
 
 def modelled_entry(line: str) -> Entry:
     """The entry of a line that the models read, made canonical; BankError, with the mend, for one that they refuse."""
     try:
+        json_object(line)
         read = Line.model_validate_json(line)
+    except JsonError as error:
+        raise BankError(f"{error}: {COPY}") from error
     except ValidationError as error:
         raise BankError(shape_text(error)) from error
     content = canonical(read.content.model_dump(mode="json"))
@@ -23,7 +28,8 @@ def modelled_entry(line: str) -> Entry:
     for ident, text in pairs:
         if ident_of(text) != ident:
             raise BankError(
-                f"record {ident!r} does not give this id but {ident_of(text)!r}, so it was changed by hand: take the "
+                f"record {shown(ident)} does not give this id but {shown(ident_of(text))}, so it was "
+                f"changed by hand: take the "
                 "line from another copy of the bank, or delete the record"
             )
     return Entry(read.id, content, pairs)
@@ -34,6 +40,7 @@ def _changed(content: str, ident: str) -> str:
     seen = content_faults(Content.model_validate_json(content).model_dump())
     why = f"{seen[0]}; " if seen else ""
     return (
-        f"{why}the content does not give the id {ident!r} but {ident_of(content)!r}, so it was changed by hand: take "
+        f"{why}the content does not give the id {shown(ident)} but {shown(ident_of(content))}, so it was "
+        f"changed by hand: take "
         "the line from another copy of the bank, or delete it"
     )

@@ -8,7 +8,6 @@ import json
 import operator
 import re
 from collections.abc import Callable, Iterable, Sequence
-from difflib import get_close_matches
 from functools import reduce
 from operator import itemgetter
 from typing import Any
@@ -22,6 +21,7 @@ from barwright.items.difficulty import WEIGHTS
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_symbol
+from barwright.showing import meant, shown
 
 Filter = Callable[[Entry], bool]
 Marks = Callable[[str], tuple[str, ...]]
@@ -118,13 +118,13 @@ def _split(text: str) -> tuple[str, str, str, str]:
     """A condition, its key, its sign, and its value."""
     match = _CONDITION.fullmatch(text)
     if match is None:
-        raise BankError(f"condition {text!r} cannot be read: write it as meter=3/4, element!=rh or sounds>=4")
+        raise BankError(f"condition {shown(text)} cannot be read: write it as meter=3/4, element!=rh or sounds>=4")
     key, sign, value = match.groups()
     if key not in KEYS:
-        raise BankError(f"condition {text!r}: {key!r} is not known{_meant(key, KEYS)}")
+        raise BankError(f"condition {shown(text)}: {shown(key)} is not known{_meant(key, KEYS)}")
     if not all(map(str.strip, value.split(","))):
         mend = "write it, or take a comma out" if value else f"write it after {sign}"
-        raise BankError(f"condition {text!r}: a value is missing: {mend}")
+        raise BankError(f"condition {shown(text)}: a value is missing: {mend}")
     return text, key, sign, value
 
 
@@ -136,7 +136,7 @@ def _filter(text: str, key: str, sign: str, value: str) -> tuple[int, Filter]:
         _, holds, bound = _bound(text, key, sign, value)
         return 2, lambda entry: bool(holds(NUMBERS[key](View(entry)), bound))
     if sign not in ("=",) if key == ONLY else sign not in ("=", "!="):
-        raise BankError(f"condition {text!r}: {key} can only be compared by {'=' if key == ONLY else '= or !='}")
+        raise BankError(f"condition {shown(text)}: {key} can only be compared by {'=' if key == ONLY else '= or !='}")
     wanted = tuple(dict.fromkeys(part.strip() for part in value.split(",")))
     for each in wanted:
         _check_value(text, key, each)
@@ -147,9 +147,9 @@ def _filter(text: str, key: str, sign: str, value: str) -> tuple[int, Filter]:
 def _check_value(text: str, key: str, value: str) -> None:
     """BankError for a value that no entry can have."""
     if key in _KNOWN and value not in _KNOWN[key]:
-        raise BankError(f"condition {text!r}: {value!r} is no {key}{_meant(value, _KNOWN[key])}")
+        raise BankError(f"condition {shown(text)}: {shown(value)} is no {key}{_meant(value, _KNOWN[key])}")
     if key in _WRITTEN and not _WRITTEN[key][0](value):
-        raise BankError(f"condition {text!r}: {value!r} is no {_WRITTEN[key][1]}")
+        raise BankError(f"condition {shown(text)}: {shown(value)} is no {_WRITTEN[key][1]}")
 
 
 def _value_filter(key: str, wanted: Sequence[str]) -> tuple[int, Filter]:
@@ -201,7 +201,7 @@ def _shows(tokens: Sequence[str]) -> Filter:
 def _date_filter(text: str, sign: str, value: str) -> Filter:
     """Compares as much of a date as is given, so that `used=2025-03` is all of March; one use that fits is enough."""
     if _DATE.fullmatch(value) is None:
-        raise BankError(f"condition {text!r}: {value!r} is no date: write it as 2025-03-14, 2025-03 or 2025")
+        raise BankError(f"condition {shown(text)}: {shown(value)} is no date: write it as 2025-03-14, 2025-03 or 2025")
     holds = _SIGNS[sign]
     return lambda entry: any(holds(date[: len(value)], value) for date in View(entry).named("usage", "date"))
 
@@ -209,7 +209,7 @@ def _date_filter(text: str, sign: str, value: str) -> Filter:
 def _bound(text: str, key: str, sign: str, value: str) -> Bound:
     """The key, the comparison and the bound of a condition on a number."""
     if _WHOLE.fullmatch(value) is None:
-        raise BankError(f"condition {text!r}: {value!r} is no whole number: write it in digits, e.g. 4")
+        raise BankError(f"condition {shown(text)}: {shown(value)} is no whole number: write it in digits, e.g. 4")
     return key, _SIGNS[sign], int(value)
 
 
@@ -236,5 +236,4 @@ def _quoted(value: str) -> str:
 
 
 def _meant(word: str, known: Sequence[str]) -> str:
-    close = get_close_matches(word, known, n=1)
-    return f": did you mean {close[0]!r}?" if close else f": use {', '.join(known)}"
+    return meant(word, known, "the README lists them all")

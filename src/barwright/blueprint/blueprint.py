@@ -11,6 +11,8 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from barwright.asks import ASKS
 from barwright.asks.ask import Ask, Space
+from barwright.asks.class_style import Allowed, even_chances, style_of
+from barwright.asks.own_rhythms import NOTHING_OWN, Own, own_of
 from barwright.items.difficulty import WEIGHTS
 from barwright.items.form import ALL_SECTIONS
 from barwright.items.taught import Taught
@@ -24,6 +26,11 @@ ValueName = Literal["whole", "half", "quarter", "eighth", "sixteenth"]
 TripletName = Literal["eighth", "quarter"]
 LANGUAGES = ("en-US",)
 MOST_SECTIONS = 60
+# Far above what a class is ever taught, or asked in one quiz; so all that is done for each of them has an end.
+MOST_METERS = 12
+MOST_PARTS = 40
+MOST_ENTRIES = 40  # of any other list
+MOST_EXCERPTS = 400
 
 
 COMMON = ("conventions", "difficulty", "elements", "language", "part", "quiz", "title")
@@ -54,7 +61,7 @@ class Door(BaseModel):
 class Elements(Door):
     """The symbols and meters that the class has been taught; everything is off unless named."""
 
-    meters: list[str] = Field(min_length=1)
+    meters: list[str] = Field(min_length=1, max_length=MOST_METERS)
     notes: list[ValueName] = Field(min_length=1)
     rests: list[ValueName] = []
     dots: list[ValueName] = []
@@ -63,6 +70,16 @@ class Elements(Door):
     triplets: list[TripletName] = []
     ties: bool = False
     syncopation: bool = False
+    patterns: list[str] = []
+    most_sounds: int | None = Field(default=None, ge=1, le=48)
+    plain: bool = True
+    allow: list[Allowed] = []
+
+
+class Excerpts(Door):
+    """The teacher's own rhythms, asked about before any drawn one."""
+
+    rhythms: list[str] = Field(default=[], max_length=MOST_EXCERPTS)
 
 
 class Quiz(Door):
@@ -76,6 +93,7 @@ class Quiz(Door):
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
     draw: bool = False
     variants: int = Field(default=3, ge=2, le=10)
+    hardest: int | None = Field(default=None, ge=1, le=1000)
 
 
 class Part(Door):
@@ -87,8 +105,9 @@ class Part(Door):
     points: int | None = Field(default=None, ge=1, le=100)
     choices: int | None = Field(default=None, ge=3, le=5)
     measures: int | None = Field(default=None, ge=1, le=4)
-    meters: list[str] | None = Field(default=None, min_length=1)
+    meters: list[str] | None = Field(default=None, min_length=1, max_length=MOST_METERS)
     misreadings: list[str] = []
+    hardest: int | None = Field(default=None, ge=1, le=1000)
 
 
 class Blueprint(Door):
@@ -102,9 +121,11 @@ class Blueprint(Door):
     sections_column: str = "title"
     sections_where: dict[str, str] = {}
     elements: Elements
+    excerpts: Excerpts = Excerpts()
+    excerpts_file: str | None = None
     conventions: dict[str, Any] = {}
     quiz: Quiz = Quiz()
-    part: list[Part] = Field(min_length=1)
+    part: list[Part] = Field(min_length=1, max_length=MOST_PARTS)
     curriculum: dict[str, list[str]] = {}
     difficulty: dict[str, Annotated[int, Field(ge=0, le=100)]] = {}
 
@@ -134,6 +155,7 @@ class Plan:
     fewer_choices: bool
     focus: tuple[str, ...]
     weights: Mapping[str, int]
+    own: Own = NOTHING_OWN
 
 
 def taught_by(elements: Elements) -> Taught:
@@ -174,17 +196,32 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
     taught = taught_by(blueprint.elements)
     meters: tuple[Meter, ...] = tuple(parse_meter(m) for m in part.meters) if part.meters else taught.meters
     measures = part.measures or ask.measures
+    quiz = blueprint.quiz
+    weights = {**WEIGHTS, **blueprint.difficulty}
     limits = Limits(
         counted=ask.family == "count-labeling",
         readable=True,
         syncopation=taught.syncopation,
         sounding=measures == 1 or ask.family == "meter-identification",
+        style=style_of(blueprint.elements, taught, weights, hardest=part.hardest or quiz.hardest or 0),
     )
-    space = Space(taught, alphabet_of(blueprint.elements), meters, blueprint.house, measures, limits)
-    quiz = blueprint.quiz
+    space = Space(
+        taught,
+        alphabet_of(blueprint.elements),
+        meters,
+        blueprint.house,
+        measures,
+        limits,
+        even=even_chances(blueprint.elements),
+        tied_over=ask.id != "rhythm-for-time-signature",  # its wrong rhythms are put together measure by measure
+    )
     choices = part.choices or quiz.choices
     if ask.answer == "meter" and quiz.fewer_choices:
         choices = min(choices, len(taught.meters))  # no more signatures than are taught can ever be offered
     points = part.points or quiz.points_per_item
-    weights = {**WEIGHTS, **blueprint.difficulty}
-    return Plan(ask, space, part.items, points, choices, quiz.fewer_choices, tuple(part.misreadings), weights)
+    symbols = (
+        ask.picture == "symbols" or ask.interaction == "order"
+    )  # asked of symbols or groups: no excerpt shows them
+    rhythms = () if symbols else blueprint.excerpts.rhythms
+    own = own_of(rhythms, space, sections=len(blueprint.sections))
+    return Plan(ask, space, part.items, points, choices, quiz.fewer_choices, tuple(part.misreadings), weights, own)

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from barwright.asks import ASKS
-from barwright.blueprint.blueprint import Blueprint
+from barwright.blueprint.blueprint import Blueprint, Elements
 from barwright.blueprint.toml_lines import Fault
 from barwright.items.item import Interaction
 from barwright.rhythm.meter import Meter, parse_meter
+from barwright.showing import shown
 
 # Asks that show no choices: the wrong answers are foreseen, and their number is no matter of the blueprint.
 _WITHOUT_CHOICES: dict[Interaction, str] = {"entry": "typed", "order": "an order"}
@@ -30,9 +31,21 @@ def idle_faults(blueprint: Blueprint, numbers: tuple[int, ...], *, whole: bool) 
     for number, part in zip(numbers, blueprint.part, strict=True):
         kind = _WITHOUT_CHOICES.get(ASKS[part.ask].interaction)
         if kind is not None and part.choices is not None:
-            text = f"choices has no effect in {part.ask!r}, whose answer is {kind}: take choices out"
+            text = f"choices has no effect in {shown(part.ask)}, whose answer is {kind}: take choices out"
             yield ("part", number, "choices"), text
     yield from _rest_dots_faults(blueprint)
+    yield from _plain_faults(blueprint.elements)
+
+
+def _plain_faults(elements: Elements) -> Iterator[Fault]:
+    """Bounds on measures are lifted that are lifted already, or that patterns are named for."""
+    if elements.allow and not elements.plain:
+        yield ("elements", "allow"), "allow has no effect with plain = false: take one of them out"
+    elif elements.patterns and "any-pattern" in elements.allow:
+        text = "patterns has no effect with allow = ['any-pattern']: take one of them out"
+        yield ("elements", "patterns"), text
+    if elements.most_sounds and "many-sounds" in elements.allow:
+        yield ("elements", "most_sounds"), "most_sounds stands beside allow = ['many-sounds']: take one of them out"
 
 
 def _rest_dots_faults(blueprint: Blueprint) -> Iterator[Fault]:

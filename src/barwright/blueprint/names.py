@@ -1,12 +1,13 @@
 """Names that a teacher gives to quizzes and sections: what they may hold, and the folders that they make.
 
-What may be wrong with the names in a blueprint: its title, its sections, and the file that lists them."""
+What may be wrong with the names in a blueprint: its title, its sections, and the files beside it."""
 
 import unicodedata
 from collections.abc import Iterator
 from typing import Any
 
 from barwright.blueprint.toml_lines import Fault
+from barwright.showing import shown
 
 MOST_LETTERS = 80
 # Names that no file or folder may have on Windows (published file-naming rules of that system), whatever their case.
@@ -40,7 +41,7 @@ def text_fault(name: str) -> str | None:
     """
     strange = next((c for c in name if not c.isprintable()), None)
     if strange is not None:
-        return f"has a control character ({strange!r}): write it in one line of plain text"
+        return f"has a control character ({shown(strange)}): write it in one line of plain text"
     if not name.strip():
         return "is empty: write a name"
     return None
@@ -65,7 +66,7 @@ def name_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     """Every fault of the names of a blueprint as TOML gives it, whatever else is wrong with it."""
     yield from _title_faults(raw.get("title"))
     yield from _section_faults(raw.get("sections", []))
-    yield from _section_file_faults(raw)
+    yield from _file_faults(raw)
 
 
 def _section_faults(sections: Any) -> Iterator[Fault]:
@@ -75,11 +76,12 @@ def _section_faults(sections: Any) -> Iterator[Fault]:
         folder = folder_name(name)
         fault = section_fault(name)
         if fault is not None:
-            yield ("sections",), f"section {_shortened(name)!r} {fault}"
+            yield ("sections",), f"section {shown(_shortened(name))} {fault}"
         elif folder in folders:
             yield (
                 ("sections",),
-                f"sections {folders[folder]!r} and {name!r} would share the folder {folder!r}: rename one",
+                f"sections {shown(folders[folder])} and {shown(name)} would share the folder "
+                f"{shown(folder)}: rename one",
             )
         folders.setdefault(folder, name)
 
@@ -91,18 +93,16 @@ def _shortened(text: str) -> str:
 def _title_faults(title: Any) -> Iterator[Fault]:
     fault = text_fault(title) if isinstance(title, str) and title else None
     if fault is not None:
-        yield ("title",), f"title {_shortened(title)!r} {fault}"
+        yield ("title",), f"title {shown(_shortened(title))} {fault}"
 
 
-def _section_file_faults(raw: dict[str, Any]) -> Iterator[Fault]:
+def _file_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     if "sections_file" in raw and "sections" in raw:
         yield ("sections_file",), "sections_file stands beside sections: keep one of them"
-    file = raw.get("sections_file")
-    if isinstance(file, str) and not _stays_inside(file):
-        yield (
-            ("sections_file",),
-            f"sections_file = {file!r} is not beside the blueprint: copy it there, and give its name",
-        )
+    for key in ("sections_file", "excerpts_file"):
+        file = raw.get(key)
+        if isinstance(file, str) and not _stays_inside(file):
+            yield (key,), f"{key} = {shown(file)} is not beside the blueprint: copy it there, and give its name"
     for key in ("sections_column", "sections_where"):
         if key in raw and "sections_file" not in raw:
             yield (key,), f"{key} has no effect without sections_file: name the file, or take {key} out"

@@ -3,7 +3,6 @@
 import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Any
 
 from pydantic import ValidationError
@@ -11,14 +10,18 @@ from pydantic import ValidationError
 from barwright.asks import ASKS, FAMILIES
 from barwright.blueprint.blueprint import (
     LANGUAGES,
+    MOST_METERS,
     Blueprint,
     Door,
     Elements,
+    Excerpts,
     Part,
     Quiz,
     taught_by,
 )
+from barwright.blueprint.bounds import bounds_faults
 from barwright.blueprint.idle_keys import idle_faults
+from barwright.blueprint.music import with_sound_music
 from barwright.blueprint.names import name_faults
 from barwright.blueprint.toml_lines import (
     Fault,
@@ -33,10 +36,19 @@ from barwright.misreadings import MISREADINGS
 from barwright.rhythm.conventions import convention_values
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import LETTERS
+from barwright.showing import (
+    cut,
+    is_many,
+    meant,
+    shown,
+)
 
 MOST_BYTES = 200_000
+MOST_TOLD = 40  # faults of one file
+MOST_WHOLE_NOTES = 24  # in one measure of each meter: what may stand in long ones takes long to work out
+README = "the README lists them all"
 
-_TABLES: dict[str, type[Door]] = {"elements": Elements, "quiz": Quiz, "part": Part}
+_TABLES: dict[str, type[Door]] = {"elements": Elements, "excerpts": Excerpts, "quiz": Quiz, "part": Part}
 
 
 def read_blueprint(text: str, name: str) -> tuple[Blueprint, Source]:
@@ -48,8 +60,11 @@ def read_blueprint(text: str, name: str) -> tuple[Blueprint, Source]:
 
 
 def told(faults: Iterable[Fault], source: Source) -> list[str]:
-    """The faults as messages, in the order of the file."""
-    return [source.fault(path, text) for path, text in sorted(faults, key=lambda f: source.line(f[0]))]
+    """The faults as messages, in the order of the file; of very many the first, and how many more there are."""
+    found = [source.fault(path, text) for path, text in sorted(faults, key=lambda f: source.line(f[0]))]
+    if len(found) <= MOST_TOLD:
+        return found
+    return [*found[:MOST_TOLD], f"{source.name}: {len(found) - MOST_TOLD:,} more faults: mend these first"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,20 +82,37 @@ class Examined:
 
 def examined(text: str, name: str) -> Examined:
     """The text of a blueprint, looked through to the end whatever its faults."""
-    source = source_of(text, name)
+    text = text.replace("\r\n", "\n")
     if len(text.encode()) > MOST_BYTES:
         fault = f"the file has over {MOST_BYTES} bytes: a blueprint is a short text; is this the right file?"
-        return Examined(source, [((), fault)])
+        return Examined(Source(name, {}), [((), fault)])
+    beyond = next(bounds_faults(text), None)
+    if beyond is not None:
+        line, fault = beyond
+        return Examined(Source(name, {("",): line}), [(("",), fault)])
+    source = source_of(text, name)
     try:
-        raw = tomllib.loads(text)
+        raw = tomllib.loads(text, parse_float=WrittenNumber)
     except tomllib.TOMLDecodeError as error:
         return Examined(*toml_faults(str(error), text, name))
     faults = [*_shape_faults(raw), *_sense_faults(raw)]
     blueprint, numbers = _sound_rest(raw, faults)
     if blueprint is not None:
+        blueprint, unread = with_sound_music(blueprint)
         faults += _focus_faults(blueprint, numbers)
         faults += idle_faults(blueprint, numbers, whole=not faults)
+        faults += unread
     return Examined(source, faults, blueprint, numbers)
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenNumber:
+    """A number with a decimal point or an exponent, as it is written: a blueprint has none, so it is only shown."""
+
+    text: str
+
+    def __str__(self) -> str:
+        return self.text if any(map(str.isdecimal, self.text)) else "no number"
 
 
 def _sound_rest(raw: dict[str, Any], faults: list[Fault]) -> tuple[Blueprint | None, tuple[int, ...]]:
@@ -106,7 +138,8 @@ def _focus_faults(blueprint: Blueprint, numbers: tuple[int, ...]) -> Iterator[Fa
             if not MISREADINGS[name].nameable(taught.tokens, ties=taught.ties):
                 needs = ", ".join(map(_element, sorted(MISREADINGS[name].needs)))
                 text = (
-                    f"misreading {name!r} cannot show with what is taught: it needs {needs}; teach them or take it out"
+                    f"misreading {shown(name)} cannot show with what is taught: it needs {needs}; teach "
+                    f"them or take it out"
                 )
                 yield ("part", number, "misreadings"), text
 
@@ -135,24 +168,41 @@ def _shape_faults(raw: dict[str, Any]) -> Iterator[Fault]:
 
 def _shape_text(found: Any) -> str:
     path, kind, value = found["loc"], found["type"], found["input"]
-    key = path[-1] if isinstance(path[-1], str) else f"{path[-2]} (entry {path[-1] + 1})"
+    key = _key_text(path)
     context = found.get("ctx", {})
     if kind == "missing":
-        return f"{key!r} is missing: add it"
+        return f"{shown(key)} is missing: add it"
     if kind == "extra_forbidden":
-        return f"{key!r} is not a key here{_meant(str(key), _known_keys(path))}"
+        return f"{shown(key)} is not a key here{_meant(key, _known_keys(path))}"
+    if is_many(value) and not (kind == "too_short" or kind == "too_long" or len(path) == 1):
+        return f"{key} is {shown(value)}: {_KINDS.get(kind, 'write one value')}"
     if kind == "literal_error":
-        return f"{key} = {value!r} is not allowed: use {context['expected'].replace(' or ', ', ')}"
+        return f"{key} = {shown(value)} is not allowed: use {context['expected'].replace(' or ', ', ')}"
     if kind in ("greater_than_equal", "less_than_equal"):
         bound = "at least" if kind.startswith("greater") else "at most"
-        return f"{key} = {value!r} is out of range: use {bound} {context.get('ge', context.get('le'))}"
+        return f"{key} = {shown(value)} is out of range: use {bound} {context.get('ge', context.get('le'))}"
     if kind.endswith(("too_short", "too_long")):
         return f"{key} {_length_text(kind, str(key), value, context.get('max_length'))}"
-    if isinstance(value, dict) and path == ("part",):
-        return two_brackets("part")
+    if path == ("part",):
+        return (
+            two_brackets("part")
+            if isinstance(value, dict)
+            else "part is not said as it must be: begin each with [[part]]"
+        )
     if kind in ("model_type", "dict_type") and len(path) == 1 and isinstance(value, list):
         return f"[[{key}]] has two pairs of brackets: write [{key}], with one, and once only"
-    return f"{key} = {value!r} is not of the right kind: {_KINDS.get(kind, found['msg'].lower())}"
+    if is_many(value):
+        return f"{key} is {shown(value)}: {_KINDS.get(kind, 'write one value')}"
+    return f"{key} = {shown(value)} is not of the right kind: {_KINDS.get(kind, 'write another')}"
+
+
+def _key_text(path: tuple[Any, ...]) -> str:
+    """The key of a path; of an entry of a list its number, too."""
+    if not path:
+        return "the file"
+    if isinstance(path[-1], str):
+        return cut(path[-1])
+    return f"{cut(str(path[-2]))} (entry {path[-1] + 1})"
 
 
 def _length_text(kind: str, key: str, value: Any, most: object) -> str:
@@ -182,17 +232,15 @@ def _known_keys(path: tuple[Any, ...]) -> list[str]:
 
 
 def _meant(word: str, known: Iterable[str]) -> str:
-    """`: did you mean 'x'?` or the list of what is known."""
-    choices = sorted(known)
-    close = get_close_matches(word, choices, n=1)
-    return f": did you mean {close[0]!r}?" if close else f": use {', '.join(choices)}"
+    """How to mend an unknown name of a blueprint."""
+    return meant(word, known, README)
 
 
 def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     """What no schema can say: names that must exist, elements that must be taught."""
     language = raw.get("language", LANGUAGES[0])
     if isinstance(language, str) and language not in LANGUAGES:
-        yield ("language",), f"language = {language!r} has no wording yet: use {', '.join(LANGUAGES)}"
+        yield ("language",), f"language = {shown(language)} has no wording yet: use {', '.join(LANGUAGES)}"
     yield from name_faults(raw)
     elements = raw.get("elements", {})
     if isinstance(elements, dict):
@@ -206,7 +254,7 @@ def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
                 yield ("part", number, key), text
     for key in raw.get("curriculum", {}) if isinstance(raw.get("curriculum"), dict) else ():
         if key not in FAMILIES and key not in ASKS:
-            yield ("curriculum", key), f"{key!r} is neither a family nor an ask{_meant(key, [*FAMILIES, *ASKS])}"
+            yield ("curriculum", key), f"{shown(key)} is neither a family nor an ask{_meant(key, [*FAMILIES, *ASKS])}"
 
 
 def _element_faults(elements: dict[str, Any]) -> Iterator[Fault]:
@@ -215,11 +263,17 @@ def _element_faults(elements: dict[str, Any]) -> Iterator[Fault]:
             parse_meter(meter)
         except RhythmError as error:
             yield ("elements", "meters"), str(error)
+    lengths = [parse_meter(meter).capacity for meter in _texts(elements.get("meters")) if _is_meter(meter)]
+    if len(lengths) <= MOST_METERS and sum(lengths) > MOST_WHOLE_NOTES:
+        yield (
+            ("elements", "meters"),
+            f"these measures last over {MOST_WHOLE_NOTES} whole notes together: name fewer long ones",
+        )
     pairs = (("dots", "notes"), ("double_dots", "dots"), ("rest_dots", "rests"), ("triplets", "notes"))
     for key, base in pairs:
         for name in _texts(elements.get(key)):
             if name not in _texts(elements.get(base)) and isinstance(elements.get(base, []), list):
-                yield ("elements", key), f"{key} names {name!r}, but {base} does not: add it to {base}"
+                yield ("elements", key), f"{key} names {shown(name)}, but {base} does not: add it to {base}"
 
 
 def _texts(value: Any) -> list[str]:
@@ -230,49 +284,54 @@ def _convention_faults(conventions: Any) -> Iterator[Fault]:
     known = convention_values()
     for key, value in conventions.items() if isinstance(conventions, dict) else ():
         if key not in known:
-            yield ("conventions", key), f"{key!r} is not a convention{_meant(key, known)}"
-        elif value not in known[key]:
-            allowed = ", ".join(str(v).lower() if isinstance(v, bool) else repr(v) for v in known[key])
-            yield ("conventions", key), f"{key} = {value!r} is not allowed: use {allowed}"
+            yield ("conventions", key), f"{shown(key)} is not a convention{_meant(key, known)}"
+        elif not any(type(value) is type(each) and value == each for each in known[key]):
+            allowed = ", ".join(map(shown, known[key]))
+            said = "is a list or a table" if is_many(value) else f"= {shown(value)} is not allowed"
+            yield ("conventions", key), f"{key} {said}: use {allowed}"
 
 
 def _weight_faults(weights: Any) -> Iterator[Fault]:
     for key in weights if isinstance(weights, dict) else ():
         if key not in WEIGHTS:
-            yield ("difficulty", key), f"{key!r} is not a feature of difficulty{_meant(key, WEIGHTS)}"
+            yield ("difficulty", key), f"{shown(key)} is not a feature of difficulty{_meant(key, WEIGHTS)}"
 
 
 def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tuple[str, str]]:
     family, ask_id = part.get("family"), part.get("ask")
     if isinstance(family, str) and family not in FAMILIES:
-        yield "family", f"family = {family!r} is not known{_meant(family, FAMILIES)}"
+        yield "family", f"family = {shown(family)} is not known{_meant(family, FAMILIES)}"
     taught = _texts(elements.get("meters"))  # none: that is told where it stands, and nothing follows from it
     for meter in _texts(part.get("meters")):
         if taught and meter not in taught:
-            yield "meters", f"meter {meter!r} is not among the elements taught: add it to [elements] meters"
+            yield "meters", f"meter {shown(meter)} is not among the elements taught: add it to [elements] meters"
     if not isinstance(ask_id, str):
         return
     if ask_id not in ASKS:
-        yield "ask", f"ask = {ask_id!r} is not known{_meant(ask_id, ASKS)}"
+        yield "ask", f"ask = {shown(ask_id)} is not known{_meant(ask_id, ASKS)}"
         return
     ask = ASKS[ask_id]
-    if family in FAMILIES and ask.family != family:
-        yield "ask", f"ask = {ask_id!r} belongs to the family {ask.family!r}, not {family!r}: change one of them"
+    if isinstance(family, str) and family in FAMILIES and ask.family != family:
+        yield (
+            "ask",
+            f"ask = {shown(ask_id)} belongs to the family {shown(ask.family)}, not {shown(family)}: change one of them",
+        )
     lengths = {parse_meter(m).capacity for m in taught if _is_meter(m)}
     if taught and len(lengths) < ask.needs_meters and all(map(_is_meter, taught)):
         yield (
             "ask",
             (
-                f"ask = {ask_id!r} needs {ask.needs_meters} time signatures of different length, and {len(lengths)} "
+                f"ask = {shown(ask_id)} needs {ask.needs_meters} time signatures of different length, and "
+                f"{len(lengths)} "
                 f"{'is' if len(lengths) == 1 else 'are'} taught: name more in [elements] meters or take another ask"
             ),
         )
     for name in _texts(part.get("misreadings")):
         able = sorted(m for m, each in MISREADINGS.items() if ask.exercise in each.exercises)
         if name not in MISREADINGS:
-            yield "misreadings", f"misreading {name!r} is not known{_meant(name, able)}"
+            yield "misreadings", f"misreading {shown(name)} is not known{_meant(name, able)}"
         elif name not in able:
-            yield "misreadings", f"misreading {name!r} cannot show in {ask_id!r}: use {', '.join(able)}"
+            yield "misreadings", f"misreading {shown(name)} cannot show in {shown(ask_id)}{_meant(name, able)}"
 
 
 def _is_meter(text: str) -> bool:

@@ -3,11 +3,15 @@
 import re
 from dataclasses import dataclass
 
+from barwright.blueprint.toml_words import toml_words
+from barwright.showing import shown
+
 Path = tuple[str | int, ...]
 Fault = tuple[Path, str]
 
 _TABLES = re.compile(r"\s*\[\[\s*([\w-]+)\s*\]\]")
 _TABLE = re.compile(r"\s*\[\s*([\w-]+)\s*\]")
+_LISTED = re.compile(r"""("[^"]*"|'[^']*')|#.*|\]""")
 _KEY = re.compile(r"""\s*(?:"([^"]+)"|'([^']+)'|([\w-]+))\s*=""")
 
 # How tomllib says where a fault is; else it is at the end of the document.
@@ -37,16 +41,21 @@ class Source:
 
 
 def source_of(text: str, name: str) -> Source:
-    """The lines of all keys and tables of a TOML text; tables in double brackets are numbered from 0.
+    """The lines of all keys and tables of a TOML text; tables in double brackets, and texts in a list, from 0.
 
     >>> source_of('title = "x"\\n[[part]]\\nask = "y"', "b.toml").line(("part", 0, "ask"))
+    3
+    >>> source_of('names = [\\n"x", # "z"\\n"y"]', "b.toml").line(("names", 1))
     3
     """
     lines: dict[Path, int] = {}
     prefix: Path = ()
     counts: dict[str, int] = {}
-    for number, line in enumerate(text.splitlines(), start=1):
-        if match := _TABLES.match(line):
+    listed: Path = ()  # the key whose list goes on
+    for number, line in enumerate(text.split("\n"), start=1):
+        if listed:
+            listed = _entries(line, number, listed, lines)
+        elif match := _TABLES.match(line):
             index = counts.get(match[1], 0)
             counts[match[1]] = index + 1
             prefix = (match[1], index)
@@ -56,16 +65,31 @@ def source_of(text: str, name: str) -> Source:
             prefix = (match[1],)
             lines[prefix] = number
         elif match := _KEY.match(line):
-            lines.setdefault((*prefix, match[1] or match[2] or match[3]), number)
+            path = (*prefix, match[1] or match[2] or match[3])
+            lines.setdefault(path, number)
+            value = line[match.end() :].lstrip()
+            listed = _entries(value[1:], number, path, lines) if value.startswith("[") else ()
     return Source(name, lines)
+
+
+def _entries(text: str, number: int, path: Path, lines: dict[Path, int]) -> Path:
+    """Notes the line of each text of a list; the path of the list if it goes on in the next line, else nothing."""
+    count = sum(len(each) == len(path) + 1 and each[:-1] == path for each in lines)
+    for found in _LISTED.finditer(text):
+        if found[1]:
+            lines.setdefault((*path, count), number)
+            count += 1
+        elif found[0] == "]":
+            return ()
+    return path
 
 
 def toml_faults(error: str, text: str, name: str) -> tuple[Source, list[Fault]]:
     """What the TOML reader says, in our words, each fault with its line."""
     what, _, where = error.rpartition(" (at ")
     place = _PLACE.fullmatch(where)
-    rows = text.splitlines()
-    line = int(place[1]) if place else max(1, len(rows))
+    rows = text.rstrip("\n").split("\n")
+    line = int(place[1]) if place else len(rows)
     row = rows[line - 1] if line <= len(rows) else ""
     twice = what.startswith(("Cannot declare", "Cannot overwrite"))
     single = _single_brackets(rows) if twice and _table_name(row) == "part" else []
@@ -74,12 +98,11 @@ def toml_faults(error: str, text: str, name: str) -> tuple[Source, list[Fault]]:
     elif twice and (known := _table_name(row)):
         found = [(line, f"[{known}] stands twice: put all its keys under one of them")]
     elif twice and (key := _KEY.match(row)):
-        found = [(line, f"{key[1] or key[2] or key[3]!r} stands twice: take one of them out")]
+        found = [(line, f"{shown(key[1] or key[2] or key[3])} stands twice: take one of them out")]
     elif curly := _FOR_STRAIGHT.search(_COMMENT.sub(r"\1", row)):
         found = [(line, f'{curly[1] or curly[2]} is a curly quote: use straight quotes, as in "half"')]
     else:
-        near = f"near column {place[2]}" if place else "at the end of the file"
-        found = [(line, f"this is not TOML: {what[:1].lower()}{what[1:]}: check quotes, brackets and = {near}")]
+        found = [toml_words(text, line, what or error)]
     lines: dict[Path, int] = {(index,): number for index, (number, _) in enumerate(found)}
     return Source(name, lines), [((index,), fault) for index, (_, fault) in enumerate(found)]
 

@@ -20,6 +20,8 @@ from barwright.engrave.smufl import (
     TextFace,
 )
 from barwright.errors import FontError
+from barwright.inputs import content_of
+from barwright.showing import shown
 
 BUNDLED = ("Bravura", "Leland", "Leipzig", "Petaluma", "Gootville")
 DEFAULT = "Bravura"
@@ -41,7 +43,8 @@ def load_font(name_or_path: str) -> MusicFont:
     path = Path(name_or_path)
     if not path.is_file():
         raise FontError(
-            f"music font {name_or_path!r} is not there: name one of {', '.join(BUNDLED)}, or the file of a SMuFL font"
+            f"music font {shown(name_or_path)} is not there: name one of {', '.join(BUNDLED)}, or the file "
+            f"of a SMuFL font"
         )
     file = _bounded(path)
     from barwright.engrave.draw import measured_boxes
@@ -103,10 +106,9 @@ def _package_file(name: str) -> bytes:
 
 def _bounded(path: Path) -> bytes:
     try:
-        with path.open("rb") as file:
-            content = file.read(MOST_BYTES + 1)
+        content = content_of(path, MOST_BYTES + 1)
     except OSError as error:
-        raise FontError(f"music font {str(path)!r} cannot be read: {error.strerror}") from None
+        raise FontError(f"music font {shown(str(path))} cannot be read: {error.strerror}") from None
     if len(content) > MOST_BYTES:
-        raise FontError(f"music font {str(path)!r} is larger than {MOST_BYTES} bytes: that is no music font")
+        raise FontError(f"music font {shown(str(path))} is larger than {MOST_BYTES} bytes: that is no music font")
     return content

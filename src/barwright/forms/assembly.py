@@ -38,6 +38,7 @@ from barwright.forms.variants import (
 from barwright.items.difficulty import difficulty, mean
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Item
+from barwright.showing import shown
 
 Progress = Callable[[int, int], None]
 
@@ -231,15 +232,15 @@ def pattern_of(form: Form, blueprint: Blueprint) -> Pattern:
 def _too_few(plan: Plan, found: int) -> str:
     can = "can" if plan.ask.lists_all(plan.space) else "were found that can"
     return (
-        f"items = {plan.items}: only {found} different {plan.ask.id!r} items {can} stand in one form beside the "
+        f"items = {plan.items}: only {found} different {shown(plan.ask.id)} items {can} stand in one form beside the "
         f"others: {_MORE}"
     )
 
 
 def _too_few_left(plan: Plan, found: int, name: str, retake: int) -> str:
-    form = f"retake {retake} of {name!r}" if retake else f"the form of {name!r}"
+    form = f"retake {retake} of {shown(name)}" if retake else f"the form of {shown(name)}"
     seen = " that its students have not had" if retake else ""
-    return f"items = {plan.items}: for {form} only {found} {plan.ask.id!r} items{seen} are left: {_MORE}"
+    return f"items = {plan.items}: for {form} only {found} {shown(plan.ask.id)} items{seen} are left: {_MORE}"
 
 
 def spread(made: tuple[MadeForm, ...]) -> Fraction:

@@ -21,7 +21,7 @@ def balanced(
     """The items by place, some of them exchanged; `places` are tried in this order: those with most to choose from.
 
     An item is only exchanged for one of the same cell that brings the sum nearer to the cells' own; if that is not
-    enough, for one in another meter.
+    enough, for one in another meter. Those about excerpts of the teacher's own stay.
     """
     found = dict(found)
     whole = sum(cell.difficulty for cell in cells)
@@ -30,6 +30,8 @@ def balanced(
         if abs(ahead) <= NEAR * whole:
             break
         plan, item = plans[place], found[place]
+        if item.id in desk.own:
+            continue
         now = difficulty(item.excerpt, plan.weights)
         desk.release(item)
         other = nearest_item(plan, cells[place], desk, Random(f"{seed}/{place}/again"), aim=now - ahead, wide=wide)

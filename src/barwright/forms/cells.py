@@ -6,7 +6,7 @@ difficulty. The first form of a quiz is drawn freely and makes the cells; the ot
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 from random import Random
 
@@ -62,11 +62,34 @@ def cell_of(item: Item, plan: Plan) -> Cell:
 
 
 def free_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
-    """The next item of a first form: from the stock, else a new one in a cell that others can fill too.
+    """The next item of a first form: from the stock, else about a teacher's own excerpt, else about a drawn one.
 
-    An excerpt that another form has comes only at the end.
+    What is drawn makes a cell that others can fill too. An excerpt that another form has comes only at the end.
     """
-    return _stocked_item(plan, desk) or _unshared_item(plan, desk, rng) or _any_item(plan, desk, rng, sharing=True)
+    return (
+        _stocked_item(plan, desk)
+        or _own_item(plan, desk, rng)
+        or _unshared_item(plan, desk, rng)
+        or _any_item(plan, desk, rng, sharing=True)
+    )
+
+
+def _own_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
+    """An item about an excerpt of the teacher's own, as long as the form has not had its share; the fullest are first.
+
+    Only questions that no misreading leads astray on are passed over.
+    """
+    if plan.own.space is None or desk.has_share(plan):
+        return None
+    own, spare = replace(plan, space=plan.own.space), None
+    for question in listed_at_random(own, rng):
+        if desk.elsewhere(question) or desk.meets(plan, question) or desk.repeats(question):
+            continue
+        item = made_item(own, question, fewer=int(plan.fewer_choices), tally=desk.tally, rng=rng)
+        if item is not None and _is_full(plan, item):
+            return desk.keep_own(plan, question, item)
+        spare = spare or (None if item is None else (question, item))
+    return None if spare is None else desk.keep_own(plan, *spare)
 
 
 def _stocked_item(plan: Plan, desk: Desk, *, cell: Cell | None = None, aim: int = 0) -> Item | None:
@@ -140,6 +163,11 @@ def _any_item(plan: Plan, desk: Desk, rng: Random, *, sharing: bool) -> Item | N
     return None
 
 
+def own_questions(plan: Plan) -> tuple[Question, ...]:
+    """Every question of a part about the teacher's own excerpts."""
+    return () if plan.own.space is None else tuple(plan.ask.listed(plan.own.space))
+
+
 def listed_at_random(plan: Plan, rng: Random) -> Iterator[Question]:
     """The questions of a part in a random order; of very many only the first."""
     left = list(islice(plan.ask.listed(plan.space), MOST_LISTED))
@@ -157,7 +185,7 @@ def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) 
     """
     desk.due.update(cell.misreadings)
     narrow = in_one_meter(plan, cell.meter)
-    stocked = _stocked_item(narrow, desk, cell=cell, aim=aim)
+    stocked = _stocked_item(narrow, desk, cell=cell, aim=aim) or _own_in_cell(narrow, cell, desk, rng, aim)
     if stocked is not None:
         return stocked
     found = _nearest(narrow, cell, desk, rng, aim)
@@ -173,6 +201,16 @@ def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) 
     if item is not None:
         desk.bent[item.id] = f"{plan.ask.id}: other misreadings than {', '.join(sorted(cell.misreadings))}"
     return item
+
+
+def _own_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> Item | None:
+    """The item of the cell about a teacher's own excerpt that is nearest to `aim`, if the form has a share left."""
+    if plan.own.space is None or desk.has_share(plan):
+        return None
+    own = replace(plan.own.space, meters=plan.space.meters)
+    own = replace(own, own=tuple(e for e in own.own if e.meter in own.meters))
+    found = _nearest(replace(plan, space=own), cell, desk, rng, aim) if own.own else None
+    return None if found is None else desk.keep_own(plan, *found)
 
 
 def _compensating(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:

@@ -20,7 +20,7 @@ class Desk:
 
     `never` holds the excerpts that may not be used at all: what the same students have seen before a retake. `shared`
     and `bent` (by the item's id) note what could not be kept apart or parallel. `stock` is what the form is filled from
-    first.
+    first. `own`: by id the items about excerpts of the teacher's own, and how many measures these have.
     """
 
     name: str
@@ -32,6 +32,7 @@ class Desk:
     never: frozenset[str] = frozenset()
     due: Counter[str] = field(default_factory=Counter)
     stock: Stock = EMPTY
+    own: dict[str, int] = field(default_factory=dict)
     _settled: set[str] = field(default_factory=set)
     _guarded: set[str] = field(default_factory=set)
     _traces: dict[str, tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
@@ -78,6 +79,15 @@ class Desk:
         self._held[text] += 1
         self.items.append(item)
         return item
+
+    def keep_own(self, plan: Plan, question: Question, item: Item) -> Item:
+        """The same for an item about an excerpt of the teacher's own."""
+        self.own[item.id] = plan.space.measures
+        return self.keep(plan, question, item)
+
+    def has_share(self, plan: Plan) -> bool:
+        """Whether the form has as many of the teacher's own excerpts of this length as it takes, or there are none."""
+        return sum(measures == plan.space.measures for measures in self.own.values()) >= plan.own.share
 
     def release(self, item: Item) -> None:
         """Takes an item out of the form again, with all that it forbade."""

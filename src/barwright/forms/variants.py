@@ -8,6 +8,7 @@ from barwright.errors import CapacityError
 from barwright.forms.cells import Cell, parallel_item
 from barwright.forms.draft import Desk
 from barwright.items.item import Item
+from barwright.showing import shown
 
 Pool = tuple[Item, ...]
 Told = Callable[[int], None]
@@ -36,7 +37,8 @@ def pools_of(
             found = parallel_item(plan, cell, beside, rng, aim=cell.difficulty)
             if found is None:
                 raise CapacityError(
-                    f"question {place}, {plan.ask.id!r}: {variants} variants are asked for, {len(pool)} can be made: "
+                    f"question {place}, {shown(plan.ask.id)}: {variants} variants are asked for, "
+                    f"{len(pool)} can be made: "
                     "lower `variants`, teach more elements or meters, or allow longer excerpts with `measures`",
                     part=1 + len({id(each) for each in plans[: place - 1]} - {id(plan)}),
                 )

@@ -13,10 +13,10 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import (
     Symbol,
     Symbols,
+    ended,
     length_of,
     note,
     total,
-    with_tie,
 )
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_rhythm, format_symbol, format_symbols
@@ -128,8 +128,7 @@ def printable_rests(taught: Taught, conventions: Conventions) -> bool:
 
 def print_faults(symbols: Symbols, meter: Meter, conventions: Conventions) -> tuple[str, ...]:
     """The faults of one full measure as printed; a tie from its last note over the barline is none."""
-    if symbols[-1].tied:
-        symbols = (*symbols[:-1], with_tie(symbols[-1], False))
+    symbols = ended(symbols)
     return () if is_legal(symbols, meter, conventions) else notation_faults(symbols, meter, conventions)
 
 

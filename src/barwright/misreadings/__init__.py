@@ -4,6 +4,7 @@ An error replaces one function of reading (a symbol's value, a meter's capacity,
 the last step of answering; `answers` derives what the student then picks or writes.
 """
 
+from barwright.misreadings.added_signs import ADDED_SIGNS
 from barwright.misreadings.adding_up import ADDING, BEGINNERS
 from barwright.misreadings.belief import Misreading, Reading
 from barwright.misreadings.count_labels import COUNTING
@@ -33,5 +34,5 @@ SELDOM = frozenset(
 )
 
 MISREADINGS: dict[str, Misreading] = {
-    m.id: m for m in (*DURATIONS, *ADDING, *BEGINNERS, *METERS, *COUNTING, *REST_COUNTS, *BEGINNER_COUNTS)
+    m.id: m for m in (*DURATIONS, *ADDING, *BEGINNERS, *METERS, *COUNTING, *REST_COUNTS, *BEGINNER_COUNTS, *ADDED_SIGNS)
 }

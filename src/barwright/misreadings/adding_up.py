@@ -215,9 +215,8 @@ def measure_taken_as_empty(reading: Reading) -> Reading | None:
 
 def beats_that_are_there_answered(reading: Reading) -> Reading | None:
     """What a student answers who adds up what is printed and stops there: the sum is taken for what is missing."""
-    if _blank_measure(reading) is None:
-        return None
-    return _with_room(reading, reading.capacity - true_room(reading.excerpt))
+    found = _blank_measure(reading)
+    return None if found is None else _with_room(reading, sum(found[1]))
 
 
 def only_the_neighbor_counted(reading: Reading) -> Reading | None:

@@ -47,14 +47,17 @@ def _aim(m: Misreading, right: Reading) -> tuple[int, Symbols]:
     The room is the true one where the error does not show, or the room is not asked for.
     """
     reading = _taken(m, right)
-    if reading is None:
-        return true_room(right.excerpt), ()
+    return (true_room(right.excerpt), ()) if reading is None else aim_of(reading)
+
+
+def aim_of(reading: Reading) -> tuple[int, Symbols]:
+    """What a student with this reading puts in the blank: what fills so many parts, or the very symbols."""
+    blank = reading.excerpt.blank
+    assert blank is not None
     if reading.wants:
-        return true_room(right.excerpt), reading.wants
+        return true_room(reading.excerpt), reading.wants
     if reading.room is not None:
         return reading.room, ()
-    blank = right.excerpt.blank
-    assert blank is not None
     return reading.capacity - totals(reading)[blank[0]], ()
 
 
@@ -244,9 +247,9 @@ def believers(misreadings: Iterable[Misreading], excerpt: Excerpt, conventions: 
     if (FULL_MEASURE_REST,) in excerpt.measures:
         return []
     right = true_reading(excerpt, conventions)
-    is_full = _is_full(right)
-    asked = (m for m in misreadings if m.replaces == "grouping" or not is_full)
-    return [m.id for m in asked if (reading := _taken(m, right)) is not None and _is_full(reading)]
+    full = is_full(right)
+    asked = (m for m in misreadings if m.replaces == "grouping" or not full)
+    return [m.id for m in asked if (reading := _taken(m, right)) is not None and is_full(reading)]
 
 
 def contented(misreadings: Iterable[Misreading], excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
@@ -258,10 +261,11 @@ def contented(misreadings: Iterable[Misreading], excerpt: Excerpt, conventions: 
     right = true_reading(excerpt, conventions)
     looking = (m for m in misreadings if m.replaces != "grouping" and m.id not in NOT_LOOKING)
     taken = ((m.id, _taken(m, right)) for m in looking)
-    return frozenset(m for m, reading in taken if reading is None or _is_full(reading))
+    return frozenset(m for m, reading in taken if reading is None or is_full(reading))
 
 
-def _is_full(reading: Reading) -> bool:
+def is_full(reading: Reading) -> bool:
+    """Whether every measure is believed to be exactly full; with a pickup the last may be shortened by it."""
     held = totals(reading)
     if not reading.excerpt.pickup:
         return held.count(reading.capacity) == len(held)

@@ -5,7 +5,7 @@ What a student believes is there, and the record of one misreading.
 Engine rule (trade practice): an error replaces exactly one of: the value of a symbol, the capacity of a meter, the
 label of a position, the grouping; or the last step, the answer. All else stays true, and the wrong answer follows."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -15,6 +15,7 @@ from barwright.counting.labels import (
     CountedMeasure,
     Labeller,
     Span,
+    Spans,
     dressed,
     labeller,
 )
@@ -102,6 +103,9 @@ EXERCISES = ORDERING | COMPLETION | LABELING | SIGNATURES | FITTING | SAYING
 Spot = tuple[int, int] | None
 
 
+Places = tuple[Callable[[Spans, Usage], Sequence[Spot] | None], Usage]
+
+
 @dataclass(frozen=True, slots=True)
 class Counts:
     """What there is to count in an excerpt, and how the class does it.
@@ -124,6 +128,7 @@ class Reading(NamedTuple):
     - `wants`: the very symbols the student puts in the blank, whatever they last
     - `counts`: what there is to count, with the right labels; None where that was not worked out yet
     - `labels`: the labels, where they do not follow from the lengths
+    - `places`: where the sounds of a measure are counted, and in which usage, where the labels follow from that
     - `holds`: what a measure holds as told in words, where that is not the capacity
     - `beat`: the note that is believed to get the beat, where that is not the bottom number's
     - `top`, `bottom`: what the numbers of the time signature are said to tell, as claims
@@ -145,6 +150,7 @@ class Reading(NamedTuple):
     beat: int | None = None
     top: str = ""
     bottom: str = ""
+    places: Places | None = None
 
     @property
     def meter(self) -> Meter:

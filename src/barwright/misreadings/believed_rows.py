@@ -126,7 +126,8 @@ def with_spots(reading: Reading, place: Place, *, meter: Meter | None = None) ->
     counts = counts_of(reading)
     other = meter is not None and reading.conventions.counting != "kodaly"  # its words do not go by the meter's beats
     usage = usage_of(meter, reading.conventions) if other and meter is not None else counts.usage
-    return _with_each(reading, [_placed(place, measure, usage) for measure in counts.measures])
+    found = _with_each(reading, [_placed(place, measure, usage) for measure in counts.measures])
+    return None if found is None else found._replace(places=(place, usage))
 
 
 @lru_cache(maxsize=KEPT)
@@ -167,11 +168,11 @@ def row_by_lengths(reading: Reading) -> Row | None:
 
 @lru_cache(maxsize=KEPT)
 def _by_lengths(measure: CountedMeasure, believed: tuple[int, ...], usage: Usage, late: bool) -> Labels | None:
-    spots = _believed_spots(measure.spans, believed, usage.meter.ticks, late)
+    spots = believed_spots(measure.spans, believed, usage.meter.ticks, late)
     return None if spots is None else labels_at(measure, spots, usage)
 
 
-def _believed_spots(measure: Spans, believed: tuple[int, ...], capacity: int, late: bool) -> list[Spot] | None:
+def believed_spots(measure: Spans, believed: tuple[int, ...], capacity: int, late: bool) -> list[Spot] | None:
     """Onset and length of each sound if its symbols last what is believed; a sound of no length has no spot."""
     lengths = [length // PER_TICK for length in believed]
     total = sum(lengths)

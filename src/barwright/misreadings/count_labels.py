@@ -1,6 +1,6 @@
 """Errors of counting: a label goes to the wrong position, or to the wrong sound."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from barwright.counting.counts import count_labels
 from barwright.counting.labels import Spans, spans
@@ -186,6 +186,19 @@ def _straightened(measure: Spans, _usage: Usage) -> list[Spot]:
 
 def tied_note_struck_again(reading: Reading) -> Reading | None:
     """What a student writes who passes over ties and gives every note head a count of its own."""
+    return with_grouped_counts(reading, _each_struck)
+
+
+def _each_struck(group: Sequence[str], _held: bool) -> str:
+    return " ".join(group)
+
+
+def with_grouped_counts(reading: Reading, joined: Callable[[Sequence[str], bool], str]) -> Reading | None:
+    """The reading with the counts of all note heads of a tied sound put together by `joined`.
+
+    It is given the counts that the heads would have untied, and whether a tie leads into the sound from the measure
+    before. None where there is no tie, or the counting system has no count.
+    """
     excerpt = reading.excerpt
     if excerpt.blank is not None or not any(s.tied for s in excerpt.symbols):
         return None
@@ -200,7 +213,7 @@ def tied_note_struck_again(reading: Reading) -> Reading | None:
         groups: list[list[str]] = [[] for _ in firsts]
         for sound, label in zip(loose, row, strict=True):
             groups[_last_at_or_before(firsts, sound.at)].append(label)
-        found.append(tuple([" ".join(group) for group in groups]))
+        found.append(tuple([joined(group, s.held) for group, s in zip(groups, measure.spans, strict=True)]))
     return with_labels(reading, tuple(found))
 
 

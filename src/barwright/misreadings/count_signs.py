@@ -24,22 +24,23 @@ _WRITTEN = LABELING - _PICKED
 Labels = Sequence[str]
 
 
-def _marked(reading: Reading, change: Change) -> Reading | None:
+def with_marks(reading: Reading, change: Change) -> Reading | None:
     """The right row with each measure's labels changed; None in a class that does not write rests in parentheses."""
     return with_changes(reading, change) if reading.conventions.rest_counts == "parentheses" else None
 
 
-def _inside(label: str) -> str:
+def inside(label: str) -> str:
+    """A label without its parentheses."""
     return label.removeprefix("(").removesuffix(")")
 
 
 def rest_counts_without_parentheses(reading: Reading) -> Reading | None:
     """What a student writes who counts the rests but does not put their counts in parentheses."""
-    return _marked(reading, _bare)
+    return with_marks(reading, _bare)
 
 
 def _bare(_measure: Spans, labels: Labels) -> list[str]:
-    return [_inside(label) for label in labels]
+    return [inside(label) for label in labels]
 
 
 def one_pair_of_parentheses_for_two_rests(reading: Reading) -> Reading | None:
@@ -47,7 +48,7 @@ def one_pair_of_parentheses_for_two_rests(reading: Reading) -> Reading | None:
 
     The silence is heard as one, so it is written as one rest (common practice).
     """
-    return _marked(reading, _one_pair)
+    return with_marks(reading, _one_pair)
 
 
 def _one_pair(measure: Spans, labels: Labels) -> list[str]:
@@ -55,7 +56,7 @@ def _one_pair(measure: Spans, labels: Labels) -> list[str]:
     lead = 0
     for index, (sound, label) in enumerate(zip(measure, labels, strict=True)):
         if sound.silent and index and measure[index - 1].silent and label and found[lead]:
-            found[lead] = f"({_inside(found[lead])}-{_inside(label)})"
+            found[lead] = f"({inside(found[lead])}-{inside(label)})"
             found.append("")
         else:
             lead = index
@@ -67,12 +68,12 @@ def a_pair_of_parentheses_for_each_beat_of_a_rest(reading: Reading) -> Reading |
     """What a student writes who gives every beat of a long rest its own pair of parentheses, like several rests."""
     if reading.conventions.held != "beats":
         return None
-    return _marked(reading, _pairs)
+    return with_marks(reading, _pairs)
 
 
 def _pairs(_measure: Spans, labels: Labels) -> list[str]:
     return [
-        " ".join(f"({part})" for part in _inside(label).split("-")) if label.startswith("(") else label
+        " ".join(f"({part})" for part in inside(label).split("-")) if label.startswith("(") else label
         for label in labels
     ]
 
@@ -83,18 +84,18 @@ SHOWN_BY_NOTES = frozenset({"parentheses-around-the-notes"})
 
 def parentheses_around_the_notes(reading: Reading) -> Reading | None:
     """What a student writes who puts the notes in parentheses and leaves the rests without: the sign turned around."""
-    return _marked(reading, _turned)
+    return with_marks(reading, _turned)
 
 
 def _turned(_measure: Spans, labels: Labels) -> list[str]:
-    return [_inside(label) if label.startswith("(") or not label else f"({label})" for label in labels]
+    return [inside(label) if label.startswith("(") or not label else f"({label})" for label in labels]
 
 
 def held_beats_in_parentheses(reading: Reading) -> Reading | None:
     """What a student writes who puts the held beats of a note in parentheses, since nothing is played on them."""
     if reading.conventions.counting != "numbers" or reading.conventions.held != "beats":
         return None
-    return _marked(reading, _silent_beats)
+    return with_marks(reading, _silent_beats)
 
 
 def _silent_beats(_measure: Spans, labels: Labels) -> list[str]:
@@ -134,7 +135,7 @@ def separate_notes_joined_by_hyphens(reading: Reading) -> Reading | None:
     """What a student writes who puts a hyphen between all counts, as if the notes were one long note."""
     if reading.conventions.counting != "numbers" or reading.conventions.held != "beats":
         return None
-    return _marked(reading, _joined)
+    return with_marks(reading, _joined)
 
 
 def _joined(measure: Spans, labels: Labels) -> list[str]:
@@ -166,7 +167,7 @@ def _heard(row: Row, house: Conventions, change: Callable[[Labels], Labels]) -> 
 
 def parentheses_passed_over(row: Row, house: Conventions) -> Row | None:
     """What a student reads who does not look at parentheses: a rest is taken for a note."""
-    return _heard(row, house, lambda labels: [_inside(label) for label in labels])
+    return _heard(row, house, lambda labels: [inside(label) for label in labels])
 
 
 def parentheses_taken_for_a_hold(row: Row, house: Conventions) -> Row | None:
@@ -181,7 +182,7 @@ def _held(labels: Labels) -> list[str]:
     found: list[str] = []
     early: list[str] = []
     for label in labels:
-        beats = [part for part in _inside(label).split("-") if part.isdecimal()]
+        beats = [part for part in inside(label).split("-") if part.isdecimal()]
         if label.startswith("(") and found:
             found[-1] = "-".join((found[-1], *beats))
         elif label.startswith("("):
@@ -216,14 +217,14 @@ def order_of_long_and_short_passed_over(row: Row, house: Conventions) -> Row | N
 
     Source: the same total is taken for the same rhythm (trade's catalogue, EQTOTAL; common practice).
     """
-    numbers = [part for labels in row for label in labels for part in _inside(label).split("-")]
+    numbers = [part for labels in row for label in labels for part in inside(label).split("-")]
     return _heard(row, house, _turned_around) if all(n.isdecimal() for n in numbers) else None
 
 
 def _turned_around(labels: Labels) -> list[str]:
-    start, found = int(_inside(labels[0]).split("-")[0]), []
+    start, found = int(inside(labels[0]).split("-")[0]), []
     for label in reversed(labels):
-        beats = len(_inside(label).split("-"))
+        beats = len(inside(label).split("-"))
         counts = "-".join(str(n) for n in range(start, start + beats))
         found.append(f"({counts})" if label.startswith("(") else counts)
         start += beats

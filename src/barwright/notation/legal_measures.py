@@ -4,10 +4,12 @@ The measures are the walks through the places of a measure, step by legal step (
 those of `legality`, which look at a symbol in its place and at its neighbour, so nothing is listed to be counted.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import lru_cache, partial
+from itertools import accumulate, chain
 from random import Random
 
 from barwright.counting.labels import Labeller, labeller_by_place
@@ -16,16 +18,24 @@ from barwright.notation.legality import (
     hides_group,
     neighbour_fault,
     place_fault,
+    shown_frame,
     trace,
 )
 from barwright.notation.metrical_frame import (
     FULL_MEASURE,
     Frame,
-    PrintRules,
     Sign,
     frames,
     print_rules,
     sign_of,
+)
+from barwright.notation.plain import (
+    THINGS,
+    Steps,
+    Style,
+    keeps_style,
+    numbered,
+    style_walks,
 )
 from barwright.notation.reading_ease import (
     NOTHING,
@@ -50,6 +60,7 @@ from barwright.rhythm.measure import (
 )
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_symbol, parse_symbol
+from barwright.showing import shown
 
 WHOLE, QUARTER, EIGHTH = Fraction(1), Fraction(1, 4), Fraction(1, 8)
 
@@ -107,12 +118,17 @@ class Limits:
     - `readable`: not crowded, no rest in two halves where the whole one is taught, and no syncopation unless there may
       be `syncopation` (see `reading_ease`)
     - `sounding`: at least one note
+    - `style`: of the figures that are printed for the class, and few at once (see `plain`)
+    - `held`: begins with a note that is tied from the measure before; `onward`: ends with one that is tied to the next
     """
 
     counted: bool = False
     readable: bool = False
     syncopation: bool = True
     sounding: bool = False
+    style: Style | None = None
+    held: bool = False
+    onward: bool = False
 
 
 NO_LIMITS = Limits()
@@ -138,7 +154,7 @@ def all_measures(
     alphabet: Alphabet, meter: Meter, conventions: Conventions, *, limits: Limits = NO_LIMITS
 ) -> Iterator[Symbols]:
     """Every legal measure once, made one by one, in the order of `nth_measure`."""
-    return listed_walks(_measures(alphabet, meter, conventions, limits))
+    return _measures(alphabet, meter, conventions, limits).listed()
 
 
 def all_successions(
@@ -160,19 +176,34 @@ def nth_measure(alphabet: Alphabet, meter: Meter, conventions: Conventions, *, n
         raise RhythmError(
             f"measure number {number} of {meter} does not exist: there are {found.count}, numbered from 0"
         )
-    return walk(found, number=number)
+    return found.nth(number)
+
+
+# How often measures with none, one and more things to notice are drawn, of classes of at least so many measures: most
+# measures of method books show one new thing, and many none (common practice).
+CHANCES, FEW = (2, 4, 1), 12
 
 
 def drawn_measure(
-    alphabet: Alphabet, meter: Meter, conventions: Conventions, *, rng: Random, limits: Limits = NO_LIMITS
+    alphabet: Alphabet,
+    meter: Meter,
+    conventions: Conventions,
+    *,
+    rng: Random,
+    limits: Limits = NO_LIMITS,
+    even: bool = True,
 ) -> Symbols:
-    """One legal measure; each has exactly the same chance. RhythmError if there is none."""
+    """One legal measure; each has exactly the same chance. RhythmError if there is none.
+
+    Without `even`, in a style, plain measures with one thing to notice come more often than others; each has the same
+    chance as all that have as many things.
+    """
     found = _measures(alphabet, meter, conventions, limits)
     if not found.count:
         raise RhythmError(
-            f"no measure of {meter} can be made of {' '.join(alphabet.tokens)!r}: more symbols are needed"
+            f"no measure of {meter} can be made of {shown(' '.join(alphabet.tokens))}: more symbols are needed"
         )
-    return walk(found, number=rng.randrange(found.count))
+    return found.nth(rng.randrange(found.count)) if even else found.drawn(rng)
 
 
 def compositions(lengths: Iterable[Fraction], capacity: Fraction) -> int:
@@ -188,6 +219,8 @@ def compositions(lengths: Iterable[Fraction], capacity: Fraction) -> int:
 
     return walks(capacity, ways).count
 
+
+HELD = Sign(silent=False, tied=True)  # what stands before a measure that a tie leads into
 
 # How a grouping of the meter stands with a measure so far: every rule kept, some rule broken, or a group hidden, which
 # means that the rhythm does not show this grouping.
@@ -205,11 +238,64 @@ class _Place:
     load: Load = NOTHING
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Language:
+    """The measures within some limits, in lots of different `plainness` if there is a style, numbered lot by lot."""
+
+    lots: tuple[Walks[Symbols], ...]
+    count: int
+    bounds: tuple[int, ...]
+
+    def nth(self, number: int) -> Symbols:
+        """The measure of this number, from 0."""
+        lot = bisect_right(self.bounds, number)
+        below = self.bounds[lot - 1] if lot else 0
+        return _joined(walk(self.lots[lot], number=number - below))
+
+    def listed(self) -> Iterator[Symbols]:
+        """Every measure once, in the order of `nth`."""
+        return (_joined(groups) for lot in self.lots for groups in listed_walks(lot))
+
+    def drawn(self, rng: Random) -> Symbols:
+        """One of them: first the number of things to notice, by `CHANCES`, then each with the same chance."""
+        kinds = range(len(THINGS))
+        counts = [sum(lot.count for lot in self.lots[kind :: len(THINGS)]) for kind in kinds]
+        chances = [chance * min(count, FEW) for chance, count in zip(CHANCES, counts, strict=True)]
+        kind = bisect_right(list(accumulate(chances)), rng.randrange(sum(chances)))
+        number = rng.randrange(counts[kind])
+        for lot in self.lots[kind :: len(THINGS)]:
+            if number < lot.count:
+                break
+            number -= lot.count
+        return _joined(walk(lot, number=number))
+
+
+def _joined(groups: tuple[Symbols, ...]) -> Symbols:
+    return tuple(chain.from_iterable(groups))
+
+
 @lru_cache(maxsize=1 << 10)
-def _measures(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> Walks[Symbol]:
+def _measures(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> _Language:
+    choices = frames(meter, print_rules(conventions))
     label = labeller_by_place(meter, conventions) if limits.counted else None
     bounds = _bounds(alphabet, meter, conventions, limits)
-    return _legal_walks(alphabet, meter, print_rules(conventions), label, bounds, limits.sounding)
+    before, load = (HELD, NOTHING._replace(ties=1)) if limits.held else (None, NOTHING)
+    start = _Place(0, before, sounded=limits.held, verdicts=(CLEAN,) * len(choices), load=load)
+    lots: list[Walks[Symbols]] = []
+    for frame in choices if limits.style else choices[:1]:
+
+        def ends(place: _Place, frame: Frame = frame) -> bool:
+            shown = choices.index(frame) == _shown(place) or limits.style is None
+            return shown and _closed(place, limits, bounds)
+
+        on = partial(_on, choices=choices, label=label, bounds=bounds)
+        steps = Steps(start, alphabet.symbols, on, _onset, ends)
+        if limits.style is None:
+            lots.append(_plain_walks(steps, frame))
+        else:
+            lots += style_walks(steps, meter, frame, limits.style, held=limits.held)
+    bars = numbered(lots)
+    return _Language(tuple(lots), bars[-1], bars)
 
 
 def _bounds(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> Ease | None:
@@ -219,39 +305,52 @@ def _bounds(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: 
     places = [(onset, sign) for sign in rests for onset in range(0, meter.ticks, sign.length // 2)]
     choices = frames(meter, print_rules(conventions))
     joined = ((o, s.length) for o, s in places if not any(place_fault(s, o, frame) for frame in choices))
-    return ease(meter, syncopation=limits.syncopation, joined=frozenset(joined))
+    found = ease(meter, syncopation=limits.syncopation, joined=frozenset(joined))
+    many = limits.style is not None and not limits.style.holds("many-short-rests")
+    return replace(found, most_rests=meter.ticks) if many else found
 
 
 def is_within(symbols: Symbols, alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> bool:
-    """Whether a legal measure keeps the limits on reading; counts are not looked at."""
-    if limits.sounding and all(s.silent for s in symbols):
+    """Whether a legal measure keeps the limits on reading and style; counts are not looked at."""
+    held, onward = limits.held, symbols[-1].tied
+    if (limits.sounding and all(s.silent for s in symbols)) or onward != limits.onward:
         return False
-    bounds, load, onset, held = _bounds(alphabet, meter, conventions, limits), NOTHING, 0, False
+    bounds, load, onset = _bounds(alphabet, meter, conventions, limits), NOTHING._replace(ties=int(held)), 0
     for symbol in symbols if bounds is not None else ():
         length = ticks_of(symbol, meter)
         then = bounds.after(load, symbol, onset, held=held, length=length) if bounds is not None else None
         if then is None:
             return False
         load, onset, held = then, onset + length, symbol.tied
-    return True
+    if onward and load.rank and not limits.syncopation:
+        return False
+    frame = shown_frame(symbols, frames(meter, print_rules(conventions)))
+    return limits.style is None or keeps_style(symbols, meter, frame, limits.style, held=limits.held)
 
 
-@cache
-def _legal_walks(
-    alphabet: Alphabet, meter: Meter, rules: PrintRules, label: Labeller | None, bounds: Ease | None, sounding: bool
-) -> Walks[Symbol]:
-    choices = frames(meter, rules)
-    signs = [(symbol, sign_of(symbol)) for symbol in alphabet.symbols]
-    start = _Place(0, None, sounded=False, verdicts=(CLEAN,) * len(choices))
+def _plain_walks(steps: Steps[_Place], frame: Frame) -> Walks[Symbols]:
+    """All measures, symbol by symbol."""
 
-    def ways(place: _Place) -> Iterable[tuple[Symbol, _Place]] | None:
-        if place.onset == choices[0].capacity:
-            return None if _closed(place) and (place.sounded or not sounding) else ()
-        able = signs if label is None else [each for each in signs if _has_count(each[0], place, label)]
-        found = ((symbol, _borne(place, symbol, _after(place, sign, choices), bounds)) for symbol, sign in able)
-        return ((symbol, then) for symbol, then in found if then is not None)
+    def ways(place: _Place) -> Iterable[tuple[Symbols, _Place]] | None:
+        if place.onset == frame.capacity:
+            return None if steps.ends(place) else ()
+        found = ((symbol, steps.on(place, symbol)) for symbol in steps.symbols)
+        return (((symbol,), then) for symbol, then in found if then is not None)
 
-    return walks(start, ways)
+    return walks(steps.start, ways)
+
+
+def _onset(place: _Place) -> int:
+    return place.onset
+
+
+def _on(
+    place: _Place, symbol: Symbol, *, choices: tuple[Frame, ...], label: Labeller | None, bounds: Ease | None
+) -> _Place | None:
+    """The place after one more symbol; None where it may not stand."""
+    if label is not None and not _has_count(symbol, place, label):
+        return None
+    return _borne(place, symbol, _after(place, sign_of(symbol), choices), bounds)
 
 
 def _borne(place: _Place, symbol: Symbol, then: _Place | None, bounds: Ease | None) -> _Place | None:
@@ -287,8 +386,17 @@ def _verdict(old: str, sign: Sign, place: _Place, frame: Frame) -> str:
     return BROKEN if place.before and neighbour_fault(place.before, sign, place.onset, frame) else CLEAN
 
 
-def _closed(place: _Place) -> bool:
-    """Whether a full measure may end here: nothing tied onward, not silent in pieces, legal in the grouping shown."""
+def _shown(place: _Place) -> int:
+    """The number of the grouping that a measure shows, from 0; -1 if it hides all."""
+    return next((n for n, verdict in enumerate(place.verdicts) if verdict != HIDDEN), -1)
+
+
+def _closed(place: _Place, limits: Limits, bounds: Ease | None) -> bool:
+    """Whether a full measure may end here: tied onward or not, not silent in pieces, legal in the grouping shown."""
     assert place.before is not None
-    shown = next((v for v in place.verdicts if v != HIDDEN), BROKEN)
-    return not place.before.tied and (place.sounded or place.before == FULL_MEASURE) and shown == CLEAN
+    shown, tied = _shown(place), place.before.tied
+    if shown < 0 or place.verdicts[shown] != CLEAN or tied != limits.onward:
+        return False
+    if tied and bounds is not None and not (bounds.syncopation or not place.load.rank):
+        return False  # a sound from off the beat would be held over the first beat
+    return place.sounded or (place.before == FULL_MEASURE and not limits.sounding)

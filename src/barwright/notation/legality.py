@@ -93,6 +93,11 @@ def _all_faults(symbols: Symbols, meter: Meter, rules: PrintRules) -> Iterator[s
     yield from _faults(signs, _shown(signs, frames(meter, rules)))
 
 
+def shown_frame(symbols: Symbols, choices: tuple[Frame, ...]) -> Frame:
+    """The first frame whose groups no symbol of a full measure hides, else the usual one."""
+    return _shown([sign_of(s) for s in symbols], choices)
+
+
 def _shown(signs: list[Sign], choices: tuple[Frame, ...]) -> Frame:
     """The first frame whose groups no symbol hides, else the usual one."""
     if len(choices) == 1:

@@ -26,6 +26,8 @@ MOST_SHORT_RESTS = {"simple": 1, "compound": 2, "additive": 2}
 def syncopated(symbols: Symbols, meter: Meter) -> bool:
     """Whether a sound is held over a place that is stronger than the one where it starts; ties join notes into a sound.
 
+    So is a sound from off the beat that a tie at the end holds over the barline.
+
     Stronger is a felt beat than what lies between, and a half or third of a beat than what lies between those. A
     triplet of several beats is no syncopation, though it hides them.
 
@@ -44,7 +46,7 @@ def syncopated(symbols: Symbols, meter: Meter) -> bool:
         if symbol.kind == "note" and _hides_stronger(ranks, rank, onset, length, held=tied):
             return True
         onset, tied = onset + length, symbol.tied
-    return False
+    return tied and rank > 0
 
 
 def _rank(ranks: tuple[int, ...], symbol: Symbol, onset: int) -> int:

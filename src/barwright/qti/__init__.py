@@ -29,8 +29,9 @@ from barwright.qti.v12 import documents as v12
 from barwright.qti.zip_entries import ZipEntry, zipped
 from barwright.wording.worded import Pictures, WordedForm, WordedItem
 
-__all__ = ["WRITERS", "Entry", "Shape", "Writer", "check_expressible", "written", "zipped"]
+__all__ = ["MOST_ITEMS", "WRITERS", "PackageShape", "Writer", "ZipEntry", "check_expressible", "written", "zipped"]
 
+MOST_ITEMS = 1_000  # of one package; the reader's bounds fit so many of the largest
 PackageShape = Literal["quiz", "bank"]
 Credit = Literal["all-or-nothing", "per-choice"]
 Entries = Callable[[PackageContent, PackageShape], tuple[ZipEntry, ...]]
@@ -61,7 +62,8 @@ def written(form: WordedForm, pictures: Pictures, *, standard: str, shape: Packa
 
 
 def check_expressible(form: WordedForm, *, standard: str, shape: PackageShape) -> None:
-    """StandardError for a standard or shape that is not in the table, a form without items, and what it cannot express.
+    """StandardError for a standard or shape that is not in the table, a form of no or too many items, and what cannot
+    be expressed.
 
     That is an interaction, a draw for each student, or points for parts of an answer. No picture is needed to tell.
     """
@@ -72,6 +74,11 @@ def check_expressible(form: WordedForm, *, standard: str, shape: PackageShape) -
         raise StandardError(f"{writer.name} has no shape {shape!r}: use one of {', '.join(writer.files)}")
     if not form.items:
         raise StandardError(f"form {form.title!r} has no items: {writer.name} needs at least one")
+    if len(form.items) > MOST_ITEMS:
+        raise StandardError(
+            f"form {form.title!r} has {len(form.items):,} items, and a package holds at most {MOST_ITEMS:,}: make "
+            "fewer, or several quizzes or banks"
+        )
     for item in form.items:
         _check_item(item, form, writer, shape)
 
@@ -104,13 +111,17 @@ def _either(standards: Iterable[str]) -> str:
 
 
 def _cartridge(made: PackageContent, shape: PackageShape, *, minor: int) -> tuple[ZipEntry, ...]:
-    """Common Cartridge 1.`minor`: the document in a folder of its own, every picture a `webcontent` resource."""
+    """Common Cartridge 1.`minor`: every picture a `webcontent` resource, the document at the top.
+
+    Readers of the standard disagree whether a path after the token of links begins at the top of the package or at the
+    file that holds the link: at the top both are the same.
+    """
     edition = v12.CARTRIDGE_EDITIONS[minor]
     data = v12.assessment_document(made, edition) if shape == "quiz" else v12.bank_document(made, edition)
     kind = "assessment" if shape == "quiz" else "question-bank"
     paths = [image.path for image in made.images]
     pictures = [Resource(_ident(path), "webcontent", (path,), main=path) for path in paths]
-    body = ZipEntry(f"{shape}/{shape}.xml", data)
+    body = ZipEntry(f"{shape}.xml", data)
     main = Resource(
         f"resource_{shape}",
         f"imsqti_xmlv1p2/imscc_xmlv1p{minor}/{kind}",

@@ -73,6 +73,11 @@ def with_tie(symbol: Symbol, tied: bool) -> Symbol:
     return Symbol(symbol.kind, symbol.value, tied)
 
 
+def ended(symbols: Symbols) -> Symbols:
+    """The measure by itself: without a tie from its last note over the barline."""
+    return (*symbols[:-1], with_tie(symbols[-1], False)) if symbols[-1].tied else symbols
+
+
 @lru_cache(1 << 9)
 def turned(symbol: Symbol) -> Symbol:
     """The rest of the same value for a note, not tied, and the note for a rest; any other symbol as it is."""

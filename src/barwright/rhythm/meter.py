@@ -15,6 +15,7 @@ from typing import Literal
 
 from barwright.errors import RhythmError
 from barwright.rhythm.values import TICKS, as_made
+from barwright.showing import shown
 
 BOTTOMS = (2, 4, 8)
 COMPOUND_TOPS = (6, 9, 12)
@@ -142,7 +143,7 @@ def parse_meter(text: str) -> Meter:
     """
     match = _TEXT.fullmatch(text.strip())
     if match is None:
-        raise RhythmError(f"time signature {text!r} cannot be read: write it as 3/4, 6/8 or 2+3/8")
+        raise RhythmError(f"time signature {shown(text)} cannot be read: write it as 3/4, 6/8 or 2+3/8")
     tops = [int(t) for t in match[1].split("+")]
     return Meter(sum(tops), int(match[2]), tuple(tops) if len(tops) > 1 else ())
 

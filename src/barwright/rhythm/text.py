@@ -28,6 +28,7 @@ from barwright.rhythm.measure import (
 )
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.values import PLAIN, NoteValue
+from barwright.showing import shown
 
 LETTERS = {"w": "whole", "h": "half", "q": "quarter", "e": "eighth", "s": "sixteenth"}
 _LETTER_OF = {PLAIN[name]: letter for letter, name in LETTERS.items()}
@@ -48,7 +49,7 @@ def parse_symbol(token: str) -> Symbol:
         return FULL_MEASURE_REST
     match = _TOKEN.fullmatch(token)
     if match is None:
-        raise RhythmError(f"symbol {token!r} cannot be read: {HOW}")
+        raise RhythmError(f"symbol {shown(token)} cannot be read: {HOW}")
     silent, letter, dots, triplet, tie = match.groups()
     value = NoteValue(PLAIN[LETTERS[letter]], len(dots), bool(triplet))
     return Symbol("rest" if silent else "note", value, bool(tie))
@@ -68,7 +69,7 @@ def parse_symbols(text: str) -> Symbols:
     """Symbols of one measure, e.g. `q. e`; RhythmError if empty or unknown."""
     symbols = tuple(parse_symbol(token) for token in text.split())
     if not symbols:
-        raise RhythmError(f"no symbols in {text!r}: {HOW}")
+        raise RhythmError(f"no symbols in {shown(text)}: {HOW}")
     return symbols
 
 
@@ -114,11 +115,11 @@ def parse_excerpt(text: str, *, full: bool = True) -> Excerpt:
             empty = number + (not _short(measures[:1], meter))  # the measure after a pickup is the first
             raise RhythmError(f"measure {empty} is empty: write rW for a measure of rest, or take one | away")
         if not tokens:
-            raise RhythmError(f"no symbols in {text!r}: {HOW}")
+            raise RhythmError(f"no symbols in {shown(text)}: {HOW}")
         for index, token in enumerate(tokens):
             if token.startswith("*"):
                 if mark is not None:
-                    raise RhythmError(f"{text!r} marks two symbols: mark one")
+                    raise RhythmError(f"{shown(text)} marks two symbols: mark one")
                 mark, tokens[index] = (number, index), token[1:]
         measures.append(parse_symbols(" ".join(tokens)))
     pickup = len(measures) > 1 and _short(measures[:1], meter)
@@ -146,7 +147,7 @@ def _check(excerpt: Excerpt) -> None:
     ends = excerpt.symbols
     for symbol, after in zip(ends, (*ends[1:], None), strict=True):
         if symbol.tied and (after is None or after.kind not in ("note", "blank")):
-            raise RhythmError(f"{format_symbol(symbol)!r} is tied to nothing: a note must follow a tie")
+            raise RhythmError(f"{shown(format_symbol(symbol))} is tied to nothing: a note must follow a tie")
 
 
 def _not_full(symbols: Symbols, meter: Meter, completes: Fraction | None) -> str:

@@ -1,7 +1,7 @@
 """`capacity`: how many different items each part can give, and how many sections that serves."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 from pathlib import Path
 from random import Random
@@ -13,8 +13,11 @@ from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.blueprint.parsing import read_blueprint, told
 from barwright.blueprint.toml_lines import Fault
 from barwright.errors import BlueprintError
+from barwright.forms.cells import own_questions
 from barwright.forms.item_making import Tally, made_item
 from barwright.rhythm.text import format_excerpt
+from barwright.showing import shown
+from barwright.tasks.excerpts import with_excerpts
 from barwright.tasks.files import read_text
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.sections import with_sections
@@ -22,6 +25,12 @@ from barwright.tasks.sections import with_sections
 # So many questions of a part are all built, found among at most so many excerpts; of more, so many drawn ones are.
 MOST_LISTED = 4_000
 MOST_DRAWN = 1_000
+# The work on a blueprint is bounded in steps, each about a tenth of a millisecond: counts, and no clock, so that the
+# answer is the same on every machine. A question takes some for each symbol that is taught and each that it shows.
+MOST_STEPS = 40_000
+SHARE = 64  # a question with so many symbols taught times so many shown (and a few more) is a step
+FEW_MORE = 10
+DEAR = {"rhythm-for-counts": 16, "rhythm-for-time-signature": 4}  # they look for whole rhythms
 MOST_COMBINED = 12  # groups of parts of which every choice is looked at together
 
 
@@ -31,8 +40,9 @@ class PartCapacity:
 
     `wanted` is how many items a form needs of it, variants included; `measures` the exact number of legal, readable
     measures of its meters, `excerpts` of different excerpts, `able` those that give an item, `ideas` how many items one
-    form can hold. `exact` is False where there are more than MOST_LISTED questions, or so many excerpts that not all
-    are looked at for one: then the last three are lower bounds, from MOST_DRAWN draws.
+    form can hold. `exact` is False where not all questions were tried, since there are more than MOST_LISTED, or too
+    many for the part's steps: then the last three are lower bounds, from at most MOST_DRAWN draws. `steps` is the work
+    that was done.
     """
 
     number: int
@@ -43,6 +53,7 @@ class PartCapacity:
     able: frozenset[str]
     ideas: int
     exact: bool
+    steps: int = 0
 
     @property
     def items(self) -> int:
@@ -74,14 +85,22 @@ def capacity(path: Path, *, progress: Progress = silent) -> tuple[Blueprint, tup
     `progress` is told what is looked at, how many so far, and of how many at most.
     """
     blueprint, source = read_blueprint(read_text(path), str(path))
+    blueprint = with_excerpts(blueprint, path)
     if faults := list(meter_faults(blueprint)):
         raise BlueprintError(told(faults, source))
     blueprint = with_sections(blueprint, path)
     variants = variants_of(blueprint)
     found = []
+    left, known = MOST_STEPS, dict[object, PartCapacity]()
     for number, part in enumerate(blueprint.part, start=1):
         progress("parts", number - 1, len(blueprint.part))
-        found.append(part_capacity(number, plan_of(part, blueprint), variants=variants, progress=progress))
+        plan = plan_of(part, blueprint)
+        alike = (plan.ask.id, plan.space, plan.choices, plan.focus)
+        if alike not in known:
+            share = left // (len(blueprint.part) - number + 1)
+            known[alike] = part_capacity(number, plan, variants=variants, most_steps=share, progress=progress)
+            left -= known[alike].steps
+        found.append(replace(known[alike], number=number, wanted=plan.items * variants))
     progress("parts", len(found), len(found))
     return blueprint, tuple(found)
 
@@ -92,25 +111,40 @@ def variants_of(blueprint: Blueprint) -> int:
 
 
 def part_capacity(
-    number: int, plan: Plan, *, variants: int = 1, enough: int | None = None, progress: Progress = silent
+    number: int,
+    plan: Plan,
+    *,
+    variants: int = 1,
+    enough: int | None = None,
+    most_steps: int | None = None,
+    progress: Progress = silent,
 ) -> PartCapacity:
     """Counts by building the item of every question, or of drawn ones where there are too many.
 
-    With `enough` it stops at so many items, and looks at drawn questions first: mostly they will do.
+    With `enough` it stops at so many items, and looks at drawn questions first: mostly they will do. With `most_steps`
+    it stops after so much work.
     """
     measures = sum(readable_count(plan.space, meter) for meter in plan.space.meters)
-    built = _Built(plan, variants, enough)
+    built = _Built(plan, variants, enough, most_steps)
     exact = False
     if enough is not None and measures:
         built.look_at(_drawn(plan, 4 * enough), lambda _done: None)
     if not built.full:
         listed = _listed(plan, lambda found: progress(f"part {number}, finding questions", found, MOST_LISTED))
-        exact = listed is not None
-        count = MOST_DRAWN if listed is None else len(listed)
-        questions = _drawn(plan, MOST_DRAWN) if listed is None else listed
+        exact = listed is not None and (most_steps is None or sum(steps_of(plan, q) for q in listed) <= most_steps)
+        questions = listed if listed is not None and exact else _drawn(plan, MOST_DRAWN)
+        count = len(listed) if listed is not None and exact else MOST_DRAWN
         built.look_at(questions, lambda done: progress(f"part {number}, questions", done, count))
     counts = len(built.excerpts), frozenset(built.able), len(built.ideas)
-    return PartCapacity(number, plan.ask.id, plan.items * variants, measures, *counts, exact)
+    return PartCapacity(number, plan.ask.id, plan.items * variants, measures, *counts, exact, built.steps)
+
+
+def steps_of(plan: Plan, question: Question | None) -> int:
+    """How much work one question is, in steps; a draw without one is a step."""
+    if question is None:
+        return 1
+    size = len(plan.space.alphabet.tokens) * (len(question.excerpt.symbols) + FEW_MORE)
+    return 1 + size * DEAR.get(plan.ask.id, 1) // SHARE
 
 
 @dataclass(slots=True)
@@ -120,9 +154,11 @@ class _Built:
     plan: Plan
     variants: int
     enough: int | None
+    most_steps: int | None
     excerpts: set[str] = field(default_factory=set)
     able: set[str] = field(default_factory=set)
     ideas: set[str] = field(default_factory=set)
+    steps: int = 0
 
     @property
     def full(self) -> bool:
@@ -132,9 +168,10 @@ class _Built:
     def look_at(self, questions: Iterable[Question | None], tell: Callable[[int], None]) -> None:
         """Builds the items of these questions, until there are enough; None is a draw without one."""
         for looked, question in enumerate(questions, start=1):
+            self.steps += steps_of(self.plan, question)
             if question is not None:
                 self._build(question)
-            if self.full:
+            if self.full or (self.most_steps is not None and self.steps >= self.most_steps):
                 return
             tell(looked)
 
@@ -155,19 +192,21 @@ def _listed(plan: Plan, tell: Callable[[int], None]) -> list[Question] | None:
     """All questions of a part; None where there are too many to list, or to look for."""
     if not plan.ask.lists_all(plan.space):
         return None
-    found: list[Question] = []
+    found = dict.fromkeys(own_questions(plan))
     for question in plan.ask.listed(plan.space):
         if len(found) == MOST_LISTED:
             return None
-        found.append(question)
+        found[question] = None
         tell(len(found))
-    return found
+    return list(found)
 
 
 def _drawn(plan: Plan, count: int) -> Iterator[Question | None]:
     """So many draws, one by one: None for one that gives no question, or one that was drawn before."""
     rng = Random(f"{plan.ask.id} {plan.space.alphabet.tokens}")
-    seen: set[Question] = set()
+    own = own_questions(plan)
+    yield from own
+    seen = set(own)
     for _ in range(count):
         question = plan.ask.draw(plan.space, rng)
         yield None if question in seen else question
@@ -212,8 +251,9 @@ def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str,
     lines.append(_verdict(served(parts), sections))
     if not all(p.exact for p in parts):
         lines.append(
-            f"+ at least so many: there are over {MOST_LISTED:,} questions, or excerpts to find them in, and "
-            f"{MOST_DRAWN:,} were tried. Measures are exact."
+            f"+ at least so many: there are more questions than can be tried in a short time, and up to "
+            f"{MOST_DRAWN:,} of "
+            "such a part were. Measures are exact."
         )
     return tuple(lines)
 
@@ -241,7 +281,9 @@ def meter_faults(blueprint: Blueprint) -> Iterator[Fault]:
         if not can_sound(space, meter):
             taught = " ".join(space.alphabet.tokens)
             text = f"meter {meter} cannot be filled: no readable measure can be made of {taught}: teach other values, "
-            yield ("elements", "meters"), text + "or take the meter out"
+            hardest = space.limits.style.hardest if space.limits.style is not None else 0
+            text += f"raise hardest (it is {hardest}), " * bool(hardest)
+            yield ("elements", "meters"), text + "allow more patterns or sounds in a measure, or take the meter out"
 
 
 def capacity_faults(blueprint: Blueprint, numbers: tuple[int, ...], *, progress: Progress = silent) -> Iterator[Fault]:
@@ -268,9 +310,9 @@ def rare_wrong_rhythms(ask: str, blueprint: Blueprint) -> str:
     """What makes wrong rhythms for a row of counts rare in this class, and the mend; empty for another ask."""
     house, reasons = blueprint.house, []  # each with its mend
     if house.counting != "numbers":
-        reasons.append((f"counting = {house.counting!r}", "set counting = 'numbers'"))
+        reasons.append((f"counting = {shown(house.counting)}", "set counting = 'numbers'"))
     elif house.held != "beats":
-        reasons.append((f"held = {house.held!r}", "set held = 'beats'"))
+        reasons.append((f"held = {shown(house.held)}", "set held = 'beats'"))
     if not blueprint.elements.rests:
         reasons.append(("no rests taught", "teach rests"))
     if "row-shown" not in ASKS[ask].cues or not reasons:
@@ -283,6 +325,7 @@ def _too_few(plan: Plan, found: PartCapacity, variants: int) -> str:
     made = min(found.ideas, found.items)
     times = f" with {variants} variants each" if variants > 1 else ""
     return (
-        f"items = {plan.items}{times}: only {made} different {plan.ask.id!r} items can be made from what is taught: "
+        f"items = {plan.items}{times}: only {made} different {shown(plan.ask.id)} items can be made from "
+        f"what is taught: "
         "ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
     )

@@ -7,6 +7,7 @@ from barwright.counting.counts import count_labels
 from barwright.errors import BarwrightError
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.text import format_symbol, parse_excerpt
+from barwright.showing import meant, shown
 
 
 def house_of(settings: tuple[str, ...]) -> Conventions:
@@ -16,10 +17,12 @@ def house_of(settings: tuple[str, ...]) -> Conventions:
     for setting in settings:
         key, _, value = setting.partition("=")
         if key not in known:
-            raise BarwrightError(f"convention {key!r} is not known: use {', '.join(known)}")
+            raise BarwrightError(
+                f"convention {shown(key)} is not known{meant(key, known, 'the README lists them all')}"
+            )
         allowed = {str(v).lower() if isinstance(v, bool) else str(v): v for v in known[key]}
         if value not in allowed:
-            raise BarwrightError(f"{key} = {value!r} is not allowed: use {', '.join(allowed)}")
+            raise BarwrightError(f"{key} = {shown(value)} is not allowed: use {', '.join(allowed)}")
         chosen[key] = allowed[value]
     return replace(Conventions(), **chosen)
 

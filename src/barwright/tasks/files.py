@@ -5,33 +5,60 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from barwright.errors import BarwrightError, OutputError
+from barwright.inputs import content_of
+from barwright.showing import cut, shown
 from barwright.tasks.locks import locked
 from barwright.tasks.places import check_writable, real_path, writing
+from barwright.tasks.sniffing import coding_of, what_else
 from barwright.tasks.staging import clear_left, replace_file
 
 MOST_BYTES = 200_000
+MOST_SHOWN = 200  # letters of a path in a message
 MOST_BEFORE = 20  # letters told before one that cannot be read
 
 
 def read_text(path: Path, *, most: int = MOST_BYTES, kind: str = "blueprint") -> str:
     """The text of a UTF-8 file; BarwrightError naming the file if it is missing, over `most` bytes, or not text."""
     try:
-        with path.open("rb") as file:
-            content = file.read(most + 1)
+        content = content_of(path, most + 1)
     except OSError as error:
-        raise BarwrightError(f"{path}: cannot be read ({error.strerror}): check the name and the folder") from error
+        raise BarwrightError(
+            f"{shown_path(path)}: cannot be read ({error.strerror}): check the name and the folder"
+        ) from error
     if len(content) > most:
-        raise BarwrightError(f"{path}: has over {most} bytes, so it is no {kind}: check the name")
+        raise BarwrightError(f"{shown_path(path)}: has over {most} bytes, so it is no {kind}: check the name")
+    return decoded(content, path, kind)
+
+
+def decoded(content: bytes, path: Path, kind: str) -> str:
+    """The text that bytes in UTF-8 hold; BarwrightError that says what they are instead, as far as that can be seen.
+
+    What is no text at all is not quoted.
+    """
+    other = what_else(content)
+    if other:
+        raise BarwrightError(f"{shown_path(path)}: this is {other}, so it is no {kind}: check the name")
+    coding = coding_of(content)
+    if coding:
+        raise BarwrightError(
+            f"{shown_path(path)}: the file is saved as {coding}: save it as UTF-8 (in a text editor: Save as, "
+            "Encoding: UTF-8)"
+        )
     content = content.removeprefix(BOM_UTF8)
     try:
         return content.decode()
     except UnicodeDecodeError as error:
         *above, line = content[: error.start].decode().split("\n")
-        after = f"the letter after {line[-MOST_BEFORE:]!r}" if line else "the first letter"
+        after = f"the letter after {shown(line[-MOST_BEFORE:])}" if line else "the first letter"
         raise BarwrightError(
-            f"{path}, line {len(above) + 1}: {after} is not UTF-8: save the file as UTF-8 "
+            f"{shown_path(path)}, line {len(above) + 1}: {after} is not UTF-8: save the file as UTF-8 "
             "(in a text editor: Save as, Encoding: UTF-8)"
         ) from error
+
+
+def shown_path(path: Path) -> str:
+    """A path as it stands in messages, not too long."""
+    return cut(str(path), MOST_SHOWN)
 
 
 def check_ending(path: Path, endings: Sequence[str], what: str) -> None:

@@ -20,7 +20,9 @@ from barwright.forms.assembly import (
 from barwright.forms.ready_items import EMPTY, Stock
 from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
+from barwright.showing import MOST_NAMED, meant, shown
 from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
+from barwright.tasks.excerpts import with_excerpts
 from barwright.tasks.expressing import standard_faults
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
@@ -34,20 +36,27 @@ from barwright.tasks.standing import (
     kinds_of,
     old_forms,
     ordered_kinds,
+    record_fault,
     stale_packages,
     standing_forms,
 )
 
+ALL = "the blueprint names them all"
+
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What was written where, the new forms for a summary, and the packages and forms that were taken away."""
+    """What was written where, the new forms for a summary, and the packages and forms that were taken away.
+
+    `unread`: why the record of the quiz that stood there before could not be read; empty if it could.
+    """
 
     folder: Path
     packed: Packed
     forms: tuple[MadeForm, ...]
     removed: tuple[str, ...] = ()
     lost: tuple[str, ...] = ()
+    unread: str = ""
 
 
 def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
@@ -69,6 +78,7 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     held.check_free(replace=again or order.replace)
     if order.retake and not again:
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
+    unread = "" if again else record_fault(folder)
     before = standing_forms(folder) if again else old_forms(folder)
     old = before if again else ()
     if again:
@@ -89,7 +99,7 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     held.write(result.files, gone=gone)
     there = {(form.section, form.retake) for form in forms}
     lost = tuple(label(form) for form in before if (form.section, form.retake) not in there)
-    return Made(folder, result, new, gone, lost)
+    return Made(folder, result, new, gone, lost, unread)
 
 
 def folder_of(path: Path, order: Order) -> Path:
@@ -104,6 +114,8 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
     """
     found = examined(read_text(path), str(path))
     blueprint, faults = found.blueprint, [*found.faults]
+    if blueprint is not None and not faults:
+        blueprint = with_excerpts(blueprint, path)
     if blueprint is not None:
         faults += standard_faults(blueprint, found.numbers, ordered_kinds(order, folder_of(path, order)))
         faults += capacity_faults(blueprint, found.numbers, progress=progress)
@@ -114,8 +126,9 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
         blueprint = blueprint.model_copy(update={"seed": order.seed})
     for name in order.sections:
         if name not in blueprint.sections:
-            known = ", ".join(map(repr, blueprint.sections))
-            raise BarwrightError(f"section {name!r} is not in {path}: use {known}")
+            few = len(blueprint.sections) <= MOST_NAMED
+            mend = f": use {', '.join(map(shown, blueprint.sections))}" if few else meant(name, blueprint.sections, ALL)
+            raise BarwrightError(f"section {shown(name)} is not in {path}{mend}")
     return blueprint, found.source
 
 
@@ -132,7 +145,9 @@ def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
     if any(had.values()):
         section = max(had, key=lambda each: had[each])
         asked = counted(had[section], "question")
-        why += f" ({section!r} has had {asked} of this ask, not asked again: a later --since frees those with a date)"
+        why += (
+            f" ({shown(section)} has had {asked} of this ask, not asked again: a later --since frees those with a date)"
+        )
     return why
 
 
@@ -186,9 +201,9 @@ def _check_retake(old: tuple[Form, ...], sections: tuple[str, ...], order: Order
     have = {(form.section, form.retake) for form in old}
     for section in sections:
         if (section, 0) not in have:
-            raise BarwrightError(f"section {section!r} has no form yet: make it before its retake")
+            raise BarwrightError(f"section {shown(section)} has no form yet: make it before its retake")
         if (section, order.retake) in have and not order.replace:
-            raise BarwrightError(f"retake {order.retake} of {section!r} exists: give --replace to make it anew")
+            raise BarwrightError(f"retake {order.retake} of {shown(section)} exists: give --replace to make it anew")
 
 
 def label(form: Form) -> str:

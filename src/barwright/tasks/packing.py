@@ -20,6 +20,7 @@ from barwright.qti import (
 )
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
+from barwright.showing import shown
 from barwright.tasks.progress import Progress
 from barwright.tasks.record import record_text
 from barwright.wording.items_in_words import worded_form
@@ -64,7 +65,7 @@ def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
     wanted = [s for name in names or () for s in (WRITERS if name == "all" else [name])]
     for name in wanted:
         if name not in WRITERS:
-            raise BarwrightError(f"standard {name!r} is not known: use {', '.join(WRITERS)} or all")
+            raise BarwrightError(f"standard {shown(name)} is not known: use {', '.join(WRITERS)} or all")
     return tuple(dict.fromkeys(wanted))
 
 
@@ -72,7 +73,7 @@ def shapes_of(names: Sequence[str] | None) -> tuple[PackageShape, ...]:
     """The shapes of the command line, none if none is said; BarwrightError for an unknown one."""
     for name in names or ():
         if name not in SHAPES:
-            raise BarwrightError(f"--as {name!r} is not known: use {' or '.join(SHAPES)}")
+            raise BarwrightError(f"--as {shown(name)} is not known: use {' or '.join(SHAPES)}")
     return tuple(dict.fromkeys(SHAPES[name] for name in names or ()))
 
 

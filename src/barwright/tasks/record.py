@@ -11,10 +11,16 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
 from barwright import __version__
 from barwright.asks.item_content import parsed_item
 from barwright.asks.pieces import recorded_places
 from barwright.asks.tags import tags_of
+from barwright.bank.json_text import JsonError, json_object
+from barwright.bank.model import Content
+from barwright.bank.shapes import shape_text
+from barwright.blueprint.names import section_fault
 from barwright.errors import BarwrightError, ItemError
 from barwright.forms.assembly import form_ident
 from barwright.items.form import Form, FormItem
@@ -25,6 +31,8 @@ FORMAT = "barwright-record"
 FORMAT_VERSION = 1
 MOST_LINES = 20_000
 MOST_BYTES = 50_000_000
+MOST_RETAKES = 10**18  # as --retake takes
+CHANGED = "the record was changed; make the quiz again"
 
 
 def record_text(forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]) -> str:
@@ -75,45 +83,66 @@ def read_record_text(path: Path) -> str:
 
 def read_record(text: str, name: str) -> tuple[Form, ...]:
     """The forms of a record, in its order; BarwrightError naming file, line, and the mend."""
-    lines = text.splitlines()
+    lines = record_lines(text)
     if not 2 <= len(lines) <= MOST_LINES:
         raise BarwrightError(f"{name}: {len(lines)} lines, and a record has 2 to {MOST_LINES}: make the quiz again")
     header = _object(lines[0], name, 1)
-    if header.get("format") != FORMAT or header.get("version") != FORMAT_VERSION:
+    version = header.get("version")
+    if header.get("format") != FORMAT or type(version) is not int or version != FORMAT_VERSION:
         raise BarwrightError(
             f"{name}, line 1: this is not a record of version {FORMAT_VERSION}: make the quiz again with this barwright"
         )
     found: dict[tuple[str, int], list[FormItem]] = {}
     for number, line in enumerate(lines[1:], start=2):
-        section, retake, placed = _placed(_object(line, name, number), name, number)
+        section, retake, placed = _placed(line, name, number)
         found.setdefault((section, retake), []).append(placed)
     return tuple(_form(header, section, retake, items, name) for (section, retake), items in found.items())
 
 
+def record_lines(text: str) -> list[str]:
+    """The lines of a record, without their ends."""
+    return text.replace("\r\n", "\n").removesuffix("\n").split("\n")
+
+
 def _object(line: str, name: str, number: int) -> dict[str, Any]:
     try:
-        value = json.loads(line)
-    except (json.JSONDecodeError, RecursionError) as error:
-        raise BarwrightError(f"{name}, line {number}: this is not JSON: make the quiz again") from error
-    if not isinstance(value, dict):
-        raise BarwrightError(f"{name}, line {number}: this is no JSON object: make the quiz again")
-    return value
+        return json_object(line)
+    except JsonError as error:
+        raise BarwrightError(f"{name}, line {number}: {error}: make the quiz again") from error
 
 
-def _placed(line: dict[str, Any], name: str, number: int) -> tuple[str, int, FormItem]:
+class _Line(BaseModel):
+    """What is read of a line; the rest tells other programs what the choices are."""
+
+    model_config = ConfigDict(strict=True, frozen=True, extra="ignore")
+
+    section: str
+    retake: int = Field(ge=0, le=MOST_RETAKES)
+    item: str
+    number: int = Field(ge=1, le=MOST_LINES)
+    points: int = Field(ge=1, le=100)
+    pool: str
+    keywords: list[str]
+    order: list[int]
+    content: Content
+
+
+def _placed(line: str, name: str, number: int) -> tuple[str, int, FormItem]:
+    _object(line, name, number)
     try:
-        item = parsed_item(line["content"])
-        order, keywords = tuple(line["order"]), tuple(line["keywords"])
-        placed = FormItem(item, order, line["points"], line["number"], line["pool"], keywords)
-        section, retake, ident = line["section"], line["retake"], line["item"]
-    except (KeyError, TypeError, ValueError, AttributeError, ItemError) as error:
-        raise BarwrightError(f"{name}, line {number}: {error}: the record was changed; make the quiz again") from error
-    whole = sorted(placed.order) == list(range(len(item.choices)))
-    if ident != item.id or not whole or not isinstance(section, str) or not isinstance(retake, int):
+        read = _Line.model_validate_json(line)
+        item = parsed_item(read.content.model_dump())
+    except ValidationError as error:
+        raise BarwrightError(f"{name}, line {number}: {shape_text(error, CHANGED)}") from error
+    except ItemError as error:
+        raise BarwrightError(f"{name}, line {number}: {error}: {CHANGED}") from error
+    whole = sorted(read.order) == list(range(len(item.choices)))
+    if read.item != item.id or not whole or section_fault(read.section) is not None:
         raise BarwrightError(
             f"{name}, line {number}: item, order or section do not agree with the content: make it again"
         )
-    return section, retake, placed
+    keywords = tuple(read.keywords)
+    return read.section, read.retake, FormItem(item, tuple(read.order), read.points, read.number, read.pool, keywords)
 
 
 def _form(header: Mapping[str, Any], section: str, retake: int, items: list[FormItem], name: str) -> Form:

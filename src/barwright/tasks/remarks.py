@@ -15,6 +15,7 @@ from barwright.rhythm.measure import (
 )
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_symbols, in_parts, parse_excerpt
+from barwright.showing import shown
 
 
 def remarks(text: str, *, house: Conventions) -> tuple[str, ...]:
@@ -43,7 +44,7 @@ def _unusual(excerpt: Excerpt, house: Conventions) -> Iterator[str]:
         if number < last:  # a tie over the barline is no matter of this measure
             symbols = (*symbols[:-1], with_tie(symbols[-1], False))
         for fault in notation_faults(symbols, excerpt.meter, house):
-            where = f"measure {number + (not excerpt.pickup)}, {format_symbols(symbols)!r}"
+            where = f"measure {number + (not excerpt.pickup)}, {shown(format_symbols(symbols))}"
             yield f"{where}: {FAULTS[fault]}; {_allowing(fault, symbols, excerpt.meter, house)}"
 
 

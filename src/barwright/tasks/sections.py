@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 from barwright.blueprint.blueprint import MOST_SECTIONS, Blueprint
 from barwright.blueprint.names import folder_name, section_fault
 from barwright.errors import BarwrightError
-from barwright.tasks.files import read_text
+from barwright.showing import meant, shown
+from barwright.tasks.files import read_text, shown_path
 
 if TYPE_CHECKING:
     from _csv import Reader
@@ -31,10 +32,23 @@ def with_sections(blueprint: Blueprint, path: Path) -> Blueprint:
     if blueprint.sections_file is None:
         return blueprint
     file = path.parent / blueprint.sections_file
-    names = section_names(
-        read_text(file, kind="class list"), str(file), blueprint.sections_column, blueprint.sections_where
-    )
+    _check_beside(file, path)
+    text = read_text(file, kind="class list")
+    names = section_names(text, shown_path(file), blueprint.sections_column, blueprint.sections_where)
     return blueprint.model_copy(update={"sections": list(names)})
+
+
+def _check_beside(file: Path, path: Path) -> None:
+    """BarwrightError for a class list that lies elsewhere than beside or below the blueprint, by a link too."""
+    try:
+        inside = file.resolve().is_relative_to(path.parent.resolve())
+    except (OSError, ValueError, RuntimeError) as error:
+        raise BarwrightError(f"{shown_path(file)}: cannot be read: check the name and the folder") from error
+    if not inside:
+        raise BarwrightError(
+            f"{shown_path(file)}: this is a link to another folder: copy the list beside the blueprint, and "
+            f"give its name"
+        )
 
 
 def section_names(text: str, name: str, column: str, where: Mapping[str, str]) -> tuple[str, ...]:
@@ -54,10 +68,11 @@ def section_names(text: str, name: str, column: str, where: Mapping[str, str]) -
         if not title:
             raise BarwrightError(f"{name}, line {line}: {column} is empty: write the class's name, or delete the line")
         if fault is not None:
-            raise BarwrightError(f"{name}, line {line}: {column} = {title!r} {fault}")
+            raise BarwrightError(f"{name}, line {line}: {column} = {shown(title)} {fault}")
         if found.setdefault(folder, title) != title:
             raise BarwrightError(
-                f"{name}, line {line}: {title!r} and {found[folder]!r} would share the folder {folder!r}: rename one"
+                f"{name}, line {line}: {shown(title)} and {shown(found[folder])} would share the folder "
+                f"{shown(folder)}: rename one"
             )
     if not 1 <= len(found) <= MOST_SECTIONS:
         raise BarwrightError(f"{name}: {_amount_text(len(found), text, where)}")
@@ -96,7 +111,7 @@ def _rows(text: str, name: str, wanted: Sequence[str]) -> Iterator[tuple[int, di
             yield reader.line_num, dict(zip(known, values, strict=False))
     except csv.Error as error:
         raise BarwrightError(
-            f"{name}, line {reader.line_num}: this is not CSV ({error}): save the list as CSV in UTF-8"
+            f"{name}, line {reader.line_num}: this is not CSV, which spreadsheets write: save the list as CSV in UTF-8"
         ) from error
 
 
@@ -126,11 +141,18 @@ def _columns(row: list[str], place: str, sign: str, wanted: Sequence[str]) -> li
     known = [column for index, column in enumerate(row) if any(row[index:])]
     twice = next((c for c in known if known.count(c) > 1), None)
     if twice is not None:
-        raise BarwrightError(f"{place}: there are two columns {twice!r}: rename one")
+        raise BarwrightError(f"{place}: there are two columns {shown(twice)}: rename one")
     for column in wanted:
         if column not in known:
-            raise BarwrightError(f"{place}: there is no column {column!r}: use one of {', '.join(known)}")
+            raise BarwrightError(f"{place}: there is no column {shown(column)}{_columns_there(column, place, known)}")
     return known
+
+
+def _columns_there(column: str, place: str, known: Sequence[str]) -> str:
+    """The columns that there are, if it is a class list by its name and looks: of any other file nothing is told."""
+    if len(known) < 2 and ".csv," not in place.lower():
+        return ": is this the list of classes?"
+    return meant(column, known, "the first line of the file has them all")
 
 
 def _wanted(row: Mapping[str, str], where: Mapping[str, str]) -> bool:

@@ -8,6 +8,7 @@ from barwright.blueprint.names import folder_name
 from barwright.errors import BarwrightError
 from barwright.items.form import Form
 from barwright.qti import WRITERS, PackageShape
+from barwright.showing import shown
 from barwright.tasks.packing import (
     PROOF,
     RECORD,
@@ -26,6 +27,18 @@ def old_forms(folder: Path) -> tuple[Form, ...]:
         return read_record(read_record_text(folder / RECORD), str(folder / RECORD))
     except BarwrightError:
         return ()
+
+
+def record_fault(folder: Path) -> str:
+    """Why the record that stands in a quiz folder cannot be read; empty if it can be, or if there is none."""
+    try:
+        if (folder / RECORD).exists():
+            read_record(read_record_text(folder / RECORD), str(folder / RECORD))
+    except OSError as error:
+        return f"{folder / RECORD}: cannot be read ({error.strerror})"
+    except BarwrightError as error:
+        return str(error)
+    return ""
 
 
 def standing_forms(folder: Path) -> tuple[Form, ...]:
@@ -64,7 +77,8 @@ def check_own_folders(sections: Sequence[str], kept: Sequence[Form]) -> None:
         for form in kept:
             if form.section != section and folder_name(form.section) == folder_name(section):
                 raise BarwrightError(
-                    f"section {section!r} would have the folder of {form.section!r}, which the quiz has already: "
+                    f"section {shown(section)} would have the folder of {shown(form.section)}, which the "
+                    f"quiz has already: "
                     "write it as before, or give it a name of its own"
                 )
 

@@ -8,6 +8,8 @@ from barwright.tasks.make import Made, label
 from barwright.tasks.saying import counted
 from barwright.wording.reading_level import reading_grade, student_texts
 
+# What imports are commonly limited to: uploads of 50 MB; over 250 items run into time limits. Common practice.
+MANY_ITEMS, MANY_BYTES = 250, 50_000_000
 MOST_SPREAD = 0.05  # of mean expected difficulty between the forms of a quiz
 
 
@@ -35,11 +37,28 @@ def summary(made: Made) -> tuple[str, ...]:
     if any(each.bent for each in made.forms):
         lines.append("More elements, longer excerpts with `measures`, or fewer items or sections help.")
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _unseen(name, each)]
+    if made.unread:
+        lines.append(f"Made anew without the old record, which could not be read: {made.unread}")
+    lines += _large(made)
     lines += [f"{form}: no longer in the record, since the whole quiz was made anew." for form in made.lost]
     lines += [
         f"Removed {made.folder / package}: it is of an earlier make, and not asked for now." for package in made.removed
     ]
     return tuple(lines)
+
+
+def _large(made: Made) -> Iterator[str]:
+    """A line on packages that importers may balk at, the largest named."""
+    sizes = {path: len(made.packed.files[path]) for path in made.packed.packages}
+    path = max(sizes, key=lambda each: sizes[each], default="")
+    items = max((len(each.form.items) for each in made.forms), default=0)
+    if items > MANY_ITEMS or sizes.get(path, 0) > MANY_BYTES:
+        megabytes = max(1, round(sizes.get(path, 0) / 1_000_000))
+        yield (
+            f"{path} holds up to {items:,} items and {megabytes:,} MB: many platforms balk at over {MANY_ITEMS} items "
+            f"or {MANY_BYTES // 1_000_000} MB in one import. Try it early; if it stops or takes minutes, make several "
+            "quizzes of fewer items."
+        )
 
 
 def _questions(made: MadeForm) -> int:

@@ -142,6 +142,7 @@ def rule_ids(item: Item) -> tuple[str, ...]:
         f"held.{house.held}": numbers and ("-" in rows or any(s.tied or length_of(s, meter) > once for s in symbols)),
         f"rests.{house.rest_counts}": "(" in rows or any(s.silent for s in symbols),
         "barline.again": house.counting in NUMBERED and len(item.excerpt.measures) > 1,
+        "barline.tied": any(measure[-1].tied for measure in item.excerpt.measures),
     }
     return tuple(ident for ident, is_wanted in wanted.items() if is_wanted)
 

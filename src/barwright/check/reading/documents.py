@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from lxml import etree
 
 from barwright.check.reading.bounds import (
+    MOST_ATTRIBUTES,
     MOST_LEVELS,
     MOST_LISTED,
     MOST_MARKS,
@@ -28,19 +29,31 @@ _MARKS = (b"<", b"=", b"&lt;", b"&#")  # of elements and attributes, and of thos
 _DOCTYPE = re.compile(rb"""<!DOCTYPE(?:[^"'\[>]|"[^"]*"|'[^']*')*([\[>]|$)""")
 # What else may stand before the root, by its first two bytes, and what ends it: declarations, instructions, comments.
 _PROLOG = {b"<?": b"?>", b"<!": b"-->"}
-_TOO_WIDE = etree.XPath("boolean(descendant-or-self::*[count(*) > $most])")
+# A tag with more attributes than are read: the parser compares each with those before it. Values have no "<" in them.
+_MANY_ATTRIBUTES = re.compile(
+    rb"""<[^<>"'!?/][^<>"']*+(?:(?:"[^"<]*+"|'[^'<]*+')[^<>"']*+){%d}""" % (MOST_ATTRIBUTES + 1)
+)
+_TOO_WIDE = {
+    most: etree.XPath(f"boolean(/*/self::*[*[{most + 1}]] | /descendant::*/*[{most + 1}])")
+    for most in (MOST_SIBLINGS, MOST_LISTED)
+}
+_FREE = (b"data-", b"aria-")
 _TOO_DEEP = etree.XPath("boolean(" + "/*" * (MOST_LEVELS + 1) + ")")
 
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """One XML file: its root, its encoding, whether it has a DOCTYPE (which was not followed), how much is in it."""
+    """One XML file: its root, its encoding, whether it has a DOCTYPE (which was not followed), how much is in it.
+
+    `free` says whether it may have attributes that begin with `data-` or `aria-`.
+    """
 
     path: str
     root: etree._Element
     encoding: str
     doctype: bool
     marks: int
+    free: bool = True
 
 
 def parsed(path: str, data: bytes) -> Document:
@@ -60,6 +73,10 @@ def parsed(path: str, data: bytes) -> Document:
         raise PackageError(
             f"{path}: it holds over {MOST_MARKS} elements and attributes, which no quiz needs: export fewer items"
         )
+    if _MANY_ATTRIBUTES.search(text):
+        raise PackageError(
+            f"{path}: an element has over {MOST_ATTRIBUTES} attributes, which no quiz needs: do not import it"
+        )
     parser = etree.XMLParser(
         encoding="utf-8",
         resolve_entities=False,
@@ -77,7 +94,7 @@ def parsed(path: str, data: bytes) -> Document:
     except etree.XMLSyntaxError as error:
         raise _ill_formed(path, error) from error
     _refuse_shape(path, root, doctype=doctype)
-    return Document(path, root, encoding, doctype, marks)
+    return Document(path, root, encoding, doctype, marks, any(map(text.__contains__, _FREE)))
 
 
 def _decoded(path: str, data: bytes) -> tuple[str, bytes]:
@@ -129,7 +146,7 @@ def _refuse_shape(path: str, root: etree._Element, *, doctype: bool) -> None:
             f"{path}: it has over {MOST_LEVELS} elements inside one another, which no quiz needs: do not import it"
         )
     most = MOST_LISTED if path == MANIFEST else MOST_SIBLINGS
-    if _TOO_WIDE(root, most=most):
+    if _TOO_WIDE[most](root):
         raise PackageError(f"{path}: an element holds over {most} others, which no quiz needs: do not import it")
     if doctype and next(root.iter(etree.Entity), None) is not None:
         raise PackageError(f"{path}: it uses an entity that only its DOCTYPE explains: write the character itself")

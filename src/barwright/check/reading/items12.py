@@ -24,7 +24,6 @@ from barwright.check.reading.model import (
 from barwright.check.reading.numbers import number
 from barwright.check.reading.processing12 import (
     TESTS,
-    Program,
     processed,
     program12,
     score_name,
@@ -44,7 +43,8 @@ _RENDERS = ("render_choice", "render_fib", "render_hotspot", "render_slider", "r
 _BY_CARDINALITY: dict[str, Kind] = {"Single": "choice", "Multiple": "several", "Ordered": "order"}
 _BY_RENDER: dict[str, Kind] = {"render_hotspot": "hotspot", "render_slider": "slider"}
 _ESSAY_ROWS = 2  # a box of so many rows is meant for more than a count
-MOST_STEPS = 500_000  # tests to carry out for one item: an entry with 200 spellings takes 80,000
+MOST_STEPS = 500_000  # looks to take at one item, a quarter of a microsecond each
+STEPS_AN_ANSWER = 20  # what an answer costs however few conditions there are
 
 Afford = Callable[[int], bool]  # whether so many steps may still be taken for this package
 
@@ -112,17 +112,24 @@ def _carried_out(
     if len(bare) > MOST_RESPONSES:
         raise CannotCarryOut("too many places to answer")
     typed = tuple(typed_values(item, r.ident) if r.kind in ("entry", "essay") else () for r in bare)
-    tests = sum(1 for _ in item.iter("{*}respcondition", "{*}varequal", "{*}varsubset", "{*}varsubstring"))
-    steps = 2 * tests * most_answers(bare, typed)  # to find the keys, then for every answer
+    program = program12(item)
+    steps = most_answers(bare, typed) * (program.looks + STEPS_AN_ANSWER)
     if steps > MOST_STEPS or not afford(steps):
         raise CannotCarryOut("too many answers and conditions")
+    outcomes: dict[tuple[tuple[str, tuple[str, ...]], ...], tuple[Fraction, tuple[str, ...]]] = {}
+
+    def outcome(*given: tuple[str, tuple[str, ...]]) -> tuple[Fraction, tuple[str, ...]]:
+        if given not in outcomes:
+            outcomes[given] = processed(program, dict(given))
+        return outcomes[given]
+
     alone = full if len(bare) == 1 else None
-    program = program12(item)
-    responses = tuple(_keyed(item, r, t, alone, program) for r, t in zip(bare, typed, strict=True))
+    responses = tuple(_keyed(item, r, t, alone, outcome) for r, t in zip(bare, typed, strict=True))
     texts = {f.get("ident", ""): _shown(f, pictured).text for f in item.iterchildren("{*}itemfeedback")}
+    idents = [r.ident for r in responses]
     found = []
     for given in tried(responses, typed):
-        score, shown = processed(program, {r.ident: g for r, g in zip(responses, given, strict=True)})
+        score, shown = outcome(*zip(idents, given, strict=True))
         found.append(Answered(given, score, tuple(texts[i] for i in shown if texts.get(i))))
     return responses, tuple(found)
 
@@ -191,9 +198,13 @@ def _kind(place: etree._Element, render: etree._Element | None, fields: dict[str
 
 
 def _keyed(
-    item: etree._Element, response: ReadResponse, typed: tuple[str, ...], full: Fraction | None, program: Program
+    item: etree._Element,
+    response: ReadResponse,
+    typed: tuple[str, ...],
+    full: Fraction | None,
+    outcome: Callable[[tuple[str, tuple[str, ...]]], tuple[Fraction, tuple[str, ...]]],
 ) -> ReadResponse:
-    """The response with its keys: the answers that score in full, or the most if none does."""
+    """The response with its keys: the answers that score in full by themselves, or the most if none does."""
     idents = tuple(c.ident for c in response.choices)
     candidates: tuple[tuple[str, ...], ...] = ()
     if response.kind == "choice":
@@ -205,7 +216,7 @@ def _keyed(
         candidates = tuple(tuple(i for i in idents if i in wanted) for wanted in wanted_sets)
     elif response.kind == "order":
         candidates = scoring_sets(item, response.ident)
-    scores = {c: processed(program, {response.ident: c})[0] for c in dict.fromkeys(candidates) if c}
+    scores = {c: outcome((response.ident, c))[0] for c in dict.fromkeys(candidates) if c}
     highest = max(scores.values(), default=Fraction(0))
     wanted = highest if full is None else min(full, highest)
     right = tuple(c for c, score in scores.items() if score >= wanted > 0)

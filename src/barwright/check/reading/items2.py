@@ -16,7 +16,7 @@ from barwright.check.reading.answers import (
     with_alternatives,
 )
 from barwright.check.reading.declarations2 import map_key
-from barwright.check.reading.items12 import MOST_STEPS, Afford
+from barwright.check.reading.items12 import MOST_STEPS, STEPS_AN_ANSWER, Afford
 from barwright.check.reading.manifests import line_of
 from barwright.check.reading.model import (
     Answered,
@@ -198,11 +198,10 @@ def _carried_out(
         raise CannotCarryOut("too many places to answer")
     program = program2(root)
     typed = tuple(_typed(root, r.ident) if r.kind in ("entry", "essay") else () for r in responses)
-    entries = 1 + sum(1 for _ in descendants(root, "mapEntry"))
-    steps = most_answers(responses, typed) * (program.size + entries)
+    feedback = tuple(_feedback(root, pictured))
+    steps = most_answers(responses, typed) * (program.looks + len(feedback) + STEPS_AN_ANSWER)
     if steps > MOST_STEPS or not afford(steps):
         raise CannotCarryOut("too many answers and rules")
-    feedback = tuple(_feedback(root, pictured))
     for given in tried(responses, typed):
         outcomes = processed(program, {r.ident: g for r, g in zip(responses, given, strict=True)})
         yield _answered(given, outcomes, feedback, program)

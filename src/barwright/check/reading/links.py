@@ -5,9 +5,12 @@ Source: RFC 3986, sections 2.1 (percent-encoding), 3.1 (scheme), 5.2.4 (dot segm
 
 import posixpath
 import re
+from collections.abc import Container
 from functools import lru_cache
 
-FILEBASE = "$IMS-CC-FILEBASE$"  # Common Cartridge: the top of the package
+# Common Cartridge: what is behind it begins at the top of the package, or, as others read the standard, at the file
+# that holds the link.
+FILEBASE = "$IMS-CC-FILEBASE$"
 _AWAY = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|//")
 _ESCAPED = re.compile(rb"%([0-9A-Fa-f]{2})")
 
@@ -40,3 +43,19 @@ def target(base: str, link: str) -> str:
         return ""
     plain = _ESCAPED.sub(lambda m: bytes([int(m[1], 16)]), path.encode("utf-8", "replace")).decode("utf-8", "replace")
     return posixpath.normpath(posixpath.join(posixpath.dirname(base), plain))
+
+
+def followed(base: str, link: str, held: Container[str]) -> tuple[str, bool]:
+    """The path that a link in the file `base` means where `held` are the files, and whether it begins at that file.
+
+    The latter is asked only of links that begin with FILEBASE, and tried only where the top leads nowhere.
+
+    >>> followed("q/quiz.xml", "$IMS-CC-FILEBASE$/../a.png", {"a.png"}), followed("q.xml", "a.png", {"a.png"})
+    (('a.png', True), ('a.png', False))
+    """
+    path = target(base, link)
+    if path not in held and link.strip().startswith(f"{FILEBASE}/"):
+        other = target(base, link.strip().removeprefix(FILEBASE).lstrip("/"))
+        if other in held:
+            return other, True
+    return path, False

@@ -9,14 +9,24 @@ from functools import lru_cache
 
 from lxml import etree
 
+from barwright.check.reading.bounds import MOST_KEPT
 
-@lru_cache(maxsize=2048)
+
 def camel(tag: str) -> str:
     """The QTI 2 name of a tag.
 
     >>> camel("{http://x}qti-choice-interaction"), camel("{http://x}choiceInteraction"), camel("img")
     ('choiceInteraction', 'choiceInteraction', 'img')
     """
+    return _camel(tag) if len(tag) <= MOST_KEPT else _plain_camel(tag)
+
+
+@lru_cache(maxsize=2048)
+def _camel(tag: str) -> str:
+    return _plain_camel(tag)
+
+
+def _plain_camel(tag: str) -> str:
     name = tag.rpartition("}")[2]
     return re.sub("-(.)", lambda m: m[1].upper(), name.removeprefix("qti-")) if name.startswith("qti-") else name
 

@@ -5,6 +5,9 @@ Source: XML Schema part 2, 3.2.3 (decimal) and 3.2.5 (double).
 
 import re
 from fractions import Fraction
+from functools import lru_cache
+
+from barwright.check.reading.bounds import MOST_KEPT
 
 _NUMBER = re.compile(r"[+-]?(?:\d{1,15}(?:\.\d{0,15})?|\.\d{1,15})(?:[eE][+-]?\d{1,2})?")
 LARGEST = 10**40
@@ -16,13 +19,20 @@ def number(text: str | None) -> Fraction | None:
     >>> number(" 0.5 "), number("five")
     (Fraction(1, 2), None)
     """
-    plain = (text or "").strip()
+    if text is None or len(text) > MOST_KEPT:
+        text = (text or "").strip()
+    return _number(text) if len(text) <= MOST_KEPT else None
+
+
+@lru_cache(maxsize=2048)
+def _number(text: str) -> Fraction | None:
+    plain = text.strip()
     return Fraction(plain) if _NUMBER.fullmatch(plain) else None
 
 
 def bounded(value: Fraction) -> Fraction:
     """The same number; OverflowError if it has grown so long that reckoning with it would take for ever."""
-    if abs(value.numerator) > LARGEST or value.denominator > LARGEST:
+    if not -LARGEST <= value.numerator <= LARGEST or value.denominator > LARGEST:
         raise OverflowError("number of absurd size")
     return value
 

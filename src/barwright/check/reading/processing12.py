@@ -4,9 +4,10 @@ Sources: QTI 1.2.1 content models; `continue` defaults to No, `setvar` to Set, `
 answer", which with `continue` comes to the same as "any answer not met so far" in the customary patterns.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import chain, groupby
 
 from lxml import etree
 
@@ -15,19 +16,87 @@ from barwright.check.reading.numbers import bounded, number
 from barwright.check.reading.texts import local
 
 SCORE = "SCORE"
-Answers = Mapping[str, tuple[str, ...]]  # response ident -> what was given
-Test = Callable[[Answers], bool]
-Step = Callable[[Fraction], Fraction]
+Step = tuple[Callable[[Fraction, Fraction], Fraction], Fraction]  # what is done to the score, and with what
+
+
+class Answers:
+    """What was given, by response: as it is, without blanks around it, and with its case folded as well.
+
+    Each text is made alike once, however many conditions look at it.
+    """
+
+    def __init__(self, given: Mapping[str, tuple[str, ...]]) -> None:
+        self._given = given
+        self._alike: dict[tuple[str, bool], frozenset[str]] = {}
+
+    def texts(self, ident: str) -> tuple[str, ...]:
+        """What was given to a response."""
+        return self._given.get(ident, ())
+
+    def alike(self, ident: str, exact: bool) -> frozenset[str]:
+        """The same, ready to be compared with texts that were made alike."""
+        found = self._alike.get((ident, exact))
+        if found is None:
+            found = self._alike[ident, exact] = frozenset(map(_way(exact), self.texts(ident)))
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Texts of which one must be among what is given to a response; `exact` if case counts."""
+
+    ident: str
+    exact: bool
+    texts: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Test:
+    """When it holds, how many looks it takes to tell, and what it comes to if it is no more than wanted texts."""
+
+    holds: Callable[[Answers], bool]
+    looks: int = 1
+    wanted: Wanted | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Condition:
     """One condition: when it holds, how it changes the score, what feedback it shows, whether the next is tried."""
 
-    holds: Test
+    test: Test
     steps: tuple[Step, ...]
     shows: tuple[str, ...]
     goes_on: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Conditions one after the other which want texts of one response: those that hold are looked up, not tried.
+
+    `by_text` tells for each text the places of the conditions that want it.
+    """
+
+    conditions: tuple[Condition, ...]
+    ident: str = ""
+    exact: bool = False
+    by_text: Mapping[str, list[int]] | None = None
+
+    def holding(self, answers: Answers) -> Iterator[Condition]:
+        """The conditions that hold, in order."""
+        if self.by_text is None:
+            yield from (c for c in self.conditions if c.test.holds(answers))
+            return
+        given = answers.alike(self.ident, self.exact)
+        places = [self.by_text[text] for text in given if text in self.by_text]
+        for place in places[0] if len(places) == 1 else sorted({p for each in places for p in each}):
+            yield self.conditions[place]
+
+    @property
+    def looks(self) -> int:
+        """How many looks it takes at most to carry it out for one answer."""
+        if self.by_text is None:
+            return sum(1 + c.test.looks for c in self.conditions)
+        return 1 + max(map(len, self.by_text.values()), default=0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +104,12 @@ class Program:
     """The processing of one item: the score at the start and the conditions of each `resprocessing`."""
 
     start: Fraction
-    parts: tuple[tuple[Condition, ...], ...]
+    parts: tuple[tuple[Run, ...], ...]
+
+    @property
+    def looks(self) -> int:
+        """How many looks it takes at most to carry it out for one answer."""
+        return sum(run.looks for runs in self.parts for run in runs)
 
 
 def program12(item: etree._Element) -> Program:
@@ -43,23 +117,41 @@ def program12(item: etree._Element) -> Program:
     name = score_name(item)
     processings = list(item.iterchildren("{*}resprocessing"))
     parts = tuple(
-        tuple(_condition(c, name) for c in processing.iterchildren("{*}respcondition")) for processing in processings
+        tuple(_runs(_condition(c, name) for c in processing.iterchildren("{*}respcondition")))
+        for processing in processings
     )
     return Program(sum((_start(p, name) for p in processings), Fraction(0)), parts)
 
 
-def processed(program: Program, answers: Answers) -> tuple[Fraction, tuple[str, ...]]:
+def _runs(conditions: Iterable[Condition]) -> Iterator[Run]:
+    def kind(condition: Condition) -> tuple[str, bool] | None:
+        wanted = condition.test.wanted
+        return None if wanted is None else (wanted.ident, wanted.exact)
+
+    for alike, grouped in groupby(conditions, key=kind):
+        together = tuple(grouped)
+        if alike is None:
+            yield Run(together)
+            continue
+        by_text: dict[str, list[int]] = {}
+        for place, condition in enumerate(together):
+            for text in condition.test.wanted.texts if condition.test.wanted else ():
+                by_text.setdefault(text, []).append(place)
+        yield Run(together, *alike, by_text)
+
+
+def processed(program: Program, given: Mapping[str, tuple[str, ...]]) -> tuple[Fraction, tuple[str, ...]]:
     """Score, and idents of the feedback shown, for what was given; OverflowError for a score of absurd size."""
     score = program.start
     shown: list[str] = []
-    for conditions in program.parts:
-        for condition in conditions:
-            if condition.holds(answers):
-                for step in condition.steps:
-                    score = bounded(step(score))
-                shown += condition.shows
-                if not condition.goes_on:
-                    break
+    answers = Answers(given)
+    for runs in program.parts:
+        for condition in chain.from_iterable(run.holding(answers) for run in runs):
+            for step, value in condition.steps:
+                score = bounded(step(score, value))
+            shown += condition.shows
+            if not condition.goes_on:
+                break
     return score, tuple(dict.fromkeys(shown))
 
 
@@ -90,7 +182,7 @@ def scoring_sets(item: etree._Element, response: str) -> tuple[tuple[str, ...], 
 
 
 def _negated(test: etree._Element) -> bool:
-    return any(local(a) == "not" for a in test.iterancestors())
+    return next(test.iterancestors("{*}not"), None) is not None
 
 
 def _start(processing: etree._Element, name: str) -> Fraction:
@@ -105,8 +197,16 @@ def _condition(element: etree._Element, name: str) -> Condition:
     tests = [_test(t) for v in element.iterchildren("{*}conditionvar") for t in v.iterchildren("*")]
     steps = tuple(_step(s) for s in element.iterchildren("{*}setvar") if s.get("varname", SCORE) == name)
     shows = tuple(d.get("linkrefid", "") for d in element.iterchildren("{*}displayfeedback"))
-    holds = _all(tests) if tests else _never
-    return Condition(holds, steps, shows, element.get("continue", "No") == "Yes")
+    return Condition(_all(tests) if tests else _NEVER, steps, shows, element.get("continue", "No") == "Yes")
+
+
+_ACTIONS: Mapping[str, Callable[[Fraction, Fraction], Fraction]] = {
+    "Set": lambda _score, value: value,
+    "Add": lambda score, value: score + value,
+    "Subtract": lambda score, value: score - value,
+    "Multiply": lambda score, value: score * value,
+    "Divide": lambda score, value: score / value,
+}
 
 
 def _step(setvar: etree._Element) -> Step:
@@ -115,56 +215,85 @@ def _step(setvar: etree._Element) -> Step:
         raise CannotCarryOut(f"a score of {(setvar.text or '').strip()[:20]!r}")
     if action == "Divide" and value == 0:
         raise CannotCarryOut("a score divided by 0")
-    steps: dict[str, Step] = {
-        "Set": lambda _score: value,
-        "Add": lambda score: score + value,
-        "Subtract": lambda score: score - value,
-        "Multiply": lambda score: score * value,
-        "Divide": lambda score: score / value,
-    }
-    if action not in steps:
+    if action not in _ACTIONS:
         raise CannotCarryOut(f"the action {action[:20]!r} of setvar")
-    return steps[action]
+    return _ACTIONS[action], value
+
+
+_NEVER = Test(lambda _answers: False)
+_ALWAYS = Test(lambda _answers: True)
 
 
 def _all(tests: list[Test]) -> Test:
-    return tests[0] if len(tests) == 1 else lambda answers: all(t(answers) for t in tests)
+    if len(tests) == 1:
+        return tests[0]
+    return Test(lambda answers: all(t.holds(answers) for t in tests), _looks(tests))
 
 
-def _never(_answers: Answers) -> bool:
-    return False
+def _any(element: etree._Element) -> Test:
+    """Any of the tests in an `or`; texts wanted of one response are looked up together."""
+    together: dict[tuple[str, bool], set[str]] = {}
+    others: list[Test] = []
+    for each in element.iterchildren("*"):
+        if _is_text(each):
+            exact = each.get("case", "No") == "Yes"
+            text = each.text or ""
+            texts = together.setdefault((each.get("respident", ""), exact), set())
+            texts.add(text.strip() if exact else _folded(text))
+        else:
+            others.append(_test(each))
+    inner = [*(_among(Wanted(*alike, frozenset(texts))) for alike, texts in together.items()), *others]
+    return inner[0] if len(inner) == 1 else Test(lambda answers: any(t.holds(answers) for t in inner), _looks(inner))
+
+
+def _is_text(element: etree._Element) -> bool:
+    """Whether a test wants a text, wherever it stands in the answer."""
+    return local(element) == "varequal" and number(element.get("index")) is None
+
+
+def _looks(tests: list[Test]) -> int:
+    return 1 + sum(t.looks for t in tests)
+
+
+def _among(wanted: Wanted) -> Test:
+    texts, ident, exact = wanted.texts, wanted.ident, wanted.exact
+    return Test(lambda answers: not texts.isdisjoint(answers.alike(ident, exact)), 1, wanted)
 
 
 def _test(element: etree._Element) -> Test:
     name = local(element)
-    if name in ("and", "or", "not"):
-        inner = [_test(t) for t in element.iterchildren("*")]
-        joined: dict[str, Test] = {
-            "and": lambda answers: all(t(answers) for t in inner),
-            "or": lambda answers: any(t(answers) for t in inner),
-            "not": lambda answers: not all(t(answers) for t in inner),
-        }
-        return joined[name]
+    if name == "or":
+        return _any(element)
+    if name in ("and", "not"):
+        whole = _all([_test(t) for t in element.iterchildren("*")])
+        return whole if name == "and" else Test(lambda answers: not whole.holds(answers), whole.looks)
     if name == "other":
-        return lambda _answers: True
+        return _ALWAYS
     ident = element.get("respident", "")
     if name == "unanswered":
-        return lambda answers: not answers.get(ident)
+        return Test(lambda answers: not answers.texts(ident))
     if name not in TESTS:
         raise CannotCarryOut(f"the test {name[:20]!r}")
+    if _is_text(element):
+        exact = element.get("case", "No") == "Yes"
+        return _among(Wanted(ident, exact, frozenset((_way(exact)(element.text or ""),))))
     found, at = TESTS[name](element), number(element.get("index"))
     if at is None:
-        return lambda answers: found(answers.get(ident, ()))
+        return Test(lambda answers: found(answers.texts(ident)))
     nth = slice(int(at) - 1, int(at)) if at >= 1 else slice(0)
-    return lambda answers: found(answers.get(ident, ())[nth])
+    return Test(lambda answers: found(answers.texts(ident)[nth]))
 
 
 Given = Callable[[tuple[str, ...]], bool]
 
 
-def _plain(element: etree._Element) -> Callable[[str], str]:
+def _way(exact: bool) -> Callable[[str], str]:
     """How texts are made alike before they are compared."""
-    return str.strip if element.get("case", "No") == "Yes" else _folded
+    return str.strip if exact else _folded
+
+
+def _plain(element: etree._Element) -> Callable[[str], str]:
+    return _way(element.get("case", "No") == "Yes")
 
 
 def _folded(text: str) -> str:

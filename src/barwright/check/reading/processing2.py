@@ -54,12 +54,12 @@ class _Exit(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Program:
-    """The processing of an item: its variables, and what is done to them."""
+    """The processing of an item: its variables, what is done to them, and how many looks an answer takes at most."""
 
     responses: Mapping[str, Declared]
     outcomes: Mapping[str, Declared]
     rules: tuple[Rule, ...]
-    size: int
+    looks: int
 
 
 def program2(item: etree._Element) -> Program:
@@ -76,7 +76,7 @@ def program2(item: etree._Element) -> Program:
     rules = tuple(making.rule(r) for r in children(processing))
     if not rules:
         rules = (making.template(template_name(processing)),)
-    return Program(responses, outcomes, rules, sum(1 for _ in processing.iter("*")))
+    return Program(responses, outcomes, rules, making.looks)
 
 
 def template_name(processing: etree._Element) -> str:
@@ -104,6 +104,7 @@ class _Making:
 
     def __init__(self, responses: Mapping[str, Declared], outcomes: Mapping[str, Declared]) -> None:
         self.responses, self.outcomes = responses, outcomes
+        self.looks = 0  # taken at most to carry it all out for one answer
 
     def template(self, name: str) -> Rule:
         """What a published template does."""
@@ -130,6 +131,7 @@ class _Making:
 
     def rule(self, element: etree._Element) -> Rule:
         """One rule of response processing."""
+        self.looks += 1
         name = named(element)
         if name == "responseCondition":
             return self._condition(element)
@@ -173,13 +175,35 @@ class _Making:
 
     def expression(self, element: etree._Element) -> Expression:
         """One expression."""
+        self.looks += 1
         name, ident = named(element), attribute(element, "identifier")
         if name == "baseValue":
             fixed = Value((atom(text_of(element), attribute(element, "baseType")),))
             return lambda _variables: fixed
         if name in ("variable", "correct", "default", "mapResponse"):
             return self._named(name, ident)
+        if name == "or":
+            return self._any(element)
         return _operator(element, name, [self.expression(e) for e in children(element)])
+
+    def _any(self, element: etree._Element) -> Expression:
+        """Any of the tests in an `or`; texts that one variable is compared with are looked up together."""
+        together: dict[tuple[str, bool], set[str]] = {}
+        others: list[Expression] = []
+        for each in children(element):
+            compared = _text_wanted(each)
+            if compared is None:
+                others.append(self.expression(each))
+            else:
+                ident, exact, text = compared
+                together.setdefault((ident, exact), set()).add(text if exact else text.casefold())
+        inner = [
+            _among(self._named("variable", ident), frozenset(texts), exact)
+            for (ident, exact), texts in together.items()
+        ]
+        inner += others
+        self.looks += len(inner)
+        return lambda variables: boolean(any(e(variables).true for e in inner))
 
     def _named(self, name: str, ident: str) -> Expression:
         found = self.responses.get(ident) or self.outcomes.get(ident)
@@ -206,6 +230,29 @@ def _together(rules: list[Rule]) -> Rule:
 
 def _leave(_variables: Variables) -> None:
     raise _Exit
+
+
+def _text_wanted(element: etree._Element) -> tuple[str, bool, str] | None:
+    """The variable, whether case counts, and the text of a `stringMatch` of a variable and a text; None for others."""
+    inside = list(children(element)) if named(element) == "stringMatch" else []
+    if [named(e) for e in inside] != ["variable", "baseValue"] or attribute(element, "substring") == "true":
+        return None
+    variable, base = inside
+    if attribute(base, "baseType") != "string":
+        return None
+    exact = attribute(element, "caseSensitive", "true") == "true"
+    return attribute(variable, "identifier"), exact, text_of(base)
+
+
+def _among(variable: Expression, texts: frozenset[str], exact: bool) -> Expression:
+    """Whether the variable's text is one of these, whose case is folded unless it counts."""
+
+    def expression(variables: Variables) -> Value:
+        atoms = variable(variables).atoms
+        text = str(atoms[0]) if atoms else ""
+        return boolean(bool(atoms) and (text if exact else text.casefold()) in texts)
+
+    return expression
 
 
 def _operator(element: etree._Element, name: str, inner: list[Expression]) -> Expression:

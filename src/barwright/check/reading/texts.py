@@ -1,10 +1,11 @@
 """Texts as a student sees them, out of plain text, HTML in a text, or marked-up elements: paragraphs and pictures."""
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 
 from lxml import etree
 
-from barwright.check.reading.bounds import MOST_HTML_MARKS, MOST_LEVELS
+from barwright.check.reading.bounds import MOST_HTML_MARKS, MOST_KEPT, MOST_LEVELS
 from barwright.check.reading.model import ReadPicture, Shown
 from barwright.errors import PackageError
 
@@ -19,6 +20,7 @@ _BLOCK_NAMES = (
     "header hr li nav ol p pre section table tbody td tfoot th thead tr ul"
 )
 _BLOCKS = frozenset(_BLOCK_NAMES.split())
+_NOTHING = Shown()
 _UNSEEN = frozenset(("script", "style", "head", "title", "template"))
 _TOO_DEEP = etree.XPath("boolean(" + "/*" * (MOST_LEVELS + 1) + ")")
 
@@ -29,7 +31,13 @@ class HtmlError(PackageError):
 
 def local(element: etree._Element) -> str:
     """The name of an element without its namespace."""
-    return str(element.tag).rpartition("}")[2]
+    tag = str(element.tag)
+    return _local(tag) if len(tag) <= MOST_KEPT else tag.rpartition("}")[2]
+
+
+@lru_cache(maxsize=2048)
+def _local(tag: str) -> str:
+    return tag.rpartition("}")[2]
 
 
 def shown_plain(text: str) -> Shown:
@@ -38,7 +46,8 @@ def shown_plain(text: str) -> Shown:
     >>> shown_plain("Which one fits? ").paragraphs
     ('Which one fits?',)
     """
-    return _folded((text,))
+    line = " ".join(text.split())
+    return Shown((line,)) if line else _NOTHING
 
 
 def shown_html(html: str, pictured: Pictured) -> Shown:
@@ -119,4 +128,6 @@ def _folded(tokens: Iterable[Token]) -> Shown:
 def joined(parts: Iterable[Shown]) -> Shown:
     """Texts one after the other as one."""
     parts = tuple(parts)
+    if len(parts) == 1:
+        return parts[0]
     return Shown(tuple(p for s in parts for p in s.paragraphs), tuple(p for s in parts for p in s.pictures))

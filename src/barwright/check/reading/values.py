@@ -47,9 +47,12 @@ def atom(text: str, base_type: str) -> Atom:
     return text if base_type == "string" else plain
 
 
+_TRUE, _FALSE = Value((True,)), Value((False,))
+
+
 def boolean(truth: bool) -> Value:
     """A boolean as a value."""
-    return Value((truth,))
+    return _TRUE if truth else _FALSE
 
 
 def same(one: Value, other: Value) -> bool:
@@ -132,7 +135,7 @@ def _extreme(best: Callable[[list[Fraction]], Fraction]) -> Callable[[Sequence[V
 
 
 def _not(values: Sequence[Value]) -> Value:
-    return NULL if _nulls(values) else boolean(not values[0].true)
+    return NULL if _nulls(values) or len(values) != 1 else boolean(not values[0].true)
 
 
 # Operators that need nothing but the values of their children.

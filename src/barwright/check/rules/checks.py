@@ -9,6 +9,7 @@ from barwright.check.reading.bounds import MOST_PICTURE_BYTES
 from barwright.check.reading.documents import Document
 from barwright.check.reading.files import MANIFEST, Files
 from barwright.check.reading.items12 import Afford
+from barwright.check.reading.links import FILEBASE
 from barwright.check.reading.manifests import Manifest, manifest_of
 from barwright.check.reading.model import ReadItem
 from barwright.check.reading.names import named
@@ -62,6 +63,7 @@ class _Gathered:
     tested: set[str] = field(default_factory=set)  # item files that a test refers to
     kinds: dict[str, str] = field(default_factory=dict)  # file -> what its root is
     unread: bool = False
+    readings: set[str] = field(default_factory=set)  # from where links with FILEBASE in documents in folders are read
 
     def add(self, findings: Iterable[Finding]) -> None:
         """Takes findings as long as there is room; the others are not even looked for."""
@@ -163,6 +165,9 @@ def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford
     """Checks one document by all rules that need nothing else."""
     links = tuple(links_in(part))
     gathered.uses[part.path] = list(dict.fromkeys(link.path for link in links if link.path in part.files.sizes))
+    if "/" in part.path and part.profiled:
+        based = (link for link in links if link.path in part.files.sizes and link.link.strip().startswith(FILEBASE))
+        gathered.readings |= {"the file that holds them" if link.from_file else "the top" for link in based}
     if named(part.root) in ("assessmentTest", "assessmentSection"):
         gathered.tested.update(link.path for link in links)
     items = tuple(items_of(part.document, part.standard, pictured, afford=afford))
@@ -175,7 +180,7 @@ def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford
         chain.from_iterable(chain(item_findings(i), giveaways(i)) for i in items),
     )
     found = tuple(islice(rules, MOST_FINDINGS + 1))
-    gathered.items += items
+    gathered.items += [replace(i, answers=()) for i in items]  # what was tried is judged by now
     gathered.add(causes_only(found))
 
 
@@ -239,4 +244,5 @@ def _report(shown: str, standard: str, gathered: _Gathered, *, pictures: int) ->
     ordered = sorted(
         set(gathered.findings), key=lambda f: (_ORDER.index(RULES[f.rule].severity), f.place, f.rule, f.what)
     )
-    return Report(shown, standard, len(gathered.items), pictures, tuple(ordered))
+    read_from = " and ".join(sorted(gathered.readings))
+    return Report(shown, standard, len(gathered.items), pictures, tuple(ordered), links=read_from)

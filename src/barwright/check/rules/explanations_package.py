@@ -144,9 +144,6 @@ PACKAGE_RULES: dict[str, Rule] = {
         "Move the other files into a webcontent resource and depend on it.",
     ),
     "descriptor-href": Rule("error", "In a cartridge the resource of a quiz has no href.", "Remove the href."),
-    "descriptor-at-top": Rule(
-        "error", "A cartridge wants every quiz in a folder of its own.", "Move the quiz file into a folder."
-    ),
     "webcontent-inside": Rule(
         "error",
         "The folder of a quiz belongs to the quiz alone; importers leave web content in it out.",
@@ -208,6 +205,12 @@ PACKAGE_RULES: dict[str, Rule] = {
         "caution",
         "Importers differ on paths that go up from $IMS-CC-FILEBASE$.",
         "Write $IMS-CC-FILEBASE$/ and the path from the top of the package.",
+    ),
+    "filebase-from-file": Rule(
+        "caution",
+        "Readers of the standard disagree whether the path after $IMS-CC-FILEBASE$ begins at the top of the package or "
+        "at the file that holds the link; an importer that begins at the top finds nothing.",
+        "Put the quiz file at the top of the package, so that both are the same, or write the path from the top.",
     ),
     "filebase-in-plain": Rule(
         "error",

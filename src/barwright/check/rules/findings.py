@@ -44,7 +44,8 @@ class Finding:
 class Report:
     """All findings of one package; `standard` is its name in full, empty if it could not be told.
 
-    `refused` says in one line why a package was not read at all; then there are no findings.
+    `refused` says in one line why a package was not read at all; then there are no findings. `links` says from where
+    links that begin with $IMS-CC-FILEBASE$ were read, empty where it makes no difference.
     """
 
     name: str
@@ -53,3 +54,4 @@ class Report:
     pictures: int = 0
     findings: tuple[Finding, ...] = ()
     refused: str = ""
+    links: str = ""

@@ -3,12 +3,11 @@
 Works on the model that is read back; scores come from carrying out the item's own processing for every answer tried.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
 from barwright.check.reading.model import (
     Answered,
-    Given,
     ReadItem,
     ReadResponse,
     Shown,
@@ -96,7 +95,12 @@ def _scores(item: ReadItem) -> Iterator[Finding]:
     lowest = min(a.score for a in item.answers)
     if lowest < 0:
         yield _found(item, "score-below", f"an answer scores {said(lowest)}")
-    right = [a for a in item.answers if _is_right(item.responses, a.given)]
+    judges = [_judge(r) for r in item.responses]
+    right: list[Answered] = []
+    wrong: list[Answered] = []
+    for answered in item.answers:
+        fits = all(judge(g) for judge, g in zip(judges, answered.given, strict=True))
+        (right if fits else wrong).append(answered)
     if highest < full:
         yield _found(
             item, "full-unreachable", f"the full score is {said(full)}, but the best answer gets {said(highest)}"
@@ -106,11 +110,10 @@ def _scores(item: ReadItem) -> Iterator[Finding]:
         best = next(_shown(a) for a in item.answers if a.score == full)
         what = f"the right answer gets {said(got)} of {said(full)}, but {best} gets the full score"
         yield _found(item, "key-scores-too-little", what)
-    yield from _wrong_answers(item, full)
+    yield from _wrong_answers(item, wrong, full)
 
 
-def _wrong_answers(item: ReadItem, full: Fraction) -> Iterator[Finding]:
-    wrong = [a for a in item.answers if not _is_right(item.responses, a.given)]
+def _wrong_answers(item: ReadItem, wrong: Sequence[Answered], full: Fraction) -> Iterator[Finding]:
     nothing = [a for a in wrong if not any(a.given)]
     if nothing and nothing[0].score > 0:
         yield _found(item, "nothing-scores", f"no answer at all gets {said(nothing[0].score)} of {said(full)}")
@@ -133,20 +136,17 @@ def _shown(answered: Answered) -> str:
     return quoted([g for given in answered.given for g in given])
 
 
-def _is_right(responses: Sequence[ReadResponse], given: Given) -> bool:
-    """Whether every response was answered as its keys have it."""
-    return all(_right_one(r, g) for r, g in zip(responses, given, strict=True))
-
-
-def _right_one(response: ReadResponse, given: tuple[str, ...]) -> bool:
+def _judge(response: ReadResponse) -> Callable[[tuple[str, ...]], bool]:
+    """What tells whether a response was answered as its keys have it."""
+    keys = frozenset(response.keys)
     if response.kind in ("choice", "inline"):
-        return len(given) == 1 and given[0] in response.keys
+        return lambda given: len(given) == 1 and given[0] in keys
     if response.kind == "entry":
-        folded = {k.strip().casefold() for k in response.keys}
-        return len(given) == 1 and given[0].strip().casefold() in folded
+        folded = frozenset(k.strip().casefold() for k in keys)
+        return lambda given: len(given) == 1 and given[0].strip().casefold() in folded
     if response.kind == "order":
-        return given == response.keys
+        return lambda given: given == response.keys
     if response.kind == "gaps":
-        slots, filled = ([p.rpartition(" ")[2] for p in pairs] for pairs in (response.keys, given))
-        return set(given) <= set(response.keys) and sorted(filled) == sorted(set(slots))
-    return set(given) == set(response.keys)
+        slots = sorted({k.rpartition(" ")[2] for k in keys})
+        return lambda given: keys.issuperset(given) and sorted(p.rpartition(" ")[2] for p in given) == slots
+    return lambda given: keys == frozenset(given)

@@ -69,7 +69,7 @@ def _number(count: int, what: str) -> str:
 def _about(report: Report) -> str:
     """What the package is, so that a teacher sees that the right one was read."""
     parts = (report.standard or "Unknown standard", _number(report.items, "item"), _number(report.pictures, "picture"))
-    return ", ".join(parts)
+    return ", ".join((*parts, f"links read from {report.links}") if report.links else parts)
 
 
 def _block(rule: str, findings: Sequence[Finding]) -> Iterator[str]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from lxml import etree
 
-from barwright.check.reading.links import FILEBASE, leads_away, target
+from barwright.check.reading.links import FILEBASE, followed, leads_away
 from barwright.check.reading.texts import HtmlError, html_root, local
 from barwright.check.rules.findings import Finding
 from barwright.check.rules.part import Part
@@ -42,7 +42,10 @@ _LINKING = tuple(f"{{*}}{name}" for name in (*_PICTURES, *_OTHERS, "mattext", "m
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """One link: as written, the path in the package it means (empty: it leads away), and the element to blame."""
+    """One link: as written, the path in the package it means (empty: it leads away), and the element to blame.
+
+    `from_file` says that its path after FILEBASE was read from the file it is in, since the top leads nowhere.
+    """
 
     link: str
     path: str
@@ -50,6 +53,7 @@ class Link:
     picture: bool = False
     alt: str | None = None
     sized: bool = True
+    from_file: bool = False
 
 
 def links_in(part: Part) -> Iterator[Link]:
@@ -76,15 +80,18 @@ def _links_of(part: Part, element: etree._Element, blamed: etree._Element) -> It
     if name in _PICTURES or (name == "object" and element.get("type", "").startswith("image/")):
         sized = bool(element.get("width") or element.get("height"))
         link = element.get(_PICTURES.get(name, "data"), "")
-        yield Link(link, target(part.path, link), blamed, True, _alt(element, name), sized)
+        path, from_file = followed(part.path, link, part.files.sizes)
+        yield Link(link, path, blamed, True, _alt(element, name), sized, from_file)
         return
     for attribute in _OTHERS.get(name, ()):
         link = element.get(attribute, "")
         if link and not link.startswith("#"):
-            yield Link(link, target(part.path, link), blamed)
+            path, from_file = followed(part.path, link, part.files.sizes)
+            yield Link(link, path, blamed, from_file=from_file)
     if name == "qti-file-href" and (element.text or "").strip():
         link = (element.text or "").strip()
-        yield Link(link, target(part.path, link), blamed)
+        path, from_file = followed(part.path, link, part.files.sizes)
+        yield Link(link, path, blamed, from_file=from_file)
 
 
 def _alt(element: etree._Element, name: str) -> str | None:
@@ -110,6 +117,9 @@ def _where_to(part: Part, link: Link, listed: frozenset[str]) -> Iterator[Findin
         if not link.link.strip().startswith(f"{FILEBASE}/"):
             yield part.found("filebase-strange", f"the link {link.link[:80]!r} has no / after {FILEBASE}", link.element)
             return
+        if link.from_file:
+            folder = f"the folder of {part.path[-60:]!r}; the top has no such file"
+            yield part.found("filebase-from-file", f"the link {link.link[:80]!r} is read from {folder}", link.element)
     elif leads_away(link.link):
         if link.picture:
             yield part.found("remote-picture", f"the picture {link.link[:80]!r} is not in the package", link.element)

@@ -35,9 +35,10 @@ def manifest_findings(manifest: Manifest, files: Files, standard: Standard) -> I
     for ident in (i for i, count in idents.items() if count > 1):
         yield _found(lines[ident], "resource-twice", f"two resources have the identifier {ident[:40]!r}")
     names = {p.lower(): p for p in files.sizes} | dict(zip(files.sizes, files.sizes, strict=True))
+    known = frozenset(idents)
     for resource in manifest.resources:
-        yield from _resource(resource, names, standard, frozenset(idents))
-    yield from _contents(manifest.root, frozenset(idents))
+        yield from _resource(resource, names, standard, known)
+    yield from _contents(manifest.root, known)
 
 
 def _found(line: int, rule: str, what: str) -> Finding:
@@ -72,7 +73,7 @@ def _resource(
         yield _found(resource.line, "resource-without-file", f"the resource {resource.ident[:40]!r} lists no file")
     for listed in resource.files:
         yield from _listed(listed, names)
-    own = [f.path for f in resource.files]
+    own = {f.path for f in resource.files}
     if resource.main and resource.main not in own and not standard.cartridge and resource.files:
         what = f"{resource.main[-60:]!r} is the href of {resource.ident[:40]!r}, but not among its files"
         yield _found(resource.line, "href-unlisted", what)
@@ -110,9 +111,10 @@ def file_findings(files: Files, listed: frozenset[str], used: frozenset[str]) ->
     for paths in (p for p in lower.values() if len(p) > 1):
         yield Finding("names-differ-in-case", Place(paths[0]), f"{quoted(paths)} differ in upper and lower case only")
     missing = {p.lower() for p in listed if p not in files.sizes}  # told there, with the name that is there
-    system = [p for p in files.sizes if is_system_file(p)]
+    system = dict.fromkeys(p for p in files.sizes if is_system_file(p))
     if system:
-        yield Finding("system-file", Place(system[0]), f"the package holds {quoted(system, 3)}")
+        first = next(iter(system))
+        yield Finding("system-file", Place(first), f"the package holds {quoted(list(system), 3)}")
     for path in files.sizes:
         if path in system:
             continue

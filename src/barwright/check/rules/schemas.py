@@ -23,7 +23,9 @@ _TOLD_ELSEWHERE = (
 def schema_findings(part: Part) -> Iterator[Finding]:
     """The faults of structure of a document or manifest."""
     if part.path == MANIFEST and not part.files.single:
-        yield from _told(part, structure_faults(part.root, "manifest", namespace_of(part.root)))
+        yield from _told(
+            part, structure_faults(part.root, "manifest", namespace_of(part.root), free=part.document.free)
+        )
         for metadata in part.root.iter("{*}qtiMetadata"):
             if namespace_of(metadata) in _METADATA:
                 yield from _told(part, structure_faults(metadata, "qti-metadata", namespace_of(metadata)))
@@ -40,7 +42,7 @@ def schema_findings(part: Part) -> Iterator[Finding]:
         what = f"<{named(part.root)}> is in the namespace {namespace[:80]!r}, not that of {part.standard.name}"
         yield part.found("wrong-value", what, part.root)
         return
-    yield from _told(part, structure_faults(part.root, name, namespace))
+    yield from _told(part, structure_faults(part.root, name, namespace, free=part.document.free))
 
 
 def _told(part: Part, faults: tuple[Fault, ...]) -> Iterator[Finding]:

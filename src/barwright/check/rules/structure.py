@@ -29,9 +29,9 @@ FaultKind = Literal[
     "wrong-structure",
 ]
 _FREE = ("data-", "aria-")
+_HAS_FOREIGN = etree.XPath("boolean(descendant-or-self::*[namespace-uri() != $own])")
 _HAS_FREE = etree.XPath(
-    "boolean(descendant-or-self::*[namespace-uri() != $own or "
-    "@*[starts-with(name(), 'data-') or starts-with(name(), 'aria-')]])"
+    "boolean(descendant-or-self::*/@*[starts-with(name(), 'data-') or starts-with(name(), 'aria-')])"
 )
 # Elements of QTI 2 and 3 in which only elements of their own stand, in a fixed order.
 _CLOSED = frozenset(
@@ -70,12 +70,13 @@ class Fault:
     words: str
 
 
-def structure_faults(root: etree._Element, name: str, namespace: str) -> tuple[Fault, ...]:
+def structure_faults(root: etree._Element, name: str, namespace: str, *, free: bool = True) -> tuple[Fault, ...]:
     """The faults of a document by that grammar, in the order of the document; () if it is valid.
 
     `data-` and `aria-` attributes do not count, nor do elements of other namespaces where no text can stand.
+    With `free` switched off there are none of the former.
     """
-    tree = _bare(root, name, namespace)
+    tree = _bare(root, name, namespace, free=free)
     judged = judge(name, namespace)
     if judged.validate(tree):
         return ()
@@ -92,9 +93,9 @@ def structure_faults(root: etree._Element, name: str, namespace: str) -> tuple[F
     return tuple(found[:MOST_FAULTS])
 
 
-def _bare(root: etree._Element, name: str, namespace: str) -> etree._Element:
+def _bare(root: etree._Element, name: str, namespace: str, *, free: bool) -> etree._Element:
     """The same document if nothing is to be taken out, else a copy, which knows the lines of the first."""
-    if not _HAS_FREE(root, own=namespace):
+    if not _HAS_FOREIGN(root, own=namespace) and not (free and _HAS_FREE(root)):
         return root
     copy = deepcopy(root)
     for element in copy.iter("*"):

@@ -12,7 +12,7 @@ from barwright.bank.merging import merged
 from barwright.bank.reading import header_fault
 from barwright.errors import BankError
 from barwright.tasks.bank.files import update
-from barwright.tasks.record import read_record, read_record_text
+from barwright.tasks.record import read_record, read_record_text, record_lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ def add(record: Path, bank: Path, *, date: str = "", source: str = "") -> Added:
     if not header_fault(text.partition("\n")[0].encode()):
         raise BankError(f"{record}: this is a bank, not the record of a quiz: join banks with barwright bank merge")
     forms = read_record(text, str(record))
-    header, *lines = map(json.loads, text.splitlines())
+    header, *lines = map(json.loads, record_lines(text))
     entries = quiz_entries(forms, _tags(lines), made_by=str(header.get("made_by", "")), by=source, date=date)
     wanted, known = {entry.id for entry in entries}, set()
 

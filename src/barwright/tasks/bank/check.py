@@ -12,6 +12,7 @@ from barwright.bank.reading import (
     late_lines,
 )
 from barwright.bank.views import View
+from barwright.showing import shown
 from barwright.tasks.bank.files import opened
 
 Progress = Callable[[int], None]
@@ -38,7 +39,7 @@ def check(bank: Path, *, progress: Progress = lambda _done: None) -> Checked:
             elif number in late:
                 texts.append("it is out of order, since lines are sorted by id: any command that writes sorts them")
             seen.add(entry.id)
-            found += [Fault(number, f"item {entry.id!r}: {text}") for text in texts]
+            found += [Fault(number, f"item {shown(entry.id)}: {text}") for text in texts]
             sound += not texts
             progress(done)
     return Checked(sound, Faults(str(bank), [*faults.found, *found]).told)

@@ -19,6 +19,7 @@ from barwright.bank.reading import (
     ordered_entries,
 )
 from barwright.errors import BankError
+from barwright.inputs import content_of, opened_file
 from barwright.tasks.locks import NO_LOCKS, held_for_good
 from barwright.tasks.places import check_writable, real_path, writing
 from barwright.tasks.staging import clear_left, replace_file
@@ -38,11 +39,11 @@ def opened(path: Path) -> Iterator[Blocks]:
     The file is opened once: a writer who puts another in its place does not disturb a reader.
     """
     try:
-        file = path.open("rb")
+        file = opened_file(path)
     except OSError as error:
         raise BankError(f"{path}: cannot be read ({error.strerror}): check the name and the folder") from error
     with file:
-        if not path.is_file() or os.fstat(file.fileno()).st_size > MOST_BYTES:
+        if os.fstat(file.fileno()).st_size > MOST_BYTES:
             raise BankError(f"{path}: is no file of at most {MOST_BYTES:,} bytes, so it is no bank: check the name")
 
         def blocks() -> Iterator[Block]:
@@ -90,6 +91,8 @@ def update(path: Path, change: Change, *, create: bool = False) -> Faults:
     real = real_path(path)
     if not create and not real.exists():
         raise BankError(f"{path}: there is no such bank: check the name and the folder")
+    if real.exists() and not real.is_dir() and not real.is_file():
+        raise BankError(f"{path}: it is a pipe or a device, not a file: check the name and the folder")
     with held_bank(path) as real:
         if not real.exists() or (create and _is_blank(real)):
             write_whole(real, path, bank_lines(change(iter(()))))
@@ -131,8 +134,8 @@ def held_bank(path: Path, *, most_seconds: float = MOST_SECONDS) -> Iterator[Pat
 
 def _is_blank(path: Path) -> bool:
     """Whether nothing stands in a file, as in a new one that an editor made."""
-    with path.open("rb") as file:
-        return not file.read(BLOCK_BYTES).removeprefix(BOM_UTF8).strip()
+    with writing(path):
+        return not content_of(path, BLOCK_BYTES).removeprefix(BOM_UTF8).strip()
 
 
 def write_whole(path: Path, shown: Path, lines: Iterable[bytes]) -> None:

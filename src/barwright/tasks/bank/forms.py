@@ -11,6 +11,7 @@ from barwright.forms.orders import shown_orders
 from barwright.items.form import Form, FormItem
 from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
 from barwright.rhythm.excerpt import Figure
+from barwright.showing import shown
 from barwright.tasks.packing import drawn_pictures
 from barwright.tasks.progress import Progress, silent
 from barwright.wording.items_in_words import worded_form
@@ -47,7 +48,9 @@ def bank_forms(
         try:
             houses.setdefault(view.item.conventions, []).append(view)
         except ItemError as error:
-            raise BankError(f"item {view.entry.id!r}: {error}: leave it out by --where, or delete its line") from error
+            raise BankError(
+                f"item {shown(view.entry.id)}: {error}: leave it out by --where, or delete its line"
+            ) from error
     named = sorted((_house_name(house), house) for house in houses)
     named.sort(key=lambda each: each[0] != USUAL)
     forms = [_form(title, name, houses[house], language) for name, house in named]

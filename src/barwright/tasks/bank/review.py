@@ -12,6 +12,7 @@ from barwright.bank.records import pairs_of, record_of
 from barwright.bank.states import state_of
 from barwright.bank.where import filter_of
 from barwright.errors import BankError
+from barwright.showing import shown
 from barwright.tasks.bank.files import update
 from barwright.tasks.saying import counted
 
@@ -67,7 +68,7 @@ def review(bank: Path, verdict: Verdict, *, items: Sequence[str] = (), where: Se
         raise BankError("say which items: --item ID, or --where CONDITION")
     for ident in items:
         if len(ident) < LEAST_OF_ID:
-            raise BankError(f"--item {ident!r} is too short: give {LEAST_OF_ID} letters of the id or more")
+            raise BankError(f"--item {shown(ident)} is too short: give {LEAST_OF_ID} letters of the id or more")
     holds, records = filter_of(where), _records(verdict)
     hits: dict[str, list[str]] = defaultdict(list)
     reviewed = Reviewed(0, ())
@@ -100,8 +101,8 @@ def _records(verdict: Verdict) -> list[BaseModel]:
 
 def _check_hit(ident: str, hits: Sequence[str]) -> None:
     if not hits:
-        raise BankError(f"--item {ident!r}: no item has this id: see barwright bank show")
+        raise BankError(f"--item {shown(ident)}: no item has this id: see barwright bank show")
     if len(hits) > 1:
         raise BankError(
-            f"--item {ident!r} begins the ids of {len(hits)} items, such as {hits[0]} and {hits[1]}: give more"
+            f"--item {shown(ident)} begins the ids of {len(hits)} items, such as {hits[0]} and {hits[1]}: give more"
         )

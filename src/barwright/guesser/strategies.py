@@ -1,0 +1,206 @@
+"""How a student picks who reads neither stem nor figure: one function a habit, one table of them all.
+
+A habit gives each choice a score. Every habit makes two strategies: to pick the option with the highest score, or with
+the lowest (of an option of several choices the mean counts). Equal scores are a toss-up. Scores are whole numbers.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from barwright.guesser.seen import COUNTED, SeenChoice, SeenItem
+
+Scores = Sequence[int]
+Trait = tuple[str, object]
+# Divisible by every number of tokens that a choice can have, so that means stay whole.
+WHOLE = 720720
+# What a choice has that may be kept from item to item, see `traits_of`.
+TRAITS = ("text", "first word", "place", "rank", "shared", "length", "likeness")
+
+
+@dataclass(slots=True)
+class Past:
+    """What a student remembers of the items of one ask that came before in the form, each with its right answer.
+
+    Counters of choices by trait: how often it was `met`, and how often it was `right`.
+    """
+
+    met: Counter[Trait] = field(default_factory=Counter)
+    right: Counter[Trait] = field(default_factory=Counter)
+
+    def add(self, item: SeenItem) -> None:
+        """Remembers an item and its right answer."""
+        for number, traits in enumerate(traits_of(item)):
+            self.met.update(traits)
+            if number in item.keys:
+                self.right.update(traits)
+
+
+Habit = Callable[[SeenItem, Past], Scores]
+
+
+def traits_of(item: SeenItem) -> tuple[tuple[Trait, ...], ...]:
+    """What each choice has that may be kept from item to item, each trait with its name, in the order of TRAITS."""
+    return _traits(item.choices)
+
+
+@lru_cache(maxsize=1 << 8)
+def _traits(choices: tuple[SeenChoice, ...]) -> tuple[tuple[Trait, ...], ...]:
+    lengths = [c.size for c in choices]
+    alike = _alike(choices)
+    ranks, shared, likeness = sorted(set(lengths)), Counter(lengths), sorted(set(alike), reverse=True)
+    return tuple(
+        (
+            ("text", choice.text),
+            ("first word", choice.tokens[:1]),
+            ("place", place),
+            ("rank", (len(ranks), ranks.index(lengths[place]))),
+            ("shared", shared[lengths[place]]),
+            ("length", lengths[place]),
+            ("likeness", likeness.index(alike[place])),
+        )
+        for place, choice in enumerate(choices)
+    )
+
+
+def length(item: SeenItem, _past: Past) -> Scores:
+    """How long each lasts in ticks; of what is no rhythm the number of symbols."""
+    return [c.size for c in item.choices]
+
+
+def middle_length(item: SeenItem, _past: Past) -> Scores:
+    """How near each is to the median of the lengths (folk rule: neither the shortest nor the longest)."""
+    found = sorted([c.size for c in item.choices])
+    twice = found[(len(found) - 1) // 2] + found[len(found) // 2]
+    return [-abs(2 * c.size - twice) for c in item.choices]
+
+
+def shared_length(item: SeenItem, _past: Past) -> Scores:
+    """How many choices have the same length: the lowest has a length of its own."""
+    found = [c.size for c in item.choices]
+    return [found.count(each) for each in found]
+
+
+@lru_cache(maxsize=1 << 8)
+def _alike(choices: tuple[SeenChoice, ...]) -> tuple[int, ...]:
+    return tuple([-sum([distance(one.tokens, other.tokens) for other in choices]) for one in choices])
+
+
+def likeness(item: SeenItem, _past: Past) -> Scores:
+    """How like each is to the others: minus the sum of its edit distances in tokens (Smith 1982: convergence)."""
+    return _alike(item.choices)
+
+
+def likeness_by_letters(item: SeenItem, _past: Past) -> Scores:
+    """The same by letters and marks."""
+    choices = item.choices
+    return [-sum([distance(one.letters, other.letters) for other in choices]) for one in choices]
+
+
+@lru_cache(maxsize=1 << 17)
+def distance(one: tuple[str, ...], other: tuple[str, ...]) -> int:
+    """Edit distance in tokens put in, left out or changed (Levenshtein 1966).
+
+    >>> distance(("q", "rq", "h"), ("q", "h"))
+    1
+    """
+    if one == other:
+        return 0
+    if one > other:
+        return distance(other, one)
+    before = list(range(len(other) + 1))
+    for i, mine in enumerate(one, start=1):
+        now = [i]
+        for j, yours in enumerate(other, start=1):
+            changed = before[j - 1] + (mine != yours)
+            added = before[j] + 1 if before[j] < now[-1] else now[-1] + 1
+            now.append(changed if changed < added else added)
+        before = now
+    return before[-1]
+
+
+def words_in_place(item: SeenItem, _past: Past) -> Scores:
+    """In how many choices the tokens of each stand in the same place, on average."""
+    return _frequency([[(n, t) for n, t in enumerate(c.tokens)] for c in item.choices])
+
+
+def words_named(item: SeenItem, _past: Past) -> Scores:
+    """In how many choices the tokens of each are named, wherever they stand, on average."""
+    return _frequency([list(c.tokens) for c in item.choices])
+
+
+def _frequency(words: Sequence[Sequence[object]]) -> list[int]:
+    found = Counter(word for each in words for word in set(each))
+    return [sum([found[word] for word in each]) * WHOLE // max(len(each), 1) for each in words]
+
+
+def place(item: SeenItem, _past: Past) -> Scores:
+    """Where each stands."""
+    return range(len(item.choices))
+
+
+def met_before(item: SeenItem, past: Past) -> Scores:
+    """How often the text of each was met before."""
+    return [past.met["text", c.text] for c in item.choices]
+
+
+def _kept(trait: str, *, rate: bool = False) -> Habit:
+    """How often what a choice has was right before; with `rate`, of as often as it was met."""
+    column = TRAITS.index(trait)
+
+    def scored(item: SeenItem, past: Past) -> Scores:
+        found = [traits[column] for traits in traits_of(item)]
+        if rate:
+            return [WHOLE * past.right[t] // (past.met[t] + 1) for t in found]
+        return [past.right[t] for t in found]
+
+    return scored
+
+
+def _common(what: str) -> Habit:
+    """How many choices have as many of something as each."""
+    column = COUNTED.index(what)
+
+    def scored(item: SeenItem, _past: Past) -> Scores:
+        found = [c.counts[column] for c in item.choices]
+        return [found.count(each) for each in found]
+
+    return scored
+
+
+def _counted(what: str) -> Habit:
+    """How many of something each has."""
+    column = COUNTED.index(what)
+    return lambda item, _past: [c.counts[column] for c in item.choices]
+
+
+# Habit -> names of its two strategies: the highest score, the lowest.
+HABITS: tuple[tuple[Habit, str, str], ...] = (
+    (length, "longest", "shortest"),
+    (middle_length, "middle length", "no middle length"),
+    (shared_length, "shares a length", "length of its own"),
+    (likeness, "most like the others", "least like the others"),
+    (likeness_by_letters, "most like the others by letters", "least like the others by letters"),
+    (words_in_place, "shares most words", "shares fewest words"),
+    (words_named, "number named most", "number named least"),
+    (place, "last", "first"),
+    (met_before, "met most before", "met least before"),
+    *((_counted(what), f"most {what}", f"fewest {what}") for what in COUNTED),
+    *((_common(what), f"common number of {what}", f"rare number of {what}") for what in COUNTED),
+    *((_kept(trait), f"{trait} right before", f"{trait} never right before") for trait in TRAITS),
+    *((_kept(t, rate=True), f"{t} right at the best rate", f"{t} right at the worst rate") for t in TRAITS),
+)
+STRATEGIES: tuple[str, ...] = tuple(name for _, *names in HABITS for name in names)
+# Strategies by the place of a choice, which is drawn only when the form is put in order.
+OF_PLACE = frozenset(name for name in STRATEGIES if name in ("first", "last") or name.startswith("place "))
+
+
+def option_scores(item: SeenItem, scores: Scores) -> Scores:
+    """The score of each option that could be right; of one of several choices the mean, as a whole multiple."""
+    options = item.options
+    if item.several:
+        return [sum([scores[n] for n in option]) * WHOLE // len(option) for option in options]
+    if len(options) == len(scores):
+        return scores
+    return [scores[option[0]] for option in options]

@@ -1,0 +1,97 @@
+"""What each strategy wins over chance, by ask and over a form: exact shares, ties split evenly."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from barwright.guesser.seen import SeenItem
+from barwright.guesser.strategies import (
+    HABITS,
+    STRATEGIES,
+    Habit,
+    Past,
+    option_scores,
+)
+
+# A whole item in the parts that winnings are counted in: any toss-up among up to six is a whole number of them.
+ITEM = 60
+Won = tuple[int, ...]
+"""What each strategy wins, in the order of STRATEGIES, in parts (ITEM to an item)."""
+
+
+def chance(item: SeenItem) -> int:
+    """What a toss-up wins, in parts: one over the answers that could be right."""
+    return ITEM // len(item.options)
+
+
+def won(item: SeenItem, past: Past, habits: Sequence[tuple[Habit, str, str]] = HABITS) -> Won:
+    """What the strategies of these habits win of an item: all if they pick the right answer, a part in a toss-up."""
+    right, found = item.right, []
+    for habit, _, _ in habits:
+        scores = option_scores(item, habit(item, past))
+        for end in (max(scores), min(scores)):
+            found.append(ITEM // list(scores).count(end) if right is not None and scores[right] == end else 0)
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Winnings:
+    """What strategies win of the items of one ask, or of a form: `items` of them; `chance` and `won` in parts."""
+
+    items: int
+    chance: int
+    won: Won
+
+    def over(self, strategy: str) -> Fraction:
+        """What a strategy wins over chance, as a share of the items."""
+        return Fraction(self.won[STRATEGIES.index(strategy)] - self.chance, self.items * ITEM)
+
+    @property
+    def best(self) -> str:
+        """The strategy that wins most; of equals the first of the table."""
+        return STRATEGIES[self.won.index(max(self.won))]
+
+    def __add__(self, other: "Winnings") -> "Winnings":
+        together = tuple([mine + yours for mine, yours in zip(self.won, other.won, strict=True)])
+        return Winnings(self.items + other.items, self.chance + other.chance, together)
+
+
+NOTHING = Winnings(0, 0, (0,) * len(STRATEGIES))
+
+
+@dataclass(slots=True)
+class Ledger:
+    """Strategies at work on a form in the making: what they remember and have won so far, ask by ask."""
+
+    asks: dict[str, Winnings] = field(default_factory=dict)
+    _past: dict[str, Past] = field(default_factory=dict)
+
+    def with_next(self, item: SeenItem) -> Winnings:
+        """The winnings of the item's ask if it came next."""
+        found = Winnings(1, chance(item), won(item, self._past.get(item.ask, Past())))
+        return self.asks.get(item.ask, NOTHING) + found
+
+    def add(self, item: SeenItem) -> None:
+        """Takes the item as the next of the form."""
+        self.asks[item.ask] = self.with_next(item)
+        self._past.setdefault(item.ask, Past()).add(item)
+
+    @property
+    def whole(self) -> Winnings:
+        """All asks together."""
+        return sum(self.asks.values(), NOTHING)
+
+
+def winnings(items: Iterable[SeenItem]) -> Ledger:
+    """What every strategy wins of the items of a form in their order.
+
+    >>> from barwright.guesser.seen import seen_choice
+    >>> choices = tuple(seen_choice("symbols", text) for text in ("q", "h", "h."))
+    >>> ledger = winnings([SeenItem("finish-measure", choices, frozenset({0}), one_length=True)])
+    >>> ledger.asks["finish-measure"].over("shortest")
+    Fraction(2, 3)
+    """
+    ledger = Ledger()
+    for item in items:
+        ledger.add(item)
+    return ledger

@@ -1,0 +1,100 @@
+"""What a student with two misreadings puts in a blank: lengths of symbols and fillers misread, room, last step."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from barwright.misreadings.answers import Candidates, aim_of, fillings_among
+from barwright.misreadings.belief import (
+    Lengths,
+    Misreading,
+    Reading,
+    true_reading,
+    true_room,
+)
+from barwright.misreadings.pairs import (
+    Pair,
+    acted,
+    merged_lengths,
+    pairs_of,
+)
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import Symbols
+from barwright.rhythm.meter import Meter
+
+ByLength = Mapping[int, tuple[Symbols, ...]]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PairCandidates:
+    """Groups of symbols that may fill a blank in one meter, by the length in parts that each pair gives them."""
+
+    misreadings: tuple[Misreading, ...]
+    believed: tuple[tuple[Pair, ByLength], ...]
+
+
+@lru_cache(maxsize=64)
+def pair_candidates_of(
+    misreadings: tuple[Misreading, ...], groups: tuple[Symbols, ...], meter: Meter, conventions: Conventions
+) -> PairCandidates:
+    """The groups sorted by what each pair makes of them; worked out once for all excerpts of a meter."""
+    right = [true_reading(Excerpt(meter, (group,)), conventions) for group in groups]
+    taken = {m: [_of_filler(m, each) for each in right] for m in misreadings}
+    found = []
+    for pair in pairs_of(misreadings):
+        by_length: dict[int, list[Symbols]] = {}
+        for group, true, one, other in zip(groups, right, taken[pair.first], taken[pair.second], strict=True):
+            lengths = _both(one, other, true.lengths)
+            if lengths is not None and sum(lengths[0]) > 0:
+                by_length.setdefault(sum(lengths[0]), []).append(group)
+        found.append((pair, {length: tuple(each) for length, each in by_length.items()}))
+    return PairCandidates(misreadings, tuple(found))
+
+
+def _of_filler(m: Misreading, right: Reading) -> Lengths | None:
+    """The lengths that one error gives to a group to fill in; None if they are the true ones."""
+    reading = None if m.bears_on == "printed" else m.act(right)
+    return None if reading is None or reading.lengths == right.lengths else reading.lengths
+
+
+def _both(one: Lengths | None, other: Lengths | None, true: Lengths) -> Lengths | None:
+    if one is None or other is None:
+        return one or other or true
+    return merged_lengths(one, other, true)
+
+
+def pair_fillings(
+    pairs: PairCandidates,
+    single: Candidates,
+    excerpt: Excerpt,
+    conventions: Conventions,
+    keys: Iterable[Symbols] = (),
+) -> dict[Symbols, tuple[Pair, ...]]:
+    """Every wrong group that some pairs put in the blank, where no misreading alone does.
+
+    Pairs by which one of `keys` seems to fill the blank are left out: a student may be right by them.
+    """
+    right, right_keys = true_reading(excerpt, conventions), tuple(keys)
+    alone = fillings_among(single, excerpt, conventions)
+    true = frozenset(single.true.get(true_room(excerpt), ()))
+    printed = {m: None if m.bears_on == "filler" else m.act(right) for m in pairs.misreadings}
+    found: dict[Symbols, tuple[Pair, ...]] = {}
+    for pair, by_length in pairs.believed:
+        groups = _filled(pair, by_length, single, printed, right)
+        if not any(key in groups for key in right_keys):
+            for group in groups:
+                found[group] = (*found.get(group, ()), pair)
+    return {group: ids for group, ids in found.items() if group not in true and group not in alone}
+
+
+def _filled(
+    pair: Pair, by_length: ByLength, single: Candidates, printed: Mapping[Misreading, Reading | None], right: Reading
+) -> tuple[Symbols, ...]:
+    """What this pair puts in the blank; nothing where they contradict each other in what is printed."""
+    one, other = printed[pair.first], printed[pair.second]
+    reading = acted(pair, right, one) if one is not None and other is not None else one or other
+    if one is not None and other is not None and reading is None:
+        return ()
+    room, wanted = (true_room(right.excerpt), ()) if reading is None else aim_of(reading)
+    return single.alike.get(wanted[0], ()) if wanted else by_length.get(room, ())
