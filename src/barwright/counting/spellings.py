@@ -8,8 +8,8 @@ from barwright.counting.labels import STROKE
 from barwright.counting.rows import ROWS_KEPT, normal_row
 from barwright.rhythm.conventions import Conventions, Counting
 
-# With so many spellings of a right answer, and 24 of each foreseen wrong one, a package of twenty typed rows has 0.8 MB
-# of XML and is 80 KB long: far from what platforms refuse to import (common practice). Every spelling that is worked in
+# With so many spellings of a right answer, and 20 of each foreseen wrong one, a package of twenty typed rows has 0.5 MB
+# of XML and is 60 KB long, a thousand 32 MB: as far as importers go (common practice). Every spelling that is worked in
 # textbook/typed_rows.txt is among the first 64; what comes after mixes three habits or more.
 MOST_SPELLINGS = 64
 

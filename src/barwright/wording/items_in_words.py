@@ -71,7 +71,7 @@ def answer_text(answer: Answer, item: Item, scene: Scene, words: Language) -> st
 
 
 # A wrong answer that is spelt otherwise is told the general hint instead of its own; it is wrong all the same.
-MOST_FORESEEN = 24
+MOST_FORESEEN = 20
 
 
 def answer_spellings(answer: Answer, item: Item, words: Language) -> tuple[str, ...]:
