@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from qti12_reader import Package
 
-from barwright.qti import Entry, written, zipped
+from barwright.qti import ZipEntry, written, zipped
 from barwright.wording.worded import Pictures, WordedForm
 from published import complaints
 
@@ -221,7 +221,7 @@ def test_language_is_told(form: WordedForm, pictures: Pictures, standard: str) -
         assert b'language="es"' in made.entries["imsmanifest.xml"]
 
 
-def xml_entries(entries: tuple[Entry, ...]) -> list[Entry]:
+def xml_entries(entries: tuple[ZipEntry, ...]) -> list[ZipEntry]:
     return [e for e in entries if e.path.endswith(".xml")]
 
 
