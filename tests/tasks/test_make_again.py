@@ -124,7 +124,7 @@ def test_a_platform_shows_which_section_and_which_retake_a_quiz_is_for(blueprint
 def test_a_quiz_made_anew_tells_which_forms_it_forgets(blueprint: Path, tmp_path: Path) -> None:
     made(blueprint, tmp_path / "out")
     made(blueprint, tmp_path / "out", retake=1, sections=("Period 3",))
-    result = made(blueprint, tmp_path / "out", replace=True)
+    result = made(blueprint, tmp_path / "out", replace=True, forget_retakes=True)
     assert result.lost == ("Period 3, retake 1",)
     assert "Period 3, retake 1: no longer in the record, since the whole quiz was made anew." in summary(result)
 
@@ -192,7 +192,7 @@ def test_a_form_made_again_keeps_its_standards_and_shapes(blueprint: Path, tmp_p
     assert packages(folder)[2:] == ["period-3/bank-qti22.zip", "period-3/bank-qti30.zip"]
     made(blueprint, out, sections=("Period 3",), retake=1, standards=())
     assert packages(folder)[4:] == ["period-3/retake-1/bank-qti22.zip", "period-3/retake-1/bank-qti30.zip"]
-    made(blueprint, out, standards=(), replace=True)
+    made(blueprint, out, standards=(), replace=True, forget_retakes=True)
     assert {"period-1/quiz-qti22.zip", "period-3/bank-qti30.zip"} <= set(packages(folder))
     assert not [name for name in packages(folder) if "retake" in name or "imscc" in name]
 
@@ -206,7 +206,7 @@ def test_packages_of_standards_that_are_not_ordered_again_are_removed_and_told(b
         [f"period-{n}/quiz-qti12.zip" for n in (1, 3, 6)] + [f"period-{n}/quiz.imscc" for n in (1, 6)]
     )
     blueprint.write_text(blueprint.read_text("utf-8").replace(', "Period 6"]', "]"))
-    assert made(blueprint, tmp_path / "out", replace=True, standards=("qti12",)).removed == (
+    assert made(blueprint, tmp_path / "out", replace=True, forget_retakes=True, standards=("qti12",)).removed == (
         "period-1/quiz.imscc", "period-6/quiz.imscc", "period-6/quiz-qti12.zip",
     )  # fmt: skip
 

@@ -29,6 +29,7 @@ class Form:
     """One section's quiz; `ident` is neutral and a hash of its content; `retake` is 0 for the quiz itself.
 
     `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known.
+    `earlier`: 0 for the form as it is; 1 and up for those that it took the place of, which the class may have had.
     """
 
     title: str
@@ -41,3 +42,4 @@ class Form:
     retake: int = 0
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
     prints: tuple[tuple[str, str], ...] = ()
+    earlier: int = 0
