@@ -196,6 +196,17 @@ def test_a_form_made_with_another_seed_is_of_what_the_class_has_not_had(
     )
 
 
+@pytest.mark.parametrize("alone", [False, True])
+def test_the_same_seed_once_more_is_the_same_form(blueprint: Path, tmp_path: Path, alone: bool) -> None:
+    if alone:
+        blueprint.write_text(re.sub(r"sections *= .*", 'sections = ["Period 6"]', blueprint.read_text("utf-8")))
+    folder = made(blueprint, tmp_path / "out").folder
+    made(blueprint, tmp_path / "out", sections=("Period 6",), seed=2)
+    before = digests(folder)
+    made(blueprint, tmp_path / "out", sections=("Period 6",), seed=2)
+    assert digests(folder) == before
+
+
 def test_the_same_form_made_again_is_no_earlier_one(blueprint: Path, tmp_path: Path) -> None:
     folder = made(blueprint, tmp_path / "out").folder
     before = (folder / RECORD).read_bytes()

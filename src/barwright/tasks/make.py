@@ -180,7 +180,8 @@ def _made_again(
     check_own_folders(sections, kept)
     past = [form for form in before if form.earlier]
     taken = {excerpt: label(form) for form in (*past, *kept) for excerpt in _excerpts(form)}
-    quiz = next((form for form in (*kept, *(old if order.seed is not None else ())) if not form.retake), None)
+    others = (*kept, *past, *old) if order.seed is not None else kept
+    quiz = next((form for form in others if not form.retake), None)
     pattern = pattern_of(quiz, blueprint) if quiz is not None else None
     made: list[MadeForm] = []
     for number, section in enumerate(sections):
@@ -191,8 +192,10 @@ def _made_again(
         else:
             seen = frozenset(e for form in before if form.section == section and other for e in _excerpts(form))
             beside = [*kept, *(each.form for each in made)]
-            same = not order.retake and order.seed is None
-            again = _as_at_first(blueprint, pattern, section, beside) if same else None
+            if not other:
+                again = _as_at_first(blueprint, pattern, section, beside)
+            else:
+                again = None if order.retake else _as_it_is(blueprint, pattern, section, before, taken, beside)
             form = again or parallel_form(
                 blueprint, pattern, section, taken=taken, retake=order.retake, never=seen, beside=beside
             )
@@ -219,6 +222,24 @@ def check_order(order: Order) -> None:
             "--forget-retakes does nothing here: give it with --replace, and without --section and --retake, to make "
             "the whole quiz anew"
         )
+
+
+def _as_it_is(
+    blueprint: Blueprint,
+    pattern: Pattern,
+    section: str,
+    before: Sequence[Form],
+    taken: dict[str, str],
+    others: Sequence[Form],
+) -> MadeForm | None:
+    """The form that a section has, if this seed made it from what the class had had by then; None if not."""
+    now = [form for form in before if form.section == section and not form.retake and not form.earlier]
+    had = frozenset(e for form in before if form.section == section and form not in now for e in _excerpts(form))
+    try:
+        made = parallel_form(blueprint, pattern, section, taken=dict(taken), never=had, beside=others)
+    except CapacityError:
+        return None
+    return made if [form.ident for form in now] == [made.form.ident] else None
 
 
 def _check_retake(old: tuple[Form, ...], sections: tuple[str, ...], order: Order) -> None:
