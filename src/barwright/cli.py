@@ -13,6 +13,7 @@ from barwright import __version__
 from barwright.cli_bank import (
     As,
     Font,
+    Forget,
     Out,
     PlainCommand,
     Replace,
@@ -119,6 +120,7 @@ def make(
     as_: As = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
+    forget_retakes: Forget = False,
     verbose: Annotated[
         bool,
         typer.Option("--verbose", help="Also tell what is not parallel, the reading level, what the judge refused."),
@@ -126,18 +128,19 @@ def make(
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
     from barwright.tasks.make import make as task
-    from barwright.tasks.packing import Order, shapes_of, standards_of
+    from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
     from barwright.tasks.saying import counted, quoted
     from barwright.tasks.summary import judgements, summary
 
-    order = Order(out, seed, standards_of(standard), shapes_of(as_), tuple(section or ()), replace, music_font, retake)
+    kinds = standards_of(standard), shapes_of(as_)
+    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, forget_retakes)
     made = task(blueprint, order, progress=_progress())
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         say(line)
     folder, packages = made.folder, made.packed.packages
     what = f"{counted(len(packages), 'package')}, {counted(made.packed.figures, 'figure')}"
     say(f"Wrote {folder}: {what}, proof.html, key.html, record.jsonl.")
-    proof, first = quoted(folder / "proof.html"), quoted(folder / packages[0])
+    proof, first = quoted(folder / "proof.html"), quoted(folder / first_to_import(packages))
     say(f"Next: open {proof}, look through every item, then import {first}")
 
 

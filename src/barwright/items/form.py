@@ -30,6 +30,7 @@ class Form:
 
     `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known.
     `choice_labels`: whether picture choices have a short label beside them.
+    `earlier`: 0 for the form as it is; 1 and up for those that it took the place of, which the class may have had.
     """
 
     title: str
@@ -43,3 +44,4 @@ class Form:
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
     prints: tuple[tuple[str, str], ...] = ()
     choice_labels: bool = False
+    earlier: int = 0

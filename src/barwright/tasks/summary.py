@@ -4,8 +4,9 @@ from collections import Counter
 from collections.abc import Iterator
 
 from barwright.forms.assembly import MadeForm, spread
-from barwright.tasks.make import Made, label
+from barwright.tasks.make import Made
 from barwright.tasks.saying import counted
+from barwright.tasks.standing import label
 from barwright.tasks.telling import telling_line
 from barwright.wording.reading_level import reading_grade, student_texts
 

@@ -17,9 +17,9 @@ from barwright.results.reading.asked import (
     Sheet,
 )
 from barwright.results.reading.texts import plain
-from barwright.tasks.make import label
 from barwright.tasks.packing import RECORD
 from barwright.tasks.record import read_record, read_record_text, recorded_pictures
+from barwright.tasks.standing import label
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import (
     WordedChoice,
