@@ -26,7 +26,7 @@ from barwright.asks.drawn_excerpts import (
 from barwright.asks.wrong_answers import label_offers, misreadings_for, rhythm_offers, row_offers
 from barwright.counting.counts import (
     Row,
-    all_conventions_rows,
+    arguable_rows,
     count_labels,
     format_row,
     labels_if_counted,
@@ -173,7 +173,7 @@ def _compared_labels(row: str, conventions: Conventions) -> tuple[str, ...]:
 def _right_elsewhere(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
     """Labels that some other class writes under a symbol where this class writes another one."""
     right = _compared_labels(format_row(count_labels(excerpt, conventions)), conventions)
-    others = (row.replace("|", " ").split() for row in all_conventions_rows(excerpt, conventions))
+    others = (row.replace("|", " ").split() for row in arguable_rows(excerpt, conventions))
     full = [row for row in others if len(row) == len(right)]
     return frozenset(label for row in full for label, own in zip(row, right, strict=True) if label != own)
 
@@ -194,10 +194,10 @@ def _rhythm_question(excerpt: Excerpt, space: Space) -> Question | None:
 
 
 def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
-    """Measure and index of the first symbol of every sound or rest that has a label, and the label."""
+    """Measure and index of the first symbol of every sound or rest that has a label of its own, and the label."""
     pairs = zip(spans(excerpt), labels_if_counted(excerpt, space.conventions) or (), strict=False)
     marks = [(n, sound.at, label) for n, pair in enumerate(pairs) for sound, label in zip(*pair, strict=True)]
-    return [mark for mark in marks if mark[2]]
+    return [mark for mark in marks if mark[2].lstrip("(")[:1] not in ("", "-")]
 
 
 def _mark_question(excerpt: Excerpt, measure: int, index: int, label: str) -> Question:

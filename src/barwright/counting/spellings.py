@@ -5,7 +5,7 @@ from collections.abc import Callable
 from functools import cache, lru_cache
 from itertools import product
 
-from barwright.counting.labels import STROKE
+from barwright.counting.labels import STROKE, rest_style
 from barwright.counting.rows import ROWS_KEPT, normal_row
 from barwright.rhythm.conventions import Conventions
 
@@ -61,13 +61,14 @@ NO_SPACES: Step = ((_replaced((" ", "")), 4),)
 ANDS: Step = ((_replaced(("&", "and")), 2), (_replaced(("&", "+")), 2))
 HYPHENS: Step = ((_EN_DASH, 3),)
 HYPHENS_OF_NUMBERS: Step = (*HYPHENS, (_replaced((" -", "-"), ("-", " - ")), 3), (_replaced((" -", "-")), 3))
-# How else a rest may be marked, for each value of `rest_counts`; a rest without a count stays as it is.
+# How else a rest may be marked, for each `rest_style`; a rest without a count stays as it is.
 RESTS: dict[str, Step] = {
     "parentheses": (
         (_replaced(("(", "["), (")", "]"), ("[]", "()")), 6),
         (_replaced(("(", "( "), (")", " )"), ("(  )", "()"), ("(   )", "( )")), 7),
     ),
     "strike": ((_changed(f"((?:[^{STROKE}]{STROKE})+)", lambda run: f"({run[0].replace(STROKE, '')})"), 1),),
+    "plain": ((_changed(r"\bsh\b", "(sh)"), 1), (_changed(r"\bsh\b", "shh"), 2)),
     "R": ((_changed(r"R(?:-R)*", "R"), 1), (_changed(r"R(?:-R)*", "rest"), 3)),
 }
 
@@ -142,5 +143,5 @@ def _steps(conventions: Conventions) -> tuple[Step, ...]:
         (*figures, *COMMAS, *BESIDE_RESTS),
         ANDS,
         HYPHENS_OF_NUMBERS if numbers else HYPHENS,
-        RESTS[conventions.rest_counts],
+        RESTS[rest_style(conventions)],
     )

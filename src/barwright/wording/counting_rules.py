@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import cache
 
 from barwright.asks import ASKS
+from barwright.counting.labels import rest_style
 from barwright.counting.systems import Beat, counted_beats, words_of
 from barwright.items.item import Item
 from barwright.rhythm.conventions import Conventions
@@ -140,7 +141,7 @@ def rule_ids(item: Item) -> tuple[str, ...]:
         **(_split_rules(item, symbols) if numbers else {}),
         f"triplet.{house.triplet}": numbers and _has_triplet(symbols),
         f"held.{house.held}": numbers and ("-" in rows or any(s.tied or length_of(s, meter) > once for s in symbols)),
-        f"rests.{house.rest_counts}": "(" in rows or any(s.silent for s in symbols),
+        f"rests.{rest_style(house)}": "(" in rows or any(s.silent for s in symbols),
         "barline.again": house.counting in NUMBERED and len(item.excerpt.measures) > 1,
     }
     return tuple(ident for ident, is_wanted in wanted.items() if is_wanted)
