@@ -3,7 +3,7 @@
 import pytest
 
 from barwright.misreadings import MISREADINGS
-from barwright.misreadings.answers import fillings, fillings_among, fills, candidates_of
+from barwright.misreadings.answers import candidates_of, fillings, fillings_among, fills
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt, parse_symbols
 

@@ -100,7 +100,7 @@ def test_where_a_book_has_no_column(text: str, house: Conventions) -> None:
         ("6/8 e e e q.", {"compound": "beat_and_a"}, "1 & a 2"),
         ("6/8 e. s e q.", {"compound": "beat_and_a"}, "1 ta a 2"),
         ("6/8 e. s e q.", {"compound_16ths": "none"}, "1 li 2"),
-        # what begins where no count is written shows the beats that it is held over, and nothing where only onsets count
+        # what begins where no count is written shows the beats that it is held over, if held beats are written
         ("6/8 e e s s~ q.", {"compound_16ths": "none"}, "1 la li -2"),
         ("9/8 e e s s~ h.", {"compound_16ths": "none"}, "1 la li -2-3"),
         ("6/8 e e s s~ q.", {"compound_16ths": "none", "held": "subdivisions"}, "1 la li -2-la-li"),

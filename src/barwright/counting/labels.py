@@ -163,8 +163,8 @@ def labeller(meter: Meter, conventions: Conventions) -> Labeller:
     `held` holds for numbers only: `beats` joins every beat number strictly inside the sound; `subdivisions` every first
     part of the counted beat too (1-&-2-&; 1-la-li in compound meters), though never a part shorter than an eighth, so
     that counting by eighths looks like `beats`; it has no count for triplets. `onset_only` joins nothing. The other
-    systems name the onset only. What begins where the class writes no count (`compound_16ths` = none) shows the beats that
-    it is held over: -2.
+    systems name the onset only. What begins where the class writes no count (`compound_16ths` = none) shows the beats
+    that it is held over: -2.
     Source: US method books (common practice).
     """
     beats = counted_beats(meter, conventions)
@@ -264,6 +264,18 @@ def dressed(label: str, rest_counts: str, *, silent: bool, held: bool = False) -
     if rest_counts == "plain":
         return label
     return struck(label) if rest_counts == "strike" else f"({label})"
+
+
+def first_count(label: str) -> str:
+    """The label with its first count alone, the rest of the held counts left off.
+
+    >>> first_count("2-3"), first_count("(3-4)"), first_count("2"), first_count("-1")
+    ('2', '(3)', '2', '-1')
+    """
+    first, hyphen, _ = label.partition("-")
+    if not hyphen or not first.strip("("):
+        return label
+    return f"{first})" if label.startswith("(") else first
 
 
 def sound_label(

@@ -78,9 +78,10 @@ House = tuple[Way, Labeller]
 def all_conventions_rows(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
     """Normal rows (`normal_row` under these conventions) of this rhythm in every other set of counting conventions.
 
-    All values of all conventions that change counts or their signs (`Effect`), all counting systems, and for additive meters every grouping; where a set names onsets only, also with nothing under a part that is held
-    over a barline. A set that writes what this one writes gives the same row again; one that has no count for this
-    rhythm gives none. Raises RhythmError for a blank.
+    All values of all conventions that change counts or their signs (`Effect`), all counting systems, and for additive
+    meters every grouping; where a set names onsets only, also with nothing under a part that is held over a barline.
+    A set that writes what this one writes gives the same row again; one that has no count for this rhythm gives none.
+    Raises RhythmError for a blank.
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> sorted(all_conventions_rows(parse_excerpt("2/4 h"), Conventions()))

@@ -68,10 +68,11 @@ def parse_row(text: str) -> Row:
 def normal_row(text: str, conventions: Conventions) -> str:
     """The one text that stands for every way to write the same row; typed and printed rows are compared by it.
 
-    Barlines, also typed as `/`, are dropped where the counts show them (a label held over one keeps its hyphen); `and`,
-    `+` and `&` are one, so are all dashes, all ways to mark a rest by crossing out, brackets or parentheses, and one R
-    for a rest with an R for each of its counts; where sh alone says rest, so does (sh); labels may be written together. `trip let` is `la li` in a class that
-    says `la li`. What cannot be read stays as it is. A normal row is its own normal row.
+    Barlines, also typed as `/`, are dropped where the counts show them (a label held over one keeps its hyphen);
+    `and`, `+` and `&` are one, so are all dashes, all ways to mark a rest by crossing out, brackets or parentheses,
+    and one R for a rest with an R for each of its counts; where sh alone says rest, so does (sh); labels may be
+    written together. `trip let` is `la li` in a class that says `la li`. What cannot be read stays as it is. A normal
+    row is its own normal row.
 
     >>> normal_row("1and (2)(3) | – 1 2 – 3", Conventions())
     '1 & (2) (3) -1 2-3'

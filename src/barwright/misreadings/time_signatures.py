@@ -1,7 +1,8 @@
 """Errors about the time signature: what a measure holds, what the numbers tell, which note gets the beat.
 
-Claims about the numbers are texts: `adds-up N U`, `stands-for U`, `how-many N`, `big-beats N`, `kind-of-note`, `notes N`,
-`measures N`, `lasts N` (N a number, U the bottom number). A claim that happens to be true of the excerpt is not made.
+Claims about the numbers are texts: `adds-up N U`, `stands-for U`, `how-many N`, `big-beats N`, `kind-of-note`,
+`notes N`, `measures N`, `lasts N` (N a number, U the bottom number). A claim that happens to be true of the excerpt is
+not made.
 """
 
 from fractions import Fraction
