@@ -112,7 +112,7 @@ def all_faults(text: str, path: Path) -> list[str]:
     return [fault for each in found for fault in faults(each)]
 
 
-@pytest.mark.parametrize("path", sorted(BLUEPRINTS.glob("*.toml")), ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", sorted([*BLUEPRINTS.glob("*.toml"), *TRIALS.glob("*.toml")]), ids=lambda p: p.stem)
 def test_no_hint_of_a_demo_quiz_names_what_its_item_does_not_show(path: Path) -> None:
     assert all_faults(path.read_text(encoding="utf-8"), path) == []
 

@@ -39,15 +39,28 @@ MISREADINGS: dict[str, Misreading] = {
 }
 
 
+# Errors that take one sign for another: rarer than a sign passed over, or than a slip (common practice).
+CONFUSIONS = frozenset(
+    {
+        "whole-and-half-rest-swapped",
+        "filled-head-lasts-longer",
+        "whole-and-half-note-swapped",
+        "half-and-quarter-rest-swapped",
+        "eighth-and-quarter-rest-swapped",
+        "more-flags-last-longer",
+        "beamed-pair-is-one-eighth",
+    }
+)
 # Swapping the two numbers is rarer than any slip or habit that leads to the same answer (common practice).
-SWAPPED = "numbers-of-the-signature-swapped"
+RARE = frozenset({"numbers-of-the-signature-swapped", *SELDOM})
 
 
 def likeliest_first(ids: Iterable[str]) -> tuple[str, ...]:
     """Misreadings that lead to one answer on one excerpt, the likeliest first; those alike in this keep their order.
 
-    Where a sign stands that is easily misread (a dot, a rest, a tie) it is the likeliest reason; then slips of adding
-    up and of counting; then what is believed of the time signature; last what shows seldom (common practice).
+    Where a sign stands that is easily passed over (a dot, a rest, a tie) that is the likeliest reason; then slips of
+    adding up and of counting; then what is believed of the time signature; then one sign taken for another; last what
+    shows seldom (common practice).
 
     >>> likeliest_first(["numbers-of-the-signature-swapped", "one-beat-too-few-counted", "dots-passed-over"])
     ('dots-passed-over', 'one-beat-too-few-counted', 'numbers-of-the-signature-swapped')
@@ -56,9 +69,11 @@ def likeliest_first(ids: Iterable[str]) -> tuple[str, ...]:
 
 
 def _rank(ident: str) -> int:
-    misreading = MISREADINGS[ident]
-    if ident in SELDOM or ident == SWAPPED:
+    if ident in RARE:
+        return 4
+    if ident in CONFUSIONS:
         return 3
+    misreading = MISREADINGS[ident]
     if misreading.replaces == "capacity":
         return 2
     return 0 if misreading.needs else 1
