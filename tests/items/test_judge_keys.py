@@ -82,7 +82,7 @@ ROWS = [
 CLAIMS = [f"{kind} {a} {b}" for kind in ("fits", "fits-not") for a in range(5) for b in range(2, 5)]
 SAYINGS = [
     *("adds-up 3 4", "adds-up 4 4", "adds-up 6 8", "adds-up 2 4", "stands-for 4", "stands-for 8", "stands-for 2"),
-    *("how-many 2", "how-many 3", "how-many 4", "how-many 6", "kind-of-note"),
+    *("how-many 2", "how-many 3", "how-many 4", "how-many 6", "big-beats 2", "big-beats 6", "kind-of-note"),
     *("notes 2", "notes 3", "notes 4", "measures 1", "measures 3", "lasts 1", "lasts 2", "lasts 3"),
 ]
 ORDERS = [

@@ -31,7 +31,7 @@ COLUMNS = {
         replace(HOUSE, compound="bottom"),
         replace(HOUSE, cut_time="in_four"),
     ),
-    "syllables.txt": tuple(replace(HOUSE, counting=system) for system in SYSTEMS),
+    "syllables.txt": tuple(replace(HOUSE, counting=system, kodaly_rests="marked") for system in SYSTEMS),
 }
 WORKED = [
     pytest.param(f"{meter} {rhythm}", house, cell, id=f"{ident}-{column}")
@@ -100,6 +100,11 @@ def test_where_a_book_has_no_column(text: str, house: Conventions) -> None:
         ("6/8 e e e q.", {"compound": "beat_and_a"}, "1 & a 2"),
         ("6/8 e. s e q.", {"compound": "beat_and_a"}, "1 ta a 2"),
         ("6/8 e. s e q.", {"compound_16ths": "none"}, "1 li 2"),
+        # what begins where no count is written shows the beats that it is held over, if held beats are written
+        ("6/8 e e s s~ q.", {"compound_16ths": "none"}, "1 la li -2"),
+        ("9/8 e e s s~ h.", {"compound_16ths": "none"}, "1 la li -2-3"),
+        ("6/8 e e s s~ q.", {"compound_16ths": "none", "held": "subdivisions"}, "1 la li -2-la-li"),
+        ("6/8 e e s s~ q.", {"compound_16ths": "none", "held": "onset_only"}, "1 la li"),
         ("6/8 e. s e q.", {"compound_16ths": "none", "compound": "bottom"}, "1-2 & 3 4-5-6"),
         ("3/8 e e e", {"three_eight": "in_one", "compound": "beat_and_a"}, "1 & a"),
         ("3/8 e s s e", {"three_eight": "in_one", "compound": "bottom"}, "1 la ta li"),
@@ -114,6 +119,9 @@ def test_where_a_book_has_no_column(text: str, house: Conventions) -> None:
         ("4/4 q rq rh", {"rest_counts": "R"}, "1 R R-R"),
         ("4/4 rW", {"rest_counts": "R", "held": "onset_only"}, "R"),
         ("4/4 h rh", {"rest_counts": "R", "counting": "kodaly"}, "ta-a R"),
+        ("4/4 h rh", {"rest_counts": "strike", "counting": "kodaly"}, f"ta-a s{STROKE}h{STROKE}"),
+        ("4/4 h rq rq", {"counting": "kodaly"}, "ta-a sh sh"),
+        ("4/4 h rq rq", {"counting": "kodaly", "kodaly_rests": "marked"}, "ta-a (sh) (sh)"),
         ("3/4 q rh", {"rest_counts": "strike"}, f"1 2{STROKE}-{STROKE}3{STROKE}"),
         ("4/4 rw", {}, "(1-2-3-4)"),
         # cut time and 3/8 in the syllable systems go by the same beats

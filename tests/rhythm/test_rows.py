@@ -111,7 +111,9 @@ def test_labels_of_a_row(text: str, row: tuple[tuple[str, ...], ...]) -> None:
         ("tadi (ta)-ta", {"counting": "takadimi"}, "ta di (ta) ta"),
         ("1te2 (rest)", {"counting": "eastman"}, "1 te 2 (R)"),
         ("ti-ti ta - a | -ta", {"counting": "kodaly"}, "ti ti ta-a -ta"),
-        ("tika tika syncopa (shh)", {"counting": "kodaly"}, "ti ka ti ka syn co pa (sh)"),
+        ("tika tika syncopa (shh)", {"counting": "kodaly"}, "ti ka ti ka syn co pa sh"),
+        ("ta shh", {"counting": "kodaly", "kodaly_rests": "marked"}, "ta sh"),
+        ("ta (shh)", {"counting": "kodaly", "kodaly_rests": "marked"}, "ta (sh)"),
         ("ta | -a", {"counting": "kodaly"}, "ta | -a"),
         # rests crossed out, or R: one R or one for each count of the rest
         (f"1 {struck('2-3')}", {}, "1 (2-3)"),

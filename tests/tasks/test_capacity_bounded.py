@@ -15,7 +15,7 @@ from barwright.asks.count_labeling import (
 from barwright.asks.drawn_excerpts import listed_measures
 from barwright.blueprint.blueprint import Plan
 from barwright.blueprint.parsing import read_blueprint
-from barwright.counting.other_conventions import all_conventions_rows
+from barwright.counting.other_conventions import arguable_rows
 from barwright.forms.assembly import items_of, made_forms
 from barwright.rhythm.excerpt import Excerpt
 from barwright.tasks.capacity import (
@@ -48,7 +48,7 @@ SMALL = '\nmeters = ["5/8", "6/8"]\nnotes = ["quarter", "eighth"]\nrests = ["qua
 
 def tables() -> int:
     """How often a rhythm was held against all counting conventions so far: the work that counts here."""
-    return all_conventions_rows.cache_info().misses
+    return arguable_rows.cache_info().misses
 
 
 def rich(name: str) -> Plan:

@@ -29,9 +29,16 @@ def test_everything_that_beginners_meet() -> None:
     )
 
 
+def test_rests_in_kodaly_style_words() -> None:
+    assert rules("2/4 q rq", counting="kodaly") == "Use ta and our other rhythm words. Say sh for a rest."
+    marked = rules("2/4 q rq", counting="kodaly", kodaly_rests="marked")
+    assert marked == "Use ta and our other rhythm words. Put rests in parentheses."
+
+
 def test_only_what_can_be_seen_is_told() -> None:
     assert rules("4/4 q q q q") == "Count the beats with numbers."
     assert rules("4/4 h h") == "Count the beats with numbers. A hyphen joins the counts of a long note."
+    assert "A hyphen joins" in rules("2/4 e q e")  # no longer than a beat, and yet held over one
     assert rules("4/4 q q q q | q q q q") == "Count the beats with numbers. Start again at 1 after each barline."
 
 

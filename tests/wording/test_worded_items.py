@@ -11,7 +11,7 @@ from barwright.asks import ASKS
 from barwright.counting.counts import count_labels, format_row, normal_row
 from barwright.errors import TemplateError
 from barwright.items.form import FormItem
-from barwright.items.item import Answer, Item
+from barwright.items.item import Answer, Choice, Item
 from barwright.misreadings import MISREADINGS
 from barwright.rhythm.conventions import Conventions, Counting
 from barwright.rhythm.meter import parse_meter
@@ -246,8 +246,11 @@ def test_a_general_hint_is_true_of_a_mark_on_the_first_note_and_does_not_give_it
 def test_one_measure_starts_at_1_and_several_each() -> None:
     one = made("write-counts", "3/4 h q", ["1-2 3"], {})
     two = made("write-counts", "3/4 h q | h rq", ["1-2 3 | 1-2 (3)"], {})
-    assert worded_hint(one) == "Start the measure at 1. Write the count where each note starts."
-    assert worded_hint(two) == "Start each measure at 1. Write the count where each note or rest starts."
+    joined = "Then join the counts it is held for."
+    assert worded_hint(one) == f"Start the measure at 1. Write the count where each note starts. {joined}"
+    assert worded_hint(two) == f"Start each measure at 1. Write the count where each note or rest starts. {joined}"
+    short = made("write-counts", "3/4 q q q", ["1 2 3"], {})
+    assert worded_hint(short) == "Start the measure at 1. Write the count where each note starts."
 
 
 def test_unknown_claims_are_refused() -> None:
@@ -294,3 +297,40 @@ def test_sentences_are_short() -> None:
         shown = worded(item)
         for text in (*shown.stem, shown.note):
             assert all(len(sentence.split()) <= 12 for sentence in sentences_of(text)), text
+
+
+def test_where_a_marked_note_is_held_its_first_count_will_do() -> None:
+    """Stem, praise and accepted spellings agree: the count is where the note starts, and what it holds may be added."""
+    item = made("count-under-mark", "4/4 q *h q", ["2-3"], {"3-4": "notes-numbered-in-order"})
+    shown = worded_item(placed(item), "en-US")
+    right, wrong = (next(c for c in shown.choices if c.key == key) for key in (True, False))
+    assert right.spellings[:2] == ("2-3", "2")
+    assert right.feedback == "Right. That is where the marked note starts."
+    assert shown.note == "Type only that count. Where a hyphen joins several, the first will do."
+    assert wrong.spellings[:2] == ("3-4", "3")
+    rest = worded_item(placed(made("count-under-mark", "4/4 h *rh", ["(3-4)"], {})), "en-US")
+    assert rest.choices[0].spellings[:2] == ("(3-4)", "(3)")
+    onsets = Conventions(held="onset_only")
+    short = worded_item(placed(made("count-under-mark", "4/4 q *h q", ["2"], {}, house=onsets)), "en-US")
+    assert short.note == "Type only that count."
+
+
+def test_a_choice_of_several_misreadings_has_the_hint_of_the_likeliest_and_the_teacher_is_told_of_all() -> None:
+    item = made("finish-measure", "3/4 h _", ["q"], {})
+    swapped, slip = "numbers-of-the-signature-swapped", "one-beat-too-few-counted"
+    both = replace(item, choices=(Choice(Answer("symbols", "h"), (swapped, slip)), *item.choices))
+    choice = worded_item(placed(both), "en-US").choices[0]
+    assert choice.misreading == swapped
+    assert choice.feedback == "You are close. Add up again, and start with the first note."
+    assert choice.why == (
+        "Counts 1 beat too few, so the blank seems 1 beat too long. Or: Swaps the two numbers of the time signature."
+    )
+
+
+def test_where_two_signatures_hold_the_same_the_praise_speaks_of_the_groups() -> None:
+    def praise(wrong: str) -> str:
+        item = made("time-signature-for-rhythm", "6/8 e e e q e", ["6/8"], {wrong: "six-eight-counted-as-three-four"})
+        return next(c.feedback for c in worded_item(placed(item), "en-US").choices if c.key)
+
+    assert praise("3/4") == "Right. The measure adds up to 6 eighth notes. The groups fit 6/8, too."
+    assert praise("2/4") == "Right. The measure adds up to 6 eighth notes."

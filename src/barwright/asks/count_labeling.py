@@ -28,7 +28,7 @@ from barwright.asks.drawn_excerpts import (
 from barwright.asks.wrong_answers import label_offers, misreadings_for, rhythm_offers, row_offers
 from barwright.counting.counts import (
     Row,
-    all_conventions_rows,
+    arguable_rows,
     count_labels,
     format_row,
     labels_if_counted,
@@ -180,7 +180,7 @@ def _compared_labels(row: str, conventions: Conventions) -> tuple[str, ...]:
 def _right_elsewhere(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
     """Labels that some other class writes under a symbol where this class writes another one."""
     right = _compared_labels(format_row(count_labels(excerpt, conventions)), conventions)
-    others = (row.replace("|", " ").split() for row in all_conventions_rows(excerpt, conventions))
+    others = (row.replace("|", " ").split() for row in arguable_rows(excerpt, conventions))
     full = [row for row in others if len(row) == len(right)]
     return frozenset(label for row in full for label, own in zip(row, right, strict=True) if label != own)
 
@@ -210,7 +210,7 @@ def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
     for number, (sounds, labels, symbols) in enumerate(zip(spans(excerpt), rows, excerpt.measures, strict=False)):
         for sound, label in zip(sounds, labels, strict=True):
             over = sound is sounds[-1] and symbols[-1].tied
-            if label and not (sound.held or over):
+            if label.lstrip("(")[:1] not in ("", "-") and not (sound.held or over):
                 found.append((number, sound.at, label))
     return found
 

@@ -25,6 +25,7 @@ from barwright.counting.counts import (
     normal_row,
     spans,
 )
+from barwright.counting.labels import first_count
 from barwright.items.item import Answer, AnswerKind
 from barwright.items.taught import Taught
 from barwright.misreadings import MISREADINGS, Misreading
@@ -133,13 +134,14 @@ def label_offers(ask: str, question: Question, space: Space) -> Offers:
     measure, index = excerpt.mark
     bare = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup)
     place = [span.at for span in spans(bare)[measure]].index(index)
-    right = normal_row(question.keys[0].text, house)
+    key = question.keys[0].text
+    right = {normal_row(text, house) for text in (key, first_count(key))}  # both are accepted
     mute = SHOWN_BY_NOTES if excerpt.measures[measure][index].silent else frozenset()
     asked = tuple(m for m in misreadings_for(ask, space.taught) if m.id not in mute)
     found = []
     for m, labels, _ in rows(asked, bare, house):
         label = labels[measure][place]
-        if label and normal_row(label, house) != right:
+        if label and normal_row(label, house) not in right:
             found.append((label, m.id))
     return _gathered("row", found, ())
 

@@ -17,11 +17,12 @@ from barwright.counting.labels import (
     labeller,
     meter_shown,
     no_count,
+    rest_style,
     sound_label,
     sounds,
     spans,
 )
-from barwright.counting.other_conventions import all_conventions_rows
+from barwright.counting.other_conventions import all_conventions_rows, arguable_rows
 from barwright.counting.rows import (
     Row,
     format_row,
@@ -41,6 +42,7 @@ __all__ = [
     "Sound",
     "Span",
     "all_conventions_rows",
+    "arguable_rows",
     "count_labels",
     "format_row",
     "labelled_events",
@@ -99,7 +101,7 @@ def _labels(measure: CountedMeasure, meter: Meter, conventions: Conventions) -> 
         if word is None:
             onset = whole_notes(span.onset)
             raise RhythmError(no_count(onset, triplet=span.triplet, meter=meter, conventions=conventions))
-        found.append(dressed(word, conventions.rest_counts, silent=span.silent, held=span.held))
+        found.append(dressed(word, rest_style(conventions), silent=span.silent, held=span.held))
     return tuple(found)
 
 

@@ -163,7 +163,8 @@ def labeller(meter: Meter, conventions: Conventions) -> Labeller:
     `held` holds for numbers only: `beats` joins every beat number strictly inside the sound; `subdivisions` every first
     part of the counted beat too (1-&-2-&; 1-la-li in compound meters), though never a part shorter than an eighth, so
     that counting by eighths looks like `beats`; it has no count for triplets. `onset_only` joins nothing. The other
-    systems name the onset only.
+    systems name the onset only. What begins where the class writes no count (`compound_16ths` = none) shows the beats
+    that it is held over: -2.
     Source: US method books (common practice).
     """
     beats = counted_beats(meter, conventions)
@@ -191,7 +192,7 @@ def labeller_of(beats: tuple[Beat, ...], tables: Tables, *, held: Held, on_beat:
         if triplet and held == "subdivisions":
             return None
         word = _word(onset, beats, tables, on_beat if triplet else "#")
-        inside = _inside(onset, onset + length, beats, held) if word else ()
+        inside = () if word is None else _inside(onset, onset + length, beats, held)
         return None if word is None else "-".join([word, *(_word(t, beats, tables) or "" for t in inside)])
 
     return label
@@ -236,8 +237,18 @@ def struck(text: str) -> str:
     return "".join(c + STROKE for c in text)
 
 
+def rest_style(conventions: Conventions) -> str:
+    """How the class marks the count of a rest: a value of `rest_counts`, or `plain` where the word itself says rest.
+
+    >>> rest_style(Conventions()), rest_style(Conventions(counting="kodaly"))
+    ('parentheses', 'plain')
+    """
+    says_rest = conventions.counting == "kodaly" and conventions.kodaly_rests == "plain"
+    return "plain" if says_rest and conventions.rest_counts == "parentheses" else conventions.rest_counts
+
+
 def dressed(label: str, rest_counts: str, *, silent: bool, held: bool = False) -> str:
-    """A bare count as it is written: a rest by the convention `rest_counts`, a part held over a barline after a hyphen.
+    """A bare count as it is written: a rest by the class's `rest_style`, a part held over a barline after a hyphen.
 
     With `R` every count of the rest becomes an R. An empty count (`compound_16ths` = none) stays empty.
 
@@ -250,7 +261,21 @@ def dressed(label: str, rest_counts: str, *, silent: bool, held: bool = False) -
         return f"-{label}" if label and held else label
     if rest_counts == "R":
         return "-".join("R" for _ in label.split("-"))
+    if rest_counts == "plain":
+        return label
     return struck(label) if rest_counts == "strike" else f"({label})"
+
+
+def first_count(label: str) -> str:
+    """The label with its first count alone, the rest of the held counts left off.
+
+    >>> first_count("2-3"), first_count("(3-4)"), first_count("2"), first_count("-1")
+    ('2', '(3)', '2', '-1')
+    """
+    first, hyphen, _ = label.partition("-")
+    if not hyphen or not first.strip("("):
+        return label
+    return f"{first})" if label.startswith("(") else first
 
 
 def sound_label(
@@ -277,7 +302,7 @@ def sound_label(
         label = labeller(meter, conventions)(start, span, triplet)
     if label is None:
         raise RhythmError(no_count(onset, triplet=triplet, meter=meter, conventions=conventions))
-    return dressed(label, conventions.rest_counts, silent=silent, held=held)
+    return dressed(label, rest_style(conventions), silent=silent, held=held)
 
 
 def no_count(onset: Fraction, *, triplet: bool, meter: Meter, conventions: Conventions) -> str:

@@ -13,6 +13,7 @@ from barwright.counting.labels import (
     labeller,
     labeller_of,
     meter_shown,
+    rest_style,
     spans,
     struck,
 )
@@ -77,19 +78,36 @@ House = tuple[Way, Labeller]
 def all_conventions_rows(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
     """Normal rows (`normal_row` under these conventions) of this rhythm in every other set of counting conventions.
 
-    All values of held, triplet, compound, compound_16ths, rest_counts, cut_time and three_eight, all counting systems,
-    and for additive meters every grouping; where a set names onsets only, also with nothing under a part that is held
-    over a barline. A set that writes what this one writes gives the same row again; one that has no count for this
-    rhythm gives none. Raises RhythmError for a blank.
+    All values of all conventions that change counts or their signs (`Effect`), all counting systems, and for additive
+    meters every grouping; where a set names onsets only, also with nothing under a part that is held over a barline.
+    A set that writes what this one writes gives the same row again; one that has no count for this rhythm gives none.
+    Raises RhythmError for a blank.
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> sorted(all_conventions_rows(parse_excerpt("2/4 h"), Conventions()))
     ['1', '1-&-2-&', 'du', 'ta', 'ta-a']
     """
+    return _all_rows(excerpt, conventions, told=False)
+
+
+@lru_cache(EXCERPTS_KEPT)
+def arguable_rows(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
+    """The same without those that the rules printed with the question rule out (`Effect.told`).
+
+    >>> from barwright.rhythm.text import parse_excerpt
+    >>> half_notes = parse_excerpt("2/2 h h")
+    >>> sorted(all_conventions_rows(half_notes, Conventions()) - arguable_rows(half_notes, Conventions()))
+    ['1 3', '1-&-2-& 3-&-4-&', '1-2 3-4']
+    """
+    return _all_rows(excerpt, conventions, told=True)
+
+
+def _all_rows(excerpt: Excerpt, conventions: Conventions, *, told: bool) -> frozenset[str]:
     shape = _shape(excerpt)
     kodaly = Way("kodaly", onset_only=True, own=conventions.counting == "kodaly")
     ways = {(shape.kodaly, kodaly)}  # many houses write the same row: each once
-    for way, label in _houses(excerpt.meter, conventions, triplets=any(span[2] for span in shape.spans)):
+    triplets = any(span[2] for span in shape.spans)
+    for way, label in _houses(excerpt.meter, conventions, triplets=triplets, told=told):
         words = [label(*span) for span in shape.spans]
         ways.add((tuple(words), way))
     ways.update(_as_shown(excerpt, shape, conventions))
@@ -137,11 +155,14 @@ def _rows(words: Labels, shape: SoundShape, way: Way, conventions: Conventions) 
         return
     # Crossing out and parentheses give one normal row: one of them stands for both.
     marked = "strike" if conventions.rest_counts == "strike" else "parentheses"
-    mine = conventions.rest_counts if conventions.rest_counts in _other_styles() else marked
+    mine = {conventions.rest_counts if conventions.rest_counts in _other_styles() else marked}
+    plain = ("plain",) if way.system == "kodaly" else ()  # sh says rest without any mark
+    if plain and rest_style(conventions) == "plain":
+        mine.update(plain)
     held = True in shape.held
-    for style in (marked, *_other_styles()) if True in shape.silent else (mine,):
+    for style in (marked, *_other_styles(), *plain) if True in shape.silent else sorted(mine)[:1]:
         row = _dressed(words, shape, style)
-        if not (way.own and style == mine):
+        if not (way.own and style in mine):
             yield _normal(row, shape, way.system, conventions)
         if held and way.onset_only:
             started = ["" if h else word for word, h in zip(row, shape.held, strict=True)]
@@ -168,7 +189,7 @@ def _dressed(words: Labels, shape: SoundShape, style: str) -> list[str]:
         if style == "strike":
             row = [struck(word) if quiet else word for word, quiet in pairs]
         else:
-            sign = "R" if style == "R" else "({})"
+            sign = {"R": "R", "plain": "{}"}.get(style, "({})")
             row = [sign.format(word) if word and quiet else word for word, quiet in pairs]
     if True in shape.held:
         row = [f"-{word}" if word and held else word for word, held in zip(row, shape.held, strict=True)]
@@ -185,11 +206,18 @@ def _normal(row: list[str], shape: SoundShape, system: Counting, conventions: Co
 
 
 @cache
-def _houses(meter: Meter, conventions: Conventions, *, triplets: bool) -> tuple[House, ...]:
-    """Every way to count by beats in this meter, the class's own among them; `triplets`: whether they matter."""
+def _houses(meter: Meter, conventions: Conventions, *, triplets: bool, told: bool) -> tuple[House, ...]:
+    """Every way to count by beats in this meter, the class's own among them; `triplets`: whether they matter.
+
+    With `told` only those that keep to what the class's printed rules settle.
+    """
     found = [*_by_group(meter)]
     for system in BY_BEATS:
-        keys = tuple(_keys(meter, system, triplets=triplets))
+        keys = tuple(
+            name
+            for name in _keys(meter, system, triplets=triplets)
+            if not (told and conventions.counting in EFFECTS[name].told)
+        )
         for chosen in _every_value(keys):
             changed: dict[str, Any] = dict(zip(keys, chosen, strict=True))
             house = replace(conventions, counting=system, **changed)

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from functools import cache, lru_cache
 from typing import NamedTuple
 
-from barwright.counting.labels import STROKE, struck
+from barwright.counting.labels import STROKE, rest_style, struck
 from barwright.rhythm.conventions import Conventions, Counting, TripletLabels
 
 Row = tuple[tuple[str, ...], ...]
@@ -74,11 +74,12 @@ def parse_row(text: str) -> Row:
 def normal_row(text: str, conventions: Conventions) -> str:
     """The one text that stands for every way to write the same row; typed and printed rows are compared by it.
 
-    Barlines, also typed as `/`, are dropped where the counts show them (a label held over one keeps its hyphen); `and`,
-    `+` and `&` are one, so are all dashes, all ways to mark a rest by crossing out, brackets or parentheses, and one R
-    for a rest with an R for each of its counts; labels may be written together. Full-width signs are plain ones, full
-    stops are nothing, and in Kodaly-style words taa is ta-a. `trip let` is `la li` in a class that
-    says `la li`. What cannot be read stays as it is. A normal row is its own normal row.
+    Barlines, also typed as `/`, are dropped where the counts show them (a label held over one keeps its hyphen);
+    `and`, `+` and `&` are one, so are all dashes, all ways to mark a rest by crossing out, brackets or parentheses,
+    and one R for a rest with an R for each of its counts; where sh alone says rest, so does (sh); labels may be
+    written together. Full-width signs are plain ones, full stops are nothing, and in Kodaly-style words taa is ta-a.
+    `trip let` is `la li` in a class that says `la li`. What cannot be read stays as it is. A normal
+    row is its own normal row.
 
     >>> normal_row("1and (2)(3) | – 1 2 – 3", Conventions())
     '1 & (2) (3) -1 2-3'
@@ -163,7 +164,10 @@ def long_normal_row(text: str, conventions: Conventions) -> str:
     if "(" in found or ")" in found:
         found = _CLOSE.sub(") ", _OPEN.sub(" (", found))
     found = _REST_COUNTS.sub("R", " ".join(found.split())).replace("()", "( )")
-    return _PAIR.sub(lambda pair: struck(pair[1]), found) if conventions.rest_counts == "strike" else found
+    style = rest_style(conventions)
+    if style == "plain":
+        return found.replace("(sh)", "sh")
+    return _PAIR.sub(lambda pair: struck(pair[1]), found) if style == "strike" else found
 
 
 def _plain(text: str, conventions: Conventions) -> str:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable
 from functools import cache, lru_cache
 
-from barwright.counting.labels import STROKE
+from barwright.counting.labels import STROKE, rest_style
 from barwright.counting.rows import ROWS_KEPT, normal_row
 from barwright.rhythm.conventions import Conventions, Counting
 
@@ -119,7 +119,7 @@ HYPHENS_OF_KODALY: Step = (
     (_changed(r"(?<=[a-z])-(?=[ai]\b)", " "), 4),
     (_changed(r"(?<=[a-z])-(?=[ai]\b)", " - "), 4),
 )
-# How else a rest may be marked, for each value of `rest_counts`; a rest without a count stays as it is.
+# How else a rest may be marked, for each `rest_style`; a rest without a count stays as it is.
 IN_PARENTHESES: Step = (
     (_replaced(("(", "["), (")", "]"), ("[]", "()")), 6),
     (_replaced(("(", "（"), (")", "）")), 5),
@@ -129,6 +129,7 @@ IN_PARENTHESES: Step = (
 RESTS: dict[str, Step] = {
     "parentheses": IN_PARENTHESES,
     "strike": IN_PARENTHESES,
+    "plain": ((_changed(r"\bsh\b", "(sh)"), 1), (_changed(r"\bsh\b", "shh"), 2)),
     "R": ((_changed(r"R(?:-R)*", "R"), 1), (_changed(r"R(?:-R)*", "rest"), 3)),
 }
 WIDTHS: Step = (
@@ -209,7 +210,7 @@ def _steps(conventions: Conventions) -> tuple[Step, ...]:
     hyphens = {"numbers": HYPHENS_OF_NUMBERS, "kodaly": HYPHENS_OF_KODALY}.get(counting, HYPHENS)
     spaces = (*_figures(counting), *SPACES, *(SPACES_OF_NUMBERS if counting == "numbers" else ()))
     triplets: Step = TRIPLETS if counting == "numbers" else ()
-    return ENDS, spaces, BARLINES, ANDS, hyphens, triplets, RESTS[conventions.rest_counts], WIDTHS
+    return ENDS, spaces, BARLINES, ANDS, hyphens, triplets, RESTS[rest_style(conventions)], WIDTHS
 
 
 def _figures(counting: Counting) -> Step:

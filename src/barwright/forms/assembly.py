@@ -46,11 +46,20 @@ _MORE = "ask for fewer, teach more elements or meters, or allow longer excerpts 
 
 
 @dataclass(frozen=True, slots=True)
+class Wanted:
+    """A misreading that parts of the blueprint name: in how many items it was asked for, and in how many it shows."""
+
+    misreading: str
+    asked: int
+    shown: int
+
+
+@dataclass(frozen=True, slots=True)
 class MadeForm:
     """A form with what happened on the way.
 
     `shared`: the excerpts that another form has too. `bent`: the constraints of parallel forms that could not be met.
-    `difficulty`: the mean expected difficulty of its items. `wanted`: the misreadings that the blueprint names.
+    `difficulty`: the mean expected difficulty of its items. `wanted`: what became of the misreadings that parts name.
     """
 
     form: Form
@@ -58,7 +67,7 @@ class MadeForm:
     shared: tuple[str, ...]
     bent: tuple[str, ...]
     difficulty: Fraction
-    wanted: tuple[str, ...] = ()
+    wanted: tuple["Wanted", ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,8 +222,16 @@ def _finished(
         choice_labels=quiz.choice_labels,
     )
     average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
-    wanted = tuple(dict.fromkeys(m for part in blueprint.part for m in part.misreadings))
+    wanted = tuple(_wanted(pools, pattern.plans))
     return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent.values()), average, wanted)
+
+
+def _wanted(pools: Sequence[Pool], plans: Sequence[Plan]) -> Iterator[Wanted]:
+    """Each misreading that a plan names; of variants one must show it."""
+    for misreading in dict.fromkeys(m for plan in plans for m in plan.focus):
+        asked = [pool for pool, plan in zip(pools, plans, strict=True) if misreading in plan.focus]
+        shown = sum(any(c.misreading == misreading for item in pool for c in item.wrong) for pool in asked)
+        yield Wanted(misreading, len(asked), shown)
 
 
 def _placed(pools: Sequence[Pool], pattern: Pattern, orders: list[Orders], blueprint: Blueprint) -> Iterator[FormItem]:

@@ -27,6 +27,7 @@ CLAIM_NUMBERS = {
     "adds-up": 2,
     "stands-for": 1,
     "how-many": 1,
+    "big-beats": 1,
     "kind-of-note": 0,
     "notes": 1,
     "measures": 1,

@@ -18,7 +18,7 @@ from math import ceil
 
 from barwright.counting.counts import (
     Row,
-    all_conventions_rows,
+    arguable_rows,
     count_labels,
     format_row,
     labelled_events,
@@ -100,7 +100,7 @@ def row_faults(item: Item, taught: Taught) -> Iterator[str]:
     if not right:
         yield reason("no-count", format_excerpt(excerpt))
         return
-    yield from _texts_faults(item, right, all_conventions_rows(excerpt, item.conventions))
+    yield from _texts_faults(item, right, arguable_rows(excerpt, item.conventions))
     if item.ask == "counts-for-rhythm":
         yield from _row_betrays(item)
         for choice in item.choices:
@@ -119,7 +119,7 @@ def mark_faults(item: Item, _taught: Taught) -> Iterator[str]:
     if place is None:
         yield reason("no-count", format_excerpt(excerpt))
         return
-    rows = map(_labels, all_conventions_rows(plain, item.conventions))
+    rows = map(_labels, arguable_rows(plain, item.conventions))
     # A row with fewer labels leaves some empty; the others stand in a fuller row too.
     anywhere = frozenset(row[place] for row in rows if len(row) == len(labels))
     yield from _texts_faults(item, labels[place], anywhere)
@@ -129,7 +129,8 @@ def _place_of_mark(excerpt: Excerpt, conventions: Conventions) -> int | None:
     """The marked symbol's place among the labels of the row; None if it has no label of its own, or is held."""
     measures = labelled_events(replace(excerpt, mark=None), conventions)
     places = [(event.measure, event.index) for measure in measures for event, label in measure if label]
-    if excerpt.mark not in places:
+    starts = {(event.measure, event.index) for measure in measures for event, label in measure if label[:1] != "-"}
+    if excerpt.mark not in places or excerpt.mark not in starts:
         return None
     number, index = excerpt.mark
     earlier = [*(s for m in excerpt.measures[:number] for s in m), *excerpt.measures[number][:index]]
@@ -176,7 +177,7 @@ def figure_for_row_faults(item: Item, taught: Taught) -> Iterator[str]:
         own = Excerpt(excerpt.meter, drawn.measures, excerpt.pickup)
         if not choice.key and _row(own, conventions) == row:
             yield reason("second-right-answer", f"{text} is counted {row}")
-        elif not choice.key and _may_share_row(own, excerpt, row) and row in all_conventions_rows(own, conventions):
+        elif not choice.key and _may_share_row(own, excerpt, row) and row in arguable_rows(own, conventions):
             yield reason("right-elsewhere", f"{text} can be counted {row}")
 
 
@@ -265,6 +266,6 @@ def _labels_anywhere(excerpt: Excerpt, house: Conventions, count: int) -> list[s
 
     Rows that leave labels out tell nothing more: the labels that they do write stand in a fuller row too.
     """
-    rows = (row.replace("|", " ").split() for row in all_conventions_rows(replace(excerpt, mark=None), house))
+    rows = (row.replace("|", " ").split() for row in arguable_rows(replace(excerpt, mark=None), house))
     full = [row for row in rows if len(row) == count]
     return [{row[place] for row in full} for place in range(count)]

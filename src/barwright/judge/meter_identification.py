@@ -168,6 +168,11 @@ def _how_many(claim: Claim, excerpt: Excerpt, _target: str) -> bool:
     return claim.numbers[0] in beats_in(excerpt.meter.capacity, excerpt.meter)
 
 
+def _big_beats(claim: Claim, excerpt: Excerpt, _target: str) -> bool:
+    """Big beats are groups of three of the bottom number's notes, however a class counts them."""
+    return claim.numbers[0] * 3 * excerpt.meter.unit == excerpt.meter.capacity
+
+
 def _kind_of_note(_claim: Claim, _excerpt: Excerpt, target: str) -> bool:
     return target == "bottom"
 
@@ -200,6 +205,7 @@ _TRUE: dict[str, Callable[[Claim, Excerpt, str], bool]] = {
     "adds-up": _adds_up,
     "stands-for": _stands_for,
     "how-many": _how_many,
+    "big-beats": _big_beats,
     "kind-of-note": _kind_of_note,
     "notes": _notes,
     "measures": _measures,

@@ -271,10 +271,11 @@ def beat_of_the_blank_answered(reading: Reading) -> Reading | None:
 def as_many_symbols_as_beats(reading: Reading) -> Reading | None:
     """What a student fills in who puts as many symbols as beats are missing, whatever they last.
 
-    Two beats ask for two notes; but a group that is longer than the whole measure is noticed.
+    Two beats ask for two notes, so one half note does not seem to fill them; but what is longer than the whole measure
+    is noticed.
     """
     lengths = reading.lengths
-    if len(lengths[0]) < 2 or sum(lengths[0]) > reading.capacity:
+    if sum(lengths[0]) > reading.capacity:
         return None
     believed = tuple((reading.unit,) * len(measure) for measure in lengths)
     return with_lengths(reading, believed)

@@ -33,6 +33,8 @@ from barwright.rhythm.measure import (
 )
 from barwright.rhythm.meter import Meter
 
+# Length of a filler that contradicts the student's own belief.
+NEVER = -1
 # Answered whatever stands there.
 NOT_LOOKING = frozenset({"four-four-taken-for-granted"})
 
@@ -78,13 +80,20 @@ def gap(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction |
 
 
 def believed_length(m: Misreading, symbols: Symbols, meter: Meter, conventions: Conventions) -> Fraction:
-    """Length in whole notes that the student gives to symbols which are to fill a blank."""
+    """Length in whole notes that the student gives to symbols which are to fill a blank.
+
+    An error of tallying what is printed leaves the filler its true value; but a filler that the student's own belief
+    gives another length is none that this student would pick: who gives rests no time fills nothing with a rest, who
+    takes every symbol for one beat fills two beats with no half note. Its length is then below 0.
+    """
     return whole_notes_of(_believed(m, true_reading(Excerpt(meter, (symbols,)), conventions)))
 
 
 def _believed(m: Misreading, right: Reading) -> int:
     """The same in parts, of symbols that are read rightly."""
-    reading = None if m.bears_on == "printed" else m.act(right)
+    reading = m.act(right)
+    if m.bears_on == "printed":
+        return NEVER if reading is not None and reading.lengths != right.lengths else sum(right.lengths[0])
     return sum((reading or right).lengths[0])
 
 
@@ -151,11 +160,13 @@ def fillings_among(
 ) -> dict[Symbols, tuple[str, ...]]:
     """The same of candidates that were sorted before, for the meter of the excerpt.
 
-    Misreadings by which one of `keys` seems to fill the blank are left out: a student may be right by them.
+    Misreadings by which all of `keys` seem to fill the blank are left out: a student may be right by them. Where there
+    are several keys, one of which a student would not tick, a wrong one beside the others tells which misreading it is.
     """
     found = believed_fillings(candidates, excerpt, conventions)
     right = frozenset(candidates.true.get(true_room(excerpt), ()))
-    mute = {m for symbols in keys for m in found.get(symbols, ())}
+    seeming = [frozenset(found.get(symbols, ())) for symbols in keys]
+    mute: frozenset[str] = frozenset.intersection(*seeming) if seeming else frozenset()
     told = ((symbols, tuple(m for m in ids if m not in mute)) for symbols, ids in found.items() if symbols not in right)
     return {symbols: ids for symbols, ids in told if ids}
 

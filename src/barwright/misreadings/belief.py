@@ -18,6 +18,7 @@ from barwright.counting.labels import (
     Spans,
     dressed,
     labeller,
+    rest_style,
 )
 from barwright.counting.systems import counted_beats
 from barwright.rhythm.conventions import Conventions
@@ -60,13 +61,13 @@ class Usage:
 
     def written(self, bare: str, sound: Span) -> str:
         """A bare count as the class writes it: a rest marked as a rest, a part held over a barline after a hyphen."""
-        return dressed(bare, self.conventions.rest_counts, silent=sound.silent, held=sound.held)
+        return dressed(bare, rest_style(self.conventions), silent=sound.silent, held=sound.held)
 
 
 @lru_cache(maxsize=256)
 def usage_of(meter: Meter, conventions: Conventions) -> Usage:
     """How a class with these conventions counts in this meter."""
-    label, style = labeller(meter, conventions), conventions.rest_counts
+    label, style = labeller(meter, conventions), rest_style(conventions)
     lengths = {beat.length for beat in counted_beats(meter, conventions)}
 
     @cache

@@ -151,7 +151,10 @@ def _has_dotted_quarter(reading: Reading) -> bool:
 
 
 def _on_beats(measure: Spans, usage: Usage) -> list[Spot] | None:
-    """Each sound from the first whole beat at or after the end of the one before; cut at the barline."""
+    """Each sound from the first whole beat at or after the end of the one before.
+
+    What begins in the measure is cut at the barline; what no longer does is counted on: 1-2 3 4 5.
+    """
     beat, capacity = usage.beat, usage.meter.ticks
     if beat is None:
         return None
@@ -159,9 +162,7 @@ def _on_beats(measure: Spans, usage: Usage) -> list[Spot] | None:
     end = measure[0].onset
     for sound in measure:
         onset = -(-end // beat) * beat
-        if onset >= capacity:
-            return None
-        length = min(sound.length, capacity - onset)
+        length = min(sound.length, capacity - onset) if onset < capacity else sound.length
         found.append((onset, length))
         end = onset + length
     return found

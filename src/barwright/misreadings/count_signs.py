@@ -5,7 +5,7 @@ They show only in classes that write rests in parentheses, and hyphens for held 
 
 from collections.abc import Callable, Sequence
 
-from barwright.counting.labels import Spans
+from barwright.counting.labels import Spans, rest_style
 from barwright.misreadings.belief import (
     HYPOTHESIS,
     LABELING,
@@ -26,7 +26,7 @@ Labels = Sequence[str]
 
 def with_marks(reading: Reading, change: Change) -> Reading | None:
     """The right row with each measure's labels changed; None in a class that does not write rests in parentheses."""
-    return with_changes(reading, change) if reading.conventions.rest_counts == "parentheses" else None
+    return with_changes(reading, change) if rest_style(reading.conventions) == "parentheses" else None
 
 
 def inside(label: str) -> str:

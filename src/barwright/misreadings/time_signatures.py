@@ -1,7 +1,8 @@
 """Errors about the time signature: what a measure holds, what the numbers tell, which note gets the beat.
 
-Claims about the numbers are texts: `adds-up N U`, `stands-for U`, `how-many N`, `kind-of-note`, `notes N`,
-`measures N`, `lasts N` (N a number, U the bottom number). A claim that happens to be true of the excerpt is not made.
+Claims about the numbers are texts: `adds-up N U`, `stands-for U`, `how-many N`, `big-beats N`, `kind-of-note`,
+`notes N`, `measures N`, `lasts N` (N a number, U the bottom number). A claim that happens to be true of the excerpt is
+not made.
 """
 
 from fractions import Fraction
@@ -103,7 +104,7 @@ def every_eighth_is_a_big_beat(reading: Reading) -> Reading | None:
     meter = reading.meter
     if meter.kind != "compound" or reading.conventions.compound == "bottom":
         return None
-    return reading._replace(top=f"how-many {meter.top}")
+    return reading._replace(top=f"big-beats {meter.top}")
 
 
 def bottom_number_counts_the_notes(reading: Reading) -> Reading | None:

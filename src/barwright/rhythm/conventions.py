@@ -23,11 +23,15 @@ class Effect:
     `change`: the counting system; the words of counts, in the counting `systems` named, where beats divide as `where`
     says; the signs about a count; what may be printed; the beams; or when two rhythms are equal. What other classes
     would count (`counting.other_conventions`) is derived from this, so a convention without it cannot be written.
+
+    `told`: the systems in which the rules printed with every question about counts settle it ("Count two beats in each
+    measure"), so that what another class writes is no answer that a student could defend.
     """
 
     change: Change
     systems: tuple[Counting, ...] = ()
     where: Where = "anywhere"
+    told: tuple[Counting, ...] = ()
 
 
 BY_BEATS: tuple[Counting, ...] = ("numbers", "gordon", "takadimi", "eastman")  # systems in which a beat has a word
@@ -56,8 +60,10 @@ class Conventions:
     compound_16ths: Annotated[Literal["ta", "none"], Effect("counts", _NUMBERS, "thirds")] = "ta"
     # (2), struck through, or R
     rest_counts: Annotated[Literal["parentheses", "strike", "R"], Effect("signs")] = "parentheses"
+    # Kodaly-style words: sh alone says that it is a rest; or it is marked as `rest_counts` marks any count
+    kodaly_rests: Annotated[Literal["plain", "marked"], Effect("counts", ("kodaly",))] = "plain"
     # which note gets the count in 2/2
-    cut_time: Annotated[Literal["in_two", "in_four"], Effect("counts", BY_BEATS, "2/2")] = "in_two"
+    cut_time: Annotated[Literal["in_two", "in_four"], Effect("counts", BY_BEATS, "2/2", told=_NUMBERS)] = "in_two"
     # 3/8 as three eighth beats or one dotted quarter
     three_eight: Annotated[Literal["in_three", "in_one"], Effect("counts", BY_BEATS, "3/8")] = "in_three"
     # printed half rests in 3/4

@@ -39,7 +39,7 @@ def summary(made: Made) -> tuple[str, ...]:
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _bent(name, each)]
     if any(each.bent for each in made.forms):
         lines.append("More elements, longer excerpts with `measures`, or fewer items or sections help.")
-    lines += [line for name, each in zip(names, made.forms, strict=True) for line in _unseen(name, each)]
+    lines += _short(made)
     if made.unread:
         lines.append(f"Made anew without the old record, which could not be read: {made.unread}")
     lines += _large(made)
@@ -90,11 +90,19 @@ def _bent(name: str, made: MadeForm) -> Iterator[str]:
         )
 
 
-def _unseen(name: str, made: MadeForm) -> Iterator[str]:
-    """A line for each misreading that the blueprint wants first and that no item of the form offers."""
-    for misreading in made.wanted:
-        if not made.tally.offered[misreading]:
-            yield f"{name}: {misreading} was asked for, and shows in no item: ask for more items or longer excerpts."
+def _short(made: Made) -> Iterator[str]:
+    """A line for each misreading that the blueprint asks for and that shows in fewer items than asked."""
+    found: dict[tuple[str, int], list[str]] = {}
+    for each in made.forms:
+        for wanted in each.wanted:
+            if wanted.shown < wanted.asked:
+                where = f"in {wanted.shown or 'none'} of {label(each.form)}"
+                found.setdefault((wanted.misreading, wanted.asked), []).append(where)
+    for (misreading, asked), places in found.items():
+        yield (
+            f"{misreading} was asked for in {counted(asked, 'item')}, and shows {', '.join(places)}: "
+            "a part of its own, longer excerpts, or more elements help."
+        )
 
 
 def _reading(made: Made) -> Iterator[str]:

@@ -4,10 +4,13 @@ Rules are picked by what can be seen (excerpt and choices), never by the key, so
 """
 
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 
 from barwright.asks import ASKS
+from barwright.counting.counts import format_row, labels_if_counted
+from barwright.counting.labels import rest_style
 from barwright.counting.systems import Beat, counted_beats, words_of
 from barwright.items.item import Item
 from barwright.rhythm.conventions import Conventions
@@ -128,6 +131,12 @@ def _split_rules(item: Item, symbols: frozenset[Symbol]) -> dict[str, bool]:
     }
 
 
+def _row(item: Item) -> str:
+    """The row of the rhythm: a note from off the beat may be short and yet held over a count."""
+    labels = labels_if_counted(replace(item.excerpt, mark=None), item.conventions)
+    return "" if labels is None else format_row(labels)
+
+
 def rule_ids(item: Item) -> tuple[str, ...]:
     """Ids of the rules to print, in counting.toml, in reading order."""
     house, meter = item.conventions, item.excerpt.meter
@@ -139,8 +148,9 @@ def rule_ids(item: Item) -> tuple[str, ...]:
         beats_rule(meter, house) if numbers else f"system.{house.counting}": True,
         **(_split_rules(item, symbols) if numbers else {}),
         f"triplet.{house.triplet}": numbers and _has_triplet(symbols),
-        f"held.{house.held}": numbers and ("-" in rows or any(s.tied or length_of(s, meter) > once for s in symbols)),
-        f"rests.{house.rest_counts}": "(" in rows or any(s.silent for s in symbols),
+        f"held.{house.held}": numbers
+        and ("-" in rows + _row(item) or any(s.tied or length_of(s, meter) > once for s in symbols)),
+        f"rests.{rest_style(house)}": "(" in rows or any(s.silent for s in symbols),
         "barline.again": house.counting in NUMBERED and len(item.excerpt.measures) > 1,
         "barline.tied": any(measure[-1].tied for measure in item.excerpt.measures),
     }

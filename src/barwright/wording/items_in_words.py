@@ -4,24 +4,27 @@ One item of a form in words: stem, picture, choices in their order, feedback.
 
 A form in words: what the writers of packages and pages get."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 from barwright.asks import ASKS
 from barwright.counting.counts import count_labels, format_row, spellings
+from barwright.counting.labels import first_count
 from barwright.errors import TemplateError
 from barwright.items.form import ALL_SECTIONS, Form, FormItem
 from barwright.items.item import Answer, Choice, Item
+from barwright.misreadings import likeliest_first
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.values import NAMES
 from barwright.wording.alt_text import spoken
 from barwright.wording.choice_labels import labelled
-from barwright.wording.counting_rules import counting_rules
+from barwright.wording.counting_rules import counting_rules, rule_ids
 from barwright.wording.figures import choice_figure, question_figure
 from barwright.wording.language import Language, language
 from barwright.wording.numbers_in_words import amount, number_spellings, number_text, unit_names
 from barwright.wording.placed_items import placing_scene, with_places
-from barwright.wording.scene import Scene, scene_of
+from barwright.wording.scene import Scene, hint_scene, scene_of
 from barwright.wording.worded import WordedChoice, WordedFigure, WordedForm, WordedItem
 
 
@@ -79,7 +82,11 @@ def answer_spellings(answer: Answer, item: Item, words: Language) -> tuple[str, 
     """Everything a student may type for this answer, the usual spelling first."""
     if answer.kind == "number":
         return number_spellings(Fraction(answer.text), item.excerpt.meter, item.conventions, words)
-    return spellings(answer.text, item.conventions)
+    usual = spellings(answer.text, item.conventions)
+    if item.excerpt.mark is None or item.conventions.counting != "numbers":
+        return usual
+    first = spellings(first_count(answer.text), item.conventions)  # where the marked sound starts
+    return tuple(dict.fromkeys((usual[0], *first, *usual)))
 
 
 def own_spellings(item: Item, choices: tuple[Choice, ...], words: Language) -> dict[Answer, tuple[str, ...]]:
@@ -104,7 +111,8 @@ def item_scene(item: Item, number: int, words: Language) -> Scene:
     if ASKS[item.ask].family != COUNTS:
         return scene
     row = format_row(count_labels(item.excerpt, item.conventions)) if "row-shown" in ASKS[item.ask].cues else ""
-    return {**scene, "row": row, "rules": counting_rules(item, scene, words)}
+    hyphens = {"held.beats", "held.subdivisions"}.intersection(rule_ids(item))
+    return {**scene, "row": row, "rules": counting_rules(item, scene, words), "hyphens": bool(hyphens)}
 
 
 def worded_choices(form_item: FormItem, scene: Scene, words: Language) -> tuple[WordedChoice, ...]:
@@ -114,19 +122,26 @@ def worded_choices(form_item: FormItem, scene: Scene, words: Language) -> tuple[
     entry = ASKS[item.ask].interaction == "entry"
     typed = own_spellings(item, choices, words) if entry else {}
     return tuple(
-        WordedChoice(
-            ident=f"c{place}",
-            text=answer_text(choice.answer, item, scene, words),
-            figure=worded_figure(choice_figure(choice.answer, item), item.conventions, words),
-            key=choice.key,
-            feedback=words.text("asks", f"{item.ask}.key", scene)
-            if choice.key
-            else words.text("misreadings", f"{choice.misreading}.feedback", scene),
-            misreading=choice.misreading,
-            why="" if choice.key else words.text("misreadings", f"{choice.misreading}.why", scene),
-            spellings=typed.get(choice.answer, ()),
-        )
+        replace(_worded_choice(choice, place, item, scene, words), spellings=typed.get(choice.answer, ()))
         for place, choice in enumerate(choices, 1)
+    )
+
+
+def _worded_choice(choice: Choice, place: int, item: Item, scene: Scene, words: Language) -> WordedChoice:
+    """The choice with its hint, which fits the likeliest of its misreadings; the teacher is told of all."""
+    here = {**scene, **hint_scene(item, choice.answer, words)}
+    told = likeliest_first(choice.misreadings)
+    whys = [words.text("misreadings", f"{each}.why", here) for each in told]
+    return WordedChoice(
+        ident=f"c{place}",
+        text=answer_text(choice.answer, item, scene, words),
+        figure=worded_figure(choice_figure(choice.answer, item), item.conventions, words),
+        key=choice.key,
+        feedback=words.text("misreadings", f"{told[0]}.feedback", here)
+        if told
+        else words.text("asks", f"{item.ask}.key", here),
+        misreading=choice.misreading,
+        why=" ".join([*whys[:1], *(words.text("asks", "form.or", {"why": why}) for why in whys[1:])]),
     )
 
 

@@ -5,12 +5,12 @@ from fractions import Fraction
 from functools import cache, lru_cache
 
 from barwright.asks import ASKS
-from barwright.items.item import Item
+from barwright.items.item import Answer, Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import Symbol, length_of
-from barwright.rhythm.meter import Meter
-from barwright.rhythm.text import parse_measures
-from barwright.rhythm.values import NAMES
+from barwright.rhythm.meter import Meter, parse_meter
+from barwright.rhythm.text import format_symbol, parse_measures
+from barwright.rhythm.values import NAMES, NoteValue
 from barwright.wording.language import Language
 from barwright.wording.numbers_in_words import amount, counts_in_beats, unit_names
 
@@ -31,6 +31,53 @@ def answer_symbols(item: Item) -> frozenset[Symbol]:
     if ASKS[item.ask].answer == "order":
         return frozenset().union(*item.excerpt.measures)
     return frozenset().union(*[_symbols_of(c.answer.text) for c in item.choices if c.answer.kind in OF_SYMBOLS])
+
+
+def _symbols_in(answer: Answer, item: Item) -> frozenset[Symbol]:
+    if ASKS[item.ask].answer == "order":
+        return frozenset().union(*item.excerpt.measures)
+    return _symbols_of(answer.text) if answer.kind in OF_SYMBOLS else frozenset()
+
+
+def _marks_of(symbols: Iterable[Symbol]) -> frozenset[str]:
+    """What can be named of symbols: `h`, `rq`, `rW` for notes and rests whatever their dots, `.` `~` `t` `r`."""
+    found: set[str] = set()
+    for symbol in symbols:
+        plain = symbol if symbol.value is None else Symbol(symbol.kind, NoteValue(symbol.value.plain))
+        found.add(format_symbol(plain))
+        found.update("r" * symbol.silent, "~" * symbol.tied)
+        if symbol.value is not None:
+            found.update("." * symbol.value.dots, "t" * symbol.value.triplet)
+    return frozenset(found)
+
+
+def hint_scene(item: Item, answer: Answer, words: Language) -> Scene:
+    """What a sentence about one answer may name: the symbols that are seen in it and in the question.
+
+    Where whole rhythms are picked, those of the picked one alone: the student has misread that, and the others may be
+    the key.
+    """
+    ask, own = ASKS[item.ask], _symbols_in(answer, item)
+    symbols = own if ask.choice == "measures" else own.union(*item.excerpt.measures)
+    rests = any(s.silent for s in symbols)
+    return {
+        "shows": _marks_of(symbols),
+        "rests": rests,
+        "one": words.pair("asks", "offer.mixed" if rests else "offer.notes")[0],
+        "dotted": words.pair("asks", f"offer.{offer_of(_dotted(symbols))}")[0],
+    }
+
+
+def _has_twin(item: Item) -> bool:
+    """Whether a time signature on offer holds as much as the right one: then the groups decide."""
+    if ASKS[item.ask].answer != "meter":
+        return False
+    return any(parse_meter(c.answer.text).capacity == item.excerpt.meter.capacity for c in item.wrong)
+
+
+def _joins(item: Item) -> bool:
+    """Whether the right row of counts joins any, which counting with numbers alone does."""
+    return item.conventions.counting == "numbers" and any("-" in c.answer.text for c in item.keys)
 
 
 def offer_of(symbols: Iterable[Symbol]) -> str:
@@ -84,10 +131,14 @@ def scene_of(item: Item, number: int, words: Language) -> Scene:
     return {
         **meter_scene(excerpt.meter, item.conventions, words),
         "number": number,
+        "twin": _has_twin(item),
+        "joins": _joins(item),
         "measures": len(excerpt.measures),
         "offer": offer[0],
         "offers": offer[1],
         "notes": any(s.kind == "note" for s in symbols),
+        "shows": _marks_of(symbols),
+        "row": "",
         "rests": rests,
         "ties": any(s.tied for s in symbols),
         "dotted": words.pair("asks", f"offer.{offer_of(_dotted(symbols))}")[0],
