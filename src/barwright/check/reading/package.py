@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from hashlib import sha256
 from pathlib import Path
 
 from barwright.check.reading.assessments2 import Assessment, assessment2
@@ -10,7 +9,6 @@ from barwright.check.reading.bounds import (
     MOST_DOCUMENTS,
     MOST_ITEMS,
     MOST_PACKAGE_MARKS,
-    MOST_PICTURE_BYTES,
 )
 from barwright.check.reading.documents import Document, parsed
 from barwright.check.reading.files import MANIFEST, Files, is_system_file
@@ -174,16 +172,12 @@ def title_of(document: Document) -> str:
 
 
 def picturing(files: Files) -> Callable[[str], Pictured]:
-    """What makes, for a file, what makes a picture of a link in it; the bytes of each picture are read once."""
-    digests: dict[str, str] = {}
+    """What makes, for a file, what makes a picture of a link in it."""
 
     def pictured_in(base: str) -> Pictured:
         def pictured(link: str, alt: str | None, sized: bool) -> ReadPicture:
-            path, _ = followed(base, link, files.sizes)
-            if path not in digests:
-                held = path in files.sizes and not files.single and files.sizes[path] <= MOST_PICTURE_BYTES
-                digests[path] = sha256(files.read(path)).hexdigest() if held else ""
-            return ReadPicture(path, alt, digests[path], link, sized)
+            path = followed(base, link, files.sizes).path
+            return ReadPicture(path, alt, files.digest(path), link, sized)
 
         return pictured
 

@@ -94,6 +94,7 @@ def _plain(report: Report) -> dict[str, object]:
         "standard": report.standard,
         "items": report.items,
         "pictures": report.pictures,
+        "links": report.links,
         "refused": report.refused,
         "findings": [
             {

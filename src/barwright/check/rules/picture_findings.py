@@ -20,6 +20,14 @@ def is_picture(path: str) -> bool:
     return path.rpartition(".")[2].lower() in ENDINGS
 
 
+def differing(files: Files, paths: Iterable[str]) -> tuple[str, ...]:
+    """Of copies of a picture, which have the same bytes and kind of name, the first alone."""
+    first: dict[tuple[str, str], str] = {}
+    for path in sorted(set(paths)):
+        first.setdefault((files.digest(path) or path, path.rpartition(".")[2].lower()), path)
+    return tuple(first.values())
+
+
 def picture_findings(files: Files, paths: Iterable[str]) -> Iterator[Finding]:
     """What is wrong with these picture files, each looked at once; PackageError for a file that cannot be unpacked."""
     left = MOST_UNPACKED_PIXELS
