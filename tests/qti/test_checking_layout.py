@@ -9,10 +9,10 @@ from package_bases import our_files, packed
 from typer.testing import CliRunner
 
 from barwright.check.rules import (
-    checked,
     Finding,
     Place,
     Report,
+    checked,
     failed,
     report_lines,
     reports_json,

@@ -18,7 +18,7 @@ MOST_MB, MOST_SECONDS = 400, 10
 CHECK = """
 import sys, time
 from pathlib import Path
-from barwright.qti.checking import checked, report_lines
+from barwright.check.rules import checked, report_lines
 
 report = checked(Path(sys.argv[1]), name="package")
 peak = next(line for line in open("/proc/self/status") if line.startswith("VmHWM"))

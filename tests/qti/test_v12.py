@@ -58,7 +58,7 @@ def test_checker_accepts_every_standard_shape_and_option(
     assert [line for line in found if not line.startswith(f"{broken}: ")] == []
 
 
-def from_the_top(base: str, link: str) -> str:
+def from_the_top(link: str) -> str:
     """A link of a cartridge as readers follow it who begin at the top of the package."""
     return posixpath.normpath(link.replace("$IMS-CC-FILEBASE$/", ""))
 
@@ -78,10 +78,10 @@ def test_links_lead_to_the_same_picture_from_the_top_and_from_the_file(
     links = [html.unescape(link) for link in re.findall(r'src="([^"]*)"', text)]
     assert len(links) == text.count("<img") > 6
     for link in links:
-        top, beside = from_the_top(made.path, link), from_the_file(made.path, link)
+        top, beside = from_the_top(link), from_the_file(made.path, link)
         assert top != beside
         assert made.entries[top] == made.entries[beside]
-    assert {made.entries[from_the_top(made.path, link)] for link in links} == {p.png for p in pictures.values()}
+    assert {made.entries[from_the_top(link)] for link in links} == {p.png for p in pictures.values()}
 
 
 # pyslet knows QTI 1.2.1 without namespaces only, and complains in its log. It runs apart: it warns about its own code.

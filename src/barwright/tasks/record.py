@@ -26,6 +26,7 @@ from barwright.forms.assembly import form_ident
 from barwright.items.form import Form, FormItem
 from barwright.items.item import item_content
 from barwright.tasks.files import read_text
+from barwright.tasks.saying import counted
 
 FORMAT = "barwright-record"
 FORMAT_VERSION = 1
@@ -85,7 +86,8 @@ def read_record(text: str, name: str) -> tuple[Form, ...]:
     """The forms of a record, in its order; BarwrightError naming file, line, and the mend."""
     lines = record_lines(text)
     if not 2 <= len(lines) <= MOST_LINES:
-        raise BarwrightError(f"{name}: {len(lines)} lines, and a record has 2 to {MOST_LINES}: make the quiz again")
+        found = counted(len(lines), "line") if text else "no line"
+        raise BarwrightError(f"{name}: {found}, and a record has 2 to {MOST_LINES:,}: make the quiz again")
     header = _object(lines[0], name, 1)
     version = header.get("version")
     if header.get("format") != FORMAT or type(version) is not int or version != FORMAT_VERSION:

@@ -220,6 +220,7 @@ def _typed(root: etree._Element, ident: str) -> tuple[str, ...]:
     return tuple(t for t in found if t.strip())
 
 
+_ZERO = Fraction(0)
 _Feedback = tuple[str, str, bool, str]  # outcome, identifier, shown if it matches, text
 
 
@@ -227,18 +228,21 @@ def _feedback(root: etree._Element, pictured: Pictured) -> Iterator[_Feedback]:
     for element in descendants(root, *_FEEDBACK):
         shows = attribute(element, "showHide", "show") != "hide"
         text = shown_markup(element, pictured).text
-        yield attribute(element, "outcomeIdentifier"), attribute(element, "identifier"), shows, text
+        if text:
+            yield attribute(element, "outcomeIdentifier"), attribute(element, "identifier"), shows, text
 
 
 def _answered(given: Given, outcomes: Mapping[str, Value], feedback: Iterable[_Feedback], program: Program) -> Answered:
     score = outcomes.get(SCORE) or _first_number(outcomes, program)
-    amount = score.atoms[0] if score.atoms else Fraction(0)
-    said = (
+    amount = score.atoms[0] if score.atoms else _ZERO
+    said = [
         text
         for outcome, ident, shows, text in feedback
-        if text and (ident in outcomes.get(outcome, Value()).atoms) == shows
-    )
-    return Answered(given, amount if isinstance(amount, Fraction) else Fraction(0), tuple(dict.fromkeys(said)))
+        if (outcome in outcomes and ident in outcomes[outcome].atoms) == shows
+    ]
+    if len(said) > 1:
+        said = list(dict.fromkeys(said))
+    return Answered(given, amount if isinstance(amount, Fraction) else _ZERO, tuple(said))
 
 
 def _first_number(outcomes: Mapping[str, Value], program: Program) -> Value:

@@ -19,8 +19,10 @@ def number(text: str | None) -> Fraction | None:
     >>> number(" 0.5 "), number("five")
     (Fraction(1, 2), None)
     """
-    if text is None or len(text) > MOST_KEPT:
-        text = (text or "").strip()
+    if text is None:
+        return None
+    if len(text) > MOST_KEPT:
+        text = text.strip()
     return _number(text) if len(text) <= MOST_KEPT else None
 
 
