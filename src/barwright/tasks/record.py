@@ -86,8 +86,8 @@ def read_record(text: str, name: str) -> tuple[Form, ...]:
     """The forms of a record, in its order; BarwrightError naming file, line, and the mend."""
     lines = record_lines(text)
     if not 2 <= len(lines) <= MOST_LINES:
-        found = counted(len(lines), "line") if text else "no line"
-        raise BarwrightError(f"{name}: {found}, and a record has 2 to {MOST_LINES:,}: make the quiz again")
+        held = counted(len(lines), "line") if text else "no line"
+        raise BarwrightError(f"{name}: {held}, and a record has 2 to {MOST_LINES:,}: make the quiz again")
     header = _object(lines[0], name, 1)
     version = header.get("version")
     if header.get("format") != FORMAT or type(version) is not int or version != FORMAT_VERSION:
