@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
-from barwright.check.reading.values import OPERATORS
+from barwright.check.reading.expression_values import OPERATORS
 
 MANIFEST = "imsmanifest.xml"
 PACKAGING = "http://www.imsglobal.org/xsd/imscp_v1p1"

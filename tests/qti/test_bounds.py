@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from barwright.blueprint.blueprint import Quiz
-from barwright.check.reading import bounds
+from barwright.check.reading import package_bounds as bounds
 from barwright.check.rules import checked
 from barwright.counting.spellings import MOST_SPELLINGS
 from barwright.errors import StandardError

@@ -9,20 +9,20 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.check.reading.model import CannotCarryOut
-from barwright.check.reading.names import (
+from barwright.check.reading.edition_names import (
     attribute,
     children,
     named,
     text_of,
 )
-from barwright.check.reading.numbers import number
-from barwright.check.reading.values import (
+from barwright.check.reading.expression_values import (
     NULL,
     Atom,
     Value,
     atom,
 )
+from barwright.check.reading.numbers import number
+from barwright.check.reading.package_model import CannotCarryOut
 
 
 @dataclass(frozen=True, slots=True)

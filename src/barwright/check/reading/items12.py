@@ -9,9 +9,10 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.check.reading.answers import MOST_RESPONSES, most_answers, tried
+from barwright.check.reading.answers_to_try import MOST_RESPONSES, most_answers, tried
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.model import (
+from barwright.check.reading.numbers import number
+from barwright.check.reading.package_model import (
     Answered,
     CannotCarryOut,
     Kind,
@@ -21,7 +22,6 @@ from barwright.check.reading.model import (
     ReadResponse,
     Shown,
 )
-from barwright.check.reading.numbers import number
 from barwright.check.reading.processing12 import (
     TESTS,
     processed,

@@ -9,16 +9,26 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.check.reading.answers import (
+from barwright.check.reading.answers_to_try import (
     MOST_RESPONSES,
     most_answers,
     tried,
     with_alternatives,
 )
 from barwright.check.reading.declarations2 import map_key
+from barwright.check.reading.edition_names import (
+    attribute,
+    children,
+    descendants,
+    named,
+    tags,
+    text_of,
+)
+from barwright.check.reading.expression_values import Value
 from barwright.check.reading.items12 import MOST_STEPS, STEPS_AN_ANSWER, Afford
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.model import (
+from barwright.check.reading.numbers import number
+from barwright.check.reading.package_model import (
     Answered,
     CannotCarryOut,
     Given,
@@ -28,15 +38,6 @@ from barwright.check.reading.model import (
     ReadResponse,
     Shown,
 )
-from barwright.check.reading.names import (
-    attribute,
-    children,
-    descendants,
-    named,
-    tags,
-    text_of,
-)
-from barwright.check.reading.numbers import number
 from barwright.check.reading.processing2 import (
     MAX_SCORE,
     Program,
@@ -44,7 +45,6 @@ from barwright.check.reading.processing2 import (
     program2,
 )
 from barwright.check.reading.texts import Pictured, Token, shown_markup
-from barwright.check.reading.values import Value
 
 SCORE = "SCORE"
 # Interactions by their QTI 2 names; those not listed are `other`. Choice interactions go by cardinality.

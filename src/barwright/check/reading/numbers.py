@@ -7,7 +7,7 @@ import re
 from fractions import Fraction
 from functools import lru_cache
 
-from barwright.check.reading.bounds import MOST_KEPT
+from barwright.check.reading.package_bounds import MOST_KEPT
 
 _NUMBER = re.compile(r"[+-]?(?:\d{1,15}(?:\.\d{0,15})?|\.\d{1,15})(?:[eE][+-]?\d{1,2})?")
 LARGEST = 10**40

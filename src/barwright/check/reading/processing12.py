@@ -12,8 +12,8 @@ from typing import NamedTuple
 
 from lxml import etree
 
-from barwright.check.reading.model import CannotCarryOut
 from barwright.check.reading.numbers import bounded, number
+from barwright.check.reading.package_model import CannotCarryOut
 from barwright.check.reading.texts import local
 
 SCORE = "SCORE"

@@ -11,15 +11,13 @@ from fractions import Fraction
 from lxml import etree
 
 from barwright.check.reading.declarations2 import ZERO, Declared, declared
-from barwright.check.reading.model import CannotCarryOut
-from barwright.check.reading.names import (
+from barwright.check.reading.edition_names import (
     attribute,
     children,
     named,
     text_of,
 )
-from barwright.check.reading.numbers import number
-from barwright.check.reading.values import (
+from barwright.check.reading.expression_values import (
     NULL,
     OPERATORS,
     Value,
@@ -27,6 +25,8 @@ from barwright.check.reading.values import (
     boolean,
     same,
 )
+from barwright.check.reading.numbers import number
+from barwright.check.reading.package_model import CannotCarryOut
 
 TEMPLATES = ("match_correct", "map_response", "CC2_match", "CC2_match_basic", "CC2_map_response")
 MAX_SCORE = "MAXSCORE"

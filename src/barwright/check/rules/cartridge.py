@@ -10,9 +10,9 @@ from collections.abc import Iterator
 
 from lxml import etree
 
-from barwright.check.reading.bounds import MOST_PATH_LENGTH
-from barwright.check.reading.files import MANIFEST
 from barwright.check.reading.manifests import Manifest, Resource, line_of
+from barwright.check.reading.package_bounds import MOST_PATH_LENGTH
+from barwright.check.reading.package_files import MANIFEST
 from barwright.check.rules.findings import Finding, Place
 
 

@@ -5,13 +5,9 @@ from dataclasses import dataclass, field, replace
 from itertools import chain, islice
 from pathlib import Path
 
-from barwright.check.reading.bounds import MOST_PICTURE_BYTES
-from barwright.check.reading.documents import Document
-from barwright.check.reading.files import MANIFEST, Files
+from barwright.check.reading.edition_names import named
 from barwright.check.reading.items12 import Afford
 from barwright.check.reading.manifests import Manifest, manifest_of
-from barwright.check.reading.model import ReadItem
-from barwright.check.reading.names import named
 from barwright.check.reading.opening import opened
 from barwright.check.reading.package import (
     MOST_STEPS,
@@ -23,17 +19,21 @@ from barwright.check.reading.package import (
     picturing,
     single_document,
 )
+from barwright.check.reading.package_bounds import MOST_PICTURE_BYTES
+from barwright.check.reading.package_files import MANIFEST, Files
+from barwright.check.reading.package_model import ReadItem
 from barwright.check.reading.standards import Standard, standard_of_document
 from barwright.check.reading.texts import Pictured, local
+from barwright.check.reading.xml_documents import Document
 from barwright.check.rules.cartridge import cartridge_findings
 from barwright.check.rules.cartridge_items import cartridge_items
 from barwright.check.rules.consequences import causes_only
 from barwright.check.rules.drops import drops
 from barwright.check.rules.findings import Finding, Place, Report
 from barwright.check.rules.giveaways import always_same_key, giveaways
-from barwright.check.rules.items import item_findings
-from barwright.check.rules.links import link_findings, links_in, read_from
-from barwright.check.rules.manifest import (
+from barwright.check.rules.item_rules import item_findings
+from barwright.check.rules.link_rules import link_findings, links_in, read_from
+from barwright.check.rules.manifest_rules import (
     dependency_findings,
     file_findings,
     listed_paths,
@@ -43,7 +43,7 @@ from barwright.check.rules.part import MOST_SHOWN, Part, quoted
 from barwright.check.rules.picture_findings import differing, is_picture, picture_findings
 from barwright.check.rules.references2 import references2
 from barwright.check.rules.references12 import references12
-from barwright.check.rules.rules import RULES
+from barwright.check.rules.rule_table import RULES
 from barwright.check.rules.schemas import schema_findings
 from barwright.errors import DocumentError, PackageError
 

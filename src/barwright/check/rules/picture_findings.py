@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator
 
-from barwright.check.reading.bounds import MOST_PICTURE_BYTES
-from barwright.check.reading.files import Files
+from barwright.check.reading.package_bounds import MOST_PICTURE_BYTES
+from barwright.check.reading.package_files import Files
 from barwright.check.rules.findings import Finding, Place
 from barwright.check.rules.pictures import (
     ENDINGS,

@@ -12,8 +12,8 @@ from typing import Literal
 
 from lxml import etree
 
+from barwright.check.reading.edition_names import named
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.names import named
 from barwright.check.reading.standards import namespace_of
 from barwright.check.reading.texts import local
 from barwright.check.rules.grammars import judge, judge_of_one

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from lxml import etree
 
-from barwright.check.reading.links import FILEBASE, followed, leads_away, target
+from barwright.check.reading.link_targets import FILEBASE, followed, leads_away, target
 from barwright.check.reading.texts import HtmlError, html_root, local
 from barwright.check.rules.findings import Finding
 from barwright.check.rules.part import Part

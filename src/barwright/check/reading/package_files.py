@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from hashlib import sha256
 
-from barwright.check.reading.bounds import (
+from barwright.check.reading.package_bounds import (
     MOST_FILES,
     MOST_FOLDERS_DEEP,
     MOST_PATH_LENGTH,
