@@ -62,7 +62,7 @@ def _answer_faults(item: Item, shape: ItemShape) -> Iterator[str]:
         kind, text = choice.answer.kind, choice.answer.text
         spelt = canonical(shape.answer, text)
         if kind != shape.answer:
-            yield reason("wrong-kind", f"{kind} {text!r}")
+            yield reason("wrong-kind", f"{kind} '{text}'")
         elif spelt is None:
             yield reason("unreadable-answer", f"'{text}'")
         elif spelt != text:
