@@ -23,7 +23,7 @@ from barwright.engrave.draw import encoded, picture
 from barwright.engrave.font import load_font
 from barwright.engrave.layout import layout
 from barwright.forms.assembly import made_forms
-from barwright.qti import Entry, written, zipped
+from barwright.qti import ZipEntry, written, zipped
 from barwright.rhythm.excerpt import Figure
 from barwright.tasks.packing import drawn_pictures
 from barwright.wording.items_in_words import worded_form
@@ -61,7 +61,7 @@ dots = ["half", "quarter"]
     return read_blueprint(text, "benchmark.toml")[0]
 
 
-def floor_seconds(figures: Sequence[Figure], entries: tuple[Entry, ...]) -> float:
+def floor_seconds(figures: Sequence[Figure], entries: tuple[ZipEntry, ...]) -> float:
     """Seconds to encode the drawn pictures as PNG and to zip the finished entries."""
     house, font = blueprint_of(1).house, load_font("Bravura")
     images = [picture(layout(figure, font, house), font) for figure in figures]

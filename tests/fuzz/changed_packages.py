@@ -42,6 +42,7 @@ from worded_forms import (
 )
 
 MOST_SECONDS = 5.0
+STRETCH = 500  # inputs between two lines of progress
 TESTS = Path(__file__).parents[1]
 STANDARDS = Path(os.environ.get("BARWRIGHT_STANDARDS") or TESTS.parents[1] / "shared" / "standards")
 SAMPLES = ("sample-cc13", "sample-qti22", "sample-qti30", "item22-gap-match", "item22-order", "item30-inline-choice")
@@ -115,8 +116,9 @@ def _bare(element: etree._Element, _other: etree._Element, rng: random.Random) -
 
 def _copied(element: etree._Element, other: etree._Element, rng: random.Random) -> None:
     if sum(1 for _ in element.iter()) < 200:
+        first = deepcopy(element)  # which stays as it is where the copies are put into the element itself
         for _ in range(rng.choice((1, 1, 1, 2, 30))):
-            other.insert(rng.randrange(len(other) + 1), deepcopy(element))
+            other.insert(rng.randrange(len(other) + 1), deepcopy(first))
 
 
 def _moved(element: etree._Element, other: etree._Element, _rng: random.Random) -> None:
@@ -179,6 +181,16 @@ class Tally:
     slowest: float = 0.0
     slowest_seed: int = 0
     fell: list[str] = field(default_factory=list)
+
+    def add(self, other: "Tally") -> None:
+        """Takes what became of other inputs."""
+        self.inputs += other.inputs
+        self.findings += other.findings
+        self.refused += other.refused
+        self.read += other.read
+        self.fell += other.fell
+        if other.slowest > self.slowest:
+            self.slowest, self.slowest_seed = other.slowest, other.slowest_seed
 
 
 def bases() -> list[Files]:
@@ -306,11 +318,14 @@ def run(seeds: Iterable[int], found: list[Files], *, most_seconds: float = MOST_
 
 
 def main(inputs: int, first: int) -> int:
-    """Runs and prints; 1 if anything fell."""
+    """Runs and prints, a line now and then and each fall at once; 1 if anything fell."""
     found = bases()
-    tally = run(range(first, first + inputs), [*found, *broken(found)])
-    print(f"{tally.inputs:,} inputs from seed {first}: {tally.findings:,} findings, {tally.refused:,} refused, ")
-    print(f"{tally.read:,} read; slowest {tally.slowest:.2f} s (seed {tally.slowest_seed}); {len(tally.fell)} fell")
-    for line in tally.fell[:40]:
-        print(line)
-    return 1 if tally.fell else 0
+    found += broken(found)
+    whole = Tally()
+    for start in range(first, first + inputs, STRETCH):
+        tally = run(range(start, min(start + STRETCH, first + inputs)), found)
+        whole.add(tally)
+        print(f"{whole.inputs:,} of {inputs:,} tried, {len(whole.fell)} fell", *tally.fell, sep="\n  ", flush=True)
+    print(f"{whole.inputs:,} inputs from seed {first}: {whole.findings:,} findings, {whole.refused:,} refused, ")
+    print(f"{whole.read:,} read; slowest {whole.slowest:.2f} s (seed {whole.slowest_seed}); {len(whole.fell)} fell")
+    return 1 if whole.fell else 0

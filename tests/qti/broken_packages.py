@@ -46,6 +46,11 @@ def cut(path: str, pattern: str, new: str | Callable[[re.Match[str]], str] = "")
     return breaks
 
 
+def copies(files: Files, path: str) -> list[str]:
+    """A path, and that of its copy in a cartridge."""
+    return [each for each in (path, f"quiz/{path}") if each in files]
+
+
 def drop(path: str) -> Break:
     """Takes a file out."""
 
@@ -56,10 +61,11 @@ def drop(path: str) -> Break:
 
 
 def put(path: str, data: bytes) -> Break:
-    """Puts a file in, or another in its place."""
+    """Puts a file in, or another in its place and that of its copy."""
 
     def breaks(files: Files) -> None:
-        files[path] = data
+        for each in copies(files, path) or [path]:
+            files[each] = data
 
     return breaks
 
@@ -84,10 +90,13 @@ def both(*breaks: Break) -> Break:
 
 
 def rename_picture(path: str, new: str) -> Break:
-    """Gives a picture another name everywhere, so that nothing but the name is at fault."""
+    """Gives a picture another name everywhere, its copy in a cartridge as well, so that nothing but the name is at
+    fault.
+    """
 
     def breaks(files: Files) -> None:
-        files[new] = files.pop(path)
+        for each in copies(files, path):
+            files[each.replace(path, new)] = files.pop(each)
         for name in [n for n in files if n.endswith(".xml")]:
             files[name] = files[name].replace(path.encode(), new.encode())
 
@@ -108,7 +117,8 @@ def spoil(path: str) -> Break:
     """Spoils the pixels of a PNG."""
 
     def breaks(files: Files) -> None:
-        files[path] = spoiled_png(files[path])
+        for each in copies(files, path):
+            files[each] = spoiled_png(files[each])
 
     return breaks
 
@@ -117,7 +127,8 @@ def shorten(path: str, count: int) -> Break:
     """Cuts the last bytes of a file off."""
 
     def breaks(files: Files) -> None:
-        files[path] = files[path][:-count]
+        for each in copies(files, path):
+            files[each] = files[each][:-count]
 
     return breaks
 
@@ -155,7 +166,7 @@ def png(width: int, height: int) -> bytes:
 
 GREY = png(1, 1)
 M = "imsmanifest.xml"
-QUIZ = PLAIN = "quiz.xml"
+QUIZ, PLAIN = "quiz/quiz.xml", "quiz.xml"
 ITEM22 = ITEM30 = "items/item-1.xml"
 PIC = "images/four-quarters.png"
 
@@ -289,7 +300,7 @@ OURS: tuple[Broken, ...] = (
         "cc13",
         both(
             cut(M, r'<resource identifier="images_f0003.png".*?</resource>'),
-            edit(M, '<file href="quiz.xml"/>', '<file href="quiz.xml"/><file href="images/f0003.png"/>'),
+            edit(M, '<file href="quiz/quiz.xml"/>', '<file href="quiz/quiz.xml"/><file href="images/f0003.png"/>'),
             cut(M, r'<dependency identifierref="images_f0003.png"/>'),
         ),
         "descriptor-files",
@@ -301,19 +312,22 @@ OURS: tuple[Broken, ...] = (
         edit(
             M,
             'type="imsqti_xmlv1p2/imscc_xmlv1p3/assessment"',
-            'type="imsqti_xmlv1p2/imscc_xmlv1p3/assessment" href="quiz.xml"',
+            'type="imsqti_xmlv1p2/imscc_xmlv1p3/assessment" href="quiz/quiz.xml"',
         ),
         "descriptor-href",
         "'resource_quiz' has an href",
     ),
     Broken(
+        "quiz-at-top",
+        "cc13",
+        both(rename(QUIZ, PLAIN), edit(M, "quiz/quiz.xml", "quiz.xml")),
+        "descriptor-at-top",
+        "the file of 'resource_quiz' is at the top of the package",
+    ),
+    Broken(
         "picture-in-quiz-folder",
         "cc13",
-        both(
-            rename(QUIZ, "quiz/quiz.xml"),
-            edit(M, "quiz.xml", "quiz/quiz.xml"),
-            rename_picture("images/f0000.png", "quiz/f0000.png"),
-        ),
+        rename_picture("images/f0000.png", "quiz/f0000.png"),
         "webcontent-inside",
         "the web content 'quiz/f0000.png' lies in the folder of a quiz",
     ),
@@ -366,7 +380,7 @@ OURS: tuple[Broken, ...] = (
     ),
     Broken(
         "blank-in-name",
-        "cc13",
+        "qti12",
         rename_picture("images/f0000.png", "images/f 0.png"),
         "unsafe-name",
         "the name 'images/f 0.png' holds a blank or a special sign",
@@ -464,28 +478,32 @@ OURS: tuple[Broken, ...] = (
     Broken(
         "no-filebase",
         "cc13",
-        edit(QUIZ, "$IMS-CC-FILEBASE$/images", "images"),
+        edit(QUIZ, "$IMS-CC-FILEBASE$/images", "../images"),
         "filebase-missing",
-        "the link 'images/f0000.png' does not begin with $IMS-CC-FILEBASE$/",
+        "the link '../images/f0000.png' does not begin with $IMS-CC-FILEBASE$/",
     ),
     Broken(
         "filebase-without-slash",
         "cc13",
-        edit(QUIZ, "$IMS-CC-FILEBASE$/images", "$IMS-CC-FILEBASE$images"),
+        edit(QUIZ, "$IMS-CC-FILEBASE$/images", "$IMS-CC-FILEBASE$../images"),
         "filebase-strange",
-        "the link '$IMS-CC-FILEBASE$images/f0000.png' has no / after $IMS-CC-FILEBASE$",
+        "the link '$IMS-CC-FILEBASE$../images/f0000.png' has no / after $IMS-CC-FILEBASE$",
     ),
     Broken(
         "filebase-from-file",
         "cc13",
-        both(
-            rename(QUIZ, "quiz/quiz.xml"),
-            edit(M, "quiz.xml", "quiz/quiz.xml"),
-            edit("quiz/quiz.xml", "$IMS-CC-FILEBASE$/images", "$IMS-CC-FILEBASE$/../images"),
-        ),
+        edit(QUIZ, "$IMS-CC-FILEBASE$/images", "$IMS-CC-FILEBASE$/../images"),
         "filebase-from-file",
         "the link '$IMS-CC-FILEBASE$/../images/f0000.png' is read from the folder of 'quiz/quiz.xml'; the top has no "
         "such file",
+    ),
+    Broken(
+        "filebase-two-files",
+        "cc13",
+        put("quiz/images/f0003.png", GREY),
+        "filebase-two-files",
+        "the link '$IMS-CC-FILEBASE$/images/f0003.png' is 'images/f0003.png' from the top and 'quiz/images/f0003.png' "
+        "from the quiz, which differ",
     ),
     Broken(
         "filebase-in-plain",
@@ -589,7 +607,7 @@ OURS: tuple[Broken, ...] = (
         "cc13",
         edit(QUIZ, 'ident="q00a2"', 'ident="q00a1"'),
         "item-twice",
-        "the identifier 'q00a1' is taken by the item in quiz.xml, line 38",
+        "the identifier 'q00a1' is taken by the item in quiz/quiz.xml, line 38",
     ),
     Broken(
         "same-choice-twice",
@@ -889,11 +907,13 @@ OURS: tuple[Broken, ...] = (
         "two-banks",
         "cc13-bank",
         both(
-            lambda files: files.update({"more/bank.xml": re.sub(rb'ident="(q|f)', rb'ident="m\1', files["bank.xml"])}),
+            lambda files: files.update(
+                {"more/bank.xml": re.sub(rb'ident="(q|f)', rb'ident="m\1', files["bank/bank.xml"])}
+            ),
             cut(
                 M,
                 r'(<resource identifier="resource_bank".*?</resource>)',
-                lambda m: m[1] + m[1].replace("resource_bank", "second_bank").replace("bank.xml", "more/bank.xml"),
+                lambda m: m[1] + m[1].replace("resource_bank", "second_bank").replace("bank/bank.xml", "more/bank.xml"),
             ),
         ),
         "several-banks",

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
-from barwright.check.reading.values import OPERATORS
+from barwright.check.reading.expression_values import OPERATORS
 
 MANIFEST = "imsmanifest.xml"
 PACKAGING = "http://www.imsglobal.org/xsd/imscp_v1p1"
@@ -192,13 +192,13 @@ HOSTILE: tuple[Hostile, ...] = (
         "alone.",
     ),
     Hostile(
-        "too-many", lambda: many(12_001), "it holds over 12000 files, which no quiz needs: take the quiz out of it."
+        "too-many", lambda: many(14_001), "it holds over 14000 files, which no quiz needs: take the quiz out of it."
     ),
     Hostile(
-        "far-too-many", lambda: many(65_000), "it holds over 12000 files, which no quiz needs: take the quiz out of it."
+        "far-too-many", lambda: many(65_000), "it holds over 14000 files, which no quiz needs: take the quiz out of it."
     ),
     Hostile(
-        "long-directory", long_directory, "it holds over 12000 files, which no quiz needs: take the quiz out of it."
+        "long-directory", long_directory, "it holds over 14000 files, which no quiz needs: take the quiz out of it."
     ),
     Hostile(
         "64-bit",

@@ -184,7 +184,7 @@ def test_findings_name_file_line_and_item(form: WordedForm, pictures: Pictures) 
 
 def test_findings_about_pictures_name_the_first_item_that_shows_them(form: WordedForm, pictures: Pictures) -> None:
     files = our_files(form, pictures, "cc13")
-    files["images/f0003.png"] = b""
+    files["images/f0003.png"] = files["quiz/images/f0003.png"] = b""
     (finding,) = checked(packed(files)).findings
     assert str(finding.place) == "images/f0003.png, item q00a3"
 

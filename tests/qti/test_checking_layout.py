@@ -12,6 +12,7 @@ from barwright.check.rules import (
     Finding,
     Place,
     Report,
+    checked,
     failed,
     report_lines,
     reports_json,
@@ -94,6 +95,7 @@ def test_json_for_scripts() -> None:
         "standard": "",
         "items": 0,
         "pictures": 0,
+        "links": "",
         "refused": "it is empty",
         "findings": [],
     }
@@ -141,6 +143,32 @@ def test_command_for_scripts(two_packages: tuple[Path, Path]) -> None:
     assert done.exit_code == 1
     (package,) = json.loads(done.output)["packages"]
     assert [f["rule"] for f in package["findings"]] == ["alt-gives-away"]
+
+
+OLD, UP = b"$IMS-CC-FILEBASE$/images", b"$IMS-CC-FILEBASE$/../images"
+
+
+@pytest.mark.parametrize(
+    ("copies", "up", "links"),
+    [
+        (True, 0, ""),
+        (False, 0, "the top"),
+        (False, -1, "the file that holds them"),
+        (False, 1, "the file that holds them and the top"),
+    ],
+    ids=["same either way", "top", "file", "both"],
+)
+def test_line_and_json_say_from_where_links_are_read(
+    form: WordedForm, pictures: Pictures, copies: bool, up: int, links: str
+) -> None:
+    files = our_files(form, pictures, "cc13")
+    files[QUIZ] = files[QUIZ].replace(OLD, UP, up)
+    if not copies:
+        files = {path: data for path, data in files.items() if not path.startswith("quiz/images/")}
+    report = checked(packed(files), name="cartridge")
+    line = report_lines(report)[0]
+    assert line.endswith(f", 6 pictures, links read from {links}." if links else ", 6 pictures.")
+    assert json.loads(reports_json([report]))["packages"][0]["links"] == links
 
 
 def test_command_without_a_package_is_wrong_usage() -> None:

@@ -1,5 +1,7 @@
 """QTI 1.2.1 packages: read by an independent reader, refused or not by the standards' checker, compared with files."""
 
+import html
+import posixpath
 import re
 import subprocess
 import sys
@@ -54,6 +56,32 @@ def test_checker_accepts_every_standard_shape_and_option(
     found = complaints(standards, [*files, broken])
     assert found
     assert [line for line in found if not line.startswith(f"{broken}: ")] == []
+
+
+def from_the_top(link: str) -> str:
+    """A link of a cartridge as readers follow it who begin at the top of the package."""
+    return posixpath.normpath(link.replace("$IMS-CC-FILEBASE$/", ""))
+
+
+def from_the_file(base: str, link: str) -> str:
+    """The same as those follow it who begin at the file that holds it."""
+    return posixpath.normpath(f"{posixpath.dirname(base)}/{link.removeprefix('$IMS-CC-FILEBASE$/')}")
+
+
+@pytest.mark.parametrize("standard", CARTRIDGES)
+@pytest.mark.parametrize("shape", ["quiz", "bank"])
+def test_links_lead_to_the_same_picture_from_the_top_and_from_the_file(
+    form: WordedForm, pictures: Pictures, standard: str, shape: str
+) -> None:
+    made = package(form, pictures, standard, shape)
+    text = "".join(made.root.itertext())
+    links = [html.unescape(link) for link in re.findall(r'src="([^"]*)"', text)]
+    assert len(links) == text.count("<img") > 6
+    for link in links:
+        top, beside = from_the_top(link), from_the_file(made.path, link)
+        assert top != beside
+        assert made.entries[top] == made.entries[beside]
+    assert {made.entries[from_the_top(link)] for link in links} == {p.png for p in pictures.values()}
 
 
 # pyslet knows QTI 1.2.1 without namespaces only, and complains in its log. It runs apart: it warns about its own code.

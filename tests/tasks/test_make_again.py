@@ -401,13 +401,14 @@ def test_what_cannot_be_is_told_with_the_mend(blueprint: Path, tmp_path: Path) -
 @pytest.mark.parametrize(
     ("change", "message"),
     [
-        (lambda _: "", "r: 0 lines, and a record has 2 to 20000: make the quiz again"),
+        (lambda _: "", "r: no line, and a record has 2 to 20,000: make the quiz again"),
+        (lambda t: t.splitlines()[0], "r: 1 line, and a record has 2 to 20,000: make the quiz again"),
         (lambda t: t.replace('"version": 1', '"version": 9'),
          "r, line 1: this is not a record of version 1: make the quiz again with this barwright"),
         (lambda t: t.replace('"content"', '"contents"', 1),
-         "r, line 2: 'content': the record was changed; make the quiz again"),
+         "r, line 2: content is missing: the record was changed; make the quiz again"),
         (lambda t: t.splitlines()[0] + "\n{", "r, line 2: this is not JSON: make the quiz again"),
-        (lambda t: t.splitlines()[0] + "\n[]", "r, line 2: this is no JSON object: make the quiz again"),
+        (lambda t: t.splitlines()[0] + "\n[]", "r, line 2: this is no JSON object in braces: make the quiz again"),
         (lambda t: t.replace('"item": "', '"item": "0', 1),
          "r, line 2: item, order or section do not agree with the content: make it again"),
         (lambda t: t.replace('"title": "Rhythm check 1: half notes and rests"', '"title": 3', 1),

@@ -62,11 +62,11 @@ def _answer_faults(item: Item, shape: ItemShape) -> Iterator[str]:
         kind, text = choice.answer.kind, choice.answer.text
         spelt = canonical(shape.answer, text)
         if kind != shape.answer:
-            yield reason("wrong-kind", f"{kind} {text!r}")
+            yield reason("wrong-kind", f"{kind} '{text}'")
         elif spelt is None:
-            yield reason("unreadable-answer", repr(text))
+            yield reason("unreadable-answer", f"'{text}'")
         elif spelt != text:
-            yield reason("not-canonical", f"{text!r}, not {spelt!r}")
+            yield reason("not-canonical", f"'{text}', not '{spelt}'")
         named = choice.misreadings
         if not all(named) or len(set(named)) < len(named):
             yield reason("unnamed-misreading", f"{text!r} {named}")

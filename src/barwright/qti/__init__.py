@@ -18,7 +18,7 @@ from barwright.qti.manifest import (
     Resource,
     manifest,
 )
-from barwright.qti.package_content import PLACING, PackageContent, content
+from barwright.qti.package_content import IMAGES, PLACING, PackageContent, content
 from barwright.qti.v2and3.package2 import (
     EDITION_22,
     EDITION_30,
@@ -111,17 +111,22 @@ def _either(standards: Iterable[str]) -> str:
 
 
 def _cartridge(made: PackageContent, shape: PackageShape, *, minor: int) -> tuple[ZipEntry, ...]:
-    """Common Cartridge 1.`minor`: every picture a `webcontent` resource, the document at the top.
+    """Common Cartridge 1.`minor`: the document in a folder of its own, every picture twice.
 
     Readers of the standard disagree whether a path after the token of links begins at the top of the package or at the
-    file that holds the link: at the top both are the same.
+    file that holds the link. The same path leads to the same picture either way: from the top to a `webcontent`
+    resource, and below the document's folder to `associatedcontent`, which alone may lie there (profile, section 1.4).
     """
     edition = v12.CARTRIDGE_EDITIONS[minor]
     data = v12.assessment_document(made, edition) if shape == "quiz" else v12.bank_document(made, edition)
     kind = "assessment" if shape == "quiz" else "question-bank"
     paths = [image.path for image in made.images]
     pictures = [Resource(_ident(path), "webcontent", (path,), main=path) for path in paths]
-    body = ZipEntry(f"{shape}.xml", data)
+    copies = tuple(ZipEntry(f"{shape}/{image.path}", image.data) for image in made.images)
+    if copies:
+        beside = f"associatedcontent/imscc_xmlv1p{minor}/learning-application-resource"
+        pictures.append(Resource(f"{shape}_{IMAGES}", beside, tuple(c.path for c in copies)))
+    body = ZipEntry(f"{shape}/{shape}.xml", data)
     main = Resource(
         f"resource_{shape}",
         f"imsqti_xmlv1p2/imscc_xmlv1p{minor}/{kind}",
@@ -134,6 +139,7 @@ def _cartridge(made: PackageContent, shape: PackageShape, *, minor: int) -> tupl
         manifest(CARTRIDGES[minor], [main, *pictures], about=_about(made), launch=launch),
         body,
         *made.images,
+        *copies,
     )
 
 

@@ -27,6 +27,7 @@ from barwright.forms.assembly import form_ident
 from barwright.items.form import Form, FormItem
 from barwright.items.item import item_content
 from barwright.tasks.files import read_text
+from barwright.tasks.saying import counted
 from barwright.wording.worded import Pictures, WordedForm, WordedItem
 
 FORMAT = "barwright-record"
@@ -131,7 +132,8 @@ def read_all_forms(text: str, name: str) -> tuple[Form, ...]:
     """The same with the forms that others took the place of."""
     lines = record_lines(text)
     if not 2 <= len(lines) <= MOST_LINES:
-        raise BarwrightError(f"{name}: {len(lines)} lines, and a record has 2 to {MOST_LINES}: make the quiz again")
+        held = counted(len(lines), "line") if text else "no line"
+        raise BarwrightError(f"{name}: {held}, and a record has 2 to {MOST_LINES:,}: make the quiz again")
     header = _object(lines[0], name, 1)
     version = header.get("version")
     if header.get("format") != FORMAT or type(version) is not int or version != FORMAT_VERSION:

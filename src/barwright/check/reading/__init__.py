@@ -4,7 +4,8 @@ Shares no code with the writers, so that it can prove them; and reads what other
 """
 
 from barwright.check.reading.comparing import same_content
-from barwright.check.reading.model import (
+from barwright.check.reading.package import read_package
+from barwright.check.reading.package_model import (
     Answered,
     ReadChoice,
     ReadItem,
@@ -14,7 +15,6 @@ from barwright.check.reading.model import (
     ReadResponse,
     Shown,
 )
-from barwright.check.reading.package import read_package
 
 __all__ = [
     "Answered",

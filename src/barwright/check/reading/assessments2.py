@@ -8,8 +8,8 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.check.reading.links import target
-from barwright.check.reading.names import attribute, children, descendants
+from barwright.check.reading.edition_names import attribute, children, descendants
+from barwright.check.reading.link_targets import target
 from barwright.check.reading.numbers import number
 
 

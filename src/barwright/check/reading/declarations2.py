@@ -9,20 +9,20 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.check.reading.model import CannotCarryOut
-from barwright.check.reading.names import (
+from barwright.check.reading.edition_names import (
     attribute,
     children,
     named,
     text_of,
 )
-from barwright.check.reading.numbers import number
-from barwright.check.reading.values import (
+from barwright.check.reading.expression_values import (
     NULL,
     Atom,
     Value,
     atom,
 )
+from barwright.check.reading.numbers import number
+from barwright.check.reading.package_model import CannotCarryOut
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,15 +37,19 @@ class ScoreMap:
 
     def total(self, value: Value) -> Value:
         """The sum for a value, within the bounds."""
-        found = sum((self._one(picked) for picked in dict.fromkeys(value.atoms)), Fraction(0))
-        if self.lower is not None:
-            found = max(found, self.lower)
-        return Value((found if self.upper is None else min(found, self.upper),))
+        if len(value.atoms) == 1:
+            return self._bounded(self._one(value.atoms[0]))
+        return self._bounded(sum((self._one(picked) for picked in dict.fromkeys(value.atoms)), Fraction(0)))
 
     def _one(self, picked: Atom) -> Fraction:
         if picked in self.exact:
             return self.exact[picked]
         return self.folded.get(_folded(picked), self.default) if isinstance(picked, str) else self.default
+
+    def _bounded(self, found: Fraction) -> Value:
+        if self.lower is not None:
+            found = max(found, self.lower)
+        return Value((found if self.upper is None else min(found, self.upper),))
 
 
 @dataclass(frozen=True, slots=True)

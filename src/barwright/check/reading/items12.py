@@ -9,9 +9,10 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.check.reading.answers import MOST_RESPONSES, most_answers, tried
+from barwright.check.reading.answers_to_try import MOST_RESPONSES, most_answers, tried
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.model import (
+from barwright.check.reading.numbers import number
+from barwright.check.reading.package_model import (
     Answered,
     CannotCarryOut,
     Kind,
@@ -21,7 +22,6 @@ from barwright.check.reading.model import (
     ReadResponse,
     Shown,
 )
-from barwright.check.reading.numbers import number
 from barwright.check.reading.processing12 import (
     TESTS,
     processed,
@@ -126,11 +126,12 @@ def _carried_out(
     alone = full if len(bare) == 1 else None
     responses = tuple(_keyed(item, r, t, alone, outcome) for r, t in zip(bare, typed, strict=True))
     texts = {f.get("ident", ""): _shown(f, pictured).text for f in item.iterchildren("{*}itemfeedback")}
+    texts = {ident: text for ident, text in texts.items() if text}
     idents = [r.ident for r in responses]
     found = []
     for given in tried(responses, typed):
         score, shown = outcome(*zip(idents, given, strict=True))
-        found.append(Answered(given, score, tuple(texts[i] for i in shown if texts.get(i))))
+        found.append(Answered(given, score, tuple([texts[i] for i in shown if i in texts])))
     return responses, tuple(found)
 
 
@@ -217,9 +218,11 @@ def _keyed(
     elif response.kind == "order":
         candidates = scoring_sets(item, response.ident)
     scores = {c: outcome((response.ident, c))[0] for c in dict.fromkeys(candidates) if c}
-    highest = max(scores.values(), default=Fraction(0))
+    different = {id(score): score for score in scores.values()}  # the same few numbers, slow to compare
+    highest = max(different.values(), default=Fraction(0))
     wanted = highest if full is None else min(full, highest)
-    right = tuple(c for c, score in scores.items() if score >= wanted > 0)
+    enough = {place for place, score in different.items() if score >= wanted > 0}
+    right = tuple(c for c, score in scores.items() if id(score) in enough)
     if response.kind in ("several", "order"):
         return replace(response, keys=right[0] if right else ())
     return replace(response, keys=tuple(c[0] for c in right))

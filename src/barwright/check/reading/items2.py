@@ -10,16 +10,26 @@ from fractions import Fraction
 
 from lxml import etree
 
-from barwright.check.reading.answers import (
+from barwright.check.reading.answers_to_try import (
     MOST_RESPONSES,
     most_answers,
     tried,
     with_alternatives,
 )
 from barwright.check.reading.declarations2 import map_key
+from barwright.check.reading.edition_names import (
+    attribute,
+    children,
+    descendants,
+    named,
+    tags,
+    text_of,
+)
+from barwright.check.reading.expression_values import Value
 from barwright.check.reading.items12 import MOST_STEPS, STEPS_AN_ANSWER, Afford
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.model import (
+from barwright.check.reading.numbers import number
+from barwright.check.reading.package_model import (
     Answered,
     CannotCarryOut,
     Given,
@@ -29,15 +39,6 @@ from barwright.check.reading.model import (
     ReadResponse,
     Shown,
 )
-from barwright.check.reading.names import (
-    attribute,
-    children,
-    descendants,
-    named,
-    tags,
-    text_of,
-)
-from barwright.check.reading.numbers import number
 from barwright.check.reading.processing2 import (
     MAX_SCORE,
     Program,
@@ -45,7 +46,6 @@ from barwright.check.reading.processing2 import (
     program2,
 )
 from barwright.check.reading.texts import Pictured, Token, shown_markup
-from barwright.check.reading.values import Value
 
 SCORE = "SCORE"
 # Interactions by their QTI 2 names; those not listed are `other`. Choice interactions go by cardinality.
@@ -225,6 +225,7 @@ def _typed(root: etree._Element, ident: str) -> tuple[str, ...]:
     return tuple(t for t in found if t.strip())
 
 
+_ZERO = Fraction(0)
 _Feedback = tuple[str, str, bool, str]  # outcome, identifier, shown if it matches, text
 
 
@@ -232,18 +233,21 @@ def _feedback(root: etree._Element, pictured: Pictured) -> Iterator[_Feedback]:
     for element in descendants(root, *_FEEDBACK):
         shows = attribute(element, "showHide", "show") != "hide"
         text = shown_markup(element, pictured).text
-        yield attribute(element, "outcomeIdentifier"), attribute(element, "identifier"), shows, text
+        if text:
+            yield attribute(element, "outcomeIdentifier"), attribute(element, "identifier"), shows, text
 
 
 def _answered(given: Given, outcomes: Mapping[str, Value], feedback: Iterable[_Feedback], program: Program) -> Answered:
     score = outcomes.get(SCORE) or _first_number(outcomes, program)
-    amount = score.atoms[0] if score.atoms else Fraction(0)
-    said = (
+    amount = score.atoms[0] if score.atoms else _ZERO
+    said = [
         text
         for outcome, ident, shows, text in feedback
-        if text and (ident in outcomes.get(outcome, Value()).atoms) == shows
-    )
-    return Answered(given, amount if isinstance(amount, Fraction) else Fraction(0), tuple(dict.fromkeys(said)))
+        if (outcome in outcomes and ident in outcomes[outcome].atoms) == shows
+    ]
+    if len(said) > 1:
+        said = list(dict.fromkeys(said))
+    return Answered(given, amount if isinstance(amount, Fraction) else _ZERO, tuple(said))
 
 
 def _first_number(outcomes: Mapping[str, Value], program: Program) -> Value:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from lxml import etree
 
-from barwright.check.reading.documents import Document
-from barwright.check.reading.links import target
+from barwright.check.reading.link_targets import target
 from barwright.check.reading.standards import Standard, standard_of_manifest
 from barwright.check.reading.texts import local
+from barwright.check.reading.xml_documents import Document
 
 _BASE = "{http://www.w3.org/XML/1998/namespace}base"
 

@@ -7,7 +7,7 @@ import re
 from fractions import Fraction
 from functools import lru_cache
 
-from barwright.check.reading.bounds import MOST_KEPT
+from barwright.check.reading.package_bounds import MOST_KEPT
 
 _NUMBER = re.compile(r"[+-]?(?:\d{1,15}(?:\.\d{0,15})?|\.\d{1,15})(?:[eE][+-]?\d{1,2})?")
 LARGEST = 10**40
@@ -19,8 +19,10 @@ def number(text: str | None) -> Fraction | None:
     >>> number(" 0.5 "), number("five")
     (Fraction(1, 2), None)
     """
-    if text is None or len(text) > MOST_KEPT:
-        text = (text or "").strip()
+    if text is None:
+        return None
+    if len(text) > MOST_KEPT:
+        text = text.strip()
     return _number(text) if len(text) <= MOST_KEPT else None
 
 

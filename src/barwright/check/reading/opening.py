@@ -8,8 +8,8 @@ from io import BytesIO
 from pathlib import Path
 from typing import IO
 
-from barwright.check.reading.bounds import MOST_FILES, MOST_FOLDERS_DEEP, MOST_XML_BYTES
-from barwright.check.reading.files import (
+from barwright.check.reading.package_bounds import MOST_FILES, MOST_FOLDERS_DEEP, MOST_XML_BYTES
+from barwright.check.reading.package_files import (
     MANIFEST,
     Files,
     refuse_amount,

@@ -2,18 +2,10 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from hashlib import sha256
 from pathlib import Path
 
 from barwright.check.reading.assessments2 import Assessment, assessment2
-from barwright.check.reading.bounds import (
-    MOST_DOCUMENTS,
-    MOST_ITEMS,
-    MOST_PACKAGE_MARKS,
-    MOST_PICTURE_BYTES,
-)
-from barwright.check.reading.documents import Document, parsed
-from barwright.check.reading.files import MANIFEST, Files, is_system_file
+from barwright.check.reading.edition_names import named
 from barwright.check.reading.items2 import item2
 from barwright.check.reading.items12 import (
     Afford,
@@ -22,19 +14,25 @@ from barwright.check.reading.items12 import (
     pools12,
     title12,
 )
-from barwright.check.reading.links import followed
+from barwright.check.reading.link_targets import followed
 from barwright.check.reading.manifests import Manifest, manifest_of
-from barwright.check.reading.model import (
+from barwright.check.reading.opening import opened
+from barwright.check.reading.package_bounds import (
+    MOST_DOCUMENTS,
+    MOST_ITEMS,
+    MOST_PACKAGE_MARKS,
+)
+from barwright.check.reading.package_files import MANIFEST, Files, is_system_file
+from barwright.check.reading.package_model import (
     ReadItem,
     ReadPackage,
     ReadPicture,
     ReadPool,
     Shape,
 )
-from barwright.check.reading.names import named
-from barwright.check.reading.opening import opened
 from barwright.check.reading.standards import Standard, standard_of_document
 from barwright.check.reading.texts import HtmlError, Pictured, local
+from barwright.check.reading.xml_documents import Document, parsed
 from barwright.errors import DocumentError, PackageError
 
 MOST_STEPS = 12_500_000  # looks to take at a whole package, a quarter of a microsecond each
@@ -174,16 +172,12 @@ def title_of(document: Document) -> str:
 
 
 def picturing(files: Files) -> Callable[[str], Pictured]:
-    """What makes, for a file, what makes a picture of a link in it; the bytes of each picture are read once."""
-    digests: dict[str, str] = {}
+    """What makes, for a file, what makes a picture of a link in it."""
 
     def pictured_in(base: str) -> Pictured:
         def pictured(link: str, alt: str | None, sized: bool) -> ReadPicture:
-            path, _ = followed(base, link, files.sizes)
-            if path not in digests:
-                held = path in files.sizes and not files.single and files.sizes[path] <= MOST_PICTURE_BYTES
-                digests[path] = sha256(files.read(path)).hexdigest() if held else ""
-            return ReadPicture(path, alt, digests[path], link, sized)
+            path = followed(base, link, files.sizes).path
+            return ReadPicture(path, alt, files.digest(path), link, sized)
 
         return pictured
 

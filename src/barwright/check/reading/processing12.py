@@ -8,11 +8,12 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import chain, groupby
+from typing import NamedTuple
 
 from lxml import etree
 
-from barwright.check.reading.model import CannotCarryOut
 from barwright.check.reading.numbers import bounded, number
+from barwright.check.reading.package_model import CannotCarryOut
 from barwright.check.reading.texts import local
 
 SCORE = "SCORE"
@@ -37,12 +38,12 @@ class Answers:
         """The same, ready to be compared with texts that were made alike."""
         found = self._alike.get((ident, exact))
         if found is None:
-            found = self._alike[ident, exact] = frozenset(map(_way(exact), self.texts(ident)))
+            way = _way(exact)
+            found = self._alike[ident, exact] = frozenset([way(text) for text in self.texts(ident)])
         return found
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(NamedTuple):
     """Texts of which one must be among what is given to a response; `exact` if case counts."""
 
     ident: str
@@ -50,8 +51,7 @@ class Wanted:
     texts: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
-class Test:
+class Test(NamedTuple):
     """When it holds, how many looks it takes to tell, and what it comes to if it is no more than wanted texts."""
 
     holds: Callable[[Answers], bool]
@@ -59,8 +59,7 @@ class Test:
     wanted: Wanted | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Condition:
+class Condition(NamedTuple):
     """One condition: when it holds, how it changes the score, what feedback it shows, whether the next is tried."""
 
     test: Test
@@ -87,6 +86,8 @@ class Run:
             yield from (c for c in self.conditions if c.test.holds(answers))
             return
         given = answers.alike(self.ident, self.exact)
+        if self.by_text.keys().isdisjoint(given):
+            return
         places = [self.by_text[text] for text in given if text in self.by_text]
         for place in places[0] if len(places) == 1 else sorted({p for each in places for p in each}):
             yield self.conditions[place]
@@ -152,7 +153,7 @@ def processed(program: Program, given: Mapping[str, tuple[str, ...]]) -> tuple[F
             shown += condition.shows
             if not condition.goes_on:
                 break
-    return score, tuple(dict.fromkeys(shown))
+    return score, tuple(dict.fromkeys(shown) if len(shown) > 1 else shown)
 
 
 def score_name(item: etree._Element) -> str:

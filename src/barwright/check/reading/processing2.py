@@ -11,15 +11,13 @@ from fractions import Fraction
 from lxml import etree
 
 from barwright.check.reading.declarations2 import ZERO, Declared, declared
-from barwright.check.reading.model import CannotCarryOut
-from barwright.check.reading.names import (
+from barwright.check.reading.edition_names import (
     attribute,
     children,
     named,
     text_of,
 )
-from barwright.check.reading.numbers import number
-from barwright.check.reading.values import (
+from barwright.check.reading.expression_values import (
     NULL,
     OPERATORS,
     Value,
@@ -27,12 +25,15 @@ from barwright.check.reading.values import (
     boolean,
     same,
 )
+from barwright.check.reading.numbers import number
+from barwright.check.reading.package_model import CannotCarryOut
 
 TEMPLATES = ("match_correct", "map_response", "CC2_match", "CC2_match_basic", "CC2_map_response")
 MAX_SCORE = "MAXSCORE"
 FEEDBACK_BASIC = "FEEDBACKBASIC"
 NO_PROCESSING = "no response processing"
 _ONE = Value((Fraction(1),))
+_TRUE, _FALSE = boolean(True), boolean(False)
 _UNKNOWN = Value(("unknown",))
 # Variables that every item has without declaring them, and what they are during the first attempt.
 _BUILT_IN = {
@@ -60,6 +61,7 @@ class Program:
     outcomes: Mapping[str, Declared]
     rules: tuple[Rule, ...]
     looks: int
+    start: Mapping[str, Value]  # of what is no response
 
 
 def program2(item: etree._Element) -> Program:
@@ -76,7 +78,8 @@ def program2(item: etree._Element) -> Program:
     rules = tuple(making.rule(r) for r in children(processing))
     if not rules:
         rules = (making.template(template_name(processing)),)
-    return Program(responses, outcomes, rules, making.looks)
+    start = _BUILT_IN | {name: d.start for name, d in outcomes.items()}
+    return Program(responses, outcomes, rules, making.looks, start)
 
 
 def template_name(processing: etree._Element) -> str:
@@ -87,8 +90,7 @@ def template_name(processing: etree._Element) -> str:
 
 def processed(program: Program, given: Mapping[str, tuple[str, ...]]) -> Mapping[str, Value]:
     """The outcomes for what was given to each response; OverflowError for numbers of absurd size."""
-    variables: Variables = dict(_BUILT_IN)
-    variables.update((name, d.start) for name, d in program.outcomes.items())
+    variables: Variables = dict(program.start)
     for name, r in program.responses.items():
         variables[name] = Value(tuple(atom(t, r.base_type) for t in given.get(name, ())), r.ordered)
     try:
@@ -148,7 +150,7 @@ class _Making:
         for branch in children(element):
             inside = list(children(branch))
             if named(branch) == "responseElse":
-                branches.append((lambda _variables: boolean(True), _together([self.rule(r) for r in inside])))
+                branches.append((lambda _variables: _TRUE, _together([self.rule(r) for r in inside])))
             elif inside:
                 branches.append((self.expression(inside[0]), _together([self.rule(r) for r in inside[1:]])))
 
@@ -203,7 +205,16 @@ class _Making:
         ]
         inner += others
         self.looks += len(inner)
-        return lambda variables: boolean(any(e(variables).true for e in inner))
+        if len(inner) == 1:
+            return inner[0]
+
+        def expression(variables: Variables) -> Value:
+            for each in inner:
+                if each(variables).true:
+                    return _TRUE
+            return _FALSE
+
+        return expression
 
     def _named(self, name: str, ident: str) -> Expression:
         found = self.responses.get(ident) or self.outcomes.get(ident)
@@ -221,6 +232,9 @@ class _Making:
 
 
 def _together(rules: list[Rule]) -> Rule:
+    if len(rules) == 1:
+        return rules[0]
+
     def rule(variables: Variables) -> None:
         for each in rules:
             each(variables)
@@ -249,8 +263,10 @@ def _among(variable: Expression, texts: frozenset[str], exact: bool) -> Expressi
 
     def expression(variables: Variables) -> Value:
         atoms = variable(variables).atoms
-        text = str(atoms[0]) if atoms else ""
-        return boolean(bool(atoms) and (text if exact else text.casefold()) in texts)
+        if not atoms:
+            return _FALSE
+        text = str(atoms[0])
+        return _TRUE if (text if exact else text.casefold()) in texts else _FALSE
 
     return expression
 
@@ -267,6 +283,9 @@ def _operator(element: etree._Element, name: str, inner: list[Expression]) -> Ex
     if name not in OPERATORS or (name == "equal" and attribute(element, "toleranceMode", "exact") != "exact"):
         raise CannotCarryOut(f"the operator {name[:30]!r}")
     operator = OPERATORS[name]
+    if len(inner) == 1:
+        only = inner[0]
+        return lambda variables: operator((only(variables),))
     return lambda variables: operator([e(variables) for e in inner])
 
 

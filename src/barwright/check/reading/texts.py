@@ -5,8 +5,8 @@ from functools import lru_cache
 
 from lxml import etree
 
-from barwright.check.reading.bounds import MOST_HTML_MARKS, MOST_KEPT, MOST_LEVELS
-from barwright.check.reading.model import ReadPicture, Shown
+from barwright.check.reading.package_bounds import MOST_HTML_MARKS, MOST_KEPT, MOST_LEVELS
+from barwright.check.reading.package_model import ReadPicture, Shown
 from barwright.errors import PackageError
 
 Pictured = Callable[[str, str | None, bool], ReadPicture]  # link, alternative text, whether a size is given

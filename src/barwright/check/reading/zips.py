@@ -12,13 +12,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import IO
 
-from barwright.check.reading.bounds import (
+from barwright.check.reading.package_bounds import (
     MOST_DIRECTORY_BYTES,
     MOST_FILES,
     MOST_RATIO,
     SMALL_BYTES,
 )
-from barwright.check.reading.files import Files, refuse_amount, refuse_path
+from barwright.check.reading.package_files import Files, refuse_amount, refuse_path
 from barwright.errors import PackageError
 
 _END = b"PK\x05\x06"  # end of central directory record, 22 bytes and a comment

@@ -7,13 +7,13 @@ from barwright.check.rules.findings import (
     Report,
     Rule,
 )
-from barwright.check.rules.layout import (
+from barwright.check.rules.report_layout import (
     failed,
     report_lines,
     reports_json,
     summary_line,
 )
-from barwright.check.rules.rules import RULES
+from barwright.check.rules.rule_table import RULES
 
 __all__ = [
     "RULES",

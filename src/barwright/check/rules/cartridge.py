@@ -10,9 +10,9 @@ from collections.abc import Iterator
 
 from lxml import etree
 
-from barwright.check.reading.bounds import MOST_PATH_LENGTH
-from barwright.check.reading.files import MANIFEST
 from barwright.check.reading.manifests import Manifest, Resource, line_of
+from barwright.check.reading.package_bounds import MOST_PATH_LENGTH
+from barwright.check.reading.package_files import MANIFEST
 from barwright.check.rules.findings import Finding, Place
 
 
@@ -54,12 +54,16 @@ def _organizations(root: etree._Element) -> Iterator[Finding]:
 
 
 def _descriptor(resource: Resource) -> Iterator[Finding]:
-    """A quiz or bank lists one file and has no href."""
+    """A quiz or bank lists one file, in a folder of its own, and has no href."""
     if len(resource.files) > 1:
         what = f"{resource.ident[:40]!r} lists {len(resource.files)} files, but a quiz lists itself only"
         yield _found(resource.line, "descriptor-files", what)
     if resource.main:
         yield _found(resource.line, "descriptor-href", f"{resource.ident[:40]!r} has an href")
+    if any(f.path and "/" not in f.path for f in resource.files):
+        yield _found(
+            resource.line, "descriptor-at-top", f"the file of {resource.ident[:40]!r} is at the top of the package"
+        )
 
 
 def _folders(manifest: Manifest) -> Iterator[Finding]:

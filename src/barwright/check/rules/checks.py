@@ -5,14 +5,9 @@ from dataclasses import dataclass, field, replace
 from itertools import chain, islice
 from pathlib import Path
 
-from barwright.check.reading.bounds import MOST_PICTURE_BYTES
-from barwright.check.reading.documents import Document
-from barwright.check.reading.files import MANIFEST, Files
+from barwright.check.reading.edition_names import named
 from barwright.check.reading.items12 import Afford
-from barwright.check.reading.links import FILEBASE
 from barwright.check.reading.manifests import Manifest, manifest_of
-from barwright.check.reading.model import ReadItem
-from barwright.check.reading.names import named
 from barwright.check.reading.opening import opened
 from barwright.check.reading.package import (
     MOST_STEPS,
@@ -24,27 +19,31 @@ from barwright.check.reading.package import (
     picturing,
     single_document,
 )
+from barwright.check.reading.package_bounds import MOST_PICTURE_BYTES
+from barwright.check.reading.package_files import MANIFEST, Files
+from barwright.check.reading.package_model import ReadItem
 from barwright.check.reading.standards import Standard, standard_of_document
 from barwright.check.reading.texts import Pictured, local
+from barwright.check.reading.xml_documents import Document
 from barwright.check.rules.cartridge import cartridge_findings
 from barwright.check.rules.cartridge_items import cartridge_items
 from barwright.check.rules.consequences import causes_only
 from barwright.check.rules.drops import drops
 from barwright.check.rules.findings import Finding, Place, Report
 from barwright.check.rules.giveaways import always_same_key, giveaways
-from barwright.check.rules.items import item_findings
-from barwright.check.rules.links import link_findings, links_in
-from barwright.check.rules.manifest import (
+from barwright.check.rules.item_rules import item_findings
+from barwright.check.rules.link_rules import link_findings, links_in, read_from
+from barwright.check.rules.manifest_rules import (
     dependency_findings,
     file_findings,
     listed_paths,
     manifest_findings,
 )
 from barwright.check.rules.part import MOST_SHOWN, Part, quoted
-from barwright.check.rules.picture_findings import is_picture, picture_findings
+from barwright.check.rules.picture_findings import differing, is_picture, picture_findings
 from barwright.check.rules.references2 import references2
 from barwright.check.rules.references12 import references12
-from barwright.check.rules.rules import RULES
+from barwright.check.rules.rule_table import RULES
 from barwright.check.rules.schemas import schema_findings
 from barwright.errors import DocumentError, PackageError
 
@@ -114,9 +113,10 @@ def _package(files: Files, shown: str) -> Report:
     gathered.add(dependency_findings(manifest, gathered.uses))
     gathered.add(_across(manifest, standard, gathered))
     pictures = [p for p in files.sizes if is_picture(p)]
-    gathered.add(_with_items(picture_findings(files, pictures), gathered.items))
+    different = differing(files, pictures)
+    gathered.add(_with_items(picture_findings(files, different), gathered.items))
     _unpack_others(files, frozenset((*pictures, *document_paths(files, manifest))))
-    return _report(shown, standard.name, gathered, pictures=len(pictures))
+    return _report(shown, standard.name, gathered, pictures=len(different))
 
 
 def _with_items(findings: Iterable[Finding], items: Iterable[ReadItem]) -> Iterator[Finding]:
@@ -164,10 +164,9 @@ def _documents(files: Files, manifest: Manifest, standard: Standard, gathered: _
 def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford: Afford, pictured: Pictured) -> None:
     """Checks one document by all rules that need nothing else."""
     links = tuple(links_in(part))
-    gathered.uses[part.path] = list(dict.fromkeys(link.path for link in links if link.path in part.files.sizes))
-    if "/" in part.path and part.profiled:
-        based = (link for link in links if link.path in part.files.sizes and link.link.strip().startswith(FILEBASE))
-        gathered.readings |= {"the file that holds them" if link.from_file else "the top" for link in based}
+    used = chain.from_iterable((link.path, link.beside) for link in links)
+    gathered.uses[part.path] = [path for path in dict.fromkeys(used) if path in part.files.sizes]
+    gathered.readings |= read_from(part, links)
     if named(part.root) in ("assessmentTest", "assessmentSection"):
         gathered.tested.update(link.path for link in links)
     items = tuple(items_of(part.document, part.standard, pictured, afford=afford))

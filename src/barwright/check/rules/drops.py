@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 from lxml import etree
 
+from barwright.check.reading.edition_names import attribute, named, tags
 from barwright.check.reading.items2 import interactions_of
-from barwright.check.reading.names import attribute, named, tags
 from barwright.check.reading.standards import namespace_of
 from barwright.check.reading.texts import html_root, local
 from barwright.check.rules.findings import Finding

@@ -144,6 +144,9 @@ PACKAGE_RULES: dict[str, Rule] = {
         "Move the other files into a webcontent resource and depend on it.",
     ),
     "descriptor-href": Rule("error", "In a cartridge the resource of a quiz has no href.", "Remove the href."),
+    "descriptor-at-top": Rule(
+        "error", "A cartridge wants every quiz in a folder of its own.", "Move the quiz file into a folder."
+    ),
     "webcontent-inside": Rule(
         "error",
         "The folder of a quiz belongs to the quiz alone; importers leave web content in it out.",
@@ -210,7 +213,13 @@ PACKAGE_RULES: dict[str, Rule] = {
         "caution",
         "Readers of the standard disagree whether the path after $IMS-CC-FILEBASE$ begins at the top of the package or "
         "at the file that holds the link; an importer that begins at the top finds nothing.",
-        "Put the quiz file at the top of the package, so that both are the same, or write the path from the top.",
+        "Write the path from the top, or put the picture there a second time, by the same path.",
+    ),
+    "filebase-two-files": Rule(
+        "caution",
+        "Readers of the standard disagree whether the path after $IMS-CC-FILEBASE$ begins at the top of the package or "
+        "at the file that holds the link: some students would see another picture.",
+        "Put the same file into both places, or take the wrong one out.",
     ),
     "filebase-in-plain": Rule(
         "error",

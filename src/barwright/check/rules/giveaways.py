@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from barwright.check.reading.model import ReadChoice, ReadItem, ReadResponse
+from barwright.check.reading.package_model import ReadChoice, ReadItem, ReadResponse
 from barwright.check.rules.findings import Finding, Place
 from barwright.check.rules.part import MOST_SHOWN
 

@@ -8,7 +8,7 @@ from functools import cache
 
 from lxml import etree
 
-from barwright.check.reading.names import kebab
+from barwright.check.reading.edition_names import kebab
 from barwright.templates_folder import templates_folder
 
 RNG = "{http://relaxng.org/ns/structure/1.0}"

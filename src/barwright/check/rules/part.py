@@ -5,11 +5,11 @@ from dataclasses import dataclass
 
 from lxml import etree
 
-from barwright.check.reading.documents import Document
-from barwright.check.reading.files import Files
 from barwright.check.reading.manifests import line_of
+from barwright.check.reading.package_files import Files
 from barwright.check.reading.standards import Standard
 from barwright.check.reading.texts import local
+from barwright.check.reading.xml_documents import Document
 from barwright.check.rules.findings import Finding, Place
 
 MOST_SHOWN = 60  # characters of an identifier in a message

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator
 
-from barwright.check.reading.bounds import MOST_PICTURE_BYTES
-from barwright.check.reading.files import Files
+from barwright.check.reading.package_bounds import MOST_PICTURE_BYTES
+from barwright.check.reading.package_files import Files
 from barwright.check.rules.findings import Finding, Place
 from barwright.check.rules.pictures import (
     ENDINGS,
@@ -18,6 +18,14 @@ MOST_UNPACKED_PIXELS = 200_000_000  # of one package; 1,000 items with four pict
 def is_picture(path: str) -> bool:
     """Whether a file is a picture by its ending."""
     return path.rpartition(".")[2].lower() in ENDINGS
+
+
+def differing(files: Files, paths: Iterable[str]) -> tuple[str, ...]:
+    """Of copies of a picture, which have the same bytes and kind of name, the first alone."""
+    first: dict[tuple[str, str], str] = {}
+    for path in sorted(set(paths)):
+        first.setdefault((files.digest(path) or path, path.rpartition(".")[2].lower()), path)
+    return tuple(first.values())
 
 
 def picture_findings(files: Files, paths: Iterable[str]) -> Iterator[Finding]:

@@ -10,14 +10,14 @@ from collections.abc import Iterator, Mapping
 from lxml import etree
 
 from barwright.check.reading.declarations2 import map_key
-from barwright.check.reading.items2 import CHOICES, SLOTS, interactions_of
-from barwright.check.reading.names import (
+from barwright.check.reading.edition_names import (
     attribute,
     children,
     descendants,
     named,
     text_of,
 )
+from barwright.check.reading.items2 import CHOICES, SLOTS, interactions_of
 from barwright.check.reading.numbers import number
 from barwright.check.reading.processing2 import FEEDBACK_BASIC, TEMPLATES, template_name
 from barwright.check.rules.findings import Finding

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 
-from barwright.check.reading.files import MANIFEST
-from barwright.check.reading.names import named
+from barwright.check.reading.edition_names import named
+from barwright.check.reading.package_files import MANIFEST
 from barwright.check.reading.standards import QTI12, namespace_of
 from barwright.check.reading.texts import local
 from barwright.check.rules.findings import Finding

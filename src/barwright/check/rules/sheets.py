@@ -4,7 +4,7 @@ import re
 
 from lxml import etree
 
-from barwright.check.reading.links import target
+from barwright.check.reading.link_targets import target
 from barwright.check.rules.part import Part
 from barwright.errors import PackageError
 

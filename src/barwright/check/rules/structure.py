@@ -12,8 +12,8 @@ from typing import Literal
 
 from lxml import etree
 
+from barwright.check.reading.edition_names import named
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.names import named
 from barwright.check.reading.standards import namespace_of
 from barwright.check.reading.texts import local
 from barwright.check.rules.grammars import judge, judge_of_one
@@ -33,6 +33,8 @@ _HAS_FOREIGN = etree.XPath("boolean(descendant-or-self::*[namespace-uri() != $ow
 _HAS_FREE = etree.XPath(
     "boolean(descendant-or-self::*/@*[starts-with(name(), 'data-') or starts-with(name(), 'aria-')])"
 )
+_FREE_HOLDERS = etree.XPath("descendant-or-self::*[@*[starts-with(name(), 'data-') or starts-with(name(), 'aria-')]]")
+_FOREIGN_HOLDERS = etree.XPath("descendant-or-self::*[namespace-uri() = $own][*[namespace-uri() != $own]]")
 # Elements of QTI 2 and 3 in which only elements of their own stand, in a fixed order.
 _CLOSED = frozenset(
     (
@@ -98,14 +100,19 @@ def _bare(root: etree._Element, name: str, namespace: str, *, free: bool) -> etr
     if not _HAS_FOREIGN(root, own=namespace) and not (free and _HAS_FREE(root)):
         return root
     copy = deepcopy(root)
-    for element in copy.iter("*"):
+    for element in _holders(_FREE_HOLDERS(copy)):
         for attribute in [a for a in element.attrib if str(a).startswith(_FREE)]:
             del element.attrib[attribute]
-    closed = [e for e in copy.iter("*") if namespace_of(e) == namespace and (name == "manifest" or named(e) in _CLOSED)]
-    for element in closed:
-        for foreign in [c for c in element.iterchildren("*") if namespace_of(c) != namespace]:
-            element.remove(foreign)
+    for element in _holders(_FOREIGN_HOLDERS(copy, own=namespace)):
+        if name == "manifest" or named(element) in _CLOSED:
+            for foreign in [c for c in element.iterchildren("*") if namespace_of(c) != namespace]:
+                element.remove(foreign)
     return copy
+
+
+def _holders(found: object) -> list[etree._Element]:
+    """The elements that a path finds."""
+    return [each for each in found if isinstance(each, etree._Element)] if isinstance(found, list) else []
 
 
 def _inside_foreign(element: etree._Element, root: etree._Element, namespace: str) -> bool:

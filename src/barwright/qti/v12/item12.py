@@ -46,8 +46,8 @@ FRAMES_KEPT = 1 << 9
 class Edition:
     """Where the two kinds of QTI 1.2.1 differ.
 
-    In a `cartridge` each item scores 0 to 100 and weighs its points, and links begin with a token that stands for the
-    top of the package. In plain QTI 1.2 an item scores its points and links are relative to the document.
+    In a `cartridge` each item scores 0 to 100 and weighs its points, and links begin with a token for the package. In
+    plain QTI 1.2 an item scores its points and links are relative to the document.
     """
 
     cartridge: bool

@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import combinations, permutations
 from math import factorial
 
-from barwright.check.reading.model import Answered, Given, ReadResponse
+from barwright.check.reading.package_model import Answered, Given, ReadResponse
 
 MOST_SUBSETS_OF = 6  # 64 subsets
 MOST_ORDERS_OF = 4  # 24 orders

@@ -6,7 +6,7 @@ Identifiers of responses and of feedback differ between standards and are not pa
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Shape = Literal["quiz", "bank", "item"]
 # How a student answers, in Barwright's words; from `match` on they are told apart only to say what importers do.
@@ -75,8 +75,7 @@ class ReadResponse:
 Given = tuple[tuple[str, ...], ...]  # one answer: for each response what was picked or typed, () for nothing
 
 
-@dataclass(frozen=True, slots=True)
-class Answered:
+class Answered(NamedTuple):
     """What the item makes of one answer, by carrying out its response processing."""
 
     given: Given

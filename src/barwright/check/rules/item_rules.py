@@ -6,13 +6,13 @@ Works on the model that is read back; scores come from carrying out the item's o
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
-from barwright.check.reading.model import (
+from barwright.check.reading.numbers import said
+from barwright.check.reading.package_model import (
     Answered,
     ReadItem,
     ReadResponse,
     Shown,
 )
-from barwright.check.reading.numbers import said
 from barwright.check.rules.findings import Finding, Place
 from barwright.check.rules.part import MOST_SHOWN, quoted
 
@@ -88,11 +88,13 @@ def _scores(item: ReadItem) -> Iterator[Finding]:
         return
     if not machine or not item.answers or not all(r.keys for r in item.responses) or item.best <= 0:
         return
-    full, highest = item.best, max(a.score for a in item.answers)
+    # Scores are mostly the same few numbers, and exact ones are slow to compare: each is looked at once.
+    scores = {id(a.score): a.score for a in item.answers}
+    full, highest = item.best, max(scores.values())
     if highest > full:
         yield _found(item, "score-too-high", f"an answer scores {said(highest)}, but the maximum is {said(full)}")
         return
-    lowest = min(a.score for a in item.answers)
+    lowest = min(scores.values())
     if lowest < 0:
         yield _found(item, "score-below", f"an answer scores {said(lowest)}")
     judges = [_judge(r) for r in item.responses]
@@ -105,10 +107,10 @@ def _scores(item: ReadItem) -> Iterator[Finding]:
         yield _found(
             item, "full-unreachable", f"the full score is {said(full)}, but the best answer gets {said(highest)}"
         )
-    elif not any(a.score == full for a in right):
-        got = max((a.score for a in right), default=Fraction(0))
+    elif full not in (got := {id(a.score): a.score for a in right}).values():
+        reached = max(got.values(), default=Fraction(0))
         best = next(_shown(a) for a in item.answers if a.score == full)
-        what = f"the right answer gets {said(got)} of {said(full)}, but {best} gets the full score"
+        what = f"the right answer gets {said(reached)} of {said(full)}, but {best} gets the full score"
         yield _found(item, "key-scores-too-little", what)
     yield from _wrong_answers(item, wrong, full)
 
@@ -123,9 +125,10 @@ def _wrong_answers(item: ReadItem, wrong: Sequence[Answered], full: Fraction) ->
             what = f"every choice gets the full score{_of(item, response)}"
             yield _found(item, "wrong-scores-full", what)
     given = [a for a in wrong if any(a.given)]
-    best = max(given, key=lambda a: a.score, default=None)
-    if best is None:
+    if not given:
         return
+    highest = max({id(a.score): a.score for a in given}.values())
+    best = next(a for a in given if a.score == highest)
     if best.score >= full:
         yield _found(item, "wrong-scores-full", f"the wrong answer {_shown(best)} gets the full score")
     elif best.score > 0 and [r.kind for r in item.responses] == ["choice"]:

@@ -1,11 +1,11 @@
 """Every link in a document, and what is wrong with it: pictures that are missing, without words, or elsewhere."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from lxml import etree
 
-from barwright.check.reading.links import FILEBASE, followed, leads_away
+from barwright.check.reading.link_targets import FILEBASE, followed, leads_away, target
 from barwright.check.reading.texts import HtmlError, html_root, local
 from barwright.check.rules.findings import Finding
 from barwright.check.rules.part import Part
@@ -44,7 +44,7 @@ _LINKING = tuple(f"{{*}}{name}" for name in (*_PICTURES, *_OTHERS, "mattext", "m
 class Link:
     """One link: as written, the path in the package it means (empty: it leads away), and the element to blame.
 
-    `from_file` says that its path after FILEBASE was read from the file it is in, since the top leads nowhere.
+    `beside` is another file, or the same if the top has none, where a path after FILEBASE begins at the document.
     """
 
     link: str
@@ -53,7 +53,7 @@ class Link:
     picture: bool = False
     alt: str | None = None
     sized: bool = True
-    from_file: bool = False
+    beside: str = ""
 
 
 def links_in(part: Part) -> Iterator[Link]:
@@ -80,18 +80,18 @@ def _links_of(part: Part, element: etree._Element, blamed: etree._Element) -> It
     if name in _PICTURES or (name == "object" and element.get("type", "").startswith("image/")):
         sized = bool(element.get("width") or element.get("height"))
         link = element.get(_PICTURES.get(name, "data"), "")
-        path, from_file = followed(part.path, link, part.files.sizes)
-        yield Link(link, path, blamed, True, _alt(element, name), sized, from_file)
+        path, beside = followed(part.path, link, part.files.sizes)
+        yield Link(link, path, blamed, True, _alt(element, name), sized, beside)
         return
     for attribute in _OTHERS.get(name, ()):
         link = element.get(attribute, "")
         if link and not link.startswith("#"):
-            path, from_file = followed(part.path, link, part.files.sizes)
-            yield Link(link, path, blamed, from_file=from_file)
+            path, beside = followed(part.path, link, part.files.sizes)
+            yield Link(link, path, blamed, beside=beside)
     if name == "qti-file-href" and (element.text or "").strip():
         link = (element.text or "").strip()
-        path, from_file = followed(part.path, link, part.files.sizes)
-        yield Link(link, path, blamed, from_file=from_file)
+        path, beside = followed(part.path, link, part.files.sizes)
+        yield Link(link, path, blamed, beside=beside)
 
 
 def _alt(element: etree._Element, name: str) -> str | None:
@@ -117,9 +117,8 @@ def _where_to(part: Part, link: Link, listed: frozenset[str]) -> Iterator[Findin
         if not link.link.strip().startswith(f"{FILEBASE}/"):
             yield part.found("filebase-strange", f"the link {link.link[:80]!r} has no / after {FILEBASE}", link.element)
             return
-        if link.from_file:
-            folder = f"the folder of {part.path[-60:]!r}; the top has no such file"
-            yield part.found("filebase-from-file", f"the link {link.link[:80]!r} is read from {folder}", link.element)
+        if link.beside:
+            yield from _either_way(part, link, listed)
     elif leads_away(link.link):
         if link.picture:
             yield part.found("remote-picture", f"the picture {link.link[:80]!r} is not in the package", link.element)
@@ -133,6 +132,31 @@ def _where_to(part: Part, link: Link, listed: frozenset[str]) -> Iterator[Findin
         return
     rule = "picture-missing" if link.picture else "link-broken"
     yield part.found(rule, f"the {what} {link.link[:80]!r} is not in the package", link.element)
+
+
+def _either_way(part: Part, link: Link, listed: frozenset[str]) -> Iterator[Finding]:
+    """Links after FILEBASE that do not lead to the same bytes from the top and from the document."""
+    if link.beside == link.path:
+        if target(part.path, link.link) in listed:
+            return
+        folder = f"the folder of {part.path[-60:]!r}; the top has no such file"
+        yield part.found("filebase-from-file", f"the link {link.link[:80]!r} is read from {folder}", link.element)
+    elif part.files.digest(link.path) != part.files.digest(link.beside):
+        both = f"{link.path[-60:]!r} from the top and {link.beside[-60:]!r} from the quiz, which differ"
+        yield part.found("filebase-two-files", f"the link {link.link[:80]!r} is {both}", link.element)
+
+
+def read_from(part: Part, links: Iterable[Link]) -> frozenset[str]:
+    """From where the links of a document that begin with FILEBASE are read, empty where it makes no difference."""
+    if "/" not in part.path or not part.profiled:
+        return frozenset()
+    digest = part.files.digest
+    based = (k for k in links if k.path in part.files.sizes and k.link.strip().startswith(FILEBASE))
+    return frozenset(
+        "the file that holds them" if k.beside == k.path else "the top"
+        for k in based
+        if k.beside in ("", k.path) or digest(k.beside) != digest(k.path)
+    )
 
 
 def _pictures(part: Part, link: Link) -> Iterator[Finding]:

@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from lxml import etree
 
-from barwright.check.reading.bounds import MOST_KEPT
+from barwright.check.reading.package_bounds import MOST_KEPT
 
 
 def camel(tag: str) -> str:

@@ -8,13 +8,13 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from lxml import etree
 
-from barwright.check.reading.files import MANIFEST, Files, is_system_file
 from barwright.check.reading.manifests import (
     Listed,
     Manifest,
     Resource,
     line_of,
 )
+from barwright.check.reading.package_files import MANIFEST, Files, is_system_file
 from barwright.check.reading.standards import Standard
 from barwright.check.rules.findings import Finding, Place
 from barwright.check.rules.part import quoted

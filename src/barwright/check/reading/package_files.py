@@ -1,12 +1,14 @@
 """The files of a package, wherever they come from: names and sizes first, bytes when asked for."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from hashlib import sha256
 
-from barwright.check.reading.bounds import (
+from barwright.check.reading.package_bounds import (
     MOST_FILES,
     MOST_FOLDERS_DEEP,
     MOST_PATH_LENGTH,
+    MOST_PICTURE_BYTES,
     MOST_UNPACKED_BYTES,
 )
 from barwright.errors import PackageError
@@ -28,6 +30,14 @@ class Files:
     read: Callable[[str], bytes]
     twice: tuple[str, ...] = ()
     single: bool = False
+    _digests: dict[str, str] = field(default_factory=dict, repr=False)
+
+    def digest(self, path: str) -> str:
+        """The SHA-256 of a file's bytes in hex, each file read once; empty for one that is not there or too large."""
+        if path not in self._digests:
+            held = path in self.sizes and not self.single and self.sizes[path] <= MOST_PICTURE_BYTES
+            self._digests[path] = sha256(self.read(path)).hexdigest() if held else ""
+        return self._digests[path]
 
 
 def is_system_file(path: str) -> bool:

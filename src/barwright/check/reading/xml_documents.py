@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from lxml import etree
 
-from barwright.check.reading.bounds import (
+from barwright.check.reading.package_bounds import (
     MOST_ATTRIBUTES,
     MOST_LEVELS,
     MOST_LISTED,
@@ -18,7 +18,7 @@ from barwright.check.reading.bounds import (
     MOST_SIBLINGS,
     MOST_XML_BYTES,
 )
-from barwright.check.reading.files import MANIFEST
+from barwright.check.reading.package_files import MANIFEST
 from barwright.errors import DocumentError, PackageError
 
 _ENCODINGS = frozenset(("utf-8", "utf-16", "ascii", "iso8859-1", "cp1252"))

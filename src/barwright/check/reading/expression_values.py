@@ -5,17 +5,16 @@ Sources: QTI 2.2 and 3.0, expressions; an empty value is NULL. Numbers are exact
 
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
-from barwright.check.reading.model import CannotCarryOut
 from barwright.check.reading.numbers import bounded, number
+from barwright.check.reading.package_model import CannotCarryOut
 
 Atom = str | bool | Fraction | tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
+class Value(NamedTuple):
     """A value of any cardinality; no atoms is NULL."""
 
     atoms: tuple[Atom, ...] = ()
@@ -24,7 +23,7 @@ class Value:
     @property
     def true(self) -> bool:
         """Whether it is the boolean true; NULL is not."""
-        return self.atoms == (True,)
+        return self is _TRUE or self.atoms == (True,)
 
 
 NULL = Value()
@@ -65,13 +64,14 @@ def same(one: Value, other: Value) -> bool:
 def numbers(values: Sequence[Value]) -> list[Fraction]:
     """All numbers in values; CannotCarryOut for anything else."""
     found = [a for v in values for a in v.atoms]
-    if not all(isinstance(a, Fraction) for a in found):
+    reckoned = [a for a in found if type(a) is Fraction]
+    if len(reckoned) < len(found):
         raise CannotCarryOut("reckoning with what is no number")
-    return [a for a in found if isinstance(a, Fraction)]
+    return reckoned
 
 
 def _nulls(values: Sequence[Value]) -> bool:
-    return any(not v.atoms for v in values)
+    return not all(v.atoms for v in values)
 
 
 def _sum(values: Sequence[Value]) -> Value:

@@ -7,6 +7,7 @@ import posixpath
 import re
 from collections.abc import Container
 from functools import lru_cache
+from typing import NamedTuple
 
 # Common Cartridge: what is behind it begins at the top of the package, or, as others read the standard, at the file
 # that holds the link.
@@ -45,17 +46,25 @@ def target(base: str, link: str) -> str:
     return posixpath.normpath(posixpath.join(posixpath.dirname(base), plain))
 
 
-def followed(base: str, link: str, held: Container[str]) -> tuple[str, bool]:
-    """The path that a link in the file `base` means where `held` are the files, and whether it begins at that file.
+class Followed(NamedTuple):
+    """The path that a link means, from the top of the package. `beside` is the path from the file that holds the link,
+    where a link begins with FILEBASE and that is another file of the package; `path` is the same if the top has none.
+    """
 
-    The latter is asked only of links that begin with FILEBASE, and tried only where the top leads nowhere.
+    path: str
+    beside: str = ""
 
-    >>> followed("q/quiz.xml", "$IMS-CC-FILEBASE$/../a.png", {"a.png"}), followed("q.xml", "a.png", {"a.png"})
-    (('a.png', True), ('a.png', False))
+
+def followed(base: str, link: str, held: Container[str]) -> Followed:
+    """What a link in the file `base` means where `held` are the files.
+
+    >>> followed("q/quiz.xml", "$IMS-CC-FILEBASE$/../a.png", {"a.png"})
+    Followed(path='a.png', beside='a.png')
     """
     path = target(base, link)
-    if path not in held and link.strip().startswith(f"{FILEBASE}/"):
-        other = target(base, link.strip().removeprefix(FILEBASE).lstrip("/"))
-        if other in held:
-            return other, True
-    return path, False
+    plain = link.strip()
+    if plain.startswith(f"{FILEBASE}/"):
+        beside = target(base, plain.removeprefix(FILEBASE).lstrip("/"))
+        if beside != path and beside in held:
+            return Followed(path if path in held else beside, beside)
+    return Followed(path)

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from barwright.check.rules.findings import Finding, Place, Report
-from barwright.check.rules.rules import RULES
+from barwright.check.rules.rule_table import RULES
 
 _HEADS = {"error": "ERRORS: mend these before you import", "caution": "CAUTIONS: it depends on your platform"}
 _MOST_PLACES = 4  # of one rule told one by one; the others are counted
@@ -94,6 +94,7 @@ def _plain(report: Report) -> dict[str, object]:
         "standard": report.standard,
         "items": report.items,
         "pictures": report.pictures,
+        "links": report.links,
         "refused": report.refused,
         "findings": [
             {
