@@ -56,10 +56,7 @@ def add(
     entries = quiz_entries(forms, _tags(lines), made_by=str(header.get("made_by", "")), by=source, date=date)
     wanted, known = {entry.id for entry in entries}, set()
     if results:
-        document = record.parent / RESULTS / DOCUMENT
-        told = read_text(document, most=MOST_BYTES, kind="diagnosis") if document.is_file() else None
-        if told is None:
-            raise BankError(f"{document} is missing: run barwright diagnose on {record.parent} first")
+        document, told = _diagnosis(record)
         entries = (*entries, *count_entries(forms, told, str(document), by=source, date=date))
 
     def noted(old: Iterator[Entry]) -> Iterator[Entry]:
@@ -71,6 +68,14 @@ def add(
     joined = tuple(united(each) for _, each in groupby(sorted(entries, key=attrgetter("id")), key=attrgetter("id")))
     faults = update(bank, lambda old: merged([noted(old), joined]), create=True)
     return Added(len(wanted), len(wanted) - len(known), faults.told)
+
+
+def _diagnosis(record: Path) -> tuple[Path, str]:
+    """Where the diagnosis beside a record lies, and its text; BankError where there is none."""
+    document = record.parent / RESULTS / DOCUMENT
+    if not document.is_file():
+        raise BankError(f"{document} is missing: run barwright diagnose on {record.parent} first")
+    return document, read_text(document, most=MOST_BYTES, kind="diagnosis")
 
 
 def _given(forms: Sequence[Form], record: Path, sections: Sequence[str], retake: int | None) -> list[Form]:
