@@ -14,7 +14,8 @@ from barwright.asks.ask import Question
 from barwright.asks.derivation import leads_to
 from barwright.asks.pieces import placing_of
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.item_making import Tally, made_item
+from barwright.forms.item_making import made_item
+from barwright.forms.judging import Tally
 from barwright.items.item import Answer, Item
 from barwright.judge import judged
 from barwright.misreadings import MISREADINGS

@@ -4,7 +4,7 @@ from itertools import pairwise, product
 from random import Random
 
 import pytest
-from barwright.items.derivation import leads_to
+from barwright.asks.derivation import leads_to
 from lxml import etree
 
 from barwright.asks.ask import Space

@@ -18,16 +18,12 @@ from barwright.asks.tags import keywords_of
 from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.errors import CapacityError
 from barwright.forms.balance import balanced
-from barwright.forms.cells import (
-    Cell,
-    cell_of,
-    free_item,
-    parallel_item,
-)
+from barwright.forms.cells import free_item, parallel_item
 from barwright.forms.draft import Desk
-from barwright.forms.item_making import Tally
+from barwright.forms.judging import Tally
 from barwright.forms.orders import Orders, key_places, keys_of, mixed_places, shown_orders
 from barwright.forms.question_sample import has_few, in_one_meter
+from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import EMPTY, Stock, question_of
 from barwright.forms.variants import (
     Pool,
@@ -35,6 +31,7 @@ from barwright.forms.variants import (
     pools_of,
     untold,
 )
+from barwright.forms.watch import Guessers, Watch, watch_of
 from barwright.items.difficulty import difficulty, mean
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Item
@@ -89,6 +86,7 @@ def made_forms(blueprint: Blueprint, *, progress: Progress | None = None, stock:
     whole = each * len(blueprint.sections)
     made: list[MadeForm] = []
     pattern: Pattern | None = None
+    watch = Watch()
     for number, section in enumerate(blueprint.sections):
 
         def told(done: int, number: int = number) -> None:
@@ -96,11 +94,15 @@ def made_forms(blueprint: Blueprint, *, progress: Progress | None = None, stock:
                 progress(number * each + done, whole)
 
         if pattern is None:
-            first, pattern = first_form(blueprint, section, taken=taken, told=told, stock=stock)
+            first, pattern = first_form(blueprint, section, taken=taken, told=told, stock=stock, watch=watch)
             made.append(first)
         else:
             beside = [other.form for other in made]
-            made.append(parallel_form(blueprint, pattern, section, taken=taken, told=told, stock=stock, beside=beside))
+            made.append(
+                parallel_form(
+                    blueprint, pattern, section, taken=taken, told=told, stock=stock, beside=beside, watch=watch
+                )
+            )
     return tuple(made)
 
 
@@ -111,9 +113,10 @@ def first_form(
     taken: dict[str, str],
     told: Told = untold,
     stock: Stock = EMPTY,
+    watch: Watch | None = None,
 ) -> tuple[MadeForm, Pattern]:
-    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts."""
-    desk = Desk(name, taken, stock=stock)
+    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts, `watch` its items."""
+    desk = Desk(name, taken, stock=stock, guessers=Guessers(Watch() if watch is None else watch))
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
@@ -140,13 +143,16 @@ def parallel_form(
     never: frozenset[str] = frozenset(),
     stock: Stock = EMPTY,
     beside: Sequence[Form] = (),
+    watch: Watch | None = None,
 ) -> MadeForm:
     """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had.
 
-    `beside`: the other forms, whose right answers should stand in other places.
+    `beside`: the other forms, whose right answers should stand in other places; `watch` is what guessers learnt of
+    them, where that is known.
     """
     seed = f"{blueprint.seed}/{name}/{retake}" if retake else f"{blueprint.seed}/{name}"
-    desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never, stock=stock)
+    guessers = Guessers(watch_of(beside) if watch is None else watch)
+    desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never, stock=stock, guessers=guessers)
     found: dict[int, Item] = {}
     ahead = 0
     order = pattern.scarce_first()

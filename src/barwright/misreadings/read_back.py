@@ -10,8 +10,7 @@ from functools import lru_cache
 from barwright.counting.counts import format_row, labels_if_counted, normal_row
 from barwright.misreadings.answers import rows
 from barwright.misreadings.belief import Misreading, Row
-from barwright.misreadings.exclusions import contradict
-from barwright.misreadings.pairs import JOINT, heard_by_pairs, pair_rows
+from barwright.misreadings.pairs import heard_by_pairs, pair_of, pair_rows
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
@@ -116,8 +115,9 @@ def _by_two(
     for pair, other in heard_by_pairs(misreadings, given, conventions):
         for symbols in written(other):
             yield symbols, pair.id
-    known = {m.id: m for m in misreadings}
+    known, places = {m.id: m for m in misreadings}, {m.id: n for n, m in enumerate(misreadings)}
     for m, other in _heard(given, misreadings, conventions):
         for symbols, ident in index.miscounted.get(normal_row(format_row(other), conventions), ()):
-            if not contradict(m, known[ident]):
-                yield symbols, f"{m.id}{JOINT}{ident}"
+            both = pair_of(*sorted((m, known[ident]), key=lambda each: places[each.id]))
+            if both is not None:
+                yield symbols, both.id

@@ -110,15 +110,30 @@ def worded_choices(form_item: FormItem, scene: Scene, words: Language) -> tuple[
             text=answer_text(choice.answer, item, scene, words),
             figure=worded_figure(choice_figure(choice.answer, item), item.conventions, words),
             key=choice.key,
-            feedback=words.text("asks", f"{item.ask}.key", scene)
-            if choice.key
-            else words.text("misreadings", f"{choice.misreading}.feedback", scene),
+            feedback=words.text("asks", f"{item.ask}.key", scene) if choice.key else hint(choice, item, scene, words),
             misreading=choice.misreading,
-            why="" if choice.key else words.text("misreadings", f"{choice.misreading}.why", scene),
+            why="" if choice.key else reason_why(choice, scene, words),
             spellings=typed.get(choice.answer, ()),
         )
         for place, choice in enumerate(choices, 1)
     )
+
+
+def hint(choice: Choice, item: Item, scene: Scene, words: Language) -> str:
+    """What a student is told who took a wrong choice.
+
+    With two misreadings held at once first that of the error nearer to the key, which is acted out first: who mends it
+    is next told of the other. Of both at once where the item has the choices of either alone as well.
+    """
+    told = [words.text("misreadings", f"{held}.feedback", scene) for held in choice.held]
+    corner = {c.misreading for c in item.wrong}.issuperset(choice.held)
+    return " ".join(dict.fromkeys(told)) if corner else told[0]
+
+
+def reason_why(choice: Choice, scene: Scene, words: Language) -> str:
+    """Why a student takes a wrong choice, for the teacher."""
+    whys = [words.text("misreadings", f"{held}.why", scene) for held in choice.held]
+    return whys[0] if len(whys) == 1 else words.text("pages", "held-together", {"first": whys[0], "second": whys[1]})
 
 
 def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
