@@ -27,9 +27,7 @@ def made() -> tuple[MadeForm, ...]:
 
 
 def test_every_way_to_every_wrong_choice_is_derived_again(made: tuple[MadeForm, ...]) -> None:
-    named = [
-        (p.item, c, way) for form in made for p in form.form.items for c in p.item.wrong for way in c.misreadings
-    ]
+    named = [(p.item, c, way) for form in made for p in form.form.items for c in p.item.wrong for way in c.misreadings]
     assert not [(i.ask, c.answer.text, way) for i, c, way in named if not way_leads_to(way, i, c.answer)]
     asks = {item.ask for item, _, way in named if items.JOINT in way}
     assert {"counts-for-rhythm", "rhythm-for-counts"} <= asks

@@ -129,7 +129,9 @@ def first_form(
     cells = tuple(cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True))
     orders = shown_orders(desk.items, Random(f"{blueprint.seed}/first/order"))
     pattern = Pattern(tuple(plans), cells, Counter(p for p in key_places(desk.items, orders) if p is not None))
-    return _finished(blueprint, desk, pattern, f"{blueprint.seed}/first", told, orders), pattern
+    made = _finished(blueprint, desk, pattern, f"{blueprint.seed}/first", told, orders)
+    desk.guessers.watch.finish(made.form)
+    return made, pattern
 
 
 def parallel_form(
@@ -153,9 +155,24 @@ def parallel_form(
     seed = f"{blueprint.seed}/{name}/{retake}" if retake else f"{blueprint.seed}/{name}"
     guessers = Guessers(watch_of(beside) if watch is None else watch)
     desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never, stock=stock, guessers=guessers)
+    order = pattern.scarce_first()
+    found = _filled(pattern, order, desk, seed, told, (name, retake))
+    found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], seed)
+    keys = tuple(question_of(found[place]).keys for place in sorted(found))
+    places = mixed_places(pattern.plans, list(map(keys_of, beside)), keys, Random(f"{seed}/places"))
+    desk.items[:] = [found[place] for place in places]
+    mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
+    made = _finished(blueprint, desk, mixed, seed, told)
+    guessers.watch.finish(made.form)
+    return replace(made, form=replace(made.form, section=name, retake=retake))
+
+
+def _filled(
+    pattern: Pattern, order: Sequence[int], desk: Desk, seed: str, told: Told, named: tuple[str, int]
+) -> dict[int, Item]:
+    """An item for each place, those of the cells whose sum of difficulties is to be met; filled in this order."""
     found: dict[int, Item] = {}
     ahead = 0
-    order = pattern.scarce_first()
     for place in order:
         plan, cell = pattern.plans[place], pattern.cells[place]
         rng = Random(f"{seed}/{place}")
@@ -163,17 +180,11 @@ def parallel_form(
         if item is None:
             part = pattern.part_of(place)
             had = sum(pattern.part_of(other) == part for other in found)
-            raise CapacityError(_too_few_left(plan, had, name, retake), part=part)
+            raise CapacityError(_too_few_left(plan, had, *named), part=part)
         found[place] = item
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
         told(len(found))
-    found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], seed)
-    keys = tuple(question_of(found[place]).keys for place in sorted(found))
-    places = mixed_places(pattern.plans, list(map(keys_of, beside)), keys, Random(f"{seed}/places"))
-    desk.items[:] = [found[place] for place in places]
-    mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
-    made = _finished(blueprint, desk, mixed, seed, told)
-    return replace(made, form=replace(made.form, section=name, retake=retake))
+    return found
 
 
 def _variants(blueprint: Blueprint) -> int:

@@ -47,7 +47,6 @@ def free_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
     return (
         _stocked_item(plan, desk)
         or _own_item(plan, desk, rng)
-        or (picked_free(plan, desk, rng) if is_picked(plan.ask.id) else None)
         or _unshared_item(plan, desk, rng)
         or _any_item(plan, desk, rng, sharing=True)
     )
@@ -90,6 +89,8 @@ def _stocked_item(plan: Plan, desk: Desk, *, cell: Cell | None = None, aim: int 
 
 
 def _unshared_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
+    if is_picked(plan.ask.id):
+        return picked_free(plan, desk, rng) or _any_item(plan, desk, rng, sharing=False)
     spare: tuple[Question, Item] | None = None
     for drawn in range(MOST_DRAWS):
         question = plan.ask.draw(plan.space, rng)

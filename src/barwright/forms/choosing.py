@@ -15,6 +15,7 @@ from random import Random
 from barwright.forms.seeing import BY_LENGTH, seen_answer, seen_item
 from barwright.guesser import Ledger, Moments, SeenItem, Winnings
 from barwright.guesser.strategies import OF_PLACE, STRATEGIES
+from barwright.guesser.winnings import NOTHING
 from barwright.items.item import Answer
 from barwright.misreadings.pairs import JOINT
 
@@ -115,6 +116,7 @@ def weighed_set(
     ledger: Ledger,
     moments: Moments,
     rng: Random,
+    before: Winnings = NOTHING,
     clash: Clash = lambda _one, _other: False,
     quota: Quota = NO_QUOTA,
     strict: bool = False,
@@ -123,11 +125,9 @@ def weighed_set(
 
     `clash`: two answers that may not. With `strict` no two share a length where the key cannot, nor a misreading that
     leads to both, and none is of those that are offered seldom. The ledger holds what guessers have won of the form so
-    far, `moments` what learners could of all forms; neither is changed.
+    far, `before` what they won of all forms before, `moments` what learners could learn of all; none is changed.
     """
     free = [c for c in candidates if not any(clash(c.answer, key) for key in keys) and not (strict and c.seldom)]
-    if len(free) < count:
-        return None
     by_length = strict and ask in BY_LENGTH and len(keys) == 1
 
     def apart(one: Candidate, other: Candidate) -> bool:
@@ -137,16 +137,14 @@ def weighed_set(
 
     sets = _sets(free, count, _remembered(apart), quota, rng)
     found = [(wrong, seen_item(ask, keys, [c.answer for c in wrong])) for wrong in sets]
-    rough = [
-        (_rough(wrong, item, moments, quota), n) for n, (wrong, item) in enumerate(found) if item.right is not None
-    ]
-    best: Weighed | None = None
-    for cost, number in sorted(rough)[:FINELY]:
-        wrong, item = found[number]
-        cost += NAMED * giveaway(ledger.with_next(item))
-        if best is None or cost < best.cost:
-            best = Weighed(wrong, cost)
-    return best
+    able = [(n, each) for n, each in enumerate(found) if each[1].right is not None]
+    rough = sorted((_rough(wrong, item, moments, quota), n) for n, (wrong, item) in able)
+
+    def finely(cost: int, number: int) -> Weighed:
+        won = ledger.with_next(found[number][1])
+        return Weighed(found[number][0], cost + NAMED * (giveaway(won) + giveaway(before + won)))
+
+    return min(starmap(finely, rough[:FINELY]), key=lambda each: each.cost, default=None)
 
 
 def _rough(wrong: Sequence[Candidate], item: SeenItem, moments: Moments, quota: Quota) -> int:
@@ -180,6 +178,8 @@ def _sets(
     free: Sequence[Candidate], count: int, apart: Apart, quota: Quota, rng: Random
 ) -> Sequence[tuple[Candidate, ...]]:
     """Sets whose members may all stand together: squares, then drawn ones; where none is drawn the first there is."""
+    if len(free) < count:
+        return []
     if comb(len(free), count) <= TRIED:
         return [s for s in combinations(free, count) if all(apart(*two) for two in combinations(s, 2))]
     squares = islice(_squares(free, rng), SQUARES) if count == len("ABC") else ()

@@ -21,7 +21,8 @@ LEAST_ORDERS = 1
 class Tally:
     """What happened while a form was made: misreadings on offer, items judged, and refusals by reason.
 
-    `rhythms`: how often each whole rhythm stands in it as a wrong choice.
+    `rhythms`: how often each whole rhythm stands in it as a wrong choice. `kept`: by ask the items whose answer is
+    picked, `led`: how many wrong answers there were to choose from for these.
     """
 
     offered: Counter[str] = field(default_factory=Counter)
@@ -29,6 +30,8 @@ class Tally:
     judged: int = 0
     refused: Counter[str] = field(default_factory=Counter)
     short: int = 0
+    kept: Counter[str] = field(default_factory=Counter)
+    led: Counter[str] = field(default_factory=Counter)
 
 
 @dataclass(frozen=True, slots=True)

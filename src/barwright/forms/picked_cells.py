@@ -25,8 +25,8 @@ from barwright.items.item import Item
 DRAWN, BUILT, ROUNDS = 24, 8, 3
 # Items of which the one is taken that gives guessers least.
 COMPARED = 2
-# What it weighs that a key was right once oftener, in steps of difficulty.
-WORN = 2
+# Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
+ALIKE = 3
 
 Found = tuple[Question, Item]
 Rank = Callable[[Question], int]
@@ -67,38 +67,44 @@ def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) ->
         return away + UNLIKE * (unlike + desk.repeats(question))
 
     wrong = cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most
-    return _best(plan, desk, rng, Want(Bounds(wrong, wrong), owed), rank)
+    return _best(plan, desk, rng, Want(Bounds(wrong, wrong), owed), rank, listed=True)
 
 
-def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank) -> Found | None:
+def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, *, listed: bool = False) -> Found | None:
     """The item that gives guessers least of the first that can be made; if the judge refuses it the next."""
-    for questions in _ranked(plan, desk, rng, rank):
-        made: list[tuple[bool, int, int, Picked]] = []
+    for questions in _ranked(plan, desk, rng, rank, listed=listed):
+        made: list[tuple[bool, int, int, int, Picked]] = []
         for number, question in enumerate(questions[:BUILT]):
             found = picked_question(plan, question, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
             if found is not None:
                 aside = bool(plan.focus) and found.about.isdisjoint(plan.focus)
-                made.append((aside, found.cost, number, found))
+                made.append((aside, rank(question) // ALIKE, found.cost, number, found))
             if len(made) >= COMPARED and not min(each[0] for each in made):
                 break
-        for *_, found in sorted(made, key=lambda each: each[:3]):
+        for *_, found in sorted(made, key=lambda each: each[:4]):
             item = judged_item(plan, found, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
             if item is not None:
+                desk.tally.kept[plan.ask.id] += 1
+                desk.tally.led[plan.ask.id] += len(found.left)
                 return found.question, item
     return None
 
 
-def _ranked(plan: Plan, desk: Desk, rng: Random, rank: Rank) -> Iterator[list[Question]]:
-    """Questions that may stand in the form, the best first; some, then others: all of them where they are few."""
+def _ranked(plan: Plan, desk: Desk, rng: Random, rank: Rank, *, listed: bool = False) -> Iterator[list[Question]]:
+    """Questions that may stand in the form, the best first: some drawn, then others; if `listed` all of few.
+
+    Draws come as often as an ask wants them, which a list does not tell.
+    """
     seen: set[str] = set()
-    tried = listed_at_random(plan, rng) if has_few(plan.ask, plan.space) else _drawn(plan, rng)
+    few = listed and has_few(plan.ask, plan.space)
+    tried = listed_at_random(plan, rng) if few else _drawn(plan, rng)
     for _ in range(ROUNDS):
         found: list[tuple[int, int, Question]] = []
-        for question in islice(tried, DRAWN if not has_few(plan.ask, plan.space) else None):
+        for question in islice(tried, None if few else DRAWN):
             if question.text not in seen and not desk.elsewhere(question) and not desk.meets(plan, question):
                 seen.add(question.text)
                 found.append((rank(question), len(found), question))
-        yield [question for _, _, question in sorted(found)]
+        yield [question for _, _, question in sorted(found, key=lambda each: each[:2])]
 
 
 def _drawn(plan: Plan, rng: Random) -> Iterator[Question]:

@@ -17,11 +17,13 @@ from barwright.forms.judging import TRIES, Bounds, Tally, accepted, bounds_of, c
 from barwright.forms.looks import rows_like
 from barwright.forms.seeing import BY_LENGTH, seen_answer
 from barwright.forms.watch import Guessers
+from barwright.guesser.winnings import NOTHING
 from barwright.items.item import JOINT, Answer, Choice, Item
 from barwright.misreadings import SELDOM
 
-# What a misreading weighs that stands once oftener, or seldomer, in the form than it should; in the unit of `choosing`.
-OWED = 4_000
+# What a misreading weighs that stands once oftener, or seldomer, in a parallel form than it should, in the unit of
+# `choosing`; and one that stands once oftener in a first form than is wanted.
+OWED, FRESH = 16_000, 4_000
 # A misreading that the part is to be about comes before anything that guessers could win.
 FOCUS = 10_000_000
 # A rhythm that was a wrong choice of the form before: who has read its hint would strike it out.
@@ -132,7 +134,7 @@ def _candidates(
     def weight(misreading: str) -> int:
         if owed is not None:
             return -OWED * owed.get(misreading, 0)
-        return OWED * (1 if not often[misreading] else max(0, often[misreading] + 1 - CHANCES))
+        return FRESH * (1 if not often[misreading] else max(0, often[misreading] + 1 - CHANCES))
 
     def rank(way: str) -> tuple[bool, bool, bool, int]:
         held = held_in(way)
@@ -173,7 +175,10 @@ def _best(
     """The best set; where none of as many choices as planned tells all apart, a smaller one that does comes first."""
     sizes = range(bounds.most, bounds.least - 1, -1)
     quota = _quota(plan, question, candidates, guessers)
+    spare: Weighed | None = None
     for strict, count in _ways_to_choose(plan.ask, len(question.keys), sizes):
+        if spare is not None and len(spare.wrong) > count:
+            break
         found = weighed_set(
             plan.ask.id,
             question.keys,
@@ -181,14 +186,16 @@ def _best(
             count,
             ledger=guessers.ledger,
             moments=guessers.watch.of_ask(plan.ask.id),
+            before=guessers.watch.won.get(plan.ask.id, NOTHING),
             rng=rng,
             clash=partial(plan.ask.clash, question),
             quota=quota,
             strict=strict,
         )
-        if found is not None:
+        if found is not None and not quota.lack(found.wrong):
             return found
-    return None
+        spare = spare or found
+    return spare
 
 
 def _ways_to_choose(ask: Ask, keys: int, sizes: Iterable[int]) -> Iterator[tuple[bool, int]]:

@@ -10,8 +10,9 @@ from dataclasses import dataclass, field
 
 from barwright.asks import ASKS
 from barwright.forms.looks import Looks
-from barwright.forms.seeing import PICKED, seen_answer, seen_item
-from barwright.guesser import Ledger, Moments, SeenItem, Winnings
+from barwright.forms.seeing import PICKED, seen_answer, seen_form, seen_item
+from barwright.guesser import Ledger, Moments, SeenItem, Winnings, winnings
+from barwright.guesser.winnings import NOTHING
 from barwright.items.form import Form
 from barwright.items.item import Item
 
@@ -28,10 +29,14 @@ def seen(item: Item) -> SeenItem:
 
 @dataclass(slots=True)
 class Watch:
-    """Over all forms so far, ask by ask: what a learner could learn, and how often each length and text was right."""
+    """Over all forms so far, ask by ask: what a learner could learn, and how often each length and symbol was right.
+
+    `won`: what strategies won of the forms that are finished.
+    """
 
     moments: dict[str, Moments] = field(default_factory=dict)
     right: Counter[tuple[str, int | str]] = field(default_factory=Counter)
+    won: dict[str, Winnings] = field(default_factory=dict)
 
     def of_ask(self, ask: str) -> Moments:
         """What a learner could learn of an ask."""
@@ -42,6 +47,11 @@ class Watch:
         if is_picked(item.ask):
             self.of_ask(item.ask).add(seen(item))
             self.right.update(_right(item))
+
+    def finish(self, form: Form) -> None:
+        """Takes what strategies win of a form, its items and their choices in order; the items were added before."""
+        for ask, found in winnings(seen_form(form)).asks.items():
+            self.won[ask] = self.won.get(ask, NOTHING) + found
 
     def take_back(self, item: Item) -> None:
         """Takes an item out again."""
@@ -61,6 +71,7 @@ def watch_of(forms: Iterable[Form]) -> Watch:
     for form in forms:
         for placed in form.items:
             watch.add(placed.item)
+        watch.finish(form)
     return watch
 
 
