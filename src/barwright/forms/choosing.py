@@ -8,7 +8,7 @@ held at once (a square with the key) are tried first, for they have no middle; t
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations, islice
+from itertools import combinations, islice, starmap
 from math import comb
 from random import Random
 
