@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-pytest_plugins = ["bank.commands"]
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as `cli.run` does: with a test on every core threads only wait
+pytest_plugins = ["bank.commands", "results.quizzes"]
 
 CHECKOUT = Path(__file__).parents[1]
 STANDARDS = Path(os.environ.get("BARWRIGHT_STANDARDS") or CHECKOUT.parent / "shared" / "standards")

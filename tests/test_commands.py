@@ -449,6 +449,26 @@ def test_pickups_and_unusual_measures_get_a_remark(command: Command, arguments: 
         assert command("draw", *arguments, "-o", "r.xml", "--musicxml")[::2] == (0, remarks)
 
 
+def test_a_name_without_an_ending_gets_the_right_one(command: Command, tmp_path: Path) -> None:
+    assert command("draw", "3/4 h.", "-o", "r")[1].startswith("Wrote r.png: ")
+    assert command("draw", "3/4 h.", "-o", "r") == (
+        1, "", "r.png exists: give --replace to write it anew, or another name\n",
+    )  # fmt: skip
+    assert command("draw", "3/4 h.", "-o", "r", "--musicxml") == (0, "Wrote r.musicxml.\n", "")
+    assert command("bank", "show", ROOT / "shared/banks/birch.jsonl", "--most", "1", "--html", "page")[1].startswith(
+        "Wrote page.html: "
+    )
+    assert command("draw", "3/4 h.", "-o", "r.jpg") == (
+        1, "", "r.jpg: the picture is a PNG: let the name end in .png, not in .jpg\n",
+    )  # fmt: skip
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["page.html", "r.musicxml", "r.png"]
+
+
+def test_common_cartridge_1_3_is_named_as_the_first_to_import(command: Command) -> None:
+    _, out, _ = command("make", UNIT_1, "--standard", "all")
+    assert out.splitlines()[-1].endswith("then import out/unit-1-half-notes-and-rests/period-1/quiz.imscc")
+
+
 def test_draw_writes_a_picture_or_musicxml(command: Command, tmp_path: Path) -> None:
     code, out, _ = command("draw", "3/4 q. e q | h.", "-o", "r.png", "--counts", "--numbers", "--music-font", "Leland")
     assert code == 0

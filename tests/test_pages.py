@@ -268,7 +268,7 @@ def test_proof_shows_what_is_put_into_places_and_every_answer_to_expect() -> Non
     words = " ".join(tree.words)
     for figure in ("alt before", "alt after", "alt given", "alt first"):
         assert [img["alt"] for img in tree.all("img")].count(figure) == 1
-    assert "dragged into the gap Stem? gap Letter" in words
+    assert re.search(r"dragged into the gap\. Item id: \w+ Stem\? gap Letter", words)
     assert "1 · 3 2 · 3 Answers to expect" in words
     assert "In every list" not in words  # these lists differ
     for text in ("0 1 2 ✓ Key", "0 3 3 Counts <on>.", "told wrong", "Swaps them.", "Any other answer", "Count again."):
@@ -310,3 +310,10 @@ def test_page_of_a_bank_says_in_its_own_words_that_items_are_left_out() -> None:
     assert "4 items. Period 1" in whole
     assert "9 items. Not all of them are on this page." in cut
     assert "hidden" not in cut
+
+
+def test_proof_shows_the_id_of_every_item_and_a_key_to_print_none() -> None:
+    """By which a bank's items are reviewed; a bank's page has it in its notes."""
+    words = " ".join(Tree(proof_page((PLACED_FORM,), PICTURES)).words)
+    assert re.findall(r"Item id: (\w+)", words) == [item.item_id for item in PLACED_FORM.items]
+    assert "Item id" not in " ".join(Tree(key_page((PLACED_FORM,), PICTURES)).words)

@@ -1,6 +1,7 @@
 """The command line: each command calls its task and prints the answer; heavy packages are imported where used."""
 
 import gc
+import os
 import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -12,6 +13,7 @@ from barwright import __version__
 from barwright.cli_bank import (
     As,
     Font,
+    Forget,
     Out,
     PlainCommand,
     Replace,
@@ -25,6 +27,7 @@ from barwright.cli_output import (
     ended,
     say,
 )
+from barwright.cli_results import add_to as add_results
 from barwright.errors import BarwrightError
 
 app = typer.Typer(
@@ -72,6 +75,7 @@ House = Annotated[
 def run() -> NoReturn:
     """The entry point: a BarwrightError is one message and exit code 1; wrong usage is 2."""
     gc.set_threshold(*FEW_COLLECTIONS)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the matrices are small: threads would wait for each other
     ended(app)
 
 
@@ -116,6 +120,7 @@ def make(
     as_: As = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
+    forget_retakes: Forget = False,
     verbose: Annotated[
         bool,
         typer.Option("--verbose", help="Also tell what is not parallel, the reading level, what the judge refused."),
@@ -123,18 +128,19 @@ def make(
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
     from barwright.tasks.make import make as task
-    from barwright.tasks.packing import Order, shapes_of, standards_of
+    from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
     from barwright.tasks.saying import counted, quoted
     from barwright.tasks.summary import judgements, summary
 
-    order = Order(out, seed, standards_of(standard), shapes_of(as_), tuple(section or ()), replace, music_font, retake)
+    kinds = standards_of(standard), shapes_of(as_)
+    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, forget_retakes)
     made = task(blueprint, order, progress=_progress())
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         say(line)
     folder, packages = made.folder, made.packed.packages
     what = f"{counted(len(packages), 'package')}, {counted(made.packed.figures, 'figure')}"
     say(f"Wrote {folder}: {what}, proof.html, key.html, record.jsonl.")
-    proof, first = quoted(folder / "proof.html"), quoted(folder / packages[0])
+    proof, first = quoted(folder / "proof.html"), quoted(folder / first_to_import(packages))
     say(f"Next: open {proof}, look through every item, then import {first}")
 
 
@@ -146,6 +152,28 @@ def capacity(blueprint: BlueprintFile) -> None:
 
     found, parts = task(blueprint, progress=_progress())
     for line in capacity_table(parts, len(found.sections)):
+        say(line)
+
+
+@app.command(cls=PlainCommand)
+def rehearse(
+    quiz: Annotated[
+        Path, typer.Argument(metavar="BLUEPRINT_OR_QUIZ", help="A blueprint file, or a folder that make wrote.")
+    ],
+    students: Annotated[
+        int,
+        typer.Option(
+            "--students", parser=whole_number("--students"), metavar="NUMBER", help="How many a class has (usual: 25)."
+        ),
+    ] = 25,
+    seed: Seed = None,
+) -> None:
+    """Tells which misreadings a quiz will find, by simulated students. Example: barwright rehearse quiz.toml"""
+    from barwright.tasks.rehearse import next_line, rehearsal_lines
+    from barwright.tasks.rehearse import rehearse as task
+
+    found = task(quiz, students=students, seed=1 if seed is None else seed, progress=_progress())
+    for line in (*rehearsal_lines(found), next_line(quiz, found)):
         say(line)
 
 
@@ -212,6 +240,9 @@ def draw(
     )
     say(f"Wrote {path}: show it {width} by {height} pixels large (it has twice as many, for sharp print).")
     _remark(remarks(rhythm, house=house))
+
+
+add_results(app)
 
 
 def _progress() -> Callable[[str, int, int], None]:

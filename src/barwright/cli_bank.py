@@ -32,7 +32,7 @@ class PlainCommand(TyperCommand):
 
 
 def _plain(text: str) -> str:
-    return re.sub(r"(?<=\S) <[^<>\n]+>", "", re.sub(r"\{([A-Z]+)\}", r"\1", text))
+    return re.sub(r"(?<=\S) <[^<>\n]+>", "", re.sub(r"\{([A-Z_]+)\}", r"\1", text))
 
 
 def whole_number(option: str) -> Callable[[object], int]:
@@ -68,6 +68,10 @@ Font = Annotated[
         "--music-font", metavar="FONT", help="Bravura, Leland, Leipzig, Petaluma, Gootville, or a SMuFL font file."
     ),
 ]
+Forget = Annotated[
+    bool,
+    typer.Option("--forget-retakes", help="With --replace: even if retakes and other forms that a class had get lost."),
+]
 As = Annotated[list[str] | None, typer.Option("--as", metavar="SHAPE", help="quiz (usual) or bank; may be repeated.")]
 Language = Annotated[str, typer.Option(metavar="LANGUAGE", help="The language of the questions.")]
 By = Annotated[str, typer.Option("--by", metavar="NAME", help="Who says so; initials will do.")]
@@ -98,15 +102,39 @@ def add(
     bank: Bank,
     date: Date = "",
     source: Annotated[str, typer.Option(metavar="NAME", help="Who adds it, or where it comes from.")] = "",
+    results: Annotated[bool, typer.Option("--results", help="Also add how often each choice was picked.")] = False,
+    section: Annotated[
+        list[str] | None,
+        typer.Option(metavar="NAME", help="Only what this section got; may be repeated; usual: all sections."),
+    ] = None,
+    retake: Annotated[
+        int | None,
+        typer.Option(
+            parser=whole_number("--retake"),
+            metavar="NUMBER",
+            help="Only this retake, 0 for the quiz itself; usual: the quiz and all its retakes.",
+        ),
+    ] = None,
 ) -> None:
     """Adds a quiz's items, and who got them. Example: barwright bank add out/unit-1/record.jsonl our.jsonl"""
     from barwright.tasks.bank.add import add as task
     from barwright.tasks.saying import counted, quoted
 
-    added = task(record, bank, date=date, source=source)
+    added = task(record, bank, date=date, source=source, results=results, sections=section or (), retake=retake)
     _tell(added.faults)
     say(f"{bank}: {counted(added.items, 'item')} of the record, {added.new} of them new to the bank.")
     say(f"Next: look at them with  barwright bank show {quoted(bank)} --where review=new --html bank.html")
+
+
+@bank_app.command(cls=PlainCommand)
+def difficulty(bank: Bank) -> None:
+    """Tells how hard kinds of items proved, and weights to take. Example: barwright bank difficulty our.jsonl"""
+    from barwright.tasks.bank.difficulty import difficulty as task
+
+    lines, faults = task(bank)
+    _tell(faults)
+    for line in lines:
+        say(line)
 
 
 @bank_app.command(cls=PlainCommand)
@@ -146,11 +174,11 @@ def show(
     """Lists items. Example: barwright bank show our.jsonl --where ask=beats-left --where review=approved"""
     from barwright.tasks.bank.show import show as task
     from barwright.tasks.bank.show import show_page, table_lines
-    from barwright.tasks.files import check_ending
+    from barwright.tasks.files import with_ending
     from barwright.tasks.saying import counted
 
     if html is not None:
-        check_ending(html, (".html", ".htm"), "the page is HTML")
+        html = with_ending(html, (".html", ".htm"), "the page is HTML")
     found, faults = task(bank, where=where or (), most=most)
     _tell(faults)
     if html is not None:
@@ -174,6 +202,7 @@ def take(
     as_: As = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
+    forget_retakes: Forget = False,
     verbose: Annotated[bool, typer.Option("--verbose", help="Also tell what is not parallel or was refused.")] = False,
 ) -> None:
     """Makes a quiz of approved items first. Example: barwright bank take our.jsonl --blueprint quiz.toml"""
@@ -182,7 +211,8 @@ def take(
     from barwright.tasks.packing import Order, shapes_of, standards_of
     from barwright.tasks.saying import quoted
 
-    order = Order(out, seed, standards_of(standard), shapes_of(as_), replace=replace, music_font=music_font)
+    kinds = standards_of(standard), shapes_of(as_)
+    order = Order(out, seed, *kinds, replace=replace, music_font=music_font, forget_retakes=forget_retakes)
     taken = task(bank, blueprint, order, where=where or (), since=since, progress=_progress())
     _tell(taken.faults)
     for line in taken_lines(taken, verbose=verbose):

@@ -11,6 +11,7 @@ BarwrightError
 ├── BankError         a bank that cannot be read or written; a line of it that is not what it says
 ├── PackageError      a package that cannot be read, or that must not be
 │   └── DocumentError one file of it that is not well-formed XML
+├── ResultsError      answers that cannot be read, or that are of another quiz
 └── OutputError       a folder or file that must not be overwritten
 """
 
@@ -72,6 +73,10 @@ class DocumentError(PackageError):
         self.path, self.why, self.line = path, why, line
         where = f" in line {line}" if line else ""
         super().__init__(f"{path}: it is not well-formed XML{where}: {why}")
+
+
+class ResultsError(BarwrightError):
+    """A file of answers that cannot be read, or is of another quiz: names the file, what is wrong, and the mend."""
 
 
 class OutputError(BarwrightError):

@@ -60,6 +60,23 @@ def _page(name: str, forms: Sequence[WordedForm], **more: object) -> bytes:
     return _jinja().get_template(name).render(names).strip().encode() + b"\n"
 
 
+def plain_page(template: str, title: str, language_code: str, **more: object) -> bytes:
+    """A page that shows no form as a whole; its words are those of `results.toml`, and of `pages.toml` as `page_word`.
+
+    Raises TemplateError for a text that is missing.
+    """
+    words = language(language_code)
+
+    def word(ident: str, **context: object) -> str:
+        return words.text("results", ident, context)
+
+    def paragraphs(ident: str, **context: object) -> tuple[str, ...]:
+        return words.texts("results", ident, context)
+
+    names = {"title": title, "language": language_code, "word": word, "paragraphs": paragraphs, **more}
+    return _jinja().get_template(template).render(names).strip().encode() + b"\n"
+
+
 def proof_page(forms: Sequence[WordedForm], pictures: Pictures) -> bytes:
     """proof.html: every item of every form as the student sees it, the key, and each misreading in plain words.
 

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from bank.demo_bank import demo_items, item_of_ask
 from barwright.asks import ASKS
 from barwright.bank.checking import content_faults
-from barwright.bank.entries import format_entry, ident_of, parse_entry
+from barwright.bank.entries import format_entry, ident_of
+from barwright.bank.line_reading import parse_entry
 from barwright.bank.records import entry_of
 from barwright.bank.views import View
 from barwright.errors import BankError

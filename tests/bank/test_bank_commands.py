@@ -9,13 +9,8 @@ from pathlib import Path
 import pytest
 
 from bank.shared_banks import SHARED
-from barwright.bank.entries import (
-    Entry,
-    canonical,
-    format_entry,
-    ident_of,
-    parse_entry,
-)
+from barwright.bank.entries import Entry, canonical, format_entry, ident_of
+from barwright.bank.line_reading import parse_entry
 from barwright.bank.merging import bank_lines
 from barwright.bank.views import View
 from barwright.tasks.bank.add import add
@@ -57,6 +52,63 @@ def record(tmp_path: Path) -> Path:
     (tmp_path / "small.toml").write_text(BLUEPRINT, "utf-8")
     order = Order(tmp_path / "out", standards=("qti12",))
     return make(tmp_path / "small.toml", order, progress=lambda *_: None).folder / "record.jsonl"
+
+
+def test_add_takes_only_what_was_given(bank_command: Command, tmp_path: Path, record: Path) -> None:
+    order = Order(tmp_path / "out", standards=("qti12",), retake=1, sections=("Period 2",))
+    make(tmp_path / "small.toml", order, progress=lambda *_: None)
+    for bank, options, used in (
+        ("all.jsonl", [], {("Period 1", 3), ("Period 2", 6)}),
+        ("two.jsonl", ["--section", "period 2"], {("Period 2", 6)}),
+        ("quiz.jsonl", ["--retake", "0"], {("Period 1", 3), ("Period 2", 3)}),
+        ("retake.jsonl", ["--section", "Period 2", "--retake", "1"], {("Period 2", 3)}),
+    ):
+        code, _, err = bank_command("add", record, bank, *options)
+        assert (code, err) == (0, "")
+        got = [section for view in views(tmp_path / bank) for section in view.named("usage", "section")]
+        assert {(section, got.count(section)) for section in got} == used, options
+
+
+@pytest.mark.parametrize(
+    ("options", "message"),
+    [
+        (["--section", "Perod 1"], "section 'Perod 1' is not in {record}: did you mean 'Period 1'?"),
+        (["--section", "x"], "section 'x' is not in {record}: use Period 1, Period 2"),
+        (["--retake", "2"], "{record} tells of no retake 2: look at the proof of the quiz"),
+        (["--section", "Period 1", "--retake", "1"],
+         "{record} tells of no retake 1 of 'Period 1': look at the proof of the quiz"),
+    ],
+)  # fmt: skip
+def test_add_refuses_what_the_record_does_not_tell_of(
+    bank_command: Command, tmp_path: Path, record: Path, options: list[str], message: str
+) -> None:
+    assert bank_command("add", record, "new.jsonl", *options) == (1, "", message.format(record=record) + "\n")
+    assert not (tmp_path / "new.jsonl").exists()
+
+
+def test_names_are_found_whatever_their_capitals_and_unknown_ones_are_told(
+    bank_command: Command, tmp_path: Path, record: Path
+) -> None:
+    bank_command("add", record, "b.jsonl", "--source", "Ms. Alder")
+    for condition in (
+        "section=period 1,PERIOD 2", "quiz=small CHECK", "source=ms. alder", "tag=mu:pr4.2.4B", "Ask=Finish-Measure",
+        "review=NEW", "section!=period 1",
+    ):  # fmt: skip
+        code, out, err = bank_command("show", "b.jsonl", "--where", condition)
+        assert (code, err) == (0, "")
+        assert not out.startswith("0 items"), condition
+    for condition, told in (
+        ("section=Perod 1", "no item has the section 'Perod 1': did you mean 'Period 1'?"),
+        ("section=Period 1,x", "no item has the section 'x': use Period 1, Period 2"),
+        ("tag!=triplets", "no item has the tag 'triplets': use MU:Pr4.2.4b"),
+        ("quiz=zzz", "no item has the quiz 'zzz': use Small check"),
+        ("source=zzz", "no item has the source 'zzz': use Ms. Alder"),
+    ):
+        wanted = (1, "", f"b.jsonl: condition {condition!r}: {told}\n")
+        assert bank_command("show", "b.jsonl", "--where", condition) == wanted
+        assert bank_command("export", "b.jsonl", "--where", condition) == wanted
+        assert bank_command("review", "b.jsonl", "--where", condition, "--approve") == wanted
+        assert bank_command("take", "b.jsonl", "-b", tmp_path / "small.toml", "--where", condition) == wanted
 
 
 def test_add_makes_a_bank_and_adding_again_changes_nothing(bank_command: Command, tmp_path: Path, record: Path) -> None:

@@ -12,20 +12,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bank.demo_bank import demo_entries, demo_items, review, usage
-from barwright.bank.entries import (
-    HEADER,
-    canonical,
-    format_entry,
-    ident_of,
-    parse_entry,
-    united,
-)
+from barwright.bank.entries import HEADER, canonical, format_entry, ident_of, united
 from barwright.bank.grammar import (
     is_record,
     pairs_in,
     records_text,
     rows_in,
 )
+from barwright.bank.line_reading import parse_entry
 from barwright.bank.model import (
     RECORD,
     Header,
@@ -297,5 +291,5 @@ def test_the_grammar_and_the_models_know_the_same_verdicts() -> None:
 
 
 def test_every_kind_of_record_is_in_the_schema() -> None:
-    kinds = {"source", "usage", "review", "tag"}
+    kinds = {"source", "usage", "counts", "review", "tag"}
     assert set(RECORD.json_schema()["discriminator"]["mapping"]) == kinds

@@ -37,6 +37,15 @@ def installed() -> Path:
     return folder
 
 
+def audited(modules: Path, job_path: Path, job: dict[str, object]) -> dict[str, dict[str, object]]:
+    """Audits pages (see audit.mjs) and gives back by path what was found."""
+    job_path.write_text(json.dumps(job), "utf-8")
+    command = ["node", HERE / "audit.mjs", modules, shutil.which("chromium"), job_path]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    return json.loads(done.stdout)
+
+
 def rendered(modules: Path, job_path: Path, job: dict[str, object]) -> Told:
     """Does a job (see render.mjs), written to `job_path`, and gives back what came of it."""
     job_path.write_text(json.dumps(job), "utf-8")

@@ -42,7 +42,7 @@ WRITERS: dict[str, tuple[str, ...]] = {
     "start-again": ("start", "quiz", "--replace"),
     "draw": ("draw", "4/4 w", "-o", "pictures/w.png"),
     "make": ("make", "quiz.toml", "--out", "new", "--standard", "qti22"),
-    "make-again": ("make", "quiz.toml", "--replace", "--seed", "9", "--standard", "qti30"),
+    "make-again": ("make", "quiz.toml", "--replace", "--forget-retakes", "--seed", "9", "--standard", "qti30"),
     "section": ("make", "quiz.toml", "--section", "A", "--replace", "--seed", "7", "--standard", "qti30"),
     "section-added": ("make", "more.toml/quiz.toml", "--section", "C"),
     "retake": ("make", "quiz.toml", "--retake", "2", "--section", "B"),

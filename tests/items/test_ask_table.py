@@ -11,6 +11,7 @@ from barwright.asks import ASKS, FAMILIES
 from barwright.asks.ask import Ask, ChoicePicture, Cue, Picture
 from barwright.forms.cueing import CUES
 from barwright.misreadings.belief import EXERCISES
+from barwright.results.acting import ACTS
 from barwright.wording.figures import CHOICE_FIGURES, QUESTION_FIGURES
 
 TEMPLATES = Path(__file__).parents[2] / "templates" / "items"
@@ -20,6 +21,10 @@ each = pytest.mark.parametrize("ask", ASKS.values(), ids=list(ASKS))
 @each
 def test_every_ask_has_an_exercise_in_which_errors_show(ask: Ask) -> None:
     assert ask.exercise in EXERCISES
+
+
+def test_answers_are_acted_out_in_every_exercise() -> None:
+    assert set(ACTS) == EXERCISES
 
 
 def test_the_judge_has_a_row_for_every_ask_and_no_other() -> None:

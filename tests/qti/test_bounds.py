@@ -15,6 +15,7 @@ from barwright.qti import (
     written,
     zipped,
 )
+from barwright.wording.items_in_words import MOST_FORESEEN
 from barwright.wording.worded import Pictures, WordedForm
 from worded_forms import ENTRY, choice, form_of
 
@@ -27,9 +28,9 @@ def largest_form(items: int) -> WordedForm:
     choices = tuple(
         replace(
             choice(number, f"1 & 2 {number}", "counts-heads" if number else "", "Count the held part & say it."),
-            spellings=tuple(f"{number} & | {spelling} & | (3 &) & | 4 & | 1 &" for spelling in range(MOST_SPELLINGS)),
+            spellings=tuple(f"{number} & | {spelling} & | (3 &) & | 4 & | 1 &" for spelling in range(most)),
         )
-        for number in range(MOST_CHOICES)
+        for number, most in enumerate((MOST_SPELLINGS, *(MOST_FORESEEN,) * (MOST_CHOICES - 1)))
     )
     largest = replace(ENTRY, choices=choices)
     return form_of(*(replace(largest, ident=f"q{n:05}", title=f"Question {n}") for n in range(items)))

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from qti12_reader import Package
 
-from barwright.qti import Entry, written, zipped
+from barwright.qti import ZipEntry, written, zipped
 from barwright.wording.worded import Pictures, WordedForm
 from published import complaints
 
@@ -121,6 +121,23 @@ def test_every_answer_scores_and_tells_what_it_should(
 
 
 @each_case
+def test_the_likeliest_spellings_have_conditions_of_their_own_and_all_others_score(
+    form: WordedForm, pictures: Pictures, standard: str, shape: str
+) -> None:
+    """For importers that read no `or`; 64 spellings are as many as an answer has."""
+    item = next(item for item in form.items if item.interaction == "entry")
+    key, *wrong = item.choices
+    many = tuple(f"{number} & {number + 1}" for number in range(64))
+    long = replace(item, choices=(replace(key, spellings=many), *wrong))
+    made = package(replace(form, items=(long,)), pictures, standard, shape)
+    full = 100 if standard in CARTRIDGES else item.points
+    for typed in many:
+        assert made.answered(item.ident, typed) == (full, [key.feedback])
+    tests = made.items[item.ident].findall(".//{*}respcondition/{*}conditionvar/{*}varequal")
+    assert [test.text for test in tests] == list(many[:32])
+
+
+@each_case
 def test_several_keys_are_all_or_nothing(form: WordedForm, pictures: Pictures, standard: str, shape: str) -> None:
     made, item = package(form, pictures, standard, shape), form.items[2]
     keys = {c.ident for c in item.choices if c.key}
@@ -204,7 +221,7 @@ def test_language_is_told(form: WordedForm, pictures: Pictures, standard: str) -
         assert b'language="es"' in made.entries["imsmanifest.xml"]
 
 
-def xml_entries(entries: tuple[Entry, ...]) -> list[Entry]:
+def xml_entries(entries: tuple[ZipEntry, ...]) -> list[ZipEntry]:
     return [e for e in entries if e.path.endswith(".xml")]
 
 

@@ -69,6 +69,7 @@ COUNTS = [
         "1/2",
         "1-&-2",
         "ß",
+        *("taa", "ta", "a", "i", "（2）", "１", "＆", "｜", "－2", "．", "{3}", "3.", "3-1", "--2", "||", "\u3000"),
     ),
 ]
 TEXTS = st.lists(st.tuples(st.sampled_from(COUNTS), st.sampled_from(("", " ", "  "))), max_size=8)

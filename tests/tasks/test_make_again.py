@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from barwright.errors import BarwrightError
+from barwright.rhythm.text import format_excerpt
 from barwright.tasks.make import Made, make
 from barwright.tasks.packing import RECORD, Order
 from barwright.tasks.record import read_record
@@ -124,9 +125,98 @@ def test_a_platform_shows_which_section_and_which_retake_a_quiz_is_for(blueprint
 def test_a_quiz_made_anew_tells_which_forms_it_forgets(blueprint: Path, tmp_path: Path) -> None:
     made(blueprint, tmp_path / "out")
     made(blueprint, tmp_path / "out", retake=1, sections=("Period 3",))
-    result = made(blueprint, tmp_path / "out", replace=True)
+    result = made(blueprint, tmp_path / "out", replace=True, forget_retakes=True)
     assert result.lost == ("Period 3, retake 1",)
     assert "Period 3, retake 1: no longer in the record, since the whole quiz was made anew." in summary(result)
+
+
+def forgets(folder: Path, names: str) -> str:
+    return (
+        f"{folder} holds what classes may have had, and --replace would forget it ({names}): make one form alone anew "
+        "with --section, or another quiz with --out; to forget it all the same give --forget-retakes as well"
+    )
+
+
+def test_a_quiz_made_anew_forgets_no_retake_unless_told_so(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    made(blueprint, tmp_path / "out", replace=True)  # nothing but the quiz itself
+    made(blueprint, tmp_path / "out", retake=1, sections=("Period 3",))
+    before = digests(folder)
+    assert refusal(blueprint, tmp_path / "out", replace=True) == forgets(folder, "Period 3, retake 1")
+    (folder / RECORD).write_text("lost\n")
+    assert refusal(blueprint, tmp_path / "out", replace=True) == forgets(folder, "period-3/retake-1")
+    assert {n: d for n, d in digests(folder).items() if n != RECORD} == {n: d for n, d in before.items() if n != RECORD}
+    made(blueprint, tmp_path / "out", replace=True, forget_retakes=True)
+    assert not (folder / "period-3" / "retake-1").exists()
+
+
+def test_a_quiz_made_anew_forgets_no_section_unless_told_so(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    blueprint.write_text(blueprint.read_text("utf-8").replace(', "Period 6"]', "]"))
+    assert refusal(blueprint, tmp_path / "out", replace=True) == forgets(folder, "Period 6")
+
+
+def test_only_a_whole_quiz_made_anew_can_forget_retakes(blueprint: Path, tmp_path: Path) -> None:
+    made(blueprint, tmp_path / "out")
+    for order in ({}, {"replace": True, "retake": 1}, {"replace": True, "sections": ("Period 3",)}):
+        assert refusal(blueprint, tmp_path / "out", forget_retakes=True, **order) == (
+            "--forget-retakes does nothing here: give it with --replace, and without --section and --retake, to make "
+            "the whole quiz anew"
+        )
+
+
+@pytest.mark.parametrize("alone", [False, True])
+def test_a_form_made_with_another_seed_is_of_what_the_class_has_not_had(
+    blueprint: Path, tmp_path: Path, alone: bool
+) -> None:
+    """Nor is any form after it: the record keeps what the class has had."""
+    if alone:
+        text = blueprint.read_text("utf-8")
+        blueprint.write_text(re.sub(r"sections *= .*", 'sections = ["Period 6"]', text))
+    out = tmp_path / "out"
+    folder = made(blueprint, out).folder
+    had = [excerpts(folder)["Period 6", 0]]
+    for order in ({"seed": 2}, {"seed": 3}, {"retake": 1}):
+        new = made(blueprint, out, sections=("Period 6",), **order)
+        (form,) = [each.form for each in new.forms]
+        now = {format_excerpt(placed.item.excerpt) for placed in form.items}
+        assert now.isdisjoint(set.union(*had)), order
+        had.append(now)
+        assert excerpts(folder)["Period 6", 0] >= set.union(*(had[:-1] if "retake" in order else had))
+    lines = [json.loads(line) for line in (folder / RECORD).read_text("utf-8").splitlines()[1:]]
+    kept = {(line["section"], line["retake"], line.get("earlier", 0)) for line in lines}
+    assert {each for each in kept if each[0] == "Period 6"} == {
+        ("Period 6", 0, 0), ("Period 6", 0, 1), ("Period 6", 0, 2), ("Period 6", 1, 0),
+    }  # fmt: skip
+    assert {(f.section, f.retake) for f in read_record((folder / RECORD).read_text("utf-8"), RECORD)} == {
+        (section, retake) for section, retake, earlier in kept if not earlier
+    }
+    assert refusal(blueprint, out, replace=True) == forgets(
+        folder, "Period 6, retake 1; Period 6, earlier form 1; Period 6, earlier form 2"
+    )
+
+
+@pytest.mark.parametrize("alone", [False, True])
+def test_the_same_seed_once_more_is_the_same_form(blueprint: Path, tmp_path: Path, alone: bool) -> None:
+    if alone:
+        blueprint.write_text(re.sub(r"sections *= .*", 'sections = ["Period 6"]', blueprint.read_text("utf-8")))
+    folder = made(blueprint, tmp_path / "out").folder
+    made(blueprint, tmp_path / "out", sections=("Period 6",), seed=2)
+    before = digests(folder)
+    made(blueprint, tmp_path / "out", sections=("Period 6",), seed=2)
+    assert digests(folder) == before
+
+
+def test_the_same_form_made_again_is_no_earlier_one(blueprint: Path, tmp_path: Path) -> None:
+    folder = made(blueprint, tmp_path / "out").folder
+    before = (folder / RECORD).read_bytes()
+    made(blueprint, tmp_path / "out", sections=("Period 3",))
+    assert (folder / RECORD).read_bytes() == before
+
+
+def test_a_folder_that_has_the_name_of_the_quiz_is_its_folder(blueprint: Path, tmp_path: Path) -> None:
+    assert made(blueprint, tmp_path / "out" / "quiz").folder == tmp_path / "out" / "quiz"
+    assert made(blueprint, tmp_path / "quizzes").folder == tmp_path / "quizzes" / "quiz"
 
 
 def test_forms_stand_in_the_order_of_the_blueprint_and_retakes_after_all(blueprint: Path, tmp_path: Path) -> None:
@@ -192,7 +282,7 @@ def test_a_form_made_again_keeps_its_standards_and_shapes(blueprint: Path, tmp_p
     assert packages(folder)[2:] == ["period-3/bank-qti22.zip", "period-3/bank-qti30.zip"]
     made(blueprint, out, sections=("Period 3",), retake=1, standards=())
     assert packages(folder)[4:] == ["period-3/retake-1/bank-qti22.zip", "period-3/retake-1/bank-qti30.zip"]
-    made(blueprint, out, standards=(), replace=True)
+    made(blueprint, out, standards=(), replace=True, forget_retakes=True)
     assert {"period-1/quiz-qti22.zip", "period-3/bank-qti30.zip"} <= set(packages(folder))
     assert not [name for name in packages(folder) if "retake" in name or "imscc" in name]
 
@@ -206,7 +296,7 @@ def test_packages_of_standards_that_are_not_ordered_again_are_removed_and_told(b
         [f"period-{n}/quiz-qti12.zip" for n in (1, 3, 6)] + [f"period-{n}/quiz.imscc" for n in (1, 6)]
     )
     blueprint.write_text(blueprint.read_text("utf-8").replace(', "Period 6"]', "]"))
-    assert made(blueprint, tmp_path / "out", replace=True, standards=("qti12",)).removed == (
+    assert made(blueprint, tmp_path / "out", replace=True, forget_retakes=True, standards=("qti12",)).removed == (
         "period-1/quiz.imscc", "period-6/quiz.imscc", "period-6/quiz-qti12.zip",
     )  # fmt: skip
 

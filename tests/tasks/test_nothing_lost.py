@@ -10,6 +10,7 @@ import pytest
 
 from barwright.errors import OutputError
 from barwright.tasks.draw import draw_musicxml
+from barwright.tasks.files import write_new
 from barwright.tasks.folders import INSIDE, changing
 from barwright.tasks.staging import JOURNAL, desk_in
 from barwright.tasks.start import start
@@ -108,7 +109,7 @@ def test_a_link_that_leads_nowhere_is_one_line(
     (tmp_path / link).symlink_to(target or link)
     works: list[Callable[[], object]] = [
         lambda: written(tmp_path / path, {"a": b"1"}),
-        lambda: draw_musicxml("3/4 h.", tmp_path / path, replace=True),
+        lambda: write_new(tmp_path / path, b"1", replace=True),
     ]
     for work in works:
         with pytest.raises(OutputError) as error:

@@ -33,16 +33,22 @@ SIGNS = {
     "⅔": (2, 3),
 }
 WORDS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
-UNITS = re.compile(r" (beats?|(half|quarter|eighth) notes?|eighths?)$")
+UNITS = re.compile(r" ?(beats?|counts?|(half|quarter|eighth) notes?|eighths?)$")
+FULL_WIDTH = str.maketrans("０１２３４５６７８９", "0123456789")
 
 
 def read_back(text: str) -> Fraction:
     """The number that a person reads in a spelling."""
-    text = UNITS.sub("", text).removesuffix(" of a").removesuffix(" of an")
-    if text in ("half", "a half", "one half", "half a", "half an"):
+    text = UNITS.sub("", text.translate(FULL_WIDTH).removesuffix("."))
+    text = text.removesuffix(" of a").removesuffix(" of an").removesuffix(" a").removesuffix(" an").replace("-", " ")
+    if text in ("half", "a half", "one half"):
         return Fraction(1, 2)
+    if text.endswith((" fourth", " fourths")):
+        return Fraction(3 if text.startswith("three") else 1, 4)
     found = Fraction(0)
-    for part in text.replace(" and ", " ").replace("a half", "1/2").replace("one half", "1/2").split():
+    text = text.replace("and half", "1/2")
+    text = re.sub(" ?(and|&|[+]) ?", " ", text).replace("a half", "1/2").replace("one half", "1/2")
+    for part in text.replace(" / ", "/").split():
         if part in WORDS:
             found += WORDS.index(part)
         elif part[-1] in SIGNS:

@@ -59,19 +59,6 @@ def format_entry(entry: Entry) -> str:
     return f'{{"content":{entry.content},"id":"{entry.id}","records":{{{records_text(entry.records)}}}}}'
 
 
-def parse_entry(line: str) -> Entry:
-    """The entry of a line, whether canonical or not; BankError, with the mend, for one that cannot be read.
-
-    Checked are the shape of everything and that every id is that of what it names; not whether the item is right.
-    """
-    known = canonical_entries(f"{line}\n")
-    if known:
-        return known[0]
-    from barwright.bank.strict import modelled_entry
-
-    return modelled_entry(line)
-
-
 def canonical_entries(text: str) -> list[Entry] | None:
     """The entries of some lines, each with its end; None if any of them is not canonical or not true."""
     entries = []

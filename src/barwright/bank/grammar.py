@@ -47,8 +47,14 @@ _CONTENT = (
     rf'"conventions":{_CONVENTIONS},"excerpt":"{RHYTHM}+","target":{_SHORT}\}}'
 )
 _BY = rf'"by":{_SHORT},"date":"{DATE}"'
+_NUMBER = "(?:0|[1-9][0-9]{0,4}+)"
+_COUNTS = (
+    rf'"asked":(?:[5-9]|[1-9][0-9]{{1,4}}+),{_BY},"form":"{FORM}","kind":"counts",'
+    rf'"omitted":{_NUMBER},"others":{_NUMBER},"picks":\[{_NUMBER}(?:,{_NUMBER}){{0,{MOST_CHOICES - 1}}}+\],'
+    rf'"right":{_NUMBER},"section":{_NAMED},"title":{_SHORT}'
+)
 _RECORD = (
-    rf'\{{(?:{_BY},(?:"form":"{FORM}","kind":"usage","section":{_NAMED},"title":{_SHORT}'
+    rf'\{{(?:{_COUNTS}|{_BY},(?:"form":"{FORM}","kind":"usage","section":{_NAMED},"title":{_SHORT}'
     rf'|"kind":"source","made_by":{_SHORT},"title":{_SHORT}'
     rf'|"kind":"review","text":{_LONG},"verdict":"(?:{"|".join(VERDICTS)})")'
     rf'|"kind":"tag","tag":{_NAMED})\}}'

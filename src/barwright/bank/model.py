@@ -10,7 +10,9 @@ from barwright.bank.patterns import (
     FORM,
     IDENT,
     KEBAB,
+    LEAST_COUNTED,
     MOST_CHOICES,
+    MOST_COUNTED,
     MOST_LONG,
     MOST_MISREADINGS,
     MOST_RECORDS,
@@ -76,6 +78,29 @@ class Usage(Door):
     title: Short
 
 
+Count = Annotated[int, Field(ge=0, le=MOST_COUNTED)]
+
+
+class Counts(Door):
+    """How an item went in one section: how many were asked and right, and how many picked each choice of the content.
+
+    Never a student: no answer stands here beside another of the same person, and no class of under LEAST_COUNTED.
+    `picks` are in the order of the content's choices; `others` gave an answer that is not foreseen, `omitted` none.
+    """
+
+    asked: Annotated[int, Field(ge=LEAST_COUNTED, le=MOST_COUNTED)]
+    by: Short
+    date: Date
+    form: Annotated[str, _text(FORM)]
+    kind: Literal["counts"]
+    omitted: Count
+    others: Count
+    picks: Annotated[list[Count], Field(min_length=1, max_length=MOST_CHOICES)]
+    right: Count
+    section: Named
+    title: Short
+
+
 class Review(Door):
     """A colleague's verdict or remark. One approval makes an item approved; one that retires it, retired for good."""
 
@@ -93,7 +118,7 @@ class Tag(Door):
     tag: Named
 
 
-Record = Annotated[Source | Usage | Review | Tag, Field(discriminator="kind")]
+Record = Annotated[Source | Usage | Counts | Review | Tag, Field(discriminator="kind")]
 
 
 class Line(Door):
@@ -114,7 +139,7 @@ class Header(Door):
     version: Literal[1]
 
 
-RECORD: TypeAdapter[Source | Usage | Review | Tag] = TypeAdapter(Record)
+RECORD: TypeAdapter[Source | Usage | Counts | Review | Tag] = TypeAdapter(Record)
 
 
 def bank_schema() -> dict[str, Any]:

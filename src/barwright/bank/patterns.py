@@ -8,6 +8,8 @@ VERSION = 1
 MOST_CHOICES = 40
 MOST_MISREADINGS = 60
 MOST_RECORDS = 2000
+LEAST_COUNTED, MOST_COUNTED = 5, 99_999
+"""Students of a section whose answers are counted: of fewer a count would tell of one."""
 
 # Patterns that the models and the grammar of canonical lines share.
 IDENT = r"[0-9a-f]{16}"

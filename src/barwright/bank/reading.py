@@ -6,13 +6,9 @@ from dataclasses import dataclass, field
 from operator import attrgetter, lt
 from typing import Any, Literal
 
-from barwright.bank.entries import (
-    HEADER,
-    Entry,
-    canonical_entries,
-    parse_entry,
-)
+from barwright.bank.entries import HEADER, Entry, canonical_entries
 from barwright.bank.json_text import json_object
+from barwright.bank.line_reading import parse_entry
 from barwright.bank.merging import merged
 from barwright.bank.patterns import FORMAT, VERSION
 from barwright.errors import BankError

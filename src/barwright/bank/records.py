@@ -9,6 +9,7 @@ from barwright.bank.entries import Entry, canonical, ident_of
 from barwright.bank.grammar import Pairs
 from barwright.bank.model import (
     RECORD,
+    Counts,
     Review,
     Source,
     Tag,
@@ -20,14 +21,14 @@ from barwright.items.item import Item, item_content
 from barwright.showing import shown
 
 
-def record_of(kind: str, **fields: str) -> Source | Usage | Review | Tag:
+def record_of(kind: str, **fields: str | int | list[int]) -> Source | Usage | Counts | Review | Tag:
     """A record of this kind; BankError naming the field for a text that may not stand in a bank, or for no date."""
     try:
         record = RECORD.validate_python({"kind": kind, **fields})
     except ValidationError as error:
         raise BankError(field_text(error)) from error
     if fields.get("date"):
-        _check_calendar(fields["date"])
+        _check_calendar(str(fields["date"]))
     return record
 
 

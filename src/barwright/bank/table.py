@@ -50,8 +50,8 @@ def _place(view: View) -> tuple[int, str, str]:
 
 
 def table_lines(found: Found) -> tuple[str, ...]:
-    """The table: id, state, ask, excerpt, key, misreadings on offer, uses, tags."""
-    rows = [("id", "review", "ask", "excerpt", "key", "misreadings", "uses", "tags"), *map(_row, found.views)]
+    """The table: id, state, ask, excerpt, key, misreadings on offer, uses, share right, tags."""
+    rows = [("id", "review", "ask", "excerpt", "key", "misreadings", "uses", "right", "tags"), *map(_row, found.views)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
     return (*lines, *summary_lines(found)) if found.views else summary_lines(found)
@@ -77,8 +77,17 @@ def _row(view: View) -> tuple[str, ...]:
         _short(", ".join(view.keys)),
         str(len(wrong)),
         str(view.uses),
+        _right(view),
         _short(", ".join(sorted(view.named("tag", "tag")))),
     )
+
+
+def _right(view: View) -> str:
+    """The share right, how many were asked, and a mark where there is something to look at; empty if never counted."""
+    count = view.went
+    if count is None:
+        return ""
+    return f"{count.share:.2f} of {count.asked}{' !' if count.flagged else ''}"
 
 
 def _short(text: str) -> str:

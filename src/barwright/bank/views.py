@@ -8,6 +8,7 @@ from typing import Any
 
 from barwright.asks import ASKS
 from barwright.asks.item_content import parsed_item
+from barwright.bank.counts import Went, went
 from barwright.bank.entries import KEPT, Entry
 from barwright.bank.grammar import Pairs
 from barwright.bank.states import State, state_of
@@ -142,6 +143,13 @@ class View:
     def named(self, kind: str, field: str) -> frozenset[str]:
         """Every text that this field has in the records of one kind."""
         return _named(self.entry.records, kind, field)
+
+    @property
+    def went(self) -> Went | None:
+        """How it has gone in classes whose answers were counted; None if it never was."""
+        if not any('"kind":"counts"' in text for _, text in self.entry.records):
+            return None
+        return went(self.records, [not ids for _, _, ids in self.content["choices"]])
 
     def feature(self, name: str) -> int | None:
         """A feature of the excerpt, or its difficulty by the usual weights; None if it cannot be read."""

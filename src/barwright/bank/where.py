@@ -8,12 +8,13 @@ import json
 import operator
 import re
 from collections.abc import Callable, Iterable, Sequence
-from functools import reduce
+from functools import lru_cache, reduce
 from operator import itemgetter
 from typing import Any
 
 from barwright.asks import ASKS, FAMILIES
-from barwright.bank.entries import Entry
+from barwright.bank.counts import LOOK_AT
+from barwright.bank.entries import KEPT, Entry
 from barwright.bank.states import STATES, state_of
 from barwright.bank.views import View, counts_of, excerpt_in
 from barwright.errors import BankError, RhythmError
@@ -36,25 +37,38 @@ CONTENT: dict[str, Marks] = {
     # An answer has a bracket after its comma; two misreadings that are held at once are joined.
     "misreading": lambda value: (f'"{value}","', f'"{value}"]', f'"{value}{JOINT}', f'{JOINT}{value}"'),
 }
-# Key -> the piece that one of the records has if it has this value.
+# Key -> the piece that one of the records has if it has this value, capitals or not.
 RECORDS: dict[str, Marks] = {
     "tag": lambda value: (f'"tag":{_quoted(value)}',),
     "section": lambda value: (f'"section":{_quoted(value)}',),
     "quiz": lambda value: (f'"title":{_quoted(value)}',),
 }
+# Key -> the kinds of records that name something, and the field.
+NAMES: dict[str, tuple[tuple[str, str], ...]] = {
+    "tag": (("tag", "tag"),),
+    "section": (("usage", "section"),),
+    "quiz": (("usage", "title"), ("source", "title")),
+    "source": (("source", "by"),),
+}
 # Key -> the value of an entry, or all its values.
 VALUES: dict[str, Callable[[Entry], frozenset[str]]] = {
     "review": lambda entry: frozenset({state_of(entry.records)}),
     "source": lambda entry: View(entry).named("source", "by"),
+    "flag": lambda entry: _flags(View(entry)),
 }
-ELEMENT, ONLY, USED, ID, TIE = "element", "only", "used", "id", "~"
+ELEMENT, ONLY, USED, ID, TIE, SHARE = "element", "only", "used", "id", "~", "p"
 FEATURES = (*WEIGHTS, "difficulty")
 NUMBERS: dict[str, Callable[[View], int]] = {
     "measures": lambda view: view.measures,
     "choices": lambda view: view.choices,
     "uses": lambda view: view.uses,
 }
-KEYS = (*CONTENT, *RECORDS, *VALUES, ID, ELEMENT, ONLY, USED, *FEATURES, *NUMBERS)
+KEYS = (*CONTENT, *RECORDS, *VALUES, ID, ELEMENT, ONLY, USED, SHARE, *FEATURES, *NUMBERS)
+
+
+def _flags(view: View) -> frozenset[str]:
+    count = view.went
+    return frozenset({LOOK_AT} if count is not None and count.flagged else ())
 
 
 def _is_meter(value: str) -> bool:
@@ -75,7 +89,13 @@ def _is_element(value: str) -> bool:
 
 
 # Key -> the values there are, where they are few.
-_KNOWN = {"family": tuple(FAMILIES), "ask": tuple(ASKS), "misreading": tuple(MISREADINGS), "review": STATES}
+_KNOWN = {
+    "family": tuple(FAMILIES),
+    "ask": tuple(ASKS),
+    "misreading": tuple(MISREADINGS),
+    "review": STATES,
+    "flag": (LOOK_AT,),
+}
 _ELEMENTS = (
     "write notes as w h q e s, rests as rw rh rq re rs or rW, with . for a dot, t for a triplet; or ~ for any tie"
 )
@@ -96,6 +116,7 @@ _SIGNS: dict[str, Callable[[Any, Any], Any]] = {
 _CONDITION = re.compile(r"\s*([\w-]+)\s*(!=|>=|<=|=|>|<)\s*(.*?)\s*")
 _DATE = re.compile(r"[0-9]{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12][0-9]|3[01]))?)?")
 _WHOLE = re.compile(r"[0-9]{1,6}")
+_PART = re.compile(r"0(\.[0-9]{1,4})?|\.[0-9]{1,4}|1(\.0{1,4})?")
 
 
 def filter_of(conditions: Iterable[str]) -> Filter:
@@ -122,6 +143,7 @@ def _split(text: str) -> tuple[str, str, str, str]:
     if match is None:
         raise BankError(f"condition {shown(text)} cannot be read: write it as meter=3/4, element!=rh or sounds>=4")
     key, sign, value = match.groups()
+    key = key.lower()
     if key not in KEYS:
         raise BankError(f"condition {shown(text)}: {shown(key)} is not known{_meant(key, KEYS)}")
     if not all(map(str.strip, value.split(","))):
@@ -134,16 +156,23 @@ def _filter(text: str, key: str, sign: str, value: str) -> tuple[int, Filter]:
     """How dear it is to ask (0: cheap), and whether an entry meets one condition."""
     if key == USED:
         return 3, _date_filter(text, sign, value)
+    if key == SHARE:
+        return 3, _share_filter(text, sign, value)
     if key in NUMBERS:
         _, holds, bound = _bound(text, key, sign, value)
         return 2, lambda entry: bool(holds(NUMBERS[key](View(entry)), bound))
     if sign not in ("=",) if key == ONLY else sign not in ("=", "!="):
         raise BankError(f"condition {shown(text)}: {key} can only be compared by {'=' if key == ONLY else '= or !='}")
-    wanted = tuple(dict.fromkeys(part.strip() for part in value.split(",")))
+    wanted = tuple(dict.fromkeys(_as_known(key, part.strip()) for part in value.split(",")))
     for each in wanted:
         _check_value(text, key, each)
     cost, has = _value_filter(key, wanted)
     return cost, has if sign == "=" else lambda entry: not has(entry)
+
+
+def _as_known(key: str, value: str) -> str:
+    """The value with the capitals that it has where there are few values."""
+    return next((each for each in _KNOWN.get(key, ()) if each.casefold() == value.casefold()), value)
 
 
 def _check_value(text: str, key: str, value: str) -> None:
@@ -164,10 +193,10 @@ def _value_filter(key: str, wanted: Sequence[str]) -> tuple[int, Filter]:
         return 0, lambda entry: entry.id.startswith(tuple(wanted))
     if key == ELEMENT:
         return 2, _shows(wanted)
-    values = frozenset(wanted)
+    values = frozenset(map(str.casefold, wanted) if key in VALUES else wanted)
     if key == ONLY:
         return 3, lambda entry: View(entry).elements <= values
-    return 2, lambda entry: not values.isdisjoint(VALUES[key](entry))
+    return 2, lambda entry: not values.isdisjoint(map(str.casefold, VALUES[key](entry)))
 
 
 def _either(one: Filter, other: Filter) -> Filter:
@@ -179,7 +208,37 @@ def _in_content(mark: str) -> Filter:
 
 
 def _in_a_record(mark: str) -> Filter:
-    return lambda entry: bool([1 for _, text in entry.records if mark in text])
+    folded = mark.casefold()
+    return lambda entry: bool([1 for _, text in entry.records if folded in _folded(text)])
+
+
+@lru_cache(maxsize=KEPT)
+def _folded(record: str) -> str:
+    """A record without capitals; items of one quiz have the same."""
+    return record.casefold()
+
+
+def names_asked(conditions: Iterable[str]) -> list[tuple[str, str, str]]:
+    """The names that conditions ask for, which only the records of a bank tell: condition, key and name of each.
+
+    >>> names_asked(["meter=3/4", "section=Period 1, Period 2"])[1]
+    ('section=Period 1, Period 2', 'section', 'Period 2')
+    """
+    split = [(text, key, value) for text, key, _, value in map(_split, conditions) if key in NAMES]
+    return [(text, key, name.strip()) for text, key, value in split for name in value.split(",")]
+
+
+def unknown_name(asked: Sequence[tuple[str, str, str]], entries: Iterable[Entry]) -> str:
+    """What is wrong with the first of these names that no record of the entries has; empty if all are known."""
+    known: dict[str, dict[str, str]] = {key: {} for _, key, _ in asked}
+    for view in map(View, entries):
+        for key, names in known.items():
+            names.update((name.casefold(), name) for where in NAMES[key] for name in view.named(*where))
+    for text, key, name in asked:
+        if name.casefold() not in known[key]:
+            mend = meant(name, sorted(known[key].values()), "bank show --html names them")
+            return f"condition {shown(text)}: no item has the {key} {shown(name)}{mend}"
+    return ""
 
 
 def _shows(tokens: Sequence[str]) -> Filter:
@@ -206,6 +265,19 @@ def _date_filter(text: str, sign: str, value: str) -> Filter:
         raise BankError(f"condition {shown(text)}: {shown(value)} is no date: write it as 2025-03-14, 2025-03 or 2025")
     holds = _SIGNS[sign]
     return lambda entry: any(holds(date[: len(value)], value) for date in View(entry).named("usage", "date"))
+
+
+def _share_filter(text: str, sign: str, value: str) -> Filter:
+    """Compares the share right; an item that was never counted meets no condition on it."""
+    if _PART.fullmatch(value) is None:
+        raise BankError(f"condition {text!r}: {value!r} is no share: write it from 0 to 1, e.g. p<0.4")
+    holds, bound = _SIGNS[sign], float(value)
+
+    def fits(entry: Entry) -> bool:
+        count = View(entry).went
+        return count is not None and bool(holds(count.share, bound))
+
+    return fits
 
 
 def _bound(text: str, key: str, sign: str, value: str) -> Bound:

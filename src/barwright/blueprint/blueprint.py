@@ -94,6 +94,7 @@ class Quiz(Door):
     draw: bool = False
     variants: int = Field(default=3, ge=2, le=10)
     hardest: int | None = Field(default=None, ge=1, le=1000)
+    choice_labels: bool = True
 
 
 class Part(Door):
@@ -120,6 +121,7 @@ class Blueprint(Door):
     sections_file: str | None = None
     sections_column: str = "title"
     sections_where: dict[str, str] = {}
+    avoid: str | None = None
     elements: Elements
     excerpts: Excerpts = Excerpts()
     excerpts_file: str | None = None

@@ -27,11 +27,17 @@ ALIKE = {"and": "&", "+": "&", "r": "R", "rest": "R"}
 ALIKE_KODALY = {"r": "R", "rest": "sh", "shh": "sh"}
 TRIP_LET = {"trip": "la", "let": "li"}
 # In Kodaly-style words a hyphen holds a sound before these only (ta-a, ta-a-i), in the other syllable systems never.
+# They hold without one, too (taa, ta a): no sound begins with them.
 KODALY_HELD = ("a", "i")
+_HOLDS = re.compile(r"\W*[ai]\b")
+_HELD_ON = re.compile(r"(?<=[^\W\d_]) (?=[ai]\b)")
 
-_PLAIN = str.maketrans(
-    {"/": "|", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "[": "(", "]": ")", ",": " ", ";": " ", "\u00a0": " "}
-)
+_SIGNS = {"/": "|", "[": "(", "]": ")", "{": "(", "}": ")", ",": " ", ";": " ", ".": " "}
+_DASHES = {"–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-"}
+_SPACES = {"\u00a0": " ", "\u3000": " "}
+# Full-width signs and digits (Unicode, Halfwidth and Fullwidth Forms) stand for the plain ones.
+_WIDE = {chr(ord(plain) + 0xFEE0): _SIGNS.get(plain, plain) for plain in map(chr, range(ord("!"), ord("~") + 1))}
+_PLAIN = str.maketrans(_SIGNS | _DASHES | _SPACES | _WIDE)
 _STRUCK = re.compile(f"(?:[^{STROKE}]{STROKE})+")
 _LABEL = re.compile(r"(?:\([^()]*\)|[^\s(])+|\(")
 _CHUNK = re.compile(r"[^\s()-]+")
@@ -70,7 +76,8 @@ def normal_row(text: str, conventions: Conventions) -> str:
 
     Barlines, also typed as `/`, are dropped where the counts show them (a label held over one keeps its hyphen); `and`,
     `+` and `&` are one, so are all dashes, all ways to mark a rest by crossing out, brackets or parentheses, and one R
-    for a rest with an R for each of its counts; labels may be written together. `trip let` is `la li` in a class that
+    for a rest with an R for each of its counts; labels may be written together. Full-width signs are plain ones, full
+    stops are nothing, and in Kodaly-style words taa is ta-a. `trip let` is `la li` in a class that
     says `la li`. What cannot be read stays as it is. A normal row is its own normal row.
 
     >>> normal_row("1and (2)(3) | – 1 2 – 3", Conventions())
@@ -122,7 +129,7 @@ def _reader(conventions: Conventions) -> Callable[[str], _Known | None]:
     @lru_cache(ROWS_KEPT)
     def known(count: str) -> _Known | None:
         read = _plain(count, conventions)
-        if not _PAIRED.fullmatch(read):
+        if not _PAIRED.fullmatch(read) or (conventions.counting == "kodaly" and _HOLDS.match(read)):
             return None
         normal = long_normal_row(count, conventions)
         if "-" not in read:
@@ -149,6 +156,8 @@ def long_normal_row(text: str, conventions: Conventions) -> str:
     counting, triplet = conventions.counting, conventions.triplet
     for number, part in enumerate(_plain(text, conventions).split("|")):
         measure = _CHUNK.sub(lambda chunk: _words(chunk[0], counting, triplet), part)
+        if counting == "kodaly":
+            measure = _HELD_ON.sub("-", measure)
         measure, barred, last = _hyphenated(measure, counting, last=last, before=found)
         found += f"{' | ' if barred and number else ' '}{measure}"
     if "(" in found or ")" in found:

@@ -3,28 +3,31 @@
 import re
 from collections.abc import Callable
 from functools import cache, lru_cache
-from itertools import product
 
 from barwright.counting.labels import STROKE
 from barwright.counting.rows import ROWS_KEPT, normal_row
-from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.conventions import Conventions, Counting
 
-MOST_SPELLINGS = 32
+# With so many spellings of a right answer, and 20 of each foreseen wrong one, a package of twenty typed rows has 0.5 MB
+# of XML and is 60 KB long, a thousand 32 MB: as far as importers go (common practice). Every spelling that is worked in
+# textbook/typed_rows.txt is among the first 64; what comes after mixes three habits or more.
+MOST_SPELLINGS = 64
 
 # For each system the labels that are often written as one word: a beat with what follows in it (1& 2&, takadimi ta), in
 # Kodaly-style words a figure (titi ta, tikatika, syncopa). Common practice.
 FIGURES = {
-    "numbers": r"\d(?: (?:&|[a-z]+))+",
+    "numbers": r"\d\)?(?: \(?(?:&|[a-z]+)\)?)+",
     "kodaly": r"\b(?:ti ka(?: ti ka)*|ti ti|syn co pa|tri o la|tam ti|tim ka)\b",
     "gordon": r"du(?: (?!du)[a-z]+)+",
     "takadimi": r"ta(?: (?!ta)[a-z]+)+",
     "eastman": r"\d(?: [a-z]+)+",
 }
 # Pairs of ways to write a row that nobody mixes are not told apart: of the many mixtures only the nearest are taken.
-MIXTURES = 8 * MOST_SPELLINGS
+MIXTURES = 4 * MOST_SPELLINGS
 
 Change = Callable[[str], str]
-# A change and how far from the row it leads: what students often type is near, what is odd is far (common practice).
+# A change and how far from the row it leads: what students often type is near, what is odd is far, and habits that have
+# nothing to do with each other add up, as the logarithms of their shares would (common practice).
 Step = tuple[tuple[Change, int], ...]
 Written = str | Callable[[re.Match[str]], str]
 
@@ -45,55 +48,124 @@ def _replaced(*pairs: tuple[str, str]) -> Change:
     return change
 
 
-_EN_DASH = _replaced(("-", "–"))
-BARLINES: Step = (
-    (_changed(r" ?\| ?", " "), 2),
-    (_changed(r" ?\| ?", "|"), 2),
-    (_changed(r" ?\| ?", " |"), 3),
-    (_changed(r" ?\| ?", "| "), 3),
-    (_replaced(("|", "/")), 4),
-    (_changed(r" ?\| ?", "/"), 4),
+def _both(first: Change, then: Change) -> Change:
+    return lambda text: then(first(text))
+
+
+def _without_barlines(text: str) -> str:
+    """Barlines left out; commas between all counts go on there, and so do rests without a space between them."""
+    between = next((mark for mark in (", ", ",") if mark in text), " ")
+    left = _INNER_BARLINE.sub(between, text)
+    return left.replace(") (", ")(") if ")(" in text else left
+
+
+_INNER_BARLINE = re.compile(r" ?\| ?(?=[^| ])")
+_BETWEEN = r"(?<![|]) (?![|]|$)"  # between two labels of a measure
+_WIDE_SIGNS = str.maketrans(
+    {sign: chr(ord(sign) + 0xFEE0) for sign in "&+()[]|/,-"}
+)  # Unicode, Halfwidth and Fullwidth Forms
+_WIDE_DIGITS = {ord(digit): chr(ord(digit) + 0xFEE0) for digit in "0123456789"}
+
+ENDS: Step = (
+    (_changed("$", " |"), 3),
+    (_changed("$", "|"), 4),
+    (_changed("$", " ||"), 5),
+    (_changed("$", "."), 5),
+    (_changed("^(.*)$", r"| \1 |"), 6),
 )
-_BETWEEN = r"(?<![|/(]) (?![|/)])"  # between two labels of a measure
-COMMAS: Step = ((_changed(_BETWEEN, ", "), 3), (_changed(_BETWEEN, ","), 3))
-BESIDE_RESTS: Step = ((_changed(r"(?<=\)) (?![|/-])|(?<![|/]) (?=\()", ""), 3),)
-NO_SPACES: Step = ((_replaced((" ", "")), 4),)
-ANDS: Step = ((_replaced(("&", "and")), 2), (_replaced(("&", "+")), 2))
-HYPHENS: Step = ((_EN_DASH, 3),)
-HYPHENS_OF_NUMBERS: Step = (*HYPHENS, (_replaced((" -", "-"), ("-", " - ")), 3), (_replaced((" -", "-")), 3))
+COMMAS = _changed(_BETWEEN, ", ")
+SPACES: Step = (
+    (COMMAS, 3),
+    (_changed(_BETWEEN, ","), 3),
+    (_changed(r"(?<=\)) (?![|/-])|(?<![|/]) (?=\()", ""), 3),  # 1(2)(3)4
+    (_changed(r"(?<=\)) (?=\()", ""), 3),  # 1 (2)(3) 4
+    (_replaced((" ", "")), 4),
+    (_changed(_BETWEEN, "  "), 7),
+)
+SPACES_OF_NUMBERS: Step = (
+    (_changed("& (?=[0-9])", "&"), 6),  # 1 &2 &3
+    (_changed(r"(?<=[a-z&]) (?=[a-z&])", ""), 6),  # 1 e&a 2
+    (_changed(r"(?<=\d) (?=[a-z])", ""), 6),  # 1e & a 2
+    (_changed(r"(?<!-\d)(?<=\d) (?=\d(?![-\d]))", ""), 6),  # 123 4-5-6
+)
+BARLINES: Step = (
+    (_without_barlines, 2),
+    (_changed(r" ?(\|+) ?", r"\1"), 2),
+    (_replaced((" | ", " |")), 4),
+    (_replaced((" | ", "| ")), 4),
+    (_replaced((" | ", " / ")), 4),
+    (_replaced((" | ", "/")), 4),
+    (_replaced((" | ", ", ")), 5),
+    (_replaced((" | ", "  ")), 5),
+    (_replaced((" | ", "; ")), 6),
+    (_replaced((" | ", " ｜ ")), 7),
+    (_replaced((" | -", "- | -")), 5),
+    (_replaced((" | -", "-|-")), 5),
+)
+ANDS: Step = ((_replaced(("&", "and")), 1), (_replaced(("&", "+")), 2))
+HYPHENS: Step = ((_replaced(("-", "–")), 3), (_replaced(("-", "—")), 5), (_replaced(("-", "−")), 6))
+HYPHENS_OF_NUMBERS: Step = (
+    *HYPHENS,
+    (_replaced((" -", "-"), ("-", " - ")), 3),
+    (_replaced((" -", "-")), 3),
+    (_replaced((" -", "-"), ("-", " – ")), 4),
+    (_changed(r"(?<=[0-9&])-", " -"), 5),
+    (_replaced((" -", "-"), ("-", "- ")), 5),
+    (_replaced(("-", "--")), 6),
+)
+HYPHENS_OF_KODALY: Step = (
+    *HYPHENS,
+    (_changed(r"(?<=[a-z])-(?=[ai]\b)", ""), 2),  # taa
+    (_changed(r"(?<=[a-z])-(?=[ai]\b)", " "), 4),
+    (_changed(r"(?<=[a-z])-(?=[ai]\b)", " - "), 4),
+)
 # How else a rest may be marked, for each value of `rest_counts`; a rest without a count stays as it is.
+IN_PARENTHESES: Step = (
+    (_replaced(("(", "["), (")", "]"), ("[]", "()")), 6),
+    (_replaced(("(", "（"), (")", "）")), 5),
+    (_replaced(("(", "{"), (")", "}"), ("{}", "()")), 7),
+    (_replaced(("(", "( "), (")", " )"), ("(  )", "()"), ("(   )", "( )")), 6),
+)
 RESTS: dict[str, Step] = {
-    "parentheses": (
-        (_replaced(("(", "["), (")", "]"), ("[]", "()")), 6),
-        (_replaced(("(", "( "), (")", " )"), ("(  )", "()"), ("(   )", "( )")), 7),
-    ),
-    "strike": ((_changed(f"((?:[^{STROKE}]{STROKE})+)", lambda run: f"({run[0].replace(STROKE, '')})"), 1),),
+    "parentheses": IN_PARENTHESES,
+    "strike": IN_PARENTHESES,
     "R": ((_changed(r"R(?:-R)*", "R"), 1), (_changed(r"R(?:-R)*", "rest"), 3)),
 }
+WIDTHS: Step = (
+    (lambda text: text.translate(_WIDE_SIGNS), 6),
+    (lambda text: text.translate(_WIDE_SIGNS | _WIDE_DIGITS), 7),
+)
+TRIPLETS: Step = (
+    (_replaced(("trip let", "triplet"), ("tri ple t", "triplet")), 2),
+    (_replaced(("trip let", "trip-let"), ("tri ple t", "tri-ple-t")), 2),
+)
+_in_parentheses = _changed(f"((?:[^{STROKE}]{STROKE})+)", lambda run: f"({run[0].replace(STROKE, '')})")
 
 
 @lru_cache(ROWS_KEPT)
 def spellings(text: str, conventions: Conventions) -> tuple[str, ...]:
-    """The row or single count itself, then its other spellings, those nearest to it first; 32 at most.
+    """The row or single count itself, then its other spellings, the likeliest first; 64 at most.
 
-    They vary the barlines, the spaces between labels, the `&`, the hyphen and the marks of rests. Each has the normal
-    row of the text, so no other answer is accepted with it.
+    They vary the end, the spaces between labels, the barlines, the `&`, the hyphen, the marks of rests and the width of
+    the signs. Each has the normal row of the text, so no other answer is accepted with it. What is crossed out nobody
+    can type: after the row itself it stands in parentheses.
 
-    >>> spellings("1 (2)", Conventions())
-    ('1 (2)', '1, (2)', '1,(2)', '1(2)', '1 [2]', '1 ( 2 )', '1, [2]', '1,[2]', '1[2]', '1, ( 2 )', '1,( 2 )', '1( 2 )')
+    >>> spellings("1 (2)", Conventions())[:8]
+    ('1 (2)', '1 (2) |', '1, (2)', '1,(2)', '1(2)', '1 (2)|', '1 (2) ||', '1 (2).')
     """
     normal = normal_row(text, conventions)
+    typed = _in_parentheses(text)
     changes: list[list[Change]] = []
     alone: list[list[str]] = []  # what each change makes of the text
     far: list[tuple[int, ...]] = []
     for step in _steps(conventions):
-        tried = [(change, cost, change(text)) for change, cost in step]
-        right = [each for each in tried if each[2] != text and normal_row(each[2], conventions) == normal]
+        tried = [(change, cost, change(typed)) for change, cost in step]
+        right = [each for each in tried if each[2] != typed and normal_row(each[2], conventions) == normal]
         changes.append([change for change, _, _ in right])
         alone.append([made for _, _, made in right])
         far.append(tuple(cost for _, cost, _ in right))
     # A change that is right alone is right together with the others (a test tries them all).
-    made, found = [text], {text: None}
+    made, found = [typed], {text: None, typed: None}
     for start, at, pick in _nearest(tuple(far)):
         made.append(changes[at][pick](made[start]) if start else alone[at][pick])
         found[made[-1]] = None
@@ -111,10 +183,13 @@ def _nearest(far: tuple[tuple[int, ...], ...]) -> tuple[tuple[int, int, int], ..
     """
 
     def distance(picks: tuple[int, ...]) -> tuple[int, int, tuple[int, ...]]:
-        whole = sum(costs[pick - 1] for costs, pick in zip(far, picks, strict=True) if pick)
+        whole = sum(costs[pick - 1] for costs, pick in zip(far, picks, strict=False) if pick)
         return whole, sum(map(bool, picks)), picks[::-1]
 
-    ordered = sorted(product(*(range(len(costs) + 1) for costs in far)), key=distance)[:MIXTURES]
+    ordered: list[tuple[int, ...]] = [()]
+    for costs in far:  # what is nearest so far stays so, whatever is added to all
+        longer = [(*picks, pick) for picks in ordered for pick in range(len(costs) + 1)]
+        ordered = sorted(longer, key=distance)[:MIXTURES]
     places = {picks: place for place, picks in enumerate(ordered)}
     found = []
     for picks in ordered[1:]:
@@ -127,20 +202,32 @@ def _nearest(far: tuple[tuple[int, ...], ...]) -> tuple[tuple[int, int, int], ..
 def _steps(conventions: Conventions) -> tuple[Step, ...]:
     """What can be written otherwise, step by step.
 
-    Spaces go first, so that one stays where a barline is left out; figures come before hyphens, since the spaces
-    between labels tell them.
+    Spaces go before barlines, so that one stays where a barline is left out; figures come before hyphens, since the
+    spaces between labels tell them. Words of triplets get a hyphen after all other hyphens were changed.
     """
+    counting = conventions.counting
+    hyphens = {"numbers": HYPHENS_OF_NUMBERS, "kodaly": HYPHENS_OF_KODALY}.get(counting, HYPHENS)
+    spaces = (*_figures(counting), *SPACES, *(SPACES_OF_NUMBERS if counting == "numbers" else ()))
+    triplets: Step = TRIPLETS if counting == "numbers" else ()
+    return ENDS, spaces, BARLINES, ANDS, hyphens, triplets, RESTS[conventions.rest_counts], WIDTHS
 
-    def joined(by: str) -> Change:
-        return _changed(FIGURES[conventions.counting], lambda figure: figure[0].replace(" ", by))
 
-    numbers = conventions.counting == "numbers"
-    figures: Step = ((joined(""), 2),) if numbers else ((joined(""), 2), (joined("-"), 3))
-    return (
-        NO_SPACES,
-        BARLINES,
-        (*figures, *COMMAS, *BESIDE_RESTS),
-        ANDS,
-        HYPHENS_OF_NUMBERS if numbers else HYPHENS,
-        RESTS[conventions.rest_counts],
-    )
+def _figures(counting: Counting) -> Step:
+    """Labels of one figure or beat written together: 1e&a 2, titi ta, ti-ti ta; tika tika, ti-ka ti-ka, tika-tika."""
+    plain, hyphened = _joined(counting, "", ""), _joined(counting, "-", "-")
+    together: Step = ((plain, 1), (_both(plain, COMMAS), 4))
+    if counting == "numbers":  # where a hyphen holds
+        return together
+    syllables: Step = ((hyphened, 3), (_both(hyphened, COMMAS), 5))
+    by_twos: Step = ((_joined(counting, "", " "), 4), (_joined(counting, "", "-"), 5), (_joined(counting, "-", " "), 5))
+    return together + syllables + (() if counting == "eastman" else by_twos)
+
+
+def _joined(counting: Counting, within: str, between: str) -> Change:
+    """The labels of a figure joined two by two, and these pairs with one another."""
+
+    def one(figure: re.Match[str]) -> str:
+        words = figure[0].split(" ")
+        return between.join(within.join(words[place : place + 2]) for place in range(0, len(words), 2))
+
+    return _changed(FIGURES[counting], one)

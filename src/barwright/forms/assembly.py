@@ -76,8 +76,14 @@ class Pattern:
         return 1 + len({id(plan) for plan in self.plans[:place]} - {id(self.plans[place])})
 
 
-def made_forms(blueprint: Blueprint, *, progress: Progress | None = None, stock: Stock = EMPTY) -> tuple[MadeForm, ...]:
-    """One form for each section, in the order of the blueprint, from the stock first.
+def made_forms(
+    blueprint: Blueprint,
+    *,
+    progress: Progress | None = None,
+    stock: Stock = EMPTY,
+    never: frozenset[str] = frozenset(),
+) -> tuple[MadeForm, ...]:
+    """One form for each section, in the order of the blueprint, from the stock first, of no excerpt that is in `never`.
 
     CapacityError if a part cannot be filled.
     """
@@ -94,15 +100,24 @@ def made_forms(blueprint: Blueprint, *, progress: Progress | None = None, stock:
                 progress(number * each + done, whole)
 
         if pattern is None:
-            first, pattern = first_form(blueprint, section, taken=taken, told=told, stock=stock, watch=watch)
+            first, pattern = first_form(
+                blueprint, section, taken=taken, told=told, stock=stock, never=never, watch=watch
+            )
             made.append(first)
         else:
             beside = [other.form for other in made]
-            made.append(
-                parallel_form(
-                    blueprint, pattern, section, taken=taken, told=told, stock=stock, beside=beside, watch=watch
-                )
+            form = parallel_form(
+                blueprint,
+                pattern,
+                section,
+                taken=taken,
+                told=told,
+                stock=stock,
+                beside=beside,
+                never=never,
+                watch=watch,
             )
+            made.append(form)
     return tuple(made)
 
 
@@ -113,10 +128,15 @@ def first_form(
     taken: dict[str, str],
     told: Told = untold,
     stock: Stock = EMPTY,
+    never: frozenset[str] = frozenset(),
     watch: Watch | None = None,
 ) -> tuple[MadeForm, Pattern]:
-    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts, `watch` its items."""
-    desk = Desk(name, taken, stock=stock, guessers=Guessers(Watch() if watch is None else watch))
+    """The form that fixes the cells, and the pattern it makes.
+
+    `taken` gains its excerpts, none of them in `never`; `watch` its items.
+    """
+    guessers = Guessers(Watch() if watch is None else watch)
+    desk = Desk(name, taken, stock=stock, never=never, guessers=guessers)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
@@ -130,7 +150,7 @@ def first_form(
     orders = shown_orders(desk.items, Random(f"{blueprint.seed}/first/order"))
     pattern = Pattern(tuple(plans), cells, Counter(p for p in key_places(desk.items, orders) if p is not None))
     made = _finished(blueprint, desk, pattern, f"{blueprint.seed}/first", told, orders)
-    desk.guessers.watch.finish(made.form)
+    guessers.watch.finish(made.form)
     return made, pattern
 
 
@@ -217,6 +237,7 @@ def _finished(
         form_ident(title, placed),
         credit=quiz.credit,
         prints=blueprint.prints,
+        choice_labels=quiz.choice_labels,
     )
     average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
     wanted = tuple(dict.fromkeys(m for part in blueprint.part for m in part.misreadings))

@@ -49,7 +49,8 @@ def alike_rows(key: Answer, wrong: Sequence[Answer]) -> int:
     >>> alike_rows(Answer("row", "1 (2) 3"), [Answer("row", "1 (2) 3-4"), Answer("row", "1 2 3")])
     1
     """
-    return len(rows_like(key, wrong))
+    like = rows_like(key, wrong)
+    return sum(answer in like for answer in wrong)
 
 
 _Shape = tuple[tuple[tuple[bool, ...], str], ...]

@@ -29,6 +29,8 @@ class Form:
     """One section's quiz; `ident` is neutral and a hash of its content; `retake` is 0 for the quiz itself.
 
     `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known.
+    `choice_labels`: whether picture choices have a short label beside them.
+    `earlier`: 0 for the form as it is; 1 and up for those that it took the place of, which the class may have had.
     """
 
     title: str
@@ -41,3 +43,5 @@ class Form:
     retake: int = 0
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
     prints: tuple[tuple[str, str], ...] = ()
+    choice_labels: bool = False
+    earlier: int = 0

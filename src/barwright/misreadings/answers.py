@@ -153,14 +153,14 @@ def fillings_among(
 
     Misreadings by which one of `keys` seems to fill the blank are left out: a student may be right by them.
     """
-    found = _believed_fillings(candidates, excerpt, conventions)
+    found = believed_fillings(candidates, excerpt, conventions)
     right = frozenset(candidates.true.get(true_room(excerpt), ()))
     mute = {m for symbols in keys for m in found.get(symbols, ())}
     told = ((symbols, tuple(m for m in ids if m not in mute)) for symbols, ids in found.items() if symbols not in right)
     return {symbols: ids for symbols, ids in told if ids}
 
 
-def _believed_fillings(
+def believed_fillings(
     candidates: Candidates, excerpt: Excerpt, conventions: Conventions
 ) -> dict[Symbols, tuple[str, ...]]:
     """Every group that some misreading puts in the blank, right ones too, with the ids of all that do."""

@@ -14,50 +14,13 @@ from random import Random
 
 from barwright.counting.labels import Labeller, labeller_by_place
 from barwright.errors import RhythmError
-from barwright.notation.legality import (
-    hides_group,
-    neighbour_fault,
-    place_fault,
-    shown_frame,
-    trace,
-)
-from barwright.notation.metrical_frame import (
-    FULL_MEASURE,
-    Frame,
-    Sign,
-    frames,
-    print_rules,
-    sign_of,
-)
-from barwright.notation.plain import (
-    THINGS,
-    Steps,
-    Style,
-    keeps_style,
-    numbered,
-    style_walks,
-)
-from barwright.notation.reading_ease import (
-    NOTHING,
-    Ease,
-    Load,
-    ease,
-)
-from barwright.notation.walks import (
-    Walks,
-    listed_walks,
-    walk,
-    walks,
-)
+from barwright.notation.legality import hides_group, neighbour_fault, place_fault, shown_frame, trace
+from barwright.notation.metrical_frame import FULL_MEASURE, Frame, Sign, frames, print_rules, sign_of
+from barwright.notation.plain import THINGS, Steps, Style, keeps_style, numbered, style_walks
+from barwright.notation.reading_ease import NOTHING, Ease, Load, ease
+from barwright.notation.walks import Walks, listed_walks, walk, walks
 from barwright.rhythm.conventions import Conventions
-from barwright.rhythm.measure import (
-    FULL_MEASURE_REST,
-    Symbol,
-    Symbols,
-    note,
-    rest,
-    ticks_of,
-)
+from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, Symbols, note, rest, ticks_of
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_symbol, parse_symbol
 from barwright.showing import shown

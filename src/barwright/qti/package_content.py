@@ -182,6 +182,16 @@ def html_image(image: Image, *, base: str, language: str = "") -> str:
     return f'<img src="{source}" alt="{alt}" width="{image.width_px}"{tongue}/>'
 
 
+def html_option(label: str, image: Image, *, base: str, language: str) -> str:
+    """A picture choice, its label before it if it has one.
+
+    >>> html_option("KM", Image("images/a.png", "half note", 80, 40), base="", language="en-US")
+    'KM <img src="images/a.png" alt="half note" width="80" height="40" lang="en-US"/>'
+    """
+    shown = html_image(image, base=base, language=language)
+    return f"{escape(label)} {shown}" if label else shown
+
+
 def accepted(choice: WordedChoice) -> tuple[str, ...]:
     """The spellings of a typed answer, canonical first, those that differ in case only told once."""
     spellings = choice.spellings or (choice.text,)

@@ -6,11 +6,10 @@ from barwright.counting.counts import count_labels
 from barwright.engrave.draw import drawn
 from barwright.engrave.font import load_font
 from barwright.engrave.musicxml import musicxml
-from barwright.errors import OutputError
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.text import parse_excerpt
-from barwright.tasks.files import write_new
+from barwright.tasks.files import with_ending, write_new
 
 
 def draw(
@@ -18,9 +17,9 @@ def draw(
 ) -> tuple[Path, int, int]:
     """Writes the PNG of a rhythm text; gives back the path and the size to show it at, in pixels.
 
-    OutputError if the name of the file ends in that of another kind of picture.
+    A name without an ending gets `.png`; OutputError if the name of the file ends in that of another kind of picture.
     """
-    _check_ending(path, (".png", ""), "the picture is a PNG")
+    path = with_ending(path, (".png",), "the picture is a PNG")
     excerpt = parse_excerpt(text)
     labels = count_labels(excerpt, house) if counts else ()
     png, width_px, height_px = drawn(Figure(excerpt, counts=labels, numbers=numbers), load_font(music_font), house)
@@ -28,13 +27,8 @@ def draw(
     return path, width_px, height_px
 
 
-def _check_ending(path: Path, endings: tuple[str, ...], what: str) -> None:
-    if path.suffix.lower() not in endings:
-        raise OutputError(f"{path}: {what}: let the name end in {endings[0]}, not in {path.suffix}")
-
-
 def draw_musicxml(text: str, path: Path, *, replace: bool) -> Path:
     """Writes the MusicXML of a rhythm text and gives back its path; OutputError for another kind of file's name."""
-    _check_ending(path, (".musicxml", ".xml", ""), "it is MusicXML")
+    path = with_ending(path, (".musicxml", ".xml"), "it is MusicXML")
     write_new(path, musicxml(parse_excerpt(text)), replace=replace)
     return path

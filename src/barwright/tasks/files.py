@@ -61,10 +61,11 @@ def shown_path(path: Path) -> str:
     return cut(str(path), MOST_SHOWN)
 
 
-def check_ending(path: Path, endings: Sequence[str], what: str) -> None:
-    """OutputError if the name of a file to be written ends in that of another kind; it may have no ending."""
+def with_ending(path: Path, endings: Sequence[str], what: str) -> Path:
+    """The path of a file to be written, with the first of these endings if it has none; OutputError for another one."""
     if path.suffix.lower() not in ("", *endings):
         raise OutputError(f"{path}: {what}: let the name end in {endings[0]}, not in {path.suffix}")
+    return path if path.suffix or not path.name else path.with_name(path.name + endings[0])
 
 
 def write_new(path: Path, content: bytes, *, replace: bool) -> None:

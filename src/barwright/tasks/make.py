@@ -27,13 +27,18 @@ from barwright.tasks.expressing import standard_faults
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, Packed, packed
+from barwright.tasks.places import folder_in
 from barwright.tasks.progress import Progress, silent
+from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.saying import counted
 from barwright.tasks.sections import with_sections
 from barwright.tasks.standing import (
+    carried_on,
+    check_forgets_nothing,
     check_own_folders,
     check_same_plan,
     kinds_of,
+    label,
     old_forms,
     ordered_kinds,
     record_fault,
@@ -75,16 +80,23 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     blueprint, source = sound_blueprint(path, order, progress=progress)
     folder = held.path
     again = held.exists and bool(order.sections or order.retake)
+    check_order(order)
     held.check_free(replace=again or order.replace)
     if order.retake and not again:
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
     unread = "" if again else record_fault(folder)
     before = standing_forms(folder) if again else old_forms(folder)
-    old = before if again else ()
+    old = tuple(form for form in before if not form.earlier) if again else ()
     if again:
         check_same_plan(before, blueprint, path, folder)
+    elif not order.forget_retakes:
+        check_forgets_nothing(folder, before, blueprint.sections)
+    never = avoided(blueprint, path)
     try:
-        new = _made_again(blueprint, old, order, progress) if again else _made_first(blueprint, order, progress, stock)
+        if again:
+            new = _made_again(blueprint, before, order, progress, never)
+        else:
+            new = _made_first(blueprint, order, progress, stock, never)
     except CapacityError as error:
         if wanting := list(capacity_faults(blueprint, tuple(range(len(blueprint.part))), progress=progress)):
             raise BlueprintError(told(wanting, source)) from error
@@ -94,19 +106,20 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     forms = _merged(old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
-    result = packed(forms, kinds, curriculum, music_font=order.music_font, progress=progress)
+    earlier = carried_on(before, fresh) if again else ()
+    result = packed(forms, kinds, curriculum, earlier=earlier, music_font=order.music_font, progress=progress)
     made_anew = {(form.section, form.retake) for form in fresh}
     kept = [form for form in old if (form.section, form.retake) not in made_anew]
     gone = stale_packages(folder, before, kept, result.packages, blueprint.sections)
     held.write(result.files, gone=gone)
-    there = {(form.section, form.retake) for form in forms}
-    lost = tuple(label(form) for form in before if (form.section, form.retake) not in there)
+    there = {(form.section, form.retake, form.earlier) for form in (*forms, *earlier)}
+    lost = tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
     return Made(folder, result, new, gone, lost, unread)
 
 
 def folder_of(path: Path, order: Order) -> Path:
     """Where the quiz of a blueprint file lies."""
-    return order.out / (folder_name(path.stem) or "quiz")
+    return folder_in(order.out, folder_name(path.stem) or "quiz")
 
 
 def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) -> tuple[Blueprint, Source]:
@@ -156,33 +169,58 @@ def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
     return why
 
 
-def _made_first(blueprint: Blueprint, order: Order, progress: Progress, stock: Stock) -> tuple[MadeForm, ...]:
-    made = made_forms(blueprint, progress=lambda done, of: progress("items", done, of), stock=stock)
+def avoided(blueprint: Blueprint, path: Path) -> frozenset[str]:
+    """The excerpts of the record that a blueprint wants to avoid; BarwrightError if it is not where `avoid` says."""
+    if blueprint.avoid is None:
+        return frozenset()
+    record = path.parent / blueprint.avoid
+    if not record.is_file():
+        raise BarwrightError(
+            f"{path}: avoid = {blueprint.avoid!r}: there is no such record (from the blueprint's folder)"
+        )
+    return frozenset(e for form in read_record(read_record_text(record), str(record)) for e in _excerpts(form))
+
+
+def _made_first(
+    blueprint: Blueprint, order: Order, progress: Progress, stock: Stock, never: frozenset[str]
+) -> tuple[MadeForm, ...]:
+    made = made_forms(blueprint, progress=lambda done, of: progress("items", done, of), stock=stock, never=never)
     return tuple(each for each in made if not order.sections or each.form.section in order.sections)
 
 
-def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progress: Progress) -> tuple[MadeForm, ...]:
-    """The wanted forms, apart from every other form of the record."""
+def _made_again(
+    blueprint: Blueprint, before: tuple[Form, ...], order: Order, progress: Progress, never: frozenset[str]
+) -> tuple[MadeForm, ...]:
+    """The wanted forms, apart from every other form of the record and without the excerpts in `never`.
+
+    With another seed, or as a retake, of what the class has not had.
+    """
+    old = tuple(form for form in before if not form.earlier)
+    other = order.retake or order.seed is not None
     named = tuple(sorted(order.sections, key=blueprint.sections.index))
     sections = named or tuple(f.section for f in old if not f.retake)
     if order.retake:
         _check_retake(old, sections, order)
     kept = [f for f in old if (f.retake, f.section) not in {(order.retake, s) for s in sections}]
     check_own_folders(sections, kept)
-    taken = {excerpt: label(form) for form in kept for excerpt in _excerpts(form)}
-    quiz = next((form for form in kept if not form.retake), None)
+    past = [form for form in before if form.earlier]
+    taken = {excerpt: label(form) for form in (*past, *kept) for excerpt in _excerpts(form)}
+    others = (*kept, *past, *old) if order.seed is not None else kept
+    quiz = next((form for form in others if not form.retake), None)
     pattern = pattern_of(quiz, blueprint) if quiz is not None else None
     made: list[MadeForm] = []
     for number, section in enumerate(sections):
         first = section == blueprint.sections[0] and not order.retake and order.seed is None
         if pattern is None or first:
-            form, own = first_form(blueprint, section, taken=taken)
+            form, own = first_form(blueprint, section, taken=taken, never=never)
             pattern = pattern or own
         else:
-            seen = frozenset(e for form in old if form.section == section and order.retake for e in _excerpts(form))
+            seen = never.union(e for form in before if form.section == section and other for e in _excerpts(form))
             beside = [*kept, *(each.form for each in made)]
-            same = not order.retake and order.seed is None
-            again = _as_at_first(blueprint, pattern, section, beside) if same else None
+            if not other:
+                again = _as_at_first(blueprint, pattern, section, beside, never)
+            else:
+                again = None if order.retake else _as_it_is(blueprint, pattern, section, before, taken, beside, never)
             form = again or parallel_form(
                 blueprint, pattern, section, taken=taken, retake=order.retake, never=seen, beside=beside
             )
@@ -192,14 +230,44 @@ def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progr
     return tuple(made)
 
 
-def _as_at_first(blueprint: Blueprint, pattern: Pattern, section: str, others: Sequence[Form]) -> MadeForm | None:
+def _as_at_first(
+    blueprint: Blueprint, pattern: Pattern, section: str, others: Sequence[Form], never: frozenset[str]
+) -> MadeForm | None:
     """The form that the blueprint gave a section at first; None if another form has one of its excerpts by now."""
     earlier = blueprint.sections[: blueprint.sections.index(section)]
     before = [form for form in others if not form.retake and form.section in earlier]
     taken = {excerpt: label(form) for form in before for excerpt in _excerpts(form)}
-    made = parallel_form(blueprint, pattern, section, taken=taken, beside=before)
+    made = parallel_form(blueprint, pattern, section, taken=taken, beside=before, never=never)
     later = {excerpt for form in others if form not in before for excerpt in _excerpts(form)}
     return None if later.intersection(_excerpts(made.form)) else made
+
+
+def check_order(order: Order) -> None:
+    """BarwrightError if retakes are to be forgotten where nothing is."""
+    if order.forget_retakes and (not order.replace or order.sections or order.retake):
+        raise BarwrightError(
+            "--forget-retakes does nothing here: give it with --replace, and without --section and --retake, to make "
+            "the whole quiz anew"
+        )
+
+
+def _as_it_is(
+    blueprint: Blueprint,
+    pattern: Pattern,
+    section: str,
+    before: Sequence[Form],
+    taken: dict[str, str],
+    others: Sequence[Form],
+    never: frozenset[str],
+) -> MadeForm | None:
+    """The form that a section has, if this seed made it from what the class had had by then; None if not."""
+    now = [form for form in before if form.section == section and not form.retake and not form.earlier]
+    had = never.union(e for form in before if form.section == section and form not in now for e in _excerpts(form))
+    try:
+        made = parallel_form(blueprint, pattern, section, taken=dict(taken), never=had, beside=others)
+    except CapacityError:
+        return None
+    return made if [form.ident for form in now] == [made.form.ident] else None
 
 
 def _check_retake(old: tuple[Form, ...], sections: tuple[str, ...], order: Order) -> None:
@@ -209,11 +277,6 @@ def _check_retake(old: tuple[Form, ...], sections: tuple[str, ...], order: Order
             raise BarwrightError(f"section {shown(section)} has no form yet: make it before its retake")
         if (section, order.retake) in have and not order.replace:
             raise BarwrightError(f"retake {order.retake} of {shown(section)} exists: give --replace to make it anew")
-
-
-def label(form: Form) -> str:
-    """A form by its section, and its retake if it is one."""
-    return f"{form.section}, retake {form.retake}" if form.retake else form.section
 
 
 def _excerpts(form: Form) -> tuple[str, ...]:

@@ -48,6 +48,7 @@ class Order:
     replace: bool = False
     music_font: str = DEFAULT
     retake: int = 0
+    forget_retakes: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,10 +89,14 @@ def packed(
     kinds: Sequence[tuple[Form, tuple[str, PackageShape]]],
     curriculum: Curriculum,
     *,
+    earlier: Sequence[Form] = (),
     music_font: str,
     progress: Progress,
 ) -> Packed:
-    """The packages of these kinds of new forms, and proof, key and record of all forms of the quiz."""
+    """The packages of these kinds of new forms, and proof, key and record of all forms of the quiz.
+
+    `earlier`: the forms that others took the place of, for the record.
+    """
     worded = {(form.section, form.retake): worded_form(form) for form in forms}
     shown = tuple(worded.values())
     pictures = drawn_pictures(shown, forms[0].items[0].item.conventions, music_font, progress=progress)
@@ -103,8 +108,14 @@ def packed(
     packages = tuple(files)
     files[PROOF] = proof_page(shown, pictures)
     files["key.html"] = key_page(shown, pictures)
-    files[RECORD] = record_text(forms, curriculum).encode()
+    files[RECORD] = record_text([*forms, *earlier], curriculum, (shown, pictures)).encode()
     return Packed(files, packages, shown, len(pictures))
+
+
+def first_to_import(packages: Sequence[str]) -> str:
+    """The package that is tried first: Common Cartridge 1.3 if there is one, which most platforms read."""
+    usual = WRITERS[USUAL_STANDARDS[0]].files.values()
+    return next((path for path in packages if path.rpartition("/")[2] in usual), packages[0])
 
 
 def drawn_pictures(

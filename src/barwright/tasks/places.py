@@ -12,6 +12,11 @@ MOST_SHOWN = 200  # letters of a path in a message
 ANY_WRITE = 0o222  # the bits that let owner, group or others write
 
 
+def folder_in(out: Path, name: str) -> Path:
+    """The folder of this name in another; the other itself if that has the name already."""
+    return out if out.name == name else out / name
+
+
 @contextmanager
 def writing(path: Path) -> Iterator[None]:
     """Turns what the system refuses while a file or folder is written into one OutputError that names it."""

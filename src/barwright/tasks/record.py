@@ -1,9 +1,10 @@
 """The record of a quiz: which form has which items in which order, and what each choice stands for.
 
 One JSON object a line: first a header, then a line a form item. Where answers are put together from texts (see
-items/placing.py) the line also holds these, their slots, and each choice as a response, place by place. `diagnose`,
-retakes and banks read it; no platform gets it. Written by `make`, and read back strictly: it may have been through
-other hands.
+asks/pieces.py) the line also holds these, their slots, and each choice as a response, place by place; and of picture
+choices the labels and file names that packages have. A line with `earlier` is of a form that another took the place of
+(`Form.earlier`): its class may have had it. `diagnose`, retakes and banks read it; no platform gets it. Written by
+`make`, and read back strictly: it may have been through other hands.
 """
 
 import json
@@ -26,6 +27,7 @@ from barwright.forms.assembly import form_ident
 from barwright.items.form import Form, FormItem
 from barwright.items.item import item_content
 from barwright.tasks.files import read_text
+from barwright.wording.worded import Pictures, WordedForm, WordedItem
 
 FORMAT = "barwright-record"
 FORMAT_VERSION = 1
@@ -35,8 +37,15 @@ MOST_RETAKES = 10**18  # as --retake takes
 CHANGED = "the record was changed; make the quiz again"
 
 
-def record_text(forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]) -> str:
-    """The record of these forms as text, one canonical JSON object a line; forms without items are none."""
+def record_text(
+    forms: Sequence[Form],
+    curriculum: Mapping[str, tuple[str, ...]],
+    shown: tuple[Sequence[WordedForm], Pictures] | None = None,
+) -> str:
+    """The record of these forms as text, one canonical JSON object a line; forms without items are none.
+
+    `shown` are the first of these forms in words, and their pictures.
+    """
     first = forms[0]
     header = {
         "format": FORMAT,
@@ -46,10 +55,17 @@ def record_text(forms: Sequence[Form], curriculum: Mapping[str, tuple[str, ...]]
         "shuffle": first.shuffle,
         "feedback": first.feedback,
         "credit": first.credit,
+        "choice_labels": first.choice_labels,
         "plan": dict(next((form.prints for form in forms if form.prints), ())),
         "made_by": f"barwright {__version__}",
     }
-    lines = [header, *(_line(form, placed, curriculum) for form in forms for placed in form.items)]
+    lines = [_line(form, placed, curriculum) for form in forms for placed in form.items]
+    if shown is not None:
+        worded, pictures = shown
+        items = [item for form in worded for item in form.items]
+        drawn = [{**line, **_shown(item, pictures)} for line, item in zip(lines, items, strict=False)]
+        lines = [*drawn, *lines[len(drawn) :]]  # earlier forms are in the record only
+    lines.insert(0, header)
     return "".join(json.dumps(line, sort_keys=True, ensure_ascii=False) + "\n" for line in lines)
 
 
@@ -59,6 +75,7 @@ def _line(form: Form, placed: FormItem, curriculum: Mapping[str, tuple[str, ...]
     return {
         "section": form.section,
         "retake": form.retake,
+        **({"earlier": form.earlier} if form.earlier else {}),
         "form": form.ident,
         "number": placed.number,
         "item": item.id,
@@ -76,13 +93,42 @@ def _line(form: Form, placed: FormItem, curriculum: Mapping[str, tuple[str, ...]
     }
 
 
+def _shown(item: WordedItem, pictures: Pictures) -> dict[str, object]:
+    """How packages name the picture choices: the label beside each, and the file of its picture; nothing for texts."""
+    drawn = {c.ident: (c.label, pictures[c.figure.figure].name) for c in item.choices if c.figure}
+    if not drawn:
+        return {}
+    labels = {ident: label for ident, (label, _) in drawn.items() if label}
+    return {"labels": labels, "pictures": {ident: name for ident, (_, name) in drawn.items()}}
+
+
+def recorded_pictures(text: str, name: str) -> dict[tuple[str, str], dict[str, str]]:
+    """The file names of picture choices by form and item, as packages name them; none in a record of old.
+
+    `text` is one that `read_record` accepts.
+    """
+    found: dict[tuple[str, str], dict[str, str]] = {}
+    for number, line in enumerate(text.splitlines()[1:], start=2):
+        value = _object(line, name, number)
+        named = value.get("pictures", {})
+        if not isinstance(named, dict) or not all(isinstance(each, str) for each in named.values()):
+            raise BarwrightError(f"{name}, line {number}: the pictures cannot be read: make the quiz again")
+        found[str(value["form"]), str(value["item"])] = named
+    return found
+
+
 def read_record_text(path: Path) -> str:
     """The text of a record file; BarwrightError if it is missing, too large or not text."""
     return read_text(path, most=MOST_BYTES, kind="record")
 
 
 def read_record(text: str, name: str) -> tuple[Form, ...]:
-    """The forms of a record, in its order; BarwrightError naming file, line, and the mend."""
+    """The forms of a record as they are now, in its order; BarwrightError naming file, line, and the mend."""
+    return tuple(form for form in read_all_forms(text, name) if not form.earlier)
+
+
+def read_all_forms(text: str, name: str) -> tuple[Form, ...]:
+    """The same with the forms that others took the place of."""
     lines = record_lines(text)
     if not 2 <= len(lines) <= MOST_LINES:
         raise BarwrightError(f"{name}: {len(lines)} lines, and a record has 2 to {MOST_LINES}: make the quiz again")
@@ -92,11 +138,11 @@ def read_record(text: str, name: str) -> tuple[Form, ...]:
         raise BarwrightError(
             f"{name}, line 1: this is not a record of version {FORMAT_VERSION}: make the quiz again with this barwright"
         )
-    found: dict[tuple[str, int], list[FormItem]] = {}
+    found: dict[tuple[str, int, int], list[FormItem]] = {}
     for number, line in enumerate(lines[1:], start=2):
-        section, retake, placed = _placed(line, name, number)
-        found.setdefault((section, retake), []).append(placed)
-    return tuple(_form(header, section, retake, items, name) for (section, retake), items in found.items())
+        whose, placed = _placed(line, name, number)
+        found.setdefault(whose, []).append(placed)
+    return tuple(_form(header, whose, items, name) for whose, items in found.items())
 
 
 def record_lines(text: str) -> list[str]:
@@ -118,6 +164,7 @@ class _Line(BaseModel):
 
     section: str
     retake: int = Field(ge=0, le=MOST_RETAKES)
+    earlier: int = Field(default=0, ge=0, le=MOST_LINES)
     item: str
     number: int = Field(ge=1, le=MOST_LINES)
     points: int = Field(ge=1, le=100)
@@ -127,7 +174,8 @@ class _Line(BaseModel):
     content: Content
 
 
-def _placed(line: str, name: str, number: int) -> tuple[str, int, FormItem]:
+def _placed(line: str, name: str, number: int) -> tuple[tuple[str, int, int], FormItem]:
+    """Section, retake and how much earlier the form of a line is; and its item in its place."""
     _object(line, name, number)
     try:
         read = _Line.model_validate_json(line)
@@ -142,10 +190,12 @@ def _placed(line: str, name: str, number: int) -> tuple[str, int, FormItem]:
             f"{name}, line {number}: item, order or section do not agree with the content: make it again"
         )
     keywords = tuple(read.keywords)
-    return read.section, read.retake, FormItem(item, tuple(read.order), read.points, read.number, read.pool, keywords)
+    placed = FormItem(item, tuple(read.order), read.points, read.number, read.pool, keywords)
+    return (read.section, read.retake, read.earlier), placed
 
 
-def _form(header: Mapping[str, Any], section: str, retake: int, items: list[FormItem], name: str) -> Form:
+def _form(header: Mapping[str, Any], whose: tuple[str, int, int], items: list[FormItem], name: str) -> Form:
+    section, retake, earlier = whose
     title, placed = header.get("title"), tuple(items)
     language, shuffle, feedback = header.get("language"), header.get("shuffle"), header.get("feedback")
     credit = header.get("credit")
@@ -156,4 +206,6 @@ def _form(header: Mapping[str, Any], section: str, retake: int, items: list[Form
         raise BarwrightError(f"{name}, line 1: the plan cannot be read: make the quiz again")
     ident = form_ident(title, placed)
     prints = tuple(plan.items())
-    return Form(title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit, prints)
+    labels = header.get("choice_labels") is True  # quizzes made before there were labels have none
+    plain = (title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit, prints)
+    return Form(*plain, choice_labels=labels, earlier=earlier)

@@ -1,7 +1,8 @@
 """What stands in a quiz folder already: the packages that `make` wrote into it, and which are to be written next."""
 
 from collections.abc import Iterator, Sequence
-from pathlib import Path
+from dataclasses import replace
+from pathlib import Path, PurePosixPath
 
 from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.names import folder_name
@@ -17,14 +18,22 @@ from barwright.tasks.packing import (
     Order,
     form_folder,
 )
-from barwright.tasks.record import read_record, read_record_text
+from barwright.tasks.record import read_all_forms, read_record_text
 from barwright.tasks.saying import listed
+
+MOST_TOLD = 6  # forms that a message names
+
+
+def label(form: Form) -> str:
+    """A form by its section, and its retake if it is one."""
+    name = f"{form.section}, retake {form.retake}" if form.retake else form.section
+    return f"{name}, earlier form {form.earlier}" if form.earlier else name
 
 
 def old_forms(folder: Path) -> tuple[Form, ...]:
-    """The forms that the record of a quiz folder tells of; none where there is no record that can be read."""
+    """All forms that the record of a quiz folder tells of, earlier ones among them; none where none can be read."""
     try:
-        return read_record(read_record_text(folder / RECORD), str(folder / RECORD))
+        return read_all_forms(read_record_text(folder / RECORD), str(folder / RECORD))
     except BarwrightError:
         return ()
 
@@ -33,7 +42,7 @@ def record_fault(folder: Path) -> str:
     """Why the record that stands in a quiz folder cannot be read; empty if it can be, or if there is none."""
     try:
         if (folder / RECORD).exists():
-            read_record(read_record_text(folder / RECORD), str(folder / RECORD))
+            read_all_forms(read_record_text(folder / RECORD), str(folder / RECORD))
     except OSError as error:
         return f"{folder / RECORD}: cannot be read ({error.strerror})"
     except BarwrightError as error:
@@ -42,14 +51,14 @@ def record_fault(folder: Path) -> str:
 
 
 def standing_forms(folder: Path) -> tuple[Form, ...]:
-    """The forms of a quiz folder that is to be added to; BarwrightError where its record is missing or damaged."""
+    """All forms of a quiz folder that is to be added to; BarwrightError where its record is missing or damaged."""
     path = folder / RECORD
     if not path.is_file():
         raise BarwrightError(
             f"{path} is missing, and no form can be added without it: make the quiz anew with --replace"
         )
-    forms = read_record(read_record_text(path), str(path))
-    if all(form.retake for form in forms):
+    forms = read_all_forms(read_record_text(path), str(path))
+    if all(form.retake or form.earlier for form in forms):
         raise BarwrightError(f"{path}: it tells of retakes only: make the quiz anew with --replace")
     return forms
 
@@ -69,6 +78,35 @@ def check_same_plan(old: Sequence[Form], blueprint: Blueprint, path: Path, folde
             "form would not be parallel to the others: change that back, or make a new quiz with --out, or this one "
             "anew with --replace alone"
         )
+
+
+def check_forgets_nothing(folder: Path, old: Sequence[Form], sections: Sequence[str]) -> None:
+    """BarwrightError if a quiz that is made anew would forget forms that a class may have had.
+
+    These are retakes, forms that others took the place of, and those of sections that the blueprint names no more.
+    """
+    now = {(section, 0, 0) for section in sections}
+    names = [label(form) for form in old if (form.section, form.retake, form.earlier) not in now]
+    if not old:
+        found = {str(PurePosixPath(path).parent) for path in _unrecorded(folder, sections)}
+        names = sorted(place for place in found if "/" in place)
+    if names:
+        more = [f"{len(names) - MOST_TOLD} more"] if len(names) > MOST_TOLD else []
+        raise BarwrightError(
+            f"{folder} holds what classes may have had, and --replace would forget it "
+            f"({'; '.join([*names[:MOST_TOLD], *more])}): make one form alone anew with --section, or another quiz "
+            "with --out; to forget it all the same give --forget-retakes as well"
+        )
+
+
+def carried_on(before: Sequence[Form], fresh: Sequence[Form]) -> tuple[Form, ...]:
+    """The earlier forms of a quiz with those that fresh ones with other questions take the place of."""
+    earlier = [form for form in before if form.earlier]
+    for new in fresh:
+        same = [form for form in before if (form.section, form.retake) == (new.section, new.retake)]
+        last = max((form.earlier for form in same), default=0)
+        earlier += [replace(form, earlier=last + 1) for form in same if not form.earlier and form.ident != new.ident]
+    return tuple(earlier)
 
 
 def check_own_folders(sections: Sequence[str], kept: Sequence[Form]) -> None:

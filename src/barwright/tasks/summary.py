@@ -5,8 +5,10 @@ from collections.abc import Iterator
 
 from barwright.forms.assembly import MadeForm, spread
 from barwright.tasks.guessing import guess_details, guess_lines
-from barwright.tasks.make import Made, label
+from barwright.tasks.make import Made
 from barwright.tasks.saying import counted
+from barwright.tasks.standing import label
+from barwright.tasks.telling import telling_line
 from barwright.wording.reading_level import reading_grade, student_texts
 
 # What imports are commonly limited to: uploads of 50 MB; over 250 items run into time limits. Common practice.
@@ -35,6 +37,7 @@ def summary(made: Made) -> tuple[str, ...]:
         )
     lines += _apart(made)
     lines += guess_lines(names, made.forms)
+    lines.append(telling_line([each.form for each in made.forms], made.folder))
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _bent(name, each)]
     if any(each.bent for each in made.forms):
         lines.append("More elements, longer excerpts with `measures`, or fewer items or sections help.")

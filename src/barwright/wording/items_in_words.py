@@ -15,6 +15,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.values import NAMES
 from barwright.wording.alt_text import spoken
+from barwright.wording.choice_labels import labelled
 from barwright.wording.counting_rules import counting_rules
 from barwright.wording.figures import choice_figure, question_figure
 from barwright.wording.language import Language, language
@@ -70,6 +71,10 @@ def answer_text(answer: Answer, item: Item, scene: Scene, words: Language) -> st
     return answer.text if answer.kind in ("row", "meter") else ""
 
 
+# A wrong answer that is spelt otherwise is told the general hint instead of its own; it is wrong all the same.
+MOST_FORESEEN = 20
+
+
 def answer_spellings(answer: Answer, item: Item, words: Language) -> tuple[str, ...]:
     """Everything a student may type for this answer, the usual spelling first."""
     if answer.kind == "number":
@@ -78,12 +83,16 @@ def answer_spellings(answer: Answer, item: Item, words: Language) -> tuple[str, 
 
 
 def own_spellings(item: Item, choices: tuple[Choice, ...], words: Language) -> dict[Answer, tuple[str, ...]]:
-    """Spellings of each answer of an entry item. One that two answers share belongs to the key, else to the first."""
+    """Spellings of each answer of an entry item, those of a wrong one only as many as `MOST_FORESEEN`.
+
+    One that two answers share, whatever the capitals, belongs to the key, else to the first.
+    """
     taken: set[str] = set()
     found = {}
     for choice in sorted(choices, key=lambda c: not c.key):
-        mine = tuple(s for s in answer_spellings(choice.answer, item, words) if s not in taken)
-        taken.update(mine)
+        free = [s for s in answer_spellings(choice.answer, item, words) if s.casefold() not in taken]
+        mine = tuple(free if choice.key else free[:MOST_FORESEEN])
+        taken.update(map(str.casefold, mine))
         found[choice.answer] = mine
     return found
 
@@ -177,8 +186,13 @@ def worded_form(form: Form) -> WordedForm:
         section=section,
         language=form.language,
         intro=words.texts("asks", "form.intro", {"entries": entries, "questions": len(form.items)}),
-        items=tuple(worded_item(item, form.language) for item in form.items),
+        items=tuple(_worded(item, form) for item in form.items),
         shuffle=form.shuffle,
         feedback=form.feedback,
         credit=form.credit,
     )
+
+
+def _worded(placed: FormItem, form: Form) -> WordedItem:
+    shown = worded_item(placed, form.language)
+    return labelled(shown, mixed=form.shuffle and not shown.pinned) if form.choice_labels else shown

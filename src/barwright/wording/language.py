@@ -19,7 +19,7 @@ from barwright.templates_folder import languages, templates_folder
 
 _JINJA = Environment(undefined=StrictUndefined, autoescape=False)
 _JINJA.globals.clear()
-FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages")
+FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages", "results")
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
-from itertools import product
 
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import Meter
@@ -22,7 +21,7 @@ SIGNS = {
     Fraction(1, 3): "⅓",
     Fraction(2, 3): "⅔",
 }
-MOST_SPELLINGS = 48
+MOST_SPELLINGS = 64  # as many as for rows, see there (`counting.spellings`)
 
 
 def number_text(number: Fraction) -> str:
@@ -61,46 +60,73 @@ def amount(number: Fraction, names: tuple[str, str], words: Language) -> str:
     return words.text("words", pattern, {"number": number_text(number), "unit": unit})
 
 
-def _decimals(whole: int, part: Fraction, mark: str) -> list[str]:
-    """`1.5` and `1,5`, or `.5` as well below 1; none where the decimals do not end (thirds)."""
+# A text and how odd it is: what students often type is 0 or 1 (common practice).
+Typed = tuple[str, int]
+FULL_STOP, WIDE = 4, 3
+_WIDE_DIGITS = {
+    ord(digit): chr(ord(digit) + 0xFEE0) for digit in "0123456789"
+}  # The parts that have names, and where the language keeps them.
+PARTS_IN_WORDS = {Fraction(1, 2): "half", Fraction(1, 4): "fourth", Fraction(3, 4): "three_fourths"}
+# Unicode, Halfwidth and Fullwidth Forms
+
+
+def _decimals(whole: int, part: Fraction, mark: str) -> Iterator[Typed]:
+    """`1.5`, `1,5` and `1.50`, or `.5` as well below 1; none where the decimals do not end (thirds)."""
     if 10000 % part.denominator:
-        return []
+        return
     digits = str(part * 10000).rjust(4, "0").rstrip("0")
-    marks = (mark, *(m for m in ".," if m != mark))
-    return [f"{w}{m}{digits}" for m in marks for w in ([str(whole)] if whole else ["0", ""])]
+    for start in [str(whole)] if whole else ["0", ""]:
+        yield f"{start}{mark}{digits}", 1
+        if start:
+            yield f"{start}{',' if mark == '.' else '.'}{digits}", 3
+        if len(digits) == 1:
+            yield f"{start}{mark}{digits}0", 4
 
 
-def bare_spellings(number: Fraction, words: Language) -> tuple[str, ...]:
-    """Every way to type the number alone, the usual one first."""
+def bare_spellings(number: Fraction, words: Language) -> tuple[Typed, ...]:
+    """Every way to type the number alone, and how odd each is."""
     whole, part = int(number // 1), number % 1
     names = words.texts("words", "number.names")
     name = names[whole] if whole < len(names) else str(whole)
+    mark = words.text("words", "number.decimal_mark")
     if not part:
-        return str(whole), name
-    found = [f"{whole} {part}" if whole else str(part)]
-    found += _decimals(whole, part, words.text("words", "number.decimal_mark"))
-    found += [number_text(number), str(number)]
+        return (str(whole), 0), (name, 1), (f"{whole}{mark}0", 3)
+    found: list[Typed] = [(f"{whole} {part}" if whole else str(part), 0), *_decimals(whole, part, mark)]
+    found += [(number_text(number), 1), (str(number), 2), (str(number).replace("/", " / "), 4)]
+    if not whole:
+        named = words.texts("words", f"number.{PARTS_IN_WORDS[part]}") if part in PARTS_IN_WORDS else ()
+        return (*found, *((text, 1 + odd) for odd, text in enumerate(named)))
+    if part in SIGNS:
+        found.append((f"{whole} {SIGNS[part]}", 3))
+    first, *others = words.texts("words", "number.joined")
+    found += [(f"{whole} {first} {part}", 2), (f"{whole}-{part}", 3)]
+    found += [(f"{whole}{space}{other}{space}{part}", 4) for other in others for space in (" ", "")]
     if part == Fraction(1, 2):
-        tails = words.texts("words", "number.after_whole" if whole else "number.half")
-        found += [f"{start} {tail}" for tail, start in product(tails, (name, str(whole)))] if whole else list(tails)
-    return tuple(dict.fromkeys(found))
+        ends = words.texts("words", "number.after_whole")
+        found += [(f"{start} {end}", 2 + odd) for odd, end in enumerate(ends) for start in (name, str(whole))]
+    return tuple(found)
 
 
-def _with_unit(number: Fraction, bare: tuple[str, ...], unit: tuple[str, str], words: Language) -> Iterator[str]:
-    """`2 beats`; below one also `half a beat`, `1/2 of a beat`, `0.5 beats`."""
-    if not 0 < number < 1:
-        yield from (f"{text} {unit[number > 1]}" for text in bare)
-        return
-    of_one = [words.text("words", "number.part", {"number": text, "unit": unit[0]}) for text in bare]
+def _with_unit(number: Fraction, bare: tuple[Typed, ...], unit: tuple[str, str], words: Language) -> Iterator[Typed]:
+    """`2 beats`, `2 beat`, `2beats`; below one also `half a beat`, `1/2 of a beat`, `0.5 beats`."""
+    part = 0 < number < 1
     if number == Fraction(1, 2):
-        yield words.text("words", "number.half_of_one", {"unit": unit[0]})
-    yield from of_one
-    yield from (f"{text} {one}" for one in unit for text in bare)
+        yield words.text("words", "number.half_of_one", {"unit": unit[0]}), 0
+    for text, odd in bare:
+        if part:
+            yield words.text("words", "number.part", {"number": text, "unit": unit[0]}), odd + 1
+            yield words.text("words", "number.part_a", {"number": text, "unit": unit[0]}), odd + 4
+        right = unit[number > 1 or not number]
+        yield f"{text} {right}", odd + 1
+        if part or right == unit[1]:
+            yield f"{text} {unit[part]}", odd + (2 if part else 4)
+        if text[-1:].isdecimal():
+            yield f"{text}{right}", odd + 4
 
 
 @cache
 def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, words: Language) -> tuple[str, ...]:
-    """Every accepted way to type a number of bottom-number units, the usual one first, at most 48.
+    """Every accepted way to type a number of bottom-number units, the likeliest first, at most 64.
 
     >>> from barwright.rhythm.meter import parse_meter
     >>> from barwright.wording.language import language
@@ -108,11 +134,24 @@ def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, w
     ('2', 'two', '2 beats', 'two beats')
     """
     bare = bare_spellings(number, words)
-    units = [words.pair("words", f"note.{NAMES[meter.unit]}")]
+    called: list[Typed] = []
+    for odd, unit in enumerate(_units(meter, conventions, words)):
+        called += [(text, far + odd) for text, far in _with_unit(number, bare, unit, words)]
+    near = sorted([*bare, *called], key=lambda typed: typed[1])
+    stopped = [(f"{text}.", odd + FULL_STOP) for text, odd in near]
+    wide = [(text.translate(_WIDE_DIGITS), odd + WIDE) for text, odd in bare]
+    ordered = sorted([*near, *stopped, *wide], key=lambda typed: typed[1])
+    found: dict[str, str] = {}  # platforms do not look at capitals
+    for text, _ in ordered:
+        found.setdefault(text.casefold(), text)
+    return tuple(found.values())[:MOST_SPELLINGS]
+
+
+def _units(meter: Meter, conventions: Conventions, words: Language) -> Iterator[tuple[str, str]]:
+    """What the units may be called, one and several, the usual names first."""
     if counts_in_beats(meter, conventions):
-        units.insert(0, words.pair("words", "number.beat"))
+        yield words.pair("words", "number.beat")
+        yield words.pair("words", "number.count")
+    yield words.pair("words", f"note.{NAMES[meter.unit]}")
     if meter.bottom == 8:
-        units.append(words.pair("words", "number.eighth"))
-    called = [text for pair in units for text in _with_unit(number, bare, pair, words)]
-    exact = (f"{number}{words.text('words', 'number.decimal_mark')}0",) if number.denominator == 1 else ()
-    return tuple(dict.fromkeys([*bare, *called, *exact]))[:MOST_SPELLINGS]
+        yield words.pair("words", "number.eighth")

@@ -35,7 +35,7 @@ class WordedChoice:
     """One choice as shown: text or figure. For entry items: one foreseen answer with all its accepted spellings.
 
     `ident` is neutral (c1, c2 ... in shown order). `misreading` and `why` (the misreading in plain words for the
-    teacher) are for the proof and the record only: no package may hold them.
+    teacher) are for the proof and the record only: no package may hold them. `label` stands beside its figure.
     """
 
     ident: str
@@ -46,6 +46,7 @@ class WordedChoice:
     misreading: str = ""
     why: str = ""
     spellings: tuple[str, ...] = ()
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True)

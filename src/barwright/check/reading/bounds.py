@@ -1,6 +1,6 @@
 """How much of a foreign package is read: enough for the largest that we write, too little to fill a computer.
 
-The largest are 1,000 items with pictures and 160 spellings each: some 6,000 files, up to 45 MB of XML and 1,600,000
+The largest are 1,000 items with pictures and 144 spellings each: some 6,000 files, up to 45 MB of XML and 1,600,000
 marks, in one document or in 1,000. At these bounds a check stays under 400 MB of memory and 10 seconds.
 """
 

@@ -5,6 +5,7 @@ Sources: QTI 2.2 and 3.0 item schemas; built-in outcome SCORE; feedback is shown
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 from lxml import etree
@@ -151,14 +152,18 @@ def _response(
     declaration = declarations.get(ident)
     kind = _kind(interaction, declaration)
     choices = tuple(
-        ReadChoice(
-            attribute(c, "identifier"), shown_markup(c, pictured, _instead_in_choice), attribute(c, "fixed") == "true"
-        )
+        ReadChoice(attribute(c, "identifier"), _shown_choice(c, pictured), attribute(c, "fixed") == "true")
         for c in descendants(interaction, *CHOICES)
     )
     slots = tuple(attribute(s, "identifier") for s in descendants(interaction, *SLOTS))
     keys = () if declaration is None else _keys(declaration, kind, tuple(c.ident for c in choices))
     return ReadResponse(ident, kind, choices, keys, slots, attribute(interaction, "shuffle") == "true")
+
+
+def _shown_choice(choice: etree._Element, pictured: Pictured) -> Shown:
+    """What a choice shows; a picture to drag has its text in an attribute (QTI 2.2, `gapImg/@objectLabel`)."""
+    shown, label = shown_markup(choice, pictured, _instead_in_choice), attribute(choice, "objectLabel")
+    return replace(shown, paragraphs=(label, *shown.paragraphs)) if label else shown
 
 
 def _instead_in_choice(element: etree._Element) -> Iterable[Token] | None:

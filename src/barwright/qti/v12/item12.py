@@ -10,7 +10,7 @@ from barwright.qti.package_content import (
     Option,
     ShownItem,
     html,
-    html_image,
+    html_option,
 )
 from barwright.qti.v12 import scoring as v12_scoring
 from barwright.qti.v12.material import (
@@ -124,7 +124,7 @@ def _frame(
 def _shown(option: Option, *, base: str, language: str) -> str:
     if option.image is None:
         return option.choice.text
-    return html_image(option.image, base=base, language=language)
+    return html_option(option.choice.label, option.image, base=base, language=language)
 
 
 @lru_cache(FRAMES_KEPT)

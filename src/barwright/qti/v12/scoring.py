@@ -25,6 +25,7 @@ RESPONSE = "response"  # one response an item: the profile allows no more
 # Customary names (profile, examples): the key's feedback, and that of every answer without its own.
 KEY_FEEDBACK = "correct_fb"
 REST_FEEDBACK = "general_incorrect_fb"
+MOST_ALONE = 32  # spellings with a condition of their own, for importers that read no `or`
 
 
 def add_outcome(parent: etree._Element, *, full: int, kind: str) -> None:
@@ -84,15 +85,17 @@ def _several(parent: etree._Element, choices: Ticks, told: Told, full: int) -> N
 
 
 def add_spellings(parent: etree._Element, question: ShownItem, told: Told, *, full: int) -> None:
-    """Adds what typed answers score: the accepted spellings, one condition each, since not every importer reads `or`.
+    """Adds what typed answers score: the likeliest spellings, one condition each, since not every importer reads `or`.
 
-    Then the foreseen answers. Tests side by side would be an implied `and`, which no answer can meet.
+    All others have one condition together, a quarter as large. Then the foreseen answers. Tests side by side would be
+    an implied `and`, which no answer can meet.
     """
     for key in question.keys:
         typed = accepted(key)
         conditions = list(copy(_right(len(typed), told.get(key.ident, ""), full)))
-        for condition, spelling in zip(conditions, typed, strict=True):
-            set_text(condition[0][0], spelling)
+        tests = [test for condition in conditions for test in condition.iter(f"{Q}varequal")]
+        for test, spelling in zip(tests, typed, strict=True):
+            set_text(test, spelling)
         parent.extend(conditions)
     for choice in question.item.choices:
         if choice.ident in told and not choice.key:
@@ -108,8 +111,12 @@ def add_spellings(parent: etree._Element, question: ShownItem, told: Told, *, fu
 def _right(count: int, feedback_ident: str, full: int) -> etree._Element:
     """So many conditions for typed answers that score, under a root of their own; copied for each item."""
     root = root_element(QTI12, "pattern", attributes={})
-    for _ in range(count):
+    for _ in range(min(count, MOST_ALONE)):
         _equal(_condition(root, feedback_ident, score=full), "", typed=True)
+    if count > MOST_ALONE:
+        any_of = child(_condition(root, feedback_ident, score=full), f"{Q}or")
+        for _ in range(count - MOST_ALONE):
+            _equal(any_of, "", typed=True)
     return root
 
 

@@ -104,7 +104,7 @@ def _gaps(body: etree._Element, page: Page) -> None:
         if option.image is None:
             add(held, "gapText", text=option.choice.text, identifier=ident, matchMax="0")
         else:
-            _add_picture_gap(held, option.image, page, ident=ident)
+            _add_picture_gap(held, option, option.image, page)
     row = add(held, "p", **{"class": LINE})
     for piece in page.question.pieces:
         if isinstance(piece, Image):
@@ -114,11 +114,14 @@ def _gaps(body: etree._Element, page: Page) -> None:
             add(row, "gap", identifier=piece.ident, **offered)
 
 
-def _add_picture_gap(held: etree._Element, image: Image, page: Page, *, ident: str) -> None:
-    made = page.dialect.add(held, page.dialect.picture_gap, identifier=ident, matchMax="0", **{"class": CHOICE})
+def _add_picture_gap(held: etree._Element, option: Option, image: Image, page: Page) -> None:
+    named = {"identifier": option.choice.ident, "matchMax": "0", "class": CHOICE}
     if page.dialect.picture_gap == "gapText":
+        made = page.dialect.add(held, "gapText", text=_label(option), **named)
         _add_image(made, image, page)
         return
+    label = {"objectLabel": option.choice.label} if option.choice.label else {}
+    made = page.dialect.add(held, page.dialect.picture_gap, **named, **label)
     size = {"width": str(image.width_px), "height": str(image.height_px), "class": FIGURE}
     # What stands in an `object` serves where the picture cannot be shown: its alternative text.
     page.dialect.add(made, "object", text=image.alt, data=_source(image), type="image/png", **size)
@@ -162,10 +165,14 @@ def _add_simple_choices(held: etree._Element, page: Page) -> None:
 
 
 def _add_simple_choice(held: etree._Element, option: Option, page: Page) -> None:
-    ident, text = option.choice.ident, "" if option.image else option.choice.text
+    ident, text = option.choice.ident, _label(option) if option.image else option.choice.text
     made = page.dialect.add(held, "simpleChoice", text=text, identifier=ident, **_place(page))
     if option.image:
         _add_image(made, option.image, page)
+
+
+def _label(option: Option) -> str:
+    return f"{option.choice.label} " if option.choice.label else ""
 
 
 def _place(page: Page) -> dict[str, str]:

@@ -21,7 +21,7 @@ _HTML = "div img object p table tbody td tr"
 _ATTRIBUTES = """
 identifier title adaptive timeDependent cardinality baseType normalMaximum normalMinimum
 lowerBound upperBound defaultValue mapKey mappedValue caseSensitive
-responseIdentifier shuffle fixed maxChoices maxAssociations matchMax matchGroup orientation expectedLength
+responseIdentifier shuffle fixed maxChoices maxAssociations matchMax matchGroup objectLabel orientation expectedLength
 outcomeIdentifier showHide variableIdentifier n use view id support
 navigationMode submissionMode maxAttempts showFeedback visible select href
 src alt width height data type class data-catalog-idref

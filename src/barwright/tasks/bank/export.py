@@ -17,6 +17,7 @@ from barwright.tasks.bank.forms import BankForm, bank_forms
 from barwright.tasks.bank.show import matching
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import RECORD, USUAL_STANDARDS, Order
+from barwright.tasks.places import folder_in
 from barwright.tasks.progress import Progress, silent
 from barwright.wording.worded import WordedForm
 
@@ -41,7 +42,7 @@ def export(bank: Path, order: Order, *, where: Sequence[str], language: str, pro
     Retired items are left out. BankError if no item is left or too many are, OutputError if the folder exists,
     StandardError if a standard cannot express an item.
     """
-    with changing(order.out / (folder_name(bank.stem) or "bank")) as held:
+    with changing(folder_in(order.out, folder_name(bank.stem) or "bank")) as held:
         held.check_free(replace=order.replace)
         return _exported(held, bank, order, where=where, language=language, progress=progress)
 

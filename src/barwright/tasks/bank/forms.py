@@ -78,5 +78,5 @@ def _form(title: str, name: str, views: Sequence[View], language: str) -> Worded
     items = [view.item for view in views]
     orders = shown_orders(items, Random(title))
     placed = tuple(FormItem(i, order, 1, n) for n, (i, order) in enumerate(zip(items, orders, strict=True), start=1))
-    form = Form(title, name, language, True, True, placed, form_ident(title, placed))
+    form = Form(title, name, language, True, True, placed, form_ident(title, placed), choice_labels=True)
     return worded_form(form)

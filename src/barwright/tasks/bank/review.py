@@ -10,10 +10,10 @@ from pydantic import BaseModel
 from barwright.bank.entries import Entry, united
 from barwright.bank.records import pairs_of, record_of
 from barwright.bank.states import state_of
-from barwright.bank.where import filter_of
 from barwright.errors import BankError
 from barwright.showing import shown
 from barwright.tasks.bank.files import update
+from barwright.tasks.bank.show import checked_filter
 from barwright.tasks.saying import counted
 
 LEAST_OF_ID = 4
@@ -69,7 +69,7 @@ def review(bank: Path, verdict: Verdict, *, items: Sequence[str] = (), where: Se
     for ident in items:
         if len(ident) < LEAST_OF_ID:
             raise BankError(f"--item {shown(ident)} is too short: give {LEAST_OF_ID} letters of the id or more")
-    holds, records = filter_of(where), _records(verdict)
+    holds, records = checked_filter(bank, where), _records(verdict)
     hits: dict[str, list[str]] = defaultdict(list)
     reviewed = Reviewed(0, ())
 

@@ -20,7 +20,7 @@ from barwright.bank.table import (
     table_lines,
 )
 from barwright.bank.views import View
-from barwright.bank.where import filter_of
+from barwright.bank.where import Filter, filter_of, names_asked, unknown_name
 from barwright.errors import BankError
 from barwright.tasks.bank.files import entries_of, opened
 from barwright.tasks.progress import Progress, silent
@@ -28,17 +28,31 @@ from barwright.tasks.progress import Progress, silent
 __all__ = ["Found", "matching", "show", "show_page", "table_lines"]
 
 
+def checked_filter(bank: Path, where: Sequence[str]) -> Filter:
+    """Whether an entry meets all conditions; BankError for one that is not understood, or that names what no item has.
+
+    A bank is read once more only where a condition names something.
+    """
+    holds, asked = filter_of(where), names_asked(where)
+    if asked:
+        with entries_of(bank) as (entries, _):
+            fault = unknown_name(asked, entries)
+        if fault:
+            raise BankError(f"{bank}: {fault}")
+    return holds
+
+
 @contextmanager
 def matching(bank: Path, where: Sequence[str]) -> Iterator[tuple[Iterator[View], Faults]]:
     """The items that meet all conditions, sorted by id, and the faults that gather while they are read."""
-    holds = filter_of(where)
+    holds = checked_filter(bank, where)
     with entries_of(bank) as (entries, faults):
         yield map(View, filter(holds, entries)), faults
 
 
 def show(bank: Path, *, where: Sequence[str], most: int) -> tuple[Found, tuple[str, ...]]:
     """Up to `most` items that meet all conditions, how many there are, and the faults of lines that cannot be read."""
-    holds = filter_of(where)
+    holds = checked_filter(bank, where)
     with opened(bank) as blocks:
 
         def found(read: Callable[[Blocks, Faults], Iterator[Entry]]) -> tuple[Found, tuple[str, ...]]:

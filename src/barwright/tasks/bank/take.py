@@ -7,8 +7,7 @@ from pathlib import Path
 
 from barwright.bank.records import checked_date
 from barwright.bank.taking import taken_from
-from barwright.bank.where import filter_of
-from barwright.tasks.bank.show import matching
+from barwright.tasks.bank.show import checked_filter, matching
 from barwright.tasks.folders import changing
 from barwright.tasks.make import (
     Made,
@@ -49,7 +48,7 @@ def take(
 
     Nor are retired ones to anybody, whatever the conditions. BankError for a date that is none; else as `make`.
     """
-    holds = filter_of(where)
+    holds = checked_filter(bank, where)
     with changing(folder_of(blueprint, order)) as held:
         plan, _ = sound_blueprint(blueprint, order, progress=progress)
         with matching(bank, ()) as (views, faults):

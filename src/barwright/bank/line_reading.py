@@ -1,14 +1,25 @@
-"""Lines that are not canonical at sight, read by the models: told what is wrong with them, or made canonical."""
+"""Lines of a bank become entries: canonical ones at sight, others by the models, told what is wrong with them."""
 
 from pydantic import ValidationError
 
 from barwright.bank.checking import content_faults
-from barwright.bank.entries import Entry, canonical, ident_of
+from barwright.bank.entries import Entry, canonical, canonical_entries, ident_of
 from barwright.bank.json_text import JsonError, json_object
 from barwright.bank.model import Content, Line
 from barwright.bank.shapes import COPY, shape_text
 from barwright.errors import BankError
 from barwright.showing import shown
+
+
+def parse_entry(line: str) -> Entry:
+    """The entry of a line, whether canonical or not; BankError, with the mend, for one that cannot be read.
+
+    Checked are the shape of everything and that every id is that of what it names; not whether the item is right.
+    """
+    known = canonical_entries(f"{line}\n")
+    if known:
+        return known[0]
+    return modelled_entry(line)
 
 
 def modelled_entry(line: str) -> Entry:

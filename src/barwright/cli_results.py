@@ -1,0 +1,72 @@
+"""`barwright diagnose`: reading answers back; calls its task and prints the answer."""
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from barwright.cli_bank import Font, PlainCommand
+from barwright.cli_output import say
+
+QuizFolder = Annotated[Path, typer.Argument(metavar="QUIZ_FOLDER", help="The folder that make wrote, e.g. out/unit-3.")]
+Responses = Annotated[
+    list[Path] | None,
+    typer.Argument(metavar="RESPONSES", help="Files of answers, folders or zips of them: CSV, .xlsx, QTI results."),
+]
+
+
+Columns = Annotated[
+    Path | None,
+    typer.Option("--columns", metavar="FILE", help="The file that says what columns are (usual: columns.toml there)."),
+]
+Attempt = Annotated[str, typer.Option("--attempt", metavar="WHICH", help="last (usual) or first.")]
+Omit = Annotated[str, typer.Option("--omit", metavar="HOW", help="An answer left out counts as wrong, or exclude it.")]
+Names = Annotated[bool, typer.Option("--names", help="Show students' names as in your files, not codes.")]
+Feedback = Annotated[bool, typer.Option("--feedback", help="Also write one short page for each student.")]
+Sensitivity = Annotated[
+    bool, typer.Option("--sensitivity", help="Also tell how much hangs on what is assumed; takes five times as long.")
+]
+Forget = Annotated[bool, typer.Option("--forget", help="Take away all that diagnose wrote for this quiz.")]
+
+
+def diagnose(
+    quiz_folder: QuizFolder,
+    responses: Responses = None,
+    columns: Columns = None,
+    attempt: Attempt = "last",
+    omit: Omit = "wrong",
+    names: Names = False,
+    feedback: Feedback = False,
+    sensitivity: Sensitivity = False,
+    forget: Forget = False,
+    music_font: Font = "Bravura",
+) -> None:
+    """Tells what answers show and what to teach again. Example: barwright diagnose out/unit-3 answers.csv"""
+    from barwright.tasks.diagnose.diagnose import (
+        Doubtful,
+        Wish,
+        checked_wish,
+        told_lines,
+    )
+    from barwright.tasks.diagnose.diagnose import diagnose as task
+    from barwright.tasks.diagnose.diagnose import forget as take_away
+    from barwright.tasks.progress import told_on
+
+    if forget:
+        say(take_away(quiz_folder))
+        return
+    if not responses:
+        raise typer.BadParameter("give the files of answers, too", param_hint="RESPONSES")
+    which, how = checked_wish(attempt, omit)
+    wish = Wish(columns, which, how, names, feedback, sensitivity, music_font)
+    done = task(quiz_folder, responses, wish, progress=told_on(sys.stderr))
+    for line in told_lines(done):
+        say(line)
+    if isinstance(done, Doubtful):
+        raise typer.Exit(1)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Makes the command one of the application's."""
+    app.command(cls=PlainCommand)(diagnose)

@@ -1,0 +1,258 @@
+"""Answers become findings: for each student what is likely held, for each section how many hold it.
+
+Every probability is that of the model (likelihood.py) by a prior learned from other students (prevalence.py). A student
+is named only for what had two chances or more; what no item of the form tells apart, or no answer of the student, is
+one finding: "A or B". Where nothing is found, nothing is known to be held: that is not the same.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+
+from barwright.errors import BarwrightError
+from barwright.results.acting import answered
+from barwright.results.answers import (
+    Administered,
+    Finding,
+    Findings,
+    Response,
+    SectionFindings,
+    Shared,
+    StudentFindings,
+    Word,
+)
+from barwright.results.chances import NONE, FormActs, ItemActs
+from barwright.results.likelihood import (
+    Floats,
+    Hypotheses,
+    joined,
+    levels,
+    triples,
+)
+from barwright.results.prevalence import (
+    Likely,
+    Numbers,
+    left_out,
+    prior_of,
+    set_shares,
+    weighed,
+)
+from barwright.results.quizzes import (
+    Codes,
+    ReadyForm,
+    ReadyQuiz,
+    ready_quiz,
+)
+from barwright.results.rates import UNLISTED, USUAL, Rates
+
+SHOWS, MAY_SHOW = 0.8, 0.5
+NEGLIGIBLE = 0.001
+LIKELY_ENOUGH = 0.1
+"""What is less likely is not put into "A or B"."""
+NINETY = 1.645
+"""Half of the 90 % interval of a normal distribution, in standard deviations."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sat:
+    """Students who sat one form: their codes, and the numbers of their sections and of themselves, from 0."""
+
+    form: ReadyForm
+    codes: Codes
+    section: Numbers
+    who: Numbers
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """What is likely of the students of one form (rows): every set, every level of weakness, every group of `named`.
+
+    `unlisted`: that many answers are wrong, but by none of the misreadings.
+    """
+
+    sets: Hypotheses
+    held: Floats
+    level: Floats
+    named: Floats
+    unlisted: Floats
+
+
+def weaknesses(rates: Rates) -> Floats:
+    """The weakness of each level."""
+    return np.array([weakness for weakness, _ in levels(rates)])
+
+
+def weighed_sets(sat: Sequence[Sat], quiz: ReadyQuiz) -> list[Weighed]:
+    """What is likely of the students of each form, by a prior learned over all forms."""
+    section = np.concatenate([each.section for each in sat])
+    logs = np.concatenate([each.form.logs(each.codes) for each in sat])
+    first = prior_of(quiz.sets, 1, quiz.rates)
+    held, _ = weighed(_likely(logs), set_shares(first, quiz.sets)[np.zeros_like(section)], first.level)
+    more = triples(quiz.sets, held)
+    sets = joined(quiz.sets, more)
+    logs = np.concatenate([logs, np.concatenate([each.form.logs(each.codes, more) for each in sat])], axis=1)
+    who = np.concatenate([each.who for each in sat])
+    post, level = left_out(_likely(logs), section, who, sets, quiz.rates)
+    ends = np.cumsum([len(each.codes) for each in sat])[:-1]
+    parts = zip(sat, np.split(post, ends), np.split(level, ends), strict=True)
+    return [_weighed(each.form, sets, held, level) for each, held, level in parts]
+
+
+def _weighed(form: ReadyForm, sets: Hypotheses, held: Floats, level: Floats) -> Weighed:
+    unlisted = level[:, weaknesses(form.rates) >= UNLISTED].sum(axis=1)
+    return Weighed(sets, held, level, held @ sets.any_of(form.acts.named), np.asarray(unlisted))
+
+
+def weighed_by_prior(form: ReadyForm, codes: Codes) -> Weighed:
+    """What is likely of students of whose class nothing is known: the usual prior, sets of two at most."""
+    prior = prior_of(form.sets, 1, form.rates)
+    shares = set_shares(prior, form.sets)[np.zeros(len(codes), dtype=np.intp)]
+    held, level = weighed(_likely(form.logs(codes)), shares, prior.level)
+    return _weighed(form, form.sets, held, level)
+
+
+def _likely(logs: Floats) -> Likely:
+    return np.asarray(np.exp(logs - logs.max(axis=(1, 2), keepdims=True)), dtype=np.float32)
+
+
+def diagnosed(given: Sequence[Administered], responses: Sequence[Response], rates: Rates = USUAL) -> Findings:
+    """What the answers tell of every student and section, students sorted.
+
+    BarwrightError for a response to a form or item that was not given, and for two to one item.
+    """
+    quiz = ready_quiz(given, rates)
+    rows = _rows(quiz, responses)
+    untold = {ident: form.acts.untold for ident, form in quiz.forms.items()}
+    if not rows:
+        return Findings((), (), untold)
+    names = sorted({section for _, section, _ in rows})
+    people = sorted({(section, student) for student, section, _ in rows})
+    sat, who = [], []
+    for ident, form in quiz.forms.items():
+        mine = sorted(key for key in rows if key[2] == ident)
+        if mine:
+            numbers = np.array([names.index(section) for _, section, _ in mine])
+            own = np.array([people.index((section, student)) for student, section, _ in mine])
+            sat.append(Sat(form, np.array([rows[key] for key in mine]), numbers, own))
+            who.append(mine)
+    found = weighed_sets(sat, quiz)
+    students = [
+        _student(key, each, n, likely)
+        for each, mine, likely in zip(sat, who, found, strict=True)
+        for n, key in enumerate(mine)
+    ]
+    shared = tuple(_section(number, name, sat, found) for number, name in enumerate(names))
+    return Findings(tuple(sorted(students, key=lambda s: (s.section, s.student, s.form))), shared, untold)
+
+
+def _rows(quiz: ReadyQuiz, responses: Sequence[Response]) -> Mapping[tuple[str, str, str], list[int]]:
+    """(student, section, form) -> the code of each item."""
+    places = {f: {item.asked.id: n for n, item in enumerate(form.acts.items)} for f, form in quiz.forms.items()}
+    rows: dict[tuple[str, str, str], list[int]] = {}
+    seen: set[tuple[str, str, str, str]] = set()
+    for each in responses:
+        if each.form not in places or each.item not in places[each.form]:
+            raise BarwrightError(
+                f"student {each.student!r} answered item {each.item!r} of form {each.form!r}, which the quiz does not "
+                "have: take the results of another quiz out"
+            )
+        key = (each.student, each.section, each.form)
+        if (*key, each.item) in seen:
+            raise BarwrightError(f"student {each.student!r} answered item {each.item!r} twice: keep one of the answers")
+        seen.add((*key, each.item))
+        row = rows.setdefault(key, [NONE] * len(places[each.form]))
+        place = places[each.form][each.item]
+        row[place] = code_of(each.answer, quiz.forms[each.form].acts.items[place])
+    return rows
+
+
+def code_of(texts: Sequence[str], item: ItemActs) -> int:
+    """The place of an answer among the outcomes of its item; NONE if nothing was answered.
+
+    BarwrightError for an answer that was not on offer.
+    """
+    answer = answered((text for text in texts if text.strip()), item.asked.item)
+    if not answer:
+        return NONE
+    if answer not in item.outcomes.places and not item.outcomes.other:
+        raise BarwrightError(
+            f"item {item.asked.id!r} has no choice {' + '.join(answer)!r}: the results are of another version of it"
+        )
+    return item.outcomes.place(answer)
+
+
+def word_of(probability: float) -> Word | None:
+    """The word for a probability; None where nothing is said.
+
+    >>> word_of(0.8), word_of(0.5), word_of(0.49)
+    ('shows', 'may show', None)
+    """
+    return "shows" if probability >= SHOWS else "may show" if probability >= MAY_SHOW else None
+
+
+Likeliest = tuple[tuple[str, ...], float, tuple[int, ...]]
+"""A group of misreadings, the probability that one of it is held, and the places of the items answered so."""
+
+
+def found_groups(form: FormActs, codes: Sequence[int], found: Weighed, row: int) -> list[Likeliest]:
+    """What a student (by the row) likely holds, likeliest first.
+
+    Who is wrong often, but by none of the misreadings, answers as one of them does by chance more than once: there a
+    name is given only to what is shown.
+    """
+    floor = SHOWS if found.unlisted[row] >= SHOWS else MAY_SHOW
+    likely = dict(zip(form.named, found.named[row].tolist(), strict=True))
+    named = [(group, chance, form.seen(codes, group)) for group, chance in likely.items() if chance >= floor]
+    left = [group for group, chance in likely.items() if LIKELY_ENOUGH <= chance < floor]
+    either = []
+    for one, other in combinations(left, 2):
+        seen = form.seen(codes, one)
+        if seen and seen == form.seen(codes, other):
+            chance = float(found.held[row] @ found.sets.any_of([(*one, *other)])[:, 0])
+            either.append(((*one, *other), chance, seen))
+    for group, chance, seen in sorted(either, key=lambda each: -each[1]):
+        if chance >= floor and not any(set(group) & set(had) for had, _, _ in named):
+            named.append((group, chance, seen))
+    return sorted(named, key=lambda each: (-each[1], each[0]))
+
+
+def _student(key: tuple[str, str, str], sat: Sat, row: int, found: Weighed) -> StudentFindings:
+    student, section, ident = key
+    form, codes, rates = sat.form.acts, sat.codes[row].tolist(), sat.form.rates
+    findings = []
+    for group, chance, seen in found_groups(form, codes, found, row):
+        word = word_of(chance)
+        assert word is not None
+        items = tuple(form.items[n].asked.id for n in seen)
+        findings.append(Finding(group, chance, word, max(map(form.chances, group)), items))
+    held = zip(found.sets.names, (found.held[row] @ found.sets.member).tolist(), strict=True)
+    shown = {name: chance for name, chance in held if chance > NEGLIGIBLE and form.shows(name)}
+    unlisted = float(found.unlisted[row])
+    weakness = float(found.level[row] @ weaknesses(rates))
+    count = sum(code != NONE for code in codes)
+    return StudentFindings(student, section, ident, count, tuple(findings), shown, unlisted, weakness)
+
+
+def _section(number: int, name: str, sat: Sequence[Sat], found: Sequence[Weighed]) -> SectionFindings:
+    """What the students of a section share, on all forms that they sat; each student counts once a form."""
+    chances: dict[tuple[str, ...], list[float]] = {}
+    most: dict[tuple[str, ...], int] = {}
+    count = 0
+    for each, mine_found in zip(sat, found, strict=True):
+        mine = each.section == number
+        count += int(mine.sum())
+        groups = each.form.acts.groups if mine.any() else ()
+        for group, column in zip(groups, (mine_found.held[mine] @ mine_found.sets.any_of(groups)).T, strict=True):
+            chances.setdefault(group, []).extend(column.tolist())
+            most[group] = max(most.get(group, 0), *map(each.form.acts.chances, group))
+    shared = [_shared(group, column, most[group]) for group, column in chances.items()]
+    return SectionFindings(name, count, tuple(sorted(shared, key=lambda s: (-s.students, s.misreadings))))
+
+
+def _shared(group: tuple[str, ...], column: list[float], chances: int) -> Shared:
+    """Expected number, and the interval of a sum of so many chances that are independent (normal approximation)."""
+    mean = sum(column)
+    half = NINETY * float(np.sqrt(sum(p * (1 - p) for p in column)))
+    return Shared(group, mean, max(mean - half, 0.0), min(mean + half, float(len(column))), chances)

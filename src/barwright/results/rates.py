@@ -1,0 +1,51 @@
+"""What is assumed of students beforehand: how often they slip, guess, and hold a misreading at all.
+
+All of it can be changed, and little hangs on it (see `sensitivity`). The higher slip rate is assumed: who slips less
+than thought is diagnosed as well as with the true rate, who slips more is not.
+"""
+
+from dataclasses import dataclass
+
+from barwright.misreadings import SELDOM
+
+
+@dataclass(frozen=True, slots=True)
+class Rates:
+    """Priors and slip rates, all shares of 1.
+
+    - `slips`: how often a held misreading is not acted on, for steady and for unsteady students (VanLehn 1982: bugs
+      come and go), and `unsteady`, the share of the latter
+    - `weaknesses`: how much of what shows no held misreading a student does not know, from hardly anything to all; and
+      `weak`, the share of students of each level to begin with
+    - `thwarted`: how often a student who finds no answer of the misreading on offer guesses, and does not look again
+    - `stray`: how often one tick more or less is set where several are to be ticked
+    - `testwise`: the share of guesses that fall on the choice that is most like the others
+    - `typed_right`, `typed_foreseen`: how a guess is typed: right, or as some misreading would have it
+    - `prevalence`: share of students who hold one misreading, and `seldom` of one that shows seldom
+    - `quiz_weight`, `section_weight`: of how many students' worth the prior is for the quiz, the quiz for a section;
+      and `shape_weight`, the prior for how many misreadings are held at once, and how weak students are
+    """
+
+    slips: tuple[float, float] = (0.15, 0.4)
+    unsteady: float = 0.25
+    weaknesses: tuple[float, ...] = (0.05, 0.15, 0.35, 0.6, 0.95)
+    weak: tuple[float, ...] = (0.35, 0.35, 0.15, 0.1, 0.05)
+    thwarted: float = 0.5
+    stray: float = 0.07
+    testwise: float = 0.3
+    typed_right: float = 0.1
+    typed_foreseen: float = 0.45
+    prevalence: float = 0.02
+    seldom: float = 0.01
+    quiz_weight: float = 20.0
+    section_weight: float = 10.0
+    shape_weight: float = 5.0
+
+    def prior(self, misreading: str) -> float:
+        """The share of students who hold this misreading, before any answer is seen."""
+        return self.seldom if misreading in SELDOM else self.prevalence
+
+
+USUAL = Rates()
+UNLISTED = 0.3
+"""Who does not know this share of what no held misreading touches is wrong, but by none of these."""

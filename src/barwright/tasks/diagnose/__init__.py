@@ -1,0 +1,1 @@
+"""`diagnose`: what students answered comes back as what to teach again."""

@@ -1,0 +1,125 @@
+"""A quiz folder as it was asked: its forms, in words, and by every name that reports may use for what is in them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from string import ascii_uppercase
+
+from barwright.asks.pieces import Placing, place_name, placing_of
+from barwright.errors import ResultsError
+from barwright.items.form import Form, FormItem
+from barwright.items.item import Choice
+from barwright.results.reading.asked import (
+    How,
+    Option,
+    Place,
+    Question,
+    Sheet,
+)
+from barwright.results.reading.texts import plain
+from barwright.tasks.packing import RECORD
+from barwright.tasks.record import read_record, read_record_text, recorded_pictures
+from barwright.tasks.standing import label
+from barwright.wording.items_in_words import worded_form
+from barwright.wording.worded import (
+    WordedChoice,
+    WordedForm,
+    WordedItem,
+    numbered,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class AskedQuiz:
+    """The forms of a quiz folder, the same in words, and the same as reports may name them; all in one order."""
+
+    folder: Path
+    forms: tuple[Form, ...]
+    worded: tuple[WordedForm, ...]
+    sheets: tuple[Sheet, ...]
+
+    @property
+    def title(self) -> str:
+        """The title of the quiz."""
+        return self.forms[0].title
+
+
+def asked_quiz(folder: Path) -> AskedQuiz:
+    """The quiz of a folder that `make` wrote; BarwrightError if it has no record, or one that was changed."""
+    path = folder / RECORD
+    if folder.is_file():
+        raise ResultsError(
+            f"{folder} is a file: give the quiz folder that make wrote, e.g. out/unit-3, and then the answers"
+        )
+    if not path.is_file():
+        raise ResultsError(
+            f"{path} is missing: give the quiz folder that make wrote, e.g. out/unit-3, and then the answers"
+        )
+    text = read_record_text(path)
+    forms = read_record(text, str(path))
+    pictures = recorded_pictures(text, str(path))
+    worded = tuple(map(worded_form, forms))
+    sheets = tuple(_sheet(form, words, pictures) for form, words in zip(forms, worded, strict=True))
+    return AskedQuiz(folder, forms, worded, sheets)
+
+
+def _sheet(form: Form, words: WordedForm, pictures: Mapping[tuple[str, str], Mapping[str, str]]) -> Sheet:
+    questions = tuple(
+        _question(placed, item, variant, form, pictures.get((form.ident, item.item_id), {}))
+        for placed, (_, variant, item) in zip(form.items, numbered(words), strict=True)
+    )
+    return Sheet(form.ident, form.section, form.retake, label(form), questions)
+
+
+def _question(placed: FormItem, item: WordedItem, variant: str, form: Form, files: Mapping[str, str]) -> Question:
+    content = placed.item
+    placing = placing_of(content)
+    parts = list(placing.texts) if placing is not None else [c.answer.text for c in _shown(placed)]
+    typed = {plain(s): answer for choice, answer in zip(item.choices, parts, strict=True) for s in choice.spellings}
+    options = tuple(
+        Option(choice.ident, part, _names(choice, place, files))
+        for place, (choice, part) in enumerate(zip(item.choices, parts, strict=True))
+    )
+    return Question(
+        ident=item.ident,
+        item=content.id,
+        number=placed.number,
+        variant=variant,
+        title=plain(item.title),
+        stem=plain(" ".join(item.stem)),
+        interaction=item.interaction,
+        kind=content.choices[0].answer.kind,
+        options=() if item.interaction == "entry" else options,
+        keys=frozenset(key.answer.text for key in content.keys),
+        mixed=form.shuffle and not item.pinned,
+        places=() if placing is None else _places(placing),
+        typed=typed,
+        wholes={} if placing is None else _wholes(placing, placed),
+    )
+
+
+def _shown(placed: FormItem) -> list[Choice]:
+    """The choices in the order of the form."""
+    return [placed.item.choices[index] for index in placed.order]
+
+
+def _places(placing: Placing) -> tuple[Place, ...]:
+    return tuple(Place(place_name(n, slot=True), slot.measure) for n, slot in enumerate(placing.slots))
+
+
+def _wholes(placing: Placing, placed: FormItem) -> dict[tuple[str, ...], str]:
+    """Every foreseen answer that is put together, place by place, with its canonical text."""
+    filled = {tuple(map(place_name, placing.filled[index])): index for index in placed.order}
+    return {idents: placed.item.choices[index].answer.text for idents, index in filled.items()}
+
+
+def _names(choice: WordedChoice, place: int, files: Mapping[str, str]) -> dict[How, str]:
+    names: dict[How, str] = {
+        "identifier": choice.ident,
+        "label": plain(choice.label),
+        "text": plain(choice.text),
+        "description": plain(choice.figure.alt) if choice.figure else "",
+        "file": files.get(choice.ident, "").lower(),
+        "letter": ascii_uppercase[place].lower() if place < len(ascii_uppercase) else "",
+    }
+    return {how: name for how, name in names.items() if name}

@@ -1,0 +1,131 @@
+"""What `rehearse` prints: the same for the same seed, quick, and true of cases that can be counted by hand."""
+
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from barwright.cli import run
+from barwright.errors import BarwrightError
+from barwright.results.rehearsing import kr20, rehearsed, seconds_of
+from barwright.tasks.rehearse import rehearsal_lines, rehearse
+from results.trial import UNITS, unit_forms
+from results.written import form_of, item
+
+BLUEPRINT = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
+Command = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Command:
+    """Runs `barwright ARGUMENTS` in an empty folder; gives exit code, output and error output."""
+    monkeypatch.chdir(tmp_path)
+
+    def call(*arguments: str) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["barwright", *arguments])
+        with pytest.raises(SystemExit) as ended:
+            run()
+        out, err = capsys.readouterr()
+        return int(ended.value.code or 0), out, err
+
+    return call
+
+
+def test_reliability_is_that_of_the_published_class() -> None:
+    """Source: LSAT sections 6 and 7 (Bock & Lieberman 1970, Psychometrika 35:179-197), KR-20 .294997 and .453409."""
+    published = {
+        0.294997: "3 6 2 11 1 1 3 4 1 8 0 16 0 3 2 15 10 29 14 81 3 28 15 80 16 56 21 173 11 61 28 298",
+        0.453409: "12 19 1 7 3 19 3 17 10 5 3 7 7 23 8 28 7 39 11 34 14 51 15 90 6 25 7 35 18 136 32 308",
+    }
+    for expected, counts in published.items():
+        rows = [[int(bit) for bit in f"{n:05b}"] for n, count in enumerate(counts.split()) for _ in range(int(count))]
+        assert kr20(np.array(rows, dtype=np.float64)) == pytest.approx(expected, abs=1e-6)
+    assert kr20(np.ones((5, 3))) is None
+
+
+def test_a_rehearsal_is_the_same_for_the_same_seed_and_tells_of_its_items() -> None:
+    given = unit_forms(UNITS[2])
+    found = rehearsed(given, seed=4)
+    assert found == rehearsed(given, seed=4)
+    assert found != rehearsed(given, seed=5)
+    rows = {row.misreading: row for row in found.rows}
+    sure = rows["filled-head-lasts-longer"]
+    assert sure.chances >= 5
+    assert sure.found >= 0.95
+    assert all(row.found == 0 for row in found.rows if row.most < 2)
+    assert found.clean <= 0.1
+    assert found.guesser < 0.6
+
+
+def test_time_is_a_minute_an_item_and_more_for_counts() -> None:
+    fill = item("finish-measure", "4/4 q rq q _", "symbols", q="", h="rests-take-no-time")
+    count = item("write-counts", "4/4 h q q", "row", **{"1-2_3_4": ""})
+    assert seconds_of(form_of([fill, count])) == 165
+
+
+def test_a_quiz_folder_and_its_blueprint_tell_the_same(tmp_path: Path, command: Command) -> None:
+    shutil.copy(BLUEPRINT, tmp_path / "unit.toml")
+    assert command("make", "unit.toml")[0] == 0
+    by_folder, by_blueprint = rehearse(tmp_path / "out" / "unit"), rehearse(tmp_path / "unit.toml")
+    assert list(rehearsal_lines(by_folder)) == list(rehearsal_lines(by_blueprint))
+    code, out, err = command("rehearse", "out/unit", "--students", "30")
+    assert (code, err) == (0, "")
+    lines = out.splitlines()
+    assert lines[0] == (
+        "Rhythm check 1: half notes and rests: 3,612 simulated students on 3 forms, who slip in one answer of ten."
+    )
+    assert (
+        "No item tells apart: numbers-of-the-signature-swapped or every-measure-has-four-beats. They are found as one."
+    ) in lines
+    assert any(line.startswith("Answers that are typed or put together tell most") for line in lines)
+    assert any(line.startswith("Reliability (KR-20) in a class of 30: about 0.") for line in lines)
+    assert "A student needs about 18 minutes (1080 seconds)." in lines
+
+
+def test_make_prints_one_line_of_it(tmp_path: Path, command: Command) -> None:
+    shutil.copy(BLUEPRINT, tmp_path / "unit.toml")
+    _, out, _ = command("make", "unit.toml")
+    assert [line for line in out.splitlines() if line.startswith("Told apart")] == [
+        "Told apart in every form: 8 misreadings, each by 2 items or more; no item tells apart "
+        "numbers-of-the-signature-swapped or every-measure-has-four-beats. More: barwright rehearse out/unit"
+    ]
+
+
+def test_what_is_no_quiz_is_refused(command: Command) -> None:
+    assert command("rehearse", ".") == (
+        1,
+        "",
+        ". has no record.jsonl: name a folder that barwright make wrote, or a blueprint file\n",
+    )
+    with pytest.raises(BarwrightError) as refused:
+        rehearse(BLUEPRINT, students=1)
+    assert str(refused.value) == "--students 1: a class has 2 to 200 students here"
+
+
+def test_variants_of_a_question_are_one_chance() -> None:
+    """Each student gets one of them, so a misreading that both offer has one chance."""
+    one = item("finish-measure", "4/4 q rq q _", "symbols", q="", h="rests-take-no-time")
+    other = item("finish-measure", "4/4 q q rq _", "symbols", q="", h="rests-take-no-time")
+    form = form_of([one, other])
+    pool = type(form)(form.ident, form.section, 0, tuple(type(a)(a.item, 1, 1, a.offered) for a in form.items))
+    by_number = {n: rehearsed([f]).rows[0].chances for n, f in ((2, form), (1, pool))}
+    assert by_number == {2: 2, 1: 1}
+    assert seconds_of(pool) == 60
+
+
+def test_neither_help_nor_make_waits_for_numpy(tmp_path: Path) -> None:
+    shutil.copy(BLUEPRINT, tmp_path / "unit.toml")
+    script = (
+        "import sys, contextlib\nfrom barwright.cli import run\n"
+        "with contextlib.suppress(SystemExit): run()\n"
+        "print('numpy' in sys.modules)"
+    )
+    for arguments in (["--help"], ["make", "unit.toml"]):
+        ran = subprocess.run(
+            [sys.executable, "-c", script, *arguments], cwd=tmp_path, capture_output=True, text=True, check=True
+        )
+        assert ran.stdout.splitlines()[-1] == "False", arguments
