@@ -14,7 +14,7 @@ from barwright.asks.ask import Offers, Space
 from barwright.asks.drawn_excerpts import listed_measures, readable, readable_count
 from barwright.asks.wrong_answers import KEPT, misreadings_for, rhythm_offers
 from barwright.asks.wrong_rhythms import near_rhythms
-from barwright.counting.counts import count_labels
+from barwright.counting.counts import count_labels, format_row, normal_row
 from barwright.items.item import Answer
 from barwright.misreadings.belief import Row
 from barwright.misreadings.pairs import JOINT
@@ -29,7 +29,7 @@ from barwright.rhythm.text import format_excerpt, format_measures
 # Legal measures that are all sorted by their counts; and by those that two errors lead to, which takes longer.
 ALL_MEASURES, WITH_PAIRS = 400, 120
 # Of more measures those one step from the right one are looked at, and so many of so many two steps away.
-STEPS = 10
+STEPS = 6
 
 
 def read_rhythms(ask: str, excerpt: Excerpt, space: Space) -> Offers:
@@ -60,9 +60,11 @@ def _read(ask: str, excerpt: Excerpt, space: Space) -> dict[Symbols, tuple[str, 
     count = readable_count(space, meter)
     few = count <= ALL_MEASURES
     measures = _listed(space, meter) if few else _near(excerpt, space)
-    index = read_back(measures, meter, asked, house, with_pairs=count <= WITH_PAIRS)
+    given = count_labels(excerpt, house)
+    labels = None if few else len(normal_row(format_row(given), house).split())
+    index = read_back(measures, meter, asked, house, with_pairs=count <= WITH_PAIRS, labels=labels)
     written = None if few else partial(_legal, space, meter)
-    found = rhythms_read(index, count_labels(excerpt, house), asked, house, written=written)
+    found = rhythms_read(index, given, asked, house, written=written)
     return {measure: ids for measure, ids in found.items() if measure != excerpt.measures[0]}
 
 
