@@ -32,7 +32,7 @@ NAMED = 4
 IDLE = 60 * 60
 # A wrong choice that a quota lacks weighs as much as so many of these.
 SHORT = 100
-# Steps in looking for a set where none was drawn: far more than any item of five choices needs.
+# Candidates that are held against others in looking for a set where none was drawn: more than an item needs by far.
 MOST_STEPS = 4_000
 _WATCHED = tuple(number for number, name in enumerate(STRATEGIES) if name not in OF_PLACE)
 
@@ -129,6 +129,8 @@ def weighed_set(
     """
     free = [c for c in candidates if not any(clash(c.answer, key) for key in keys) and not (strict and c.seldom)]
     by_length = strict and ask in BY_LENGTH and len(keys) == 1
+    if by_length and len({seen_answer(c.answer).size for c in free}) < count:
+        return None
 
     def apart(one: Candidate, other: Candidate) -> bool:
         if not told_apart(one, other, strict=strict) or clash(one.answer, other.answer):
@@ -216,7 +218,7 @@ def _first(left: list[Candidate], count: int, apart: Apart, steps: list[int]) ->
     if not count:
         return ()
     for number, each in enumerate(left):
-        steps[0] -= 1
+        steps[0] -= len(left) - number
         if steps[0] < 0 or len(left) - number < count:
             return None
         others = _first([c for c in left[number + 1 :] if apart(each, c)], count - 1, apart, steps)

@@ -21,8 +21,9 @@ from barwright.forms.seeing import seen_answer
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
 
-# Questions that are drawn and ranked; those of the best that are built if none before makes an item; so often again.
-DRAWN, BUILT, ROUNDS = 24, 8, 3
+# Questions that are drawn and ranked, twice as many where each right answer shall come about as often; those of the
+# best that are built if none before makes an item; so often again.
+DRAWN, BUILT, ROUNDS = 12, 8, 4
 # Items of which the one is taken that gives guessers least.
 COMPARED = 2
 # Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
@@ -100,7 +101,7 @@ def _ranked(plan: Plan, desk: Desk, rng: Random, rank: Rank, *, listed: bool = F
     tried = listed_at_random(plan, rng) if few else _drawn(plan, rng)
     for _ in range(ROUNDS):
         found: list[tuple[int, int, Question]] = []
-        for question in islice(tried, None if few else DRAWN):
+        for question in islice(tried, None if few else DRAWN * (1 + _is_short(plan))):
             if question.text not in seen and not desk.elsewhere(question) and not desk.meets(plan, question):
                 seen.add(question.text)
                 found.append((rank(question), len(found), question))
@@ -108,7 +109,7 @@ def _ranked(plan: Plan, desk: Desk, rng: Random, rank: Rank, *, listed: bool = F
 
 
 def _drawn(plan: Plan, rng: Random) -> Iterator[Question]:
-    for _ in range(4 * ROUNDS * DRAWN):
+    for _ in range(8 * ROUNDS * DRAWN):
         question = plan.ask.draw(plan.space, rng)
         if question is not None:
             yield question
