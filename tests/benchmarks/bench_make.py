@@ -26,7 +26,7 @@ from barwright.engrave.draw import encoded, picture
 from barwright.engrave.font import load_font
 from barwright.engrave.layout import layout
 from barwright.forms.assembly import made_forms
-from barwright.qti import Entry, zipped
+from barwright.qti import ZipEntry, zipped
 from barwright.rhythm.excerpt import Figure
 from barwright.tasks.capacity import meter_faults
 from barwright.tasks.packing import USUAL_STANDARDS, packed
@@ -78,10 +78,10 @@ def floor_seconds(figures: Sequence[Figure], packages: Mapping[str, bytes]) -> f
     return time.process_time() - start
 
 
-def entries_in(package: bytes) -> tuple[Entry, ...]:
+def entries_in(package: bytes) -> tuple[ZipEntry, ...]:
     """The entries of a package."""
     with zipfile.ZipFile(io.BytesIO(package)) as found:
-        return tuple(Entry(info.filename, found.read(info)) for info in found.infolist())
+        return tuple(ZipEntry(info.filename, found.read(info)) for info in found.infolist())
 
 
 def job(items: int, sections: int) -> None:
