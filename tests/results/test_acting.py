@@ -59,7 +59,7 @@ def test_every_choice_of_the_record_is_reached_again(given: tuple[Administered, 
     assert lost == []
 
 
-def test_more_than_half_of_all_showings_are_not_on_offer_and_are_known_all_the_same(
+def test_most_showings_are_not_on_offer_and_are_known_all_the_same(
     given: tuple[Administered, ...],
 ) -> None:
     shown, named = 0, 0
