@@ -1,4 +1,4 @@
-"""The measure of giveaways: it finds what is planted, and nothing where nothing is; and a small run of forms as they are made.
+"""The measure of giveaways: it finds what is planted, and nothing where nothing is; and three forms as they are made.
 
 The whole measure takes minutes: `python tests/validity/measure.py`.
 """
@@ -84,4 +84,4 @@ def test_forms_leave_little_to_habits(ask: str, forms: tuple[tuple[SeenItem, ...
     """Of the thirty or so items of an ask in three forms no strategy that looks at the choices is far from chance."""
     found = sum((winnings(form).asks[ask] for form in forms), NOTHING)
     for strategy in ("shortest", "longest", "most like the others", "least like the others", "middle length"):
-        assert abs(found.over(strategy)) <= 1 / 5, strategy
+        assert abs(found.over(strategy)) <= 1 / 4, strategy
