@@ -2,7 +2,7 @@
 
 import pytest
 
-from barwright.items.item import Item
+from barwright.items.item import JOINT, Item
 from barwright.misreadings import MISREADINGS
 from barwright.results.acting import (
     AWAY,
@@ -52,21 +52,23 @@ def test_every_choice_of_the_record_is_reached_again(given: tuple[Administered, 
     for asked in (asked for form in given for asked in form.items):
         bare = Item(asked.item.ask, asked.item.excerpt, asked.item.conventions, asked.item.choices, asked.item.target)
         for choice in bare.wrong:
-            for name in choice.misreadings:
+            for name in (way for way in choice.misreadings if JOINT not in way):
                 found = acted(MISREADINGS[name], bare)
                 texts = {text for answer in found.answers for text in answer} if found else set()
                 lost += [(bare.ask, name)] if compared(choice.answer.text, bare) not in texts else []
     assert lost == []
 
 
-def test_two_of_five_showings_are_not_on_offer_and_are_known_all_the_same(given: tuple[Administered, ...]) -> None:
+def test_most_showings_are_not_on_offer_and_are_known_all_the_same(
+    given: tuple[Administered, ...],
+) -> None:
     shown, named = 0, 0
     for asked in (asked for form in given for asked in form.items):
         for misreading in serving(given):
             found = acted(misreading, asked.item)
             shown += found is not None
             named += any(misreading.id in choice.misreadings for choice in asked.item.wrong)
-    assert 0.35 <= 1 - named / shown <= 0.65
+    assert 0.5 <= 1 - named / shown <= 0.85
 
 
 def test_typed_answers_that_nobody_foresaw_tell_their_misreading() -> None:

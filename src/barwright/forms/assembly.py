@@ -103,11 +103,7 @@ def made_forms(
     pattern: Pattern | None = None
     watch = Watch()
     for number, section in enumerate(blueprint.sections):
-
-        def told(done: int, number: int = number) -> None:
-            if progress is not None:
-                progress(number * each + done, whole)
-
+        told = _hearer(progress, number * each, whole)
         if pattern is None:
             first, pattern = first_form(
                 blueprint, section, taken=taken, told=told, stock=stock, never=never, watch=watch
@@ -128,6 +124,11 @@ def made_forms(
             )
             made.append(form)
     return tuple(made)
+
+
+def _hearer(progress: Progress | None, before: int, whole: int) -> Told:
+    """Hears how many items of a form are made, and tells how many of all are."""
+    return untold if progress is None else lambda done: progress(before + done, whole)
 
 
 def first_form(
