@@ -25,6 +25,7 @@ NONE = -1
 LEAST_CHANCES = 2
 """Items that must have offered an answer of a misreading before a student is named for it."""
 _NOBODY: frozenset[str] = frozenset()
+_NOTHING: frozenset[Answered] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,7 @@ class ItemActs:
         Measurement 19). Empty where there is nothing to pick, or several are to be ticked.
         """
         texts = [each.answer.text.split() for each in self.asked.offered]
-        if is_open(self.asked.item) or len(right_answers(self.asked.item)[0]) > 1:
+        if is_open(self.asked.item) or len(self.right[0]) > 1:
             return ()
         others = [[other for other in texts if other is not text] for text in texts]
         return tuple(sum(word in o for o in rest for word in set(t)) for t, rest in zip(texts, others, strict=True))
@@ -68,10 +69,15 @@ class ItemActs:
         pairs = ((held, each.answer.text) for each in self.asked.offered for held in each.alternatives)
         return tuple((held, answered((text,), item)) for held, text in pairs if len(held) > 1)
 
+    @cached_property
+    def right(self) -> tuple[Answered, ...]:
+        """The responses that are fully right."""
+        return right_answers(self.asked.item)
+
     def leads(self, misreading: str) -> frozenset[Answered]:
         """The wrong answers on offer that a misreading leads to by itself."""
         found = self.acts.get(misreading)
-        return frozenset(found.answers if found else ()) - frozenset(right_answers(self.asked.item))
+        return frozenset(found.answers).difference(self.right) if found else _NOTHING
 
 
 def acts_of(form: Administered, misreadings: Sequence[Misreading]) -> tuple[ItemActs, ...]:

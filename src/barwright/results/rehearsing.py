@@ -17,8 +17,9 @@ from barwright.results.acting import right_answers
 from barwright.results.answers import Administered
 from barwright.results.chances import NONE, FormActs
 from barwright.results.diagnosing import found_groups, weighed_by_prior
+from barwright.results.evidence import Codes
 from barwright.results.likelihood import Floats
-from barwright.results.quizzes import Codes, ReadyForm, ready_quiz
+from barwright.results.quizzes import ReadyForm, ready_quiz
 from barwright.results.rates import USUAL, Rates
 from barwright.results.simulating import Student, answers_of
 
