@@ -25,11 +25,13 @@ from barwright.results.answers import (
 )
 from barwright.results.chances import NONE, FormActs, ItemActs
 from barwright.results.evidence import (
+    KEPT,
     Codes,
     Evidence,
     Sight,
     first_sight,
     gathered,
+    one_after_another,
 )
 from barwright.results.likelihood import (
     Floats,
@@ -45,7 +47,7 @@ from barwright.results.prevalence import (
     set_shares,
     weighed,
 )
-from barwright.results.quizzes import ReadyForm, ReadyQuiz, ready_quiz
+from barwright.results.quizzes import Piece, ReadyForm, ReadyQuiz, ready_quiz
 from barwright.results.rates import UNLISTED, USUAL, Rates
 
 SHOWS, MAY_SHOW = 0.8, 0.5
@@ -86,7 +88,7 @@ class Weighed:
 
     def each(self) -> Floats:
         """The probability of each misreading, a column each."""
-        return self.seen.sums(self.held[:, None] * self.sets.member[self.seen.held])
+        return self.seen.shares(self.held, self.sets.member)
 
     def of_any(self, row: int, group: Sequence[str]) -> float:
         """The probability that a student (by the row) holds one of a group at least."""
@@ -115,44 +117,59 @@ def weighed_sets(sat: Sequence[Sat], quiz: ReadyQuiz) -> list[Weighed]:
 
 def _evidence(sat: Sequence[Sat], quiz: ReadyQuiz) -> tuple[Hypotheses, Evidence]:
     """The sets that are weighed, and what all answers say of them, those of one form after those of another."""
-    slices = [
-        (each.form, each.codes[start : start + SLICE]) for each in sat for start in range(0, len(each.codes), SLICE)
-    ]
-    sights = [_sight(form, codes) for form, codes in slices]
-    starts = np.cumsum([0, *(len(codes) for _, codes in slices[:-1])])
-    likeliest = np.concatenate([sight.likeliest(quiz.sets) for sight in sights])
-    several = np.concatenate([sight.several(quiz.sets) for sight in sights])
-    more, student, held = triples(quiz.sets, likeliest, several)
-    pairs = ((sight.evidence, start) for sight, start in zip(sights, starts, strict=True))
-    rows = [(seen.student + start, seen.held, seen.likely) for seen, start in pairs]
-    ready = {id(form): form.pieces(more) for form, _ in slices} if len(student) else {}
-    for (form, codes), sight, start in zip(slices, sights, starts, strict=True):
-        mine = (start <= student) & (student < start + len(codes))
-        own, sets = student[mine] - start, held[mine]
-        if len(own):
-            logs = form.logs_of(codes[own], sets, ready[id(form)])
-            rows.append((student[mine], sets + len(quiz.sets.size), np.exp(logs - sight.largest[own, None])))
-    return joined(quiz.sets, more), gathered(*(np.concatenate(part) for part in zip(*rows, strict=True)))
+    slices = [[each.codes[n : n + SLICE] for n in range(0, len(each.codes), SLICE)] for each in sat]
+    sights = [_sights(each.form, parts) for each, parts in zip(sat, slices, strict=True)]
+    every = [sight for each in sights for sight in each]
+    likeliest, several = zip(*((sight.likeliest(quiz.sets), sight.several(quiz.sets)) for sight in every), strict=True)
+    more, student, held = triples(quiz.sets, np.concatenate(likeliest), np.concatenate(several))
+    found, first = [], 0
+    for each, parts, own in zip(sat, slices, sights, strict=True):
+        pieces = each.form.pieces(more) if len(student) else []
+        for codes, sight in zip(parts, own, strict=True):
+            mine = slice(*np.searchsorted(student, [first, first + len(codes)]))
+            found.append(_with_triples(each.form, codes, sight, (student[mine] - first, held[mine], more, pieces)))
+            first += len(codes)
+    return joined(quiz.sets, more), one_after_another(found)
 
 
-def _sight(form: ReadyForm, codes: Codes) -> Sight:
-    """The first sight of students, by the usual prior."""
-    prior = prior_of(form.sets, 1, form.rates)
-    return first_sight(form.logs(codes), set_shares(prior, form.sets)[0], prior.level)
+def _with_triples(
+    form: ReadyForm, codes: Codes, sight: Sight, triple: tuple[Numbers, Numbers, Hypotheses, Sequence[Piece]]
+) -> Evidence:
+    """The evidence on some students of a form, with those of their sets of three that are worth weighing."""
+    student, held, sets, pieces = triple
+    if not len(student):
+        return sight.evidence
+    prior, whole = prior_of(sets, 1, form.rates), sight.evidence
+    likely = np.exp(form.logs_of(codes[student], held, pieces) - sight.largest[student, None])
+    joint = (likely @ prior.level.astype(np.float32)) * set_shares(prior, sets)[0][held]
+    kept = joint >= KEPT * sight.whole[student]
+    return gathered(
+        np.concatenate([whole.student, student[kept]]),
+        np.concatenate([whole.held, held[kept] + len(form.sets.size)]),
+        np.concatenate([whole.likely, likely[kept]]),
+    )
+
+
+def _sights(form: ReadyForm, slices: Sequence[Codes]) -> list[Sight]:
+    """The first sight of students, by the usual prior, a slice of them at a time."""
+    prior, tables = prior_of(form.sets, 1, form.rates), form.tables()
+    shares = set_shares(prior, form.sets)[0]
+    return [first_sight(form.logs(codes, tables), shares, prior.level) for codes in slices]
 
 
 def _weighed(form: ReadyForm, sets: Hypotheses, seen: Evidence, told: tuple[Floats, Floats]) -> Weighed:
     held, level = told
     unlisted = level[:, weaknesses(form.rates) >= UNLISTED].sum(axis=1)
     groups = form.acts.groups
-    grouped = seen.sums(held[:, None] * sets.any_of(groups)[seen.held])
+    grouped = seen.shares(held, sets.any_of(groups))
     return Weighed(sets, seen, held, level, groups, grouped, np.asarray(unlisted))
 
 
 def weighed_by_prior(form: ReadyForm, codes: Codes) -> Weighed:
     """What is likely of students of whose class nothing is known: the usual prior, sets of two at most."""
     prior = prior_of(form.sets, 1, form.rates)
-    seen = _sight(form, codes).evidence
+    slices = [codes[n : n + SLICE] for n in range(0, len(codes), SLICE)]
+    seen = one_after_another([sight.evidence for sight in _sights(form, slices)])
     told = weighed(seen, set_shares(prior, form.sets)[0][seen.held], prior.level)
     return _weighed(form, form.sets, seen, told)
 

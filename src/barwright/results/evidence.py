@@ -5,6 +5,7 @@ sight (by the usual prior) are left out, since no class makes up for that (it mo
 hundredfold at most). What is left is a list of students and sets, a tenth of the whole table.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,15 +36,35 @@ class Evidence:
         """The number of students."""
         return len(self.starts)
 
-    def sums(self, rows: Floats) -> Floats:
-        """The sums over the rows of each student."""
-        return np.add.reduceat(rows, self.starts, axis=0) if len(self) else rows[:0]
+    def sums(self, rows: Floats | Singles) -> Floats:
+        """The sums over the rows of each student, in double precision."""
+        return (
+            np.add.reduceat(rows, self.starts, axis=0, dtype=np.float64)
+            if len(self)
+            else np.zeros((0, *rows.shape[1:]))
+        )
+
+    def shares(self, post: Floats, marks: Floats) -> Floats:
+        """For each student and column the probability of what has a mark in it.
+
+        `post` is that of each row; `marks` has a row a set. Column by column, since all at once is large.
+        """
+        found = [self.sums(post * column[self.held]) for column in marks.T]
+        return np.array(found).reshape(len(found), len(self)).T
 
     def of(self, mine: NDArray[np.bool_]) -> "Evidence":
         """The evidence on some of the students."""
         rows = mine[self.student]
         counts = np.bincount(self.student, minlength=len(self))[mine]
         return gathered(np.repeat(np.arange(len(counts)), counts), self.held[rows], self.likely[rows])
+
+
+def one_after_another(parts: Sequence[Evidence]) -> Evidence:
+    """The evidence on all students, those of the first part before those of the second."""
+    before = np.cumsum([0, *(len(part) for part in parts[:-1])])
+    student = np.concatenate([part.student + count for part, count in zip(parts, before, strict=True)])
+    held, likely = (np.concatenate([getattr(part, name) for part in parts]) for name in ("held", "likely"))
+    return Evidence(np.flatnonzero(np.diff(student, prepend=-1)), student, held, likely)
 
 
 def gathered(student: Numbers, held: Numbers, likely: Singles) -> Evidence:
@@ -58,16 +79,17 @@ def gathered(student: Numbers, held: Numbers, likely: Singles) -> Evidence:
 class Sight:
     """Evidence at first sight, with the largest logarithm of each student, which was divided out.
 
-    `post`: the probability of the set in each row.
+    `post`: the probability of the set in each row; `whole`: for each student what it is a share of.
     """
 
     evidence: Evidence
     largest: Singles
     post: Floats
+    whole: Floats
 
     def likeliest(self, sets: Hypotheses) -> Floats:
         """The probability of each misreading, a row a student."""
-        return self.evidence.sums(self.post[:, None] * sets.member[self.evidence.held])
+        return self.evidence.shares(self.post, sets.member)
 
     def several(self, sets: Hypotheses) -> Floats:
         """For each student the probability that more than one is held."""
@@ -82,6 +104,7 @@ def first_sight(logs: Singles, shares: Floats, level: Floats) -> Sight:
     largest = logs.max(axis=(1, 2))
     likely = np.exp(logs - largest[:, None, None])
     joint = (likely @ level.astype(likely.dtype)).astype(np.float64) * shares
-    post = joint / joint.sum(axis=1, keepdims=True)
+    whole = joint.sum(axis=1)
+    post = joint / whole[:, None]
     student, held = np.nonzero(post >= KEPT)
-    return Sight(gathered(student, held, likely[student, held]), largest, post[student, held])
+    return Sight(gathered(student, held, likely[student, held]), largest, post[student, held], whole)

@@ -88,7 +88,7 @@ def weighed(seen: Evidence, shares: Floats, level: Floats) -> tuple[Floats, Floa
     """Probability of the set in each row of evidence, and of each level for every student; `shares` is one a row."""
     joint = (seen.likely @ level.astype(np.float32)).astype(np.float64) * shares
     total = seen.sums(joint)
-    levels = seen.sums(seen.likely * shares[:, None]) * level
+    levels = seen.sums(seen.likely * shares.astype(np.float32)[:, None]) * level
     return joint / total[seen.student], levels / levels.sum(axis=1, keepdims=True)
 
 

@@ -51,15 +51,17 @@ class ReadyForm:
     def _ways(self) -> list[Ways]:
         return [ways_of(item, self.rates) for item in self.acts.items]
 
-    @cached_property
-    def _own(self) -> list[Singles]:
-        """For each item the logarithms by outcome, set and level; written out, since every student asks for all."""
+    def tables(self) -> list[Singles]:
+        """For each item the logarithms by outcome, set and level, written out, since every student asks for all.
+
+        Tens of MB: not to be kept.
+        """
         return [piece.table[:, piece.place] for piece in self.pieces(self.sets)]
 
-    def logs(self, codes: Codes) -> Singles:
+    def logs(self, codes: Codes, tables: Sequence[Singles]) -> Singles:
         """Logarithm of the probability of each student's answers (rows) under each of the sets and level."""
         found = np.zeros((len(codes), len(self.sets.size), len(levels(self.rates))), dtype=np.float32)
-        for table, column in zip(self._own, codes.T, strict=True):
+        for table, column in zip(tables, codes.T, strict=True):
             found += table[column]
         return found
 

@@ -29,8 +29,6 @@ CLASSES = 40
 SECONDS, SECONDS_OF_COUNTS = 60, 105
 """What an item takes: about a minute, one about counts one and a half to two (common practice)."""
 SLIPS = 0.1
-SLICE = 250
-"""So many students are weighed at a time, to keep memory small."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,12 +131,10 @@ def _sat(form: ReadyForm, students: Sequence[Student], rng: Random) -> Iterator[
 
 
 def _cases(form: ReadyForm, students: Sequence[Student], codes: Codes) -> Iterator[_Case]:
-    for start in range(0, len(students), SLICE):
-        part = slice(start, start + SLICE)
-        likely = weighed_by_prior(form, codes[part])
-        for row, student in enumerate(students[part]):
-            found = found_groups(form.acts, codes[start + row].tolist(), likely, row)
-            yield _Case(student.held, tuple(group for group, _, _ in found))
+    likely = weighed_by_prior(form, codes)
+    for row, student in enumerate(students):
+        found = found_groups(form.acts, codes[row].tolist(), likely, row)
+        yield _Case(student.held, tuple(group for group, _, _ in found))
 
 
 def _false(case: _Case) -> int:
