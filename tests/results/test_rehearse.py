@@ -11,7 +11,7 @@ import pytest
 
 from barwright.cli import run
 from barwright.errors import BarwrightError
-from barwright.results.chances import acted_forms
+from barwright.results.chances import Wanted, acted_forms, wanted_chances
 from barwright.results.rehearsing import kr20, rehearsed, seconds_of
 from barwright.tasks.rehearse import rehearsal_lines, rehearse
 from barwright.tasks.telling import untold_groups
@@ -139,3 +139,35 @@ def test_neither_help_nor_make_waits_for_numpy(tmp_path: Path) -> None:
             [sys.executable, "-c", script, *arguments], cwd=tmp_path, capture_output=True, text=True, check=True
         )
         assert ran.stdout.splitlines()[-1] == "False", arguments
+
+
+def test_named_misreadings_are_counted_by_item_and_against_each_other() -> None:
+    """Four items: both stand in two of them with one answer, and each in one alone. Counted by hand."""
+    rests, dots = "rests-take-no-time", "dots-passed-over"
+    made = form_of(
+        [
+            item("finish-measure", "4/4 q. e rq _", "symbols", q="", h=f"{rests} {dots}"),
+            item("finish-measure", "4/4 e q. rq _", "symbols", q="", h=f"{rests} {dots}"),
+            item("finish-measure", "4/4 q rq q _", "symbols", q="", h=rests),
+            item("finish-measure", "4/4 q. e q _", "symbols", q="", **{"q.": dots}),
+        ]
+    )
+    (form,) = acted_forms([made])
+    assert wanted_chances(form.items, [rests, dots]) == (Wanted(rests, 3, 1, dots), Wanted(dots, 3, 1, rests))
+    assert [row.lacks for row in wanted_chances(form.items, [rests, dots])] == [2, 2]
+    assert wanted_chances(form.items, [rests]) == (Wanted(rests, 3, 3, ""),)
+    more = acted_forms([form_of([*(a.item for a in made.items), made.items[2].item])])[0].items
+    assert sum(row.lacks for row in wanted_chances(more, [rests, dots])) == 2
+
+
+def test_make_says_which_named_misreadings_have_too_few_chances(tmp_path: Path, command: Command) -> None:
+    text = BLUEPRINT.read_text("utf-8")
+    head = text.partition("[[part]]")[0]
+    part = '[[part]]\nfamily = "measure-completion"\nask = "finish-measure"\nitems = 3\n'
+    (tmp_path / "few.toml").write_text(f'{head}{part}misreadings = ["rests-take-no-time"]\n', "utf-8")
+    (tmp_path / "none.toml").write_text(f"{head}{part}", "utf-8")
+    told = "Of the misreadings that you named these have fewer than 4 chances, or than 2 apart from another one: "
+    assert [line for line in command("make", "none.toml")[1].splitlines() if line.startswith("Of the mis")] == []
+    (line,) = [line for line in command("make", "few.toml")[1].splitlines() if line.startswith("Of the mis")]
+    assert line.startswith(f"{told}rests-take-no-time (")
+    assert line.endswith("). More items, longer excerpts or a typed ask give more.")

@@ -24,6 +24,11 @@ NONE = -1
 """The code of an item that was not answered, or not given; other codes are places of outcomes."""
 LEAST_CHANCES = 2
 """Items that must have offered an answer of a misreading before a student is named for it."""
+WANTED_CHANCES, WANTED_APART = 4, 2
+"""What a misreading that a blueprint names should have: chances, and of them such as set it apart from each other one.
+
+Four chances find two misreadings that are held at once, and of two answers one may be a slip (see *rehearse*).
+"""
 _NOBODY: frozenset[str] = frozenset()
 _NOTHING: frozenset[Answered] = frozenset()
 
@@ -202,3 +207,34 @@ def acted_forms(given: Sequence[Administered]) -> tuple[FormActs, ...]:
     joint = {name for item in every for held, _ in item.joint for name in held}
     names = tuple(m.id for m in misreadings if m.id in joint or any(item.leads(m.id) for item in every))
     return tuple(FormActs(f.ident, f.section, items, names) for f, items in zip(given, acts, strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What a form gives a misreading that the blueprint names: chances, and those that set it apart from its nearest
+    rival among the others named; no rival, and all of its chances, where it is the only one."""
+
+    misreading: str
+    chances: int
+    apart: int
+    rival: str
+
+    @property
+    def lacks(self) -> int:
+        """How many chances, and how many of them apart, there are too few."""
+        return max(0, WANTED_CHANCES - self.chances) + max(0, WANTED_APART - self.apart)
+
+
+def wanted_chances(items: Sequence[ItemActs], named: Sequence[str]) -> tuple[Wanted, ...]:
+    """What these items give each of the misreadings that a blueprint names.
+
+    The sum of what they lack is the figure by which one choice of items is better than another: an item in which a
+    named misreading shares its answer with another one counts as a chance for both, and as apart from all the others.
+    """
+    form = FormActs("", "", tuple(items), tuple(dict.fromkeys(named)))
+    found = []
+    for name in form.names:
+        rivals = [(form.apart(name, other), other) for other in form.names if other != name]
+        apart, rival = min(rivals, default=(form.chances(name), ""))
+        found.append(Wanted(name, form.chances(name), apart, rival))
+    return tuple(found)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from barwright.forms.assembly import MadeForm, spread
 from barwright.tasks.make import Made, label
 from barwright.tasks.saying import counted
-from barwright.tasks.telling import telling_line
+from barwright.tasks.telling import telling_line, wanted_line
 from barwright.wording.reading_level import reading_grade, student_texts
 
 # What imports are commonly limited to: uploads of 50 MB; over 250 items run into time limits. Common practice.
@@ -35,6 +35,7 @@ def summary(made: Made) -> tuple[str, ...]:
         )
     lines += _apart(made)
     lines.append(telling_line([each.form for each in made.forms], made.folder))
+    lines += _wanted(made)
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _bent(name, each)]
     if any(each.bent for each in made.forms):
         lines.append("More elements, longer excerpts with `measures`, or fewer items or sections help.")
@@ -94,6 +95,14 @@ def _unseen(name: str, made: MadeForm) -> Iterator[str]:
     for misreading in made.wanted:
         if not made.tally.offered[misreading]:
             yield f"{name}: {misreading} was asked for, and shows in no item: ask for more items or longer excerpts."
+
+
+def _wanted(made: Made) -> Iterator[str]:
+    """One line on the misreadings that the blueprint names and that cannot be told well; those never offered apart."""
+    offered = set.union(*({name for name, count in each.tally.offered.items() if count} for each in made.forms))
+    named = [name for name in dict.fromkeys(name for each in made.forms for name in each.wanted) if name in offered]
+    if line := wanted_line([each.form for each in made.forms], named):
+        yield line
 
 
 def _reading(made: Made) -> Iterator[str]:
