@@ -81,6 +81,11 @@ def test_a_quiz_folder_and_its_blueprint_tell_the_same(tmp_path: Path, command: 
         f"Rhythm check 1: half notes and rests: {by_folder.rehearsal.students:,} simulated students on 3 forms, who "
         "slip in one answer of ten."
     )
+    start = lines.index("How many chances set it apart from those that are most like it:")
+    row = next(row for row in by_folder.rehearsal.rows if row.chances >= 2 and row.rivals[0][0] < row.chances)
+    nearest = ", ".join(f"{apart} from {rival}" for apart, rival in row.rivals if apart < row.chances)
+    assert lines[start + 1] == f"  {row.misreading}: {nearest}"
+    assert [apart for apart, _ in row.rivals] == sorted(apart for apart, _ in row.rivals)
     untold = [line for line in lines if line.startswith("No item tells apart")]
     assert untold == [
         f"No item tells apart{where}: {' or '.join(group)}. They are found as one."

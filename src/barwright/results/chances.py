@@ -152,9 +152,12 @@ class FormActs:
 
     def nearest(self, misreading: str) -> tuple[int, str]:
         """Its nearest rival in the form: the chances that set it apart from that one, and the rival's id."""
-        rivals = [name for name in self.names if name != misreading and any(self.leads[name])]
-        found = [(self.apart(misreading, name), name) for name in rivals]
-        return min(found, default=(self.chances(misreading), ""))
+        return next(iter(self.rivals(misreading)), (self.chances(misreading), ""))
+
+    def rivals(self, misreading: str) -> tuple[tuple[int, str], ...]:
+        """All others that show in the form, nearest first: the chances that set it apart from each, and its id."""
+        others = [name for name in self.names if name != misreading and any(self.leads[name])]
+        return tuple(sorted((self.apart(misreading, name), name) for name in others))
 
     @cached_property
     def untold(self) -> tuple[tuple[str, ...], ...]:

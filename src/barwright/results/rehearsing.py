@@ -26,6 +26,7 @@ from barwright.results.simulating import Student, answers_of
 EACH = 40
 """Students of each kind a misreading, over all forms of the quiz."""
 CLASSES = 40
+RIVALS = 3
 SECONDS, SECONDS_OF_COUNTS = 60, 105
 """What an item takes: about a minute, one about counts one and a half to two (common practice)."""
 SLIPS = 0.1
@@ -36,9 +37,9 @@ class Rehearsed:
     """One misreading in a quiz; of the form where it has the fewest chances, if the forms differ.
 
     `chances`: items with an answer of it on offer, and `most`, those of the form that has most; `typed`, those that are
-    typed or put together; `apart`: items that set it apart from its nearest rival, which is `rival`; `alike`: what no
-    item of some form tells it from. `found`: the share of simulated students who hold it alone for whom it is found;
-    `beside`: the same where another one is held as well; `false`: the share of those who do not hold it for whom it is
+    typed or put together; `rivals`: the three that are most like it, nearest first, with the chances that set it apart
+    from each, and `apart` and `rival`, those of the nearest (all chances if there is none); `alike`: what no item of
+    some form tells it from. `found`: the share of simulated students who hold it alone for whom it is found; `beside`: the same where another one is held as well; `false`: the share of those who do not hold it for whom it is
     found; `mistaken`: what else was found most often for those who hold it alone, and the share of them.
     """
 
@@ -46,13 +47,22 @@ class Rehearsed:
     chances: int
     most: int
     typed: int
-    apart: int
-    rival: str
+    rivals: tuple[tuple[int, str], ...]
     alike: tuple[str, ...]
     found: float
     beside: float
     false: float
     mistaken: tuple[str, float]
+
+    @property
+    def apart(self) -> int:
+        """The chances that set it apart from its nearest rival."""
+        return self.rivals[0][0] if self.rivals else self.chances
+
+    @property
+    def rival(self) -> str:
+        """Its nearest rival, if there is one."""
+        return self.rivals[0][1] if self.rivals else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +161,6 @@ def _share(cases: Sequence[_Case], name: str) -> float:
 
 def _row(name: str, forms: Sequence[FormActs], cases: Sequence[_Case]) -> Rehearsed:
     least = min(forms, key=lambda form: (form.chances(name), form.nearest(name)[0]))
-    apart, rival = least.nearest(name)
     alone = [case for case in cases if case.held == (name,)]
     two = [case for case in cases if len(case.held) == 2 and name in case.held]
     without = [case for case in cases if name not in case.held]
@@ -164,8 +173,7 @@ def _row(name: str, forms: Sequence[FormActs], cases: Sequence[_Case]) -> Rehear
         chances=least.chances(name),
         most=max(form.chances(name) for form in forms),
         typed=least.typed(name),
-        apart=apart,
-        rival=rival,
+        rivals=least.rivals(name)[:RIVALS],
         alike=tuple(sorted(alike)),
         found=_share(alone, name),
         beside=_share(two, name),
