@@ -379,7 +379,7 @@ def test_review_approves_retires_remarks_and_tags(bank_command: Command, tmp_pat
         (["--item", "zzzz", "--approve"], "--item 'zzzz': no item has this id: see barwright bank show"),
         (
             ["--item", "0000000000000000", "--retire", "--by", "\a"],
-            r"by '\x07' cannot be recorded: use plain characters on one line, not too many, and where it names "
+            "by '<U+0007>' cannot be recorded: use plain characters on one line, not too many, and where it names "
             "something at least one",
         ),
     ],

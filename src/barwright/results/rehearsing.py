@@ -39,8 +39,9 @@ class Rehearsed:
     `chances`: items with an answer of it on offer, and `most`, those of the form that has most; `typed`, those that are
     typed or put together; `rivals`: the three that are most like it, nearest first, with the chances that set it apart
     from each, and `apart` and `rival`, those of the nearest (all chances if there is none); `alike`: what no item of
-    some form tells it from. `found`: the share of simulated students who hold it alone for whom it is found; `beside`: the same where another one is held as well; `false`: the share of those who do not hold it for whom it is
-    found; `mistaken`: what else was found most often for those who hold it alone, and the share of them.
+    some form tells it from. `found`: the share of simulated students who hold it alone for whom it is found; `beside`:
+    the same where another one is held as well; `false`: the share of those who do not hold it for whom it is found;
+    `mistaken`: what else was found most often for those who hold it alone, and the share of them.
     """
 
     misreading: str
