@@ -111,7 +111,8 @@ def _short(made: Made) -> Iterator[str]:
 def _wanted(made: Made) -> Iterator[str]:
     """One line on the misreadings that the blueprint names and that cannot be told well; those never offered apart."""
     offered = set.union(*({name for name, count in each.tally.offered.items() if count} for each in made.forms))
-    named = [name for name in dict.fromkeys(name for each in made.forms for name in each.wanted) if name in offered]
+    wanted = dict.fromkeys(each.misreading for form in made.forms for each in form.wanted)
+    named = [name for name in wanted if name in offered]
     if line := wanted_line([each.form for each in made.forms], named):
         yield line
 
