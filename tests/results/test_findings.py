@@ -110,7 +110,7 @@ def whole(logs: np.ndarray) -> Evidence:
 def test_own_answers_do_not_feed_the_own_prior(unit_1: tuple[Administered, ...]) -> None:
     quiz = ready_quiz(unit_1, USUAL)
     form = next(iter(quiz.forms.values()))
-    students = [Student(unknown=0.1)] * 15 + [Student(("rests-take-no-time",), slips=0.5)]
+    students = [Student(unknown=0.1)] * 15 + [Student(("rests-take-no-time",), slips=0.0, unknown=0.0)]
     logs = form.logs(answers_of(students, form.acts, Random(3)), form.tables())
     seen, section = whole(logs), np.zeros(len(students), dtype=np.intp)
     held, level = left_out(seen, section, np.arange(len(students)), quiz.sets, USUAL)
