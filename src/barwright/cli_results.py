@@ -24,6 +24,13 @@ Attempt = Annotated[str, typer.Option("--attempt", metavar="WHICH", help="last (
 Omit = Annotated[str, typer.Option("--omit", metavar="HOW", help="An answer left out counts as wrong, or exclude it.")]
 Names = Annotated[bool, typer.Option("--names", help="Show students' names as in your files, not codes.")]
 Feedback = Annotated[bool, typer.Option("--feedback", help="Also write one short page for each student.")]
+Slips = Annotated[
+    str, typer.Option("--slips", metavar="PERCENT", help="How often a held misreading is not acted on (usual: 15).")
+]
+Prior = Annotated[
+    str,
+    typer.Option("--prior", metavar="PERCENT", help="How many students hold a misreading, beforehand (usual: 2)."),
+]
 Sensitivity = Annotated[
     bool, typer.Option("--sensitivity", help="Also tell how much hangs on what is assumed; takes five times as long.")
 ]
@@ -38,6 +45,8 @@ def diagnose(
     omit: Omit = "wrong",
     names: Names = False,
     feedback: Feedback = False,
+    slips: Slips = "",
+    prior: Prior = "",
     sensitivity: Sensitivity = False,
     forget: Forget = False,
     music_font: Font = "Bravura",
@@ -46,6 +55,7 @@ def diagnose(
     from barwright.tasks.diagnose.diagnose import (
         Doubtful,
         Wish,
+        assumed,
         checked_wish,
         told_lines,
     )
@@ -59,7 +69,7 @@ def diagnose(
     if not responses:
         raise typer.BadParameter("give the files of answers, too", param_hint="RESPONSES")
     which, how = checked_wish(attempt, omit)
-    wish = Wish(columns, which, how, names, feedback, sensitivity, music_font)
+    wish = Wish(columns, which, how, names, feedback, assumed(slips, prior), sensitivity, music_font)
     done = task(quiz_folder, responses, wish, progress=told_on(sys.stderr))
     for line in told_lines(done):
         say(line)

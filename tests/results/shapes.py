@@ -121,6 +121,21 @@ def two_headings(rows: Rows) -> Rows:
     return [upper, lower, *body]
 
 
+def a_column_a_place(rows: Rows, quiz: AskedQuiz, place: int, named: Callable[[Question], str]) -> Rows:
+    """Where an answer is put together, a column for each of its places, as its response variables are."""
+    made = [[row[0], row[1]] for row in rows]
+    for n, question in enumerate(quiz.sheets[place].questions, 2):
+        idents = [each.ident for each in question.places]
+        if question.interaction != "inline":
+            for out, row in zip(made, rows, strict=True):
+                out.append(row[n])
+            continue
+        made[0] += [f"{named(question)}RESPONSE_{ident}" for ident in idents]
+        for out, row in zip(made[1:], rows[1:], strict=True):
+            out += row[n].split("; ") if row[n] else [""] * len(idents)
+    return made
+
+
 def preamble(rows: Rows) -> Rows:
     """Some lines before the headings, as many exports have."""
     return [["Exported answers"], [], ["Course", "Rhythm"], [], *rows]
@@ -162,6 +177,18 @@ SHAPES: dict[str, Callable[[AskedQuiz, int, Sequence[Sitting]], tuple[str, bytes
         csv_bytes(long(q, p, s, by_alt, lambda _q, i: stem(i)), by="\t", code="utf-16"),
     ),
     "long by number": lambda q, p, s: ("k.csv", csv_bytes(long(q, p, s, by_label, lambda x, _i: str(x.number)))),
+    "a column a place, by identifier": lambda q, p, s: (
+        "m.csv",
+        csv_bytes(a_column_a_place(wide(q, p, s, by_ident, lambda _n, x, _i: x.ident), q, p, lambda x: f"{x.ident} ")),
+    ),
+    "a column a place, by number": lambda q, p, s: (
+        "n.csv",
+        csv_bytes(
+            a_column_a_place(
+                wide(q, p, s, by_label, lambda n, _q, _i: f"Question {n}"), q, p, lambda x: f"Question {x.number}: "
+            )
+        ),
+    ),
     "in order, without names of questions": lambda q, p, s: (
         "l.csv",
         csv_bytes(wide(q, p, s, by_label, lambda n, _q, _i: f"answer text {chr(96 + n)}")),

@@ -223,6 +223,12 @@ def test_what_is_refused(command: Command) -> None:
         ): "other.csv: none of its columns (headings 'Student', 'Q1' and others) can be read as answers "
         "to this quiz: is it of another quiz?",
         ("quiz", "other.csv", "--attempt", "best"): "--attempt 'best' is not known: use last or first",
+        ("quiz", "other.csv", "--slips", "0.15"): (
+            "--slips '0.15': give a number of students or answers in a hundred, from 1 to 40"
+        ),
+        ("quiz", "other.csv", "--prior", "many"): (
+            "--prior 'many': give a number of students or answers in a hundred, from 0.1 to 30"
+        ),
         ("quiz", "other.csv", "--omit", "skip"): "--omit 'skip' is not known: use wrong or exclude",
     }.items():
         assert command("diagnose", *arguments)[0::2] == (1, f"{line}\n")
@@ -263,3 +269,30 @@ def test_how_much_hangs_on_what_is_assumed_is_told_if_wanted(command: Command) -
     for _, lost, of in lines:
         assert int(of) == findings > 5
         assert int(lost) * 4 <= findings, "little hangs on what is assumed"
+
+
+@pytest.mark.usefixtures("quiz")
+def test_what_is_assumed_can_be_changed_and_is_stated(command: Command) -> None:
+    told = re.compile(r"<p>(Assumed beforehand.*?)</p>")
+    found, weights = {}, {}
+    for more in ((), ("--slips", "30", "--prior", "0,5")):
+        command("diagnose", "quiz", *ANSWERS, *more)
+        (found[more],) = told.findall(Path("quiz/results/report.html").read_text("utf-8"))
+        document = json.loads(Path("quiz/results/diagnosis.json").read_text("utf-8"))
+        found[more] = found[more], document["assumed"]
+        weights[more] = sum(sum(student["probabilities"].values()) for student in document["students"])
+    end = "if unsteady. --prior and --slips change that."
+    assert list(found.values()) == [
+        (
+            "Assumed beforehand: 2 of 100 students hold a given misreading, and who holds one does not act on it in 15 "
+            f"answers of 100, or in 40 {end}",
+            {"slips": [0.15, 0.4], "prior": 0.02},
+        ),
+        (
+            "Assumed beforehand, as you told it: 0.5 of 100 students hold a given misreading, and who holds one does "
+            f"not act on it in 30 answers of 100, or in 55 {end}",
+            {"slips": [0.3, 0.55], "prior": 0.005},
+        ),
+    ]
+    usual, doubting = weights.values()
+    assert doubting < usual

@@ -98,7 +98,8 @@ def _sitting(quiz: ReadyQuiz, condition: Condition, rng: Random) -> list[Case]:
             codes = each.codes[n].tolist()
             found = tuple((group, chance) for group, chance, _ in found_groups(form, codes, likely, n))
             counts = tuple((group, len(form.seen(codes, group))) for group in form.named)
-            stated = tuple(zip(form.named, likely.named[n].tolist(), strict=True))
+            grouped = zip(likely.groups, likely.grouped[n].tolist(), strict=True)
+            stated = tuple((group, chance) for group, chance in grouped if group in form.named)
             cases.append(Case(form, frozenset(student.held), found, stated, counts, unlisted[n]))
     return cases
 

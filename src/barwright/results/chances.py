@@ -24,7 +24,13 @@ NONE = -1
 """The code of an item that was not answered, or not given; other codes are places of outcomes."""
 LEAST_CHANCES = 2
 """Items that must have offered an answer of a misreading before a student is named for it."""
+WANTED_CHANCES, WANTED_APART = 4, 2
+"""What a misreading that a blueprint names should have: chances, and of them such as set it apart from each other one.
+
+Four chances find two misreadings that are held at once, and of two answers one may be a slip (see *rehearse*).
+"""
 _NOBODY: frozenset[str] = frozenset()
+_NOTHING: frozenset[Answered] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +62,7 @@ class ItemActs:
         Measurement 19). Empty where there is nothing to pick, or several are to be ticked.
         """
         texts = [each.answer.text.split() for each in self.asked.offered]
-        if is_open(self.asked.item) or len(right_answers(self.asked.item)[0]) > 1:
+        if is_open(self.asked.item) or len(self.right[0]) > 1:
             return ()
         others = [[other for other in texts if other is not text] for text in texts]
         return tuple(sum(word in o for o in rest for word in set(t)) for t, rest in zip(texts, others, strict=True))
@@ -68,10 +74,15 @@ class ItemActs:
         pairs = ((held, each.answer.text) for each in self.asked.offered for held in each.alternatives)
         return tuple((held, answered((text,), item)) for held, text in pairs if len(held) > 1)
 
+    @cached_property
+    def right(self) -> tuple[Answered, ...]:
+        """The responses that are fully right."""
+        return right_answers(self.asked.item)
+
     def leads(self, misreading: str) -> frozenset[Answered]:
         """The wrong answers on offer that a misreading leads to by itself."""
         found = self.acts.get(misreading)
-        return frozenset(found.answers if found else ()) - frozenset(right_answers(self.asked.item))
+        return frozenset(found.answers).difference(self.right) if found else _NOTHING
 
 
 def acts_of(form: Administered, misreadings: Sequence[Misreading]) -> tuple[ItemActs, ...]:
@@ -141,9 +152,12 @@ class FormActs:
 
     def nearest(self, misreading: str) -> tuple[int, str]:
         """Its nearest rival in the form: the chances that set it apart from that one, and the rival's id."""
-        rivals = [name for name in self.names if name != misreading and any(self.leads[name])]
-        found = [(self.apart(misreading, name), name) for name in rivals]
-        return min(found, default=(self.chances(misreading), ""))
+        return next(iter(self.rivals(misreading)), (self.chances(misreading), ""))
+
+    def rivals(self, misreading: str) -> tuple[tuple[int, str], ...]:
+        """All others that show in the form, nearest first: the chances that set it apart from each, and its id."""
+        others = [name for name in self.names if name != misreading and any(self.leads[name])]
+        return tuple(sorted((self.apart(misreading, name), name) for name in others))
 
     @cached_property
     def untold(self) -> tuple[tuple[str, ...], ...]:
@@ -196,3 +210,34 @@ def acted_forms(given: Sequence[Administered]) -> tuple[FormActs, ...]:
     joint = {name for item in every for held, _ in item.joint for name in held}
     names = tuple(m.id for m in misreadings if m.id in joint or any(item.leads(m.id) for item in every))
     return tuple(FormActs(f.ident, f.section, items, names) for f, items in zip(given, acts, strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What a form gives a misreading that the blueprint names: chances, and those that set it apart from its nearest
+    rival among the others named; no rival, and all of its chances, where it is the only one."""
+
+    misreading: str
+    chances: int
+    apart: int
+    rival: str
+
+    @property
+    def lacks(self) -> int:
+        """How many chances, and how many of them apart, there are too few."""
+        return max(0, WANTED_CHANCES - self.chances) + max(0, WANTED_APART - self.apart)
+
+
+def wanted_chances(items: Sequence[ItemActs], named: Sequence[str]) -> tuple[Wanted, ...]:
+    """What these items give each of the misreadings that a blueprint names.
+
+    The sum of what they lack is the figure by which one choice of items is better than another: an item in which a
+    named misreading shares its answer with another one counts as a chance for both, and as apart from all the others.
+    """
+    form = FormActs("", "", tuple(items), tuple(dict.fromkeys(named)))
+    found = []
+    for name in form.names:
+        rivals = [(form.apart(name, other), other) for other in form.names if other != name]
+        apart, rival = min(rivals, default=(form.chances(name), ""))
+        found.append(Wanted(name, form.chances(name), apart, rival))
+    return tuple(found)

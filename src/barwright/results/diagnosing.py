@@ -24,33 +24,38 @@ from barwright.results.answers import (
     Word,
 )
 from barwright.results.chances import NONE, FormActs, ItemActs
+from barwright.results.evidence import (
+    KEPT,
+    Codes,
+    Evidence,
+    Sight,
+    first_sight,
+    gathered,
+    one_after_another,
+)
 from barwright.results.likelihood import (
     Floats,
     Hypotheses,
+    Numbers,
     joined,
     levels,
     triples,
 )
 from barwright.results.prevalence import (
-    Likely,
-    Numbers,
     left_out,
     prior_of,
     set_shares,
     weighed,
 )
-from barwright.results.quizzes import (
-    Codes,
-    ReadyForm,
-    ReadyQuiz,
-    ready_quiz,
-)
+from barwright.results.quizzes import Piece, ReadyForm, ReadyQuiz, ready_quiz
 from barwright.results.rates import UNLISTED, USUAL, Rates
 
 SHOWS, MAY_SHOW = 0.8, 0.5
 NEGLIGIBLE = 0.001
 LIKELY_ENOUGH = 0.1
 """What is less likely is not put into "A or B"."""
+SLICE = 100
+"""So many students are looked at at a time, to keep memory small."""
 NINETY = 1.645
 """Half of the 90 % interval of a normal distribution, in standard deviations."""
 
@@ -67,16 +72,28 @@ class Sat:
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """What is likely of the students of one form (rows): every set, every level of weakness, every group of `named`.
+    """What is likely of the students of one form (rows): every set, every level of weakness, every group of `groups`.
 
-    `unlisted`: that many answers are wrong, but by none of the misreadings.
+    `held` is the probability of each row of `seen`; `unlisted` that many answers are wrong, but by none of the
+    misreadings.
     """
 
     sets: Hypotheses
+    seen: Evidence
     held: Floats
     level: Floats
-    named: Floats
+    groups: tuple[tuple[str, ...], ...]
+    grouped: Floats
     unlisted: Floats
+
+    def each(self) -> Floats:
+        """The probability of each misreading, a column each."""
+        return self.seen.shares(self.held, self.sets.member)
+
+    def of_any(self, row: int, group: Sequence[str]) -> float:
+        """The probability that a student (by the row) holds one of a group at least."""
+        mine = slice(*np.searchsorted(self.seen.student, [row, row + 1]))
+        return float(self.held[mine] @ self.sets.any_of([group])[self.seen.held[mine], 0])
 
 
 def weaknesses(rates: Rates) -> Floats:
@@ -87,34 +104,74 @@ def weaknesses(rates: Rates) -> Floats:
 def weighed_sets(sat: Sequence[Sat], quiz: ReadyQuiz) -> list[Weighed]:
     """What is likely of the students of each form, by a prior learned over all forms."""
     section = np.concatenate([each.section for each in sat])
-    logs = np.concatenate([each.form.logs(each.codes) for each in sat])
-    first = prior_of(quiz.sets, 1, quiz.rates)
-    held, _ = weighed(_likely(logs), set_shares(first, quiz.sets)[np.zeros_like(section)], first.level)
-    more = triples(quiz.sets, held)
-    sets = joined(quiz.sets, more)
-    logs = np.concatenate([logs, np.concatenate([each.form.logs(each.codes, more) for each in sat])], axis=1)
     who = np.concatenate([each.who for each in sat])
-    post, level = left_out(_likely(logs), section, who, sets, quiz.rates)
-    ends = np.cumsum([len(each.codes) for each in sat])[:-1]
-    parts = zip(sat, np.split(post, ends), np.split(level, ends), strict=True)
-    return [_weighed(each.form, sets, held, level) for each, held, level in parts]
+    sets, seen = _evidence(sat, quiz)
+    post, level = left_out(seen, section, who, sets, quiz.rates)
+    form = np.repeat(np.arange(len(sat)), [len(each.codes) for each in sat])
+    found = []
+    for n, each in enumerate(sat):
+        mine = form == n
+        found.append(_weighed(each.form, sets, seen.of(mine), (post[mine[seen.student]], level[mine])))
+    return found
 
 
-def _weighed(form: ReadyForm, sets: Hypotheses, held: Floats, level: Floats) -> Weighed:
+def _evidence(sat: Sequence[Sat], quiz: ReadyQuiz) -> tuple[Hypotheses, Evidence]:
+    """The sets that are weighed, and what all answers say of them, those of one form after those of another."""
+    slices = [[each.codes[n : n + SLICE] for n in range(0, len(each.codes), SLICE)] for each in sat]
+    sights = [_sights(each.form, parts) for each, parts in zip(sat, slices, strict=True)]
+    every = [sight for each in sights for sight in each]
+    likeliest, several = zip(*((sight.likeliest(quiz.sets), sight.several(quiz.sets)) for sight in every), strict=True)
+    more, student, held = triples(quiz.sets, np.concatenate(likeliest), np.concatenate(several))
+    found, first = [], 0
+    for each, parts, own in zip(sat, slices, sights, strict=True):
+        pieces = each.form.pieces(more) if len(student) else []
+        for codes, sight in zip(parts, own, strict=True):
+            mine = slice(*np.searchsorted(student, [first, first + len(codes)]))
+            found.append(_with_triples(each.form, codes, sight, (student[mine] - first, held[mine], more, pieces)))
+            first += len(codes)
+    return joined(quiz.sets, more), one_after_another(found)
+
+
+def _with_triples(
+    form: ReadyForm, codes: Codes, sight: Sight, triple: tuple[Numbers, Numbers, Hypotheses, Sequence[Piece]]
+) -> Evidence:
+    """The evidence on some students of a form, with those of their sets of three that are worth weighing."""
+    student, held, sets, pieces = triple
+    if not len(student):
+        return sight.evidence
+    prior, whole = prior_of(sets, 1, form.rates), sight.evidence
+    likely = np.exp(form.logs_of(codes[student], held, pieces) - sight.largest[student, None])
+    joint = (likely @ prior.level.astype(np.float32)) * set_shares(prior, sets)[0][held]
+    kept = joint >= KEPT * sight.whole[student]
+    return gathered(
+        np.concatenate([whole.student, student[kept]]),
+        np.concatenate([whole.held, held[kept] + len(form.sets.size)]),
+        np.concatenate([whole.likely, likely[kept]]),
+    )
+
+
+def _sights(form: ReadyForm, slices: Sequence[Codes]) -> list[Sight]:
+    """The first sight of students, by the usual prior, a slice of them at a time."""
+    prior, tables = prior_of(form.sets, 1, form.rates), form.tables()
+    shares = set_shares(prior, form.sets)[0]
+    return [first_sight(form.logs(codes, tables), shares, prior.level) for codes in slices]
+
+
+def _weighed(form: ReadyForm, sets: Hypotheses, seen: Evidence, told: tuple[Floats, Floats]) -> Weighed:
+    held, level = told
     unlisted = level[:, weaknesses(form.rates) >= UNLISTED].sum(axis=1)
-    return Weighed(sets, held, level, held @ sets.any_of(form.acts.named), np.asarray(unlisted))
+    groups = form.acts.groups
+    grouped = seen.shares(held, sets.any_of(groups))
+    return Weighed(sets, seen, held, level, groups, grouped, np.asarray(unlisted))
 
 
 def weighed_by_prior(form: ReadyForm, codes: Codes) -> Weighed:
     """What is likely of students of whose class nothing is known: the usual prior, sets of two at most."""
     prior = prior_of(form.sets, 1, form.rates)
-    shares = set_shares(prior, form.sets)[np.zeros(len(codes), dtype=np.intp)]
-    held, level = weighed(_likely(form.logs(codes)), shares, prior.level)
-    return _weighed(form, form.sets, held, level)
-
-
-def _likely(logs: Floats) -> Likely:
-    return np.asarray(np.exp(logs - logs.max(axis=(1, 2), keepdims=True)), dtype=np.float32)
+    slices = [codes[n : n + SLICE] for n in range(0, len(codes), SLICE)]
+    seen = one_after_another([sight.evidence for sight in _sights(form, slices)])
+    told = weighed(seen, set_shares(prior, form.sets)[0][seen.held], prior.level)
+    return _weighed(form, form.sets, seen, told)
 
 
 def diagnosed(given: Sequence[Administered], responses: Sequence[Response], rates: Rates = USUAL) -> Findings:
@@ -128,20 +185,20 @@ def diagnosed(given: Sequence[Administered], responses: Sequence[Response], rate
     if not rows:
         return Findings((), (), untold)
     names = sorted({section for _, section, _ in rows})
-    people = sorted({(section, student) for student, section, _ in rows})
+    people = {pair: n for n, pair in enumerate(sorted({(section, student) for student, section, _ in rows}))}
     sat, who = [], []
     for ident, form in quiz.forms.items():
         mine = sorted(key for key in rows if key[2] == ident)
         if mine:
             numbers = np.array([names.index(section) for _, section, _ in mine])
-            own = np.array([people.index((section, student)) for student, section, _ in mine])
+            own = np.array([people[section, student] for student, section, _ in mine])
             sat.append(Sat(form, np.array([rows[key] for key in mine]), numbers, own))
             who.append(mine)
     found = weighed_sets(sat, quiz)
     students = [
-        _student(key, each, n, likely)
+        _student(key, each, n, likely, shown)
         for each, mine, likely in zip(sat, who, found, strict=True)
-        for n, key in enumerate(mine)
+        for n, (key, shown) in enumerate(zip(mine, likely.each().tolist(), strict=True))
     ]
     shared = tuple(_section(number, name, sat, found) for number, name in enumerate(names))
     return Findings(tuple(sorted(students, key=lambda s: (s.section, s.student, s.form))), shared, untold)
@@ -203,14 +260,15 @@ def found_groups(form: FormActs, codes: Sequence[int], found: Weighed, row: int)
     name is given only to what is shown.
     """
     floor = SHOWS if found.unlisted[row] >= SHOWS else MAY_SHOW
-    likely = dict(zip(form.named, found.named[row].tolist(), strict=True))
+    every = dict(zip(found.groups, found.grouped[row].tolist(), strict=True))
+    likely = {group: every[group] for group in form.named}
     named = [(group, chance, form.seen(codes, group)) for group, chance in likely.items() if chance >= floor]
     left = [group for group, chance in likely.items() if LIKELY_ENOUGH <= chance < floor]
     either = []
     for one, other in combinations(left, 2):
         seen = form.seen(codes, one)
         if seen and seen == form.seen(codes, other):
-            chance = float(found.held[row] @ found.sets.any_of([(*one, *other)])[:, 0])
+            chance = found.of_any(row, (*one, *other))
             either.append(((*one, *other), chance, seen))
     for group, chance, seen in sorted(either, key=lambda each: -each[1]):
         if chance >= floor and not any(set(group) & set(had) for had, _, _ in named):
@@ -218,7 +276,8 @@ def found_groups(form: FormActs, codes: Sequence[int], found: Weighed, row: int)
     return sorted(named, key=lambda each: (-each[1], each[0]))
 
 
-def _student(key: tuple[str, str, str], sat: Sat, row: int, found: Weighed) -> StudentFindings:
+def _student(key: tuple[str, str, str], sat: Sat, row: int, found: Weighed, each: Sequence[float]) -> StudentFindings:
+    """What a student shows; `each` is the probability of each misreading."""
     student, section, ident = key
     form, codes, rates = sat.form.acts, sat.codes[row].tolist(), sat.form.rates
     findings = []
@@ -227,7 +286,7 @@ def _student(key: tuple[str, str, str], sat: Sat, row: int, found: Weighed) -> S
         assert word is not None
         items = tuple(form.items[n].asked.id for n in seen)
         findings.append(Finding(group, chance, word, max(map(form.chances, group)), items))
-    held = zip(found.sets.names, (found.held[row] @ found.sets.member).tolist(), strict=True)
+    held = zip(found.sets.names, each, strict=True)
     shown = {name: chance for name, chance in held if chance > NEGLIGIBLE and form.shows(name)}
     unlisted = float(found.unlisted[row])
     weakness = float(found.level[row] @ weaknesses(rates))
@@ -244,7 +303,7 @@ def _section(number: int, name: str, sat: Sequence[Sat], found: Sequence[Weighed
         mine = each.section == number
         count += int(mine.sum())
         groups = each.form.acts.groups if mine.any() else ()
-        for group, column in zip(groups, (mine_found.held[mine] @ mine_found.sets.any_of(groups)).T, strict=True):
+        for group, column in zip(groups, mine_found.grouped[mine].T, strict=True) if groups else ():
             chances.setdefault(group, []).extend(column.tolist())
             most[group] = max(most.get(group, 0), *map(each.form.acts.chances, group))
     shared = [_shared(group, column, most[group]) for group, column in chances.items()]

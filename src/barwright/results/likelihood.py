@@ -15,11 +15,15 @@ from itertools import combinations, product
 import numpy as np
 from numpy.typing import NDArray
 
-from barwright.results.acting import Answered, right_answers
+from barwright.results.acting import Answered
+from barwright.results.answers import Held
 from barwright.results.chances import ItemActs
 from barwright.results.rates import Rates
 
 Floats = NDArray[np.float64]
+Singles = NDArray[np.float32]
+"""Numbers in single precision, where there are many."""
+Numbers = NDArray[np.intp]
 LIKELIEST = 8
 SEVERAL = 0.2
 
@@ -59,17 +63,21 @@ def _sets(names: Sequence[str], sets: Sequence[tuple[int, ...]]) -> Hypotheses:
     return Hypotheses(tuple(names), member, np.array([len(held) for held in sets], dtype=np.intp))
 
 
-def triples(sets: Hypotheses, held: Floats) -> Hypotheses:
+def triples(sets: Hypotheses, each: Floats, several: Floats) -> tuple[Hypotheses, Numbers, Numbers]:
     """Sets of three of the LIKELIEST misreadings of each student, for those who may well hold two at least.
 
-    `held` has a row a student: how likely each of these sets is at first sight. Any other set of three is so unlikely
-    that it is left out.
+    `each` has a row a student and a column a misreading: how likely it is at first sight; `several`: how likely it is
+    that two are held. Comes back: the sets, then the student and the place of the set of each pair that is to be
+    weighed. Any other set of three is so unlikely that it is left out.
     """
-    several = held[:, sets.size > 1].sum(axis=1) > SEVERAL
-    each = held[several] @ sets.member
-    likeliest = np.argsort(-each, axis=1, kind="stable")[:, :LIKELIEST]
-    found = {three for row in likeliest.tolist() for three in combinations(sorted(row), 3)}
-    return _sets(sets.names, sorted(found))
+    who = np.flatnonzero(several > SEVERAL)
+    likeliest = np.sort(np.argsort(-each[who], axis=1, kind="stable")[:, :LIKELIEST], axis=1)
+    pairs = [
+        (n, three) for n, row in zip(who.tolist(), likeliest.tolist(), strict=True) for three in combinations(row, 3)
+    ]
+    found = {three: place for place, three in enumerate(sorted({three for _, three in pairs}))}
+    students = np.array([n for n, _ in pairs], dtype=np.intp)
+    return _sets(sets.names, list(found)), students, np.array([found[three] for _, three in pairs], dtype=np.intp)
 
 
 def joined(sets: Hypotheses, more: Hypotheses) -> Hypotheses:
@@ -80,7 +88,7 @@ def joined(sets: Hypotheses, more: Hypotheses) -> Hypotheses:
 def _spread(item: ItemActs, answer: Answered, rates: Rates) -> Floats:
     """What is answered by who means this answer: that, but for stray ticks where several are to be ticked."""
     found = np.zeros(item.outcomes.size)
-    if len(right_answers(item.asked.item)[0]) == 1:
+    if len(item.right[0]) == 1:
         found[item.outcomes.place(answer)] = 1
         return found
     for ticked, place in item.outcomes.places.items():
@@ -101,7 +109,7 @@ def guesses(item: ItemActs, rates: Rates) -> Floats:
             best = np.array(item.likeness) == max(item.likeness)
             found = (1 - rates.testwise) * found + rates.testwise * best / best.sum()
         return found
-    right = [outcomes.place(answer) for answer in right_answers(item.asked.item)]
+    right = [outcomes.place(answer) for answer in item.right]
     foreseen = outcomes.size - 1 - len(right)
     found = np.full(outcomes.size, rates.typed_foreseen / max(foreseen, 1))
     found[right] = rates.typed_right / len(right)
@@ -112,7 +120,7 @@ def guesses(item: ItemActs, rates: Rates) -> Floats:
 
 def knowing(item: ItemActs, rates: Rates) -> Floats:
     """What is answered by who knows: one of the right answers."""
-    right = right_answers(item.asked.item)
+    right = item.right
     return np.asarray(np.mean([_spread(item, answer, rates) for answer in right], axis=0))
 
 
@@ -135,24 +143,39 @@ def level_shares(rates: Rates) -> Floats:
     return np.array([weak * share for weak, share in product(rates.weak, steady)])
 
 
-def item_table(item: ItemActs, sets: Hypotheses, rates: Rates) -> Floats:
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """Ways to answer an item, each the probability of every outcome: by each misreading that shows (rows of `led`, by
+    name), by each pair that leads to an answer only together, by guessing, by knowing."""
+
+    names: tuple[str, ...]
+    led: Floats
+    joint: tuple[tuple[Held, Floats], ...]
+    guess: Floats
+    know: Floats
+
+
+def ways_of(item: ItemActs, rates: Rates) -> Ways:
+    """The ways to answer an item."""
+    led = np.array([leading(item, name, rates) for name in item.acts]).reshape(len(item.acts), item.outcomes.size)
+    joint = tuple((held, _spread(item, answer, rates)) for held, answer in item.joint)
+    return Ways(tuple(item.acts), led, joint, guesses(item, rates), knowing(item, rates))
+
+
+def item_table(ways: Ways, sets: Hypotheses, rates: Rates) -> Floats:
     """Probability of each outcome (rows) under each set (columns) and level (depth); a column of a level sums to 1."""
-    shows = np.array([float(name in item.acts) for name in sets.names])
-    led = np.array(
-        [leading(item, n, rates) if n in item.acts else np.zeros(item.outcomes.size) for n in sets.names]
-    ).reshape(len(sets.names), item.outcomes.size)
-    count = sets.member @ shows
-    acting = (sets.member @ led) / np.maximum(count, 1)[:, None]
-    for held, answer in item.joint:
+    rows = [n for n, name in enumerate(ways.names) if name in sets.names]
+    member = sets.member[:, [sets.names.index(ways.names[n]) for n in rows]]
+    count = member.sum(axis=1)
+    acting = (member @ ways.led[rows]) / np.maximum(count, 1)[:, None]
+    for held, leads in ways.joint:
         both = sets.member[:, [sets.names.index(name) for name in held]].min(axis=1) > 0
-        alone = np.where((count > 0)[:, None], acting, _spread(item, answer, rates))
-        acting = np.where(both[:, None], (alone + _spread(item, answer, rates)) / 2, acting)
+        alone = np.where((count > 0)[:, None], acting, leads)
+        acting = np.where(both[:, None], (alone + leads) / 2, acting)
         count = np.maximum(count, both)
-    guess, know = guesses(item, rates), knowing(item, rates)
-    found = np.empty((item.outcomes.size, len(count), len(levels(rates))))
+    found = np.empty((len(ways.guess), len(count), len(levels(rates))))
     for depth, (weakness, slip) in enumerate(levels(rates)):
-        plain = (1 - weakness) * know + weakness * guess
-        slipped = (plain + guess) / 2
-        shown = (1 - slip) * acting + slip * slipped
+        plain = (1 - weakness) * ways.know + weakness * ways.guess
+        shown = (1 - slip) * acting + slip * (plain + ways.guess) / 2
         found[:, :, depth] = np.where((count > 0)[:, None], shown, plain).T
     return found

@@ -1,23 +1,22 @@
 """How many hold each misreading: learned from the answers of a quiz, without those of the student who is looked at.
 
 Empirical Bayes in two steps: the quiz, over all its forms, moves the prior; the section moves what the quiz says. For
-each eighth of the students it is learned from the others, so that nobody's answers feed the prior that they are then
-weighed by: else one odd answer would make itself likely.
+each eighth of the students (each third where there are hundreds) it is learned from the others, so that nobody's
+answers feed the prior that they are then weighed by: else one odd answer would make itself likely.
 """
 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from barwright.results.likelihood import Floats, Hypotheses, level_shares
+from barwright.results.evidence import Evidence
+from barwright.results.likelihood import Floats, Hypotheses, Numbers, level_shares
 from barwright.results.rates import Rates
 
-FOLDS = 8
+FOLDS, FEW_FOLDS = 8, 3
+MANY = 400
+"""With more students two thirds of them tell as much as seven eighths."""
 ROUNDS = 10
-Likely = NDArray[np.float32]
-"""How likely the answers of each student are under each set and level; single precision, since it is large."""
-Numbers = NDArray[np.intp]
 MOST_HELD = 3
 TINY = 1e-12  # with fewer than three misreadings none can hold three
 
@@ -62,19 +61,19 @@ def set_shares(prior: Learned, sets: Hypotheses) -> Floats:
     return np.asarray(alone * (prior.sizes / np.maximum(_sums(prior.held), TINY))[:, sets.size])
 
 
-def learned(likely: Likely, section: Numbers, sections: int, sets: Hypotheses, rates: Rates) -> Learned:
-    """The shares that explain these answers; `likely` has students, sets and levels, `section` a number a student."""
+def learned(seen: Evidence, section: Numbers, sections: int, sets: Hypotheses, rates: Rates) -> Learned:
+    """The shares that explain these answers; `section` is a number a student."""
     first = prior_of(sets, sections, rates)
-    found, count = first, len(likely)
+    found, count = first, len(seen)
     here = np.bincount(section, minlength=sections)[:, None]
+    row = section[seen.student] * len(sets.size) + seen.held
     for _ in range(ROUNDS):
-        post, levels = weighed(likely, set_shares(found, sets)[section], found.level)
-        each = post @ sets.member
-        quiz = (rates.quiz_weight * first.held[0] + each.sum(axis=0)) / (rates.quiz_weight + count)
-        sums = np.zeros_like(found.held)
-        np.add.at(sums, section, each)
+        post, levels = weighed(seen, set_shares(found, sets).ravel()[row], found.level)
+        by_set = np.bincount(row, weights=post, minlength=sections * len(sets.size)).reshape(sections, -1)
+        sums = by_set @ sets.member
+        quiz = (rates.quiz_weight * first.held[0] + sums.sum(axis=0)) / (rates.quiz_weight + count)
         held = (rates.section_weight * quiz + sums) / (rates.section_weight + here)
-        sizes = _by_size(post.sum(axis=0), sets)
+        sizes = _by_size(by_set.sum(axis=0), sets)
         level = levels.sum(axis=0)
         found = Learned(held, _mixed(first.sizes, sizes, rates), _mixed(first.level, level, rates))
     return found
@@ -85,24 +84,25 @@ def _mixed(prior: Floats, counts: Floats, rates: Rates) -> Floats:
     return np.asarray(found / found.sum())
 
 
-def weighed(likely: Likely, shares: Floats, level: Floats) -> tuple[Floats, Floats]:
-    """Probability of each set, and of each level, for every student; `shares` has a row a student."""
-    few = shares.astype(np.float32)
-    joint = ((likely @ level.astype(np.float32)) * few).astype(np.float64)
-    levels = (few[:, None, :] @ likely)[:, 0, :].astype(np.float64) * level
-    return joint / joint.sum(axis=1, keepdims=True), levels / levels.sum(axis=1, keepdims=True)
+def weighed(seen: Evidence, shares: Floats, level: Floats) -> tuple[Floats, Floats]:
+    """Probability of the set in each row of evidence, and of each level for every student; `shares` is one a row."""
+    joint = (seen.likely @ level.astype(np.float32)).astype(np.float64) * shares
+    total = seen.sums(joint)
+    levels = seen.sums(seen.likely * shares.astype(np.float32)[:, None]) * level
+    return joint / total[seen.student], levels / levels.sum(axis=1, keepdims=True)
 
 
-def left_out(likely: Likely, section: Numbers, who: Numbers, sets: Hypotheses, rates: Rates) -> tuple[Floats, Floats]:
-    """Probability of each set and level for every row of answers, by a prior learned from other students alone.
+def left_out(seen: Evidence, section: Numbers, who: Numbers, sets: Hypotheses, rates: Rates) -> tuple[Floats, Floats]:
+    """Probability of each row of evidence, and of each level, by a prior learned from other students alone.
 
-    `section` and `who` number the section and the student of each row, from 0.
+    `section` and `who` number the section and the student of each row of answers, from 0.
     """
-    fold, sections = who % FOLDS, int(section.max()) + 1
-    post, levels = np.empty(likely.shape[:2]), np.empty((len(likely), likely.shape[2]))
+    fold, sections = who % (FOLDS if len(seen) <= MANY else FEW_FOLDS), int(section.max()) + 1
+    post, levels = np.empty(len(seen.held)), np.empty((len(seen), seen.likely.shape[1]))
     for each in np.unique(fold):
         mine, others = fold == each, fold != each
-        found = learned(likely[others], section[others], sections, sets, rates)
-        shares = set_shares(found, sets)[section[mine]]
-        post[mine], levels[mine] = weighed(likely[mine], shares, found.level)
+        found = learned(seen.of(others), section[others], sections, sets, rates)
+        own, rows = seen.of(mine), mine[seen.student]
+        shares = set_shares(found, sets)[section[mine][own.student], own.held]
+        post[rows], levels[mine] = weighed(own, shares, found.level)
     return post, levels

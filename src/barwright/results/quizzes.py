@@ -8,19 +8,30 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barwright.results.answers import Administered
-from barwright.results.chances import NONE, FormActs, acted_forms
+from barwright.results.chances import FormActs, acted_forms
+from barwright.results.evidence import Codes
 from barwright.results.likelihood import (
-    Floats,
     Hypotheses,
+    Numbers,
+    Singles,
+    Ways,
     hypotheses_of,
     item_table,
     levels,
+    ways_of,
 )
 from barwright.results.rates import Rates
 
-Codes = NDArray[np.intp]
-"""A row a student, a column an item of the form: the place of the answer among its outcomes; NONE if not given."""
 IMPOSSIBLE = 1e-9
+
+
+@dataclass(frozen=True)
+class Piece:
+    """How likely the outcomes of one item are: logarithms by outcome (the last row is no answer), by what of a set
+    bears on the item, and by level; and the place of each set in that."""
+
+    table: Singles
+    place: Numbers
 
 
 @dataclass(frozen=True)
@@ -31,27 +42,46 @@ class ReadyForm:
     sets: Hypotheses
     rates: Rates
 
-    @cached_property
-    def starts(self) -> NDArray[np.intp]:
-        """The first row of each item in the table."""
-        return np.cumsum([0, *(item.outcomes.size for item in self.acts.items)])
-
-    def table(self, sets: Hypotheses) -> Floats:
-        """Logarithms of probability: a row an outcome of an item, a column a set at a level."""
-        found = np.concatenate([item_table(item, sets, self.rates) for item in self.acts.items])
-        return np.asarray(np.log(np.maximum(found, IMPOSSIBLE)).reshape(len(found), -1))
+    def pieces(self, sets: Hypotheses) -> list[Piece]:
+        """What each item says of these sets."""
+        members = sets.member.astype(np.int64)
+        return [_piece(ways, sets, members, self.rates) for ways in self._ways]
 
     @cached_property
-    def _own_table(self) -> Floats:
-        return self.table(self.sets)
+    def _ways(self) -> list[Ways]:
+        return [ways_of(item, self.rates) for item in self.acts.items]
 
-    def logs(self, codes: Codes, sets: Hypotheses | None = None) -> Floats:
-        """Logarithm of the probability of each student's answers (rows) under each set and level."""
-        marks = np.zeros((len(codes), self.starts[-1]))
-        who, what = np.nonzero(codes != NONE)
-        marks[who, self.starts[what] + codes[who, what]] = 1
-        logs = marks @ (self._own_table if sets is None else self.table(sets))
-        return logs.reshape(len(codes), -1, len(levels(self.rates)))
+    def tables(self) -> list[Singles]:
+        """For each item the logarithms by outcome, set and level, written out, since every student asks for all.
+
+        Tens of MB: not to be kept.
+        """
+        return [piece.table[:, piece.place] for piece in self.pieces(self.sets)]
+
+    def logs(self, codes: Codes, tables: Sequence[Singles]) -> Singles:
+        """Logarithm of the probability of each student's answers (rows) under each of the sets and level."""
+        found = np.zeros((len(codes), len(self.sets.size), len(levels(self.rates))), dtype=np.float32)
+        for table, column in zip(tables, codes.T, strict=True):
+            found += table[column]
+        return found
+
+    def logs_of(self, codes: Codes, held: Numbers, pieces: Sequence[Piece]) -> Singles:
+        """The same for each row of answers under one of the sets (by its place) of these pieces, at each level."""
+        found = np.zeros((len(codes), len(levels(self.rates))), dtype=np.float32)
+        for piece, column in zip(pieces, codes.T, strict=True):
+            found += piece.table[column, piece.place[held]]
+        return found
+
+
+def _piece(ways: Ways, sets: Hypotheses, members: NDArray[np.int64], rates: Rates) -> Piece:
+    """Sets that have the same misreadings which bear on the item share what they say of it."""
+    bear = {*ways.names, *(name for held, _ in ways.joint for name in held)}
+    bearing = [n for n, name in enumerate(sets.names) if name in bear]
+    marks = members[:, bearing] @ (np.int64(1) << np.arange(len(bearing), dtype=np.int64))
+    _, first, place = np.unique(marks, return_index=True, return_inverse=True)
+    found = item_table(ways, Hypotheses(sets.names, sets.member[first], sets.size[first]), rates)
+    logs = np.log(np.maximum(found, IMPOSSIBLE))
+    return Piece(np.concatenate([logs, np.zeros_like(logs[:1])]).astype(np.float32), place)
 
 
 @dataclass(frozen=True)

@@ -4,9 +4,16 @@ All of it can be changed, and little hangs on it (see `sensitivity`). The higher
 than thought is diagnosed as well as with the true rate, who slips more is not.
 """
 
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 
+from barwright.errors import BarwrightError
 from barwright.misreadings import SELDOM
+from barwright.showing import in_quotes
+
+FEWEST_SLIPS, MOST_SLIPS, LEAST_PRIOR, MOST_PRIOR = 1, 40, 0.1, 30
+"""Percent: outside of these no answer would tell of a misreading, or every one would."""
+_NUMBER = re.compile(r"[0-9]{1,3}([.,][0-9]{1,6})?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,14 +39,14 @@ class Rates:
     weak: tuple[float, ...] = (0.35, 0.35, 0.15, 0.1, 0.05)
     thwarted: float = 0.5
     stray: float = 0.07
-    testwise: float = 0.3
+    testwise: float = 0.25
     typed_right: float = 0.1
     typed_foreseen: float = 0.45
     prevalence: float = 0.02
     seldom: float = 0.01
-    quiz_weight: float = 20.0
-    section_weight: float = 10.0
-    shape_weight: float = 5.0
+    quiz_weight: float = 80.0
+    section_weight: float = 40.0
+    shape_weight: float = 10.0
 
     def prior(self, misreading: str) -> float:
         """The share of students who hold this misreading, before any answer is seen."""
@@ -49,3 +56,33 @@ class Rates:
 USUAL = Rates()
 UNLISTED = 0.3
 """Who does not know this share of what no held misreading touches is wrong, but by none of these."""
+
+
+def rates_of(*, slips: str = "", prior: str = "") -> Rates:
+    """The usual rates with other percentages, as a teacher writes them; the usual one where a text is empty.
+
+    `slips`: how often a steady student does not act on a misreading that is held (unsteady ones 25 in 100 more often);
+    `prior`: how many students hold one misreading, before any answer is seen (half as many one that shows seldom).
+    BarwrightError for what is no such number.
+
+    >>> rates_of(slips="10").slips, rates_of(prior="4 %").prevalence
+    ((0.1, 0.35), 0.04)
+    """
+    found = USUAL
+    if slips:
+        share = _percent("--slips", slips, FEWEST_SLIPS, MOST_SLIPS)
+        more = USUAL.slips[1] - USUAL.slips[0]
+        found = replace(found, slips=(share, round(share + more, 6)))
+    if prior:
+        share = _percent("--prior", prior, LEAST_PRIOR, MOST_PRIOR)
+        found = replace(found, prevalence=share, seldom=share * USUAL.seldom / USUAL.prevalence)
+    return found
+
+
+def _percent(option: str, text: str, least: float, most: float) -> float:
+    bare = text.strip().removesuffix("%").strip()
+    if _NUMBER.fullmatch(bare) is None or not least <= float(bare.replace(",", ".")) <= most:
+        raise BarwrightError(
+            f"{option} {in_quotes(text)}: give a number of students or answers in a hundred, from {least:g} to {most:g}"
+        )
+    return float(bare.replace(",", ".")) / 100

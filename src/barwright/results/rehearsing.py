@@ -17,19 +17,19 @@ from barwright.results.acting import right_answers
 from barwright.results.answers import Administered
 from barwright.results.chances import NONE, FormActs
 from barwright.results.diagnosing import found_groups, weighed_by_prior
+from barwright.results.evidence import Codes
 from barwright.results.likelihood import Floats
-from barwright.results.quizzes import Codes, ReadyForm, ready_quiz
+from barwright.results.quizzes import ReadyForm, ready_quiz
 from barwright.results.rates import USUAL, Rates
 from barwright.results.simulating import Student, answers_of
 
 EACH = 40
 """Students of each kind a misreading, over all forms of the quiz."""
 CLASSES = 40
+RIVALS = 3
 SECONDS, SECONDS_OF_COUNTS = 60, 105
 """What an item takes: about a minute, one about counts one and a half to two (common practice)."""
 SLIPS = 0.1
-SLICE = 250
-"""So many students are weighed at a time, to keep memory small."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,23 +37,33 @@ class Rehearsed:
     """One misreading in a quiz; of the form where it has the fewest chances, if the forms differ.
 
     `chances`: items with an answer of it on offer, and `most`, those of the form that has most; `typed`, those that are
-    typed or put together; `apart`: items that set it apart from its nearest rival, which is `rival`; `alike`: what no
-    item of some form tells it from. `found`: the share of simulated students who hold it alone for whom it is found;
-    `beside`: the same where another one is held as well; `false`: the share of those who do not hold it for whom it is
-    found; `mistaken`: what else was found most often for those who hold it alone, and the share of them.
+    typed or put together; `rivals`: the three that are most like it, nearest first, with the chances that set it apart
+    from each, and `apart` and `rival`, those of the nearest (all chances if there is none); `alike`: what no item of
+    some form tells it from. `found`: the share of simulated students who hold it alone for whom it is found; `beside`:
+    the same where another one is held as well; `false`: the share of those who do not hold it for whom it is found;
+    `mistaken`: what else was found most often for those who hold it alone, and the share of them.
     """
 
     misreading: str
     chances: int
     most: int
     typed: int
-    apart: int
-    rival: str
+    rivals: tuple[tuple[int, str], ...]
     alike: tuple[str, ...]
     found: float
     beside: float
     false: float
     mistaken: tuple[str, float]
+
+    @property
+    def apart(self) -> int:
+        """The chances that set it apart from its nearest rival."""
+        return self.rivals[0][0] if self.rivals else self.chances
+
+    @property
+    def rival(self) -> str:
+        """Its nearest rival, if there is one."""
+        return self.rivals[0][1] if self.rivals else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,12 +142,10 @@ def _sat(form: ReadyForm, students: Sequence[Student], rng: Random) -> Iterator[
 
 
 def _cases(form: ReadyForm, students: Sequence[Student], codes: Codes) -> Iterator[_Case]:
-    for start in range(0, len(students), SLICE):
-        part = slice(start, start + SLICE)
-        likely = weighed_by_prior(form, codes[part])
-        for row, student in enumerate(students[part]):
-            found = found_groups(form.acts, codes[start + row].tolist(), likely, row)
-            yield _Case(student.held, tuple(group for group, _, _ in found))
+    likely = weighed_by_prior(form, codes)
+    for row, student in enumerate(students):
+        found = found_groups(form.acts, codes[row].tolist(), likely, row)
+        yield _Case(student.held, tuple(group for group, _, _ in found))
 
 
 def _false(case: _Case) -> int:
@@ -154,7 +162,6 @@ def _share(cases: Sequence[_Case], name: str) -> float:
 
 def _row(name: str, forms: Sequence[FormActs], cases: Sequence[_Case]) -> Rehearsed:
     least = min(forms, key=lambda form: (form.chances(name), form.nearest(name)[0]))
-    apart, rival = least.nearest(name)
     alone = [case for case in cases if case.held == (name,)]
     two = [case for case in cases if len(case.held) == 2 and name in case.held]
     without = [case for case in cases if name not in case.held]
@@ -167,8 +174,7 @@ def _row(name: str, forms: Sequence[FormActs], cases: Sequence[_Case]) -> Rehear
         chances=least.chances(name),
         most=max(form.chances(name) for form in forms),
         typed=least.typed(name),
-        apart=apart,
-        rival=rival,
+        rivals=least.rivals(name)[:RIVALS],
         alike=tuple(sorted(alike)),
         found=_share(alone, name),
         beside=_share(two, name),

@@ -16,7 +16,7 @@ from barwright.results.acting import (
     right_answers,
 )
 from barwright.results.chances import NONE, FormActs, ItemActs
-from barwright.results.quizzes import Codes
+from barwright.results.evidence import Codes
 
 
 @dataclass(frozen=True, slots=True)

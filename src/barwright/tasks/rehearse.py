@@ -84,6 +84,7 @@ def rehearsal_lines(quiz: RehearsedQuiz) -> Iterator[str]:
     named = [row for row in found.rows if row.chances >= LEAST_CHANCES]
     yield from _table(named)
     yield ""
+    yield from _rivals(named)
     if few := [row.misreading for row in found.rows if row.chances < LEAST_CHANCES]:
         yield f"Too few chances to name a student for, in some form at least: {listed(few, 'and')}."
     for group, where in untold_groups(quiz.forms):
@@ -103,6 +104,17 @@ def _table(rows: Sequence[Rehearsed]) -> Iterator[str]:
             f"{row.misreading:<{width}}  {chances:>7}  {row.typed:>5}  {row.apart:>5}  {row.found:>5.0%}  "
             f"{row.beside:>14.0%}  {row.false:>7.1%}  {mistaken}"
         )
+
+
+def _rivals(rows: Sequence[Rehearsed]) -> Iterator[str]:
+    """From what each can be told worst: the three that are most like it, where some chance is shared with them."""
+    near = [(row, [pair for pair in row.rivals if pair[0] < row.chances]) for row in rows]
+    if any(pairs for _, pairs in near):
+        yield "How many chances set it apart from those that are most like it:"
+        for row, pairs in near:
+            if pairs:
+                yield f"  {row.misreading}: {', '.join(f'{apart} from {rival}' for apart, rival in pairs)}"
+        yield ""
 
 
 def _typed(rows: Sequence[Rehearsed]) -> Iterator[str]:

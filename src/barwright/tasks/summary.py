@@ -7,7 +7,7 @@ from barwright.forms.assembly import MadeForm, spread
 from barwright.tasks.make import Made
 from barwright.tasks.saying import counted
 from barwright.tasks.standing import label
-from barwright.tasks.telling import telling_line
+from barwright.tasks.telling import telling_line, wanted_line
 from barwright.wording.reading_level import reading_grade, student_texts
 
 # What imports are commonly limited to: uploads of 50 MB; over 250 items run into time limits. Common practice.
@@ -36,6 +36,7 @@ def summary(made: Made) -> tuple[str, ...]:
         )
     lines += _apart(made)
     lines.append(telling_line([each.form for each in made.forms], made.folder))
+    lines += _wanted(made)
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _bent(name, each)]
     if any(each.bent for each in made.forms):
         lines.append("More elements, longer excerpts with `measures`, or fewer items or sections help.")
@@ -103,6 +104,15 @@ def _short(made: Made) -> Iterator[str]:
             f"{misreading} was asked for in {counted(asked, 'item')}, and shows {', '.join(places)}: "
             "a part of its own, longer excerpts, or more elements help."
         )
+
+
+def _wanted(made: Made) -> Iterator[str]:
+    """One line on the misreadings that the blueprint names and that cannot be told well; those never offered apart."""
+    offered = set.union(*({name for name, count in each.tally.offered.items() if count} for each in made.forms))
+    wanted = dict.fromkeys(each.misreading for form in made.forms for each in form.wanted)
+    named = [name for name in wanted if name in offered]
+    if line := wanted_line([each.form for each in made.forms], named):
+        yield line
 
 
 def _reading(made: Made) -> Iterator[str]:

@@ -17,6 +17,7 @@ from barwright.results.reading.bounds import (
 from barwright.results.reading.grids import Grid, grid_of
 from barwright.results.reading.layout import layout_of
 from barwright.results.reading.long import long_columns, read_long
+from barwright.results.reading.places import with_places_joined
 from barwright.results.reading.reports import looks_like_xml, read_report
 from barwright.results.reading.told import Doubts, Said, TableRead
 from barwright.results.reading.wide import read_wide
@@ -145,7 +146,7 @@ class _Gathering:
     def _table(self, grid: Grid) -> TableRead:
         said = self.said.get(grid.name, Said())
         sheets = [sheet for sheet in self.sheets if said.form in (None, sheet.name)]
-        layout = layout_of(grid, sheets)
+        layout = with_places_joined(layout_of(grid, sheets), sheets)
         if not layout.rows:
             raise ResultsError(f"{grid.name}: it has headings and nothing below them: export the answers again")
         found = None if said.columns else long_columns(layout, sheets)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from barwright.engrave.font import DEFAULT
 from barwright.errors import BarwrightError, ResultsError
+from barwright.results.rates import USUAL, Rates, rates_of
 from barwright.results.reading.mapping import columns_text, parse_columns
 from barwright.results.reading.settling import Attempt, Settled, settled
 from barwright.results.reading.sources import gathered
@@ -33,13 +34,14 @@ _OURS = ("report.html", "students.csv", "items.csv", DOCUMENT, "reteach.toml", R
 @dataclass(frozen=True, slots=True)
 class Wish:
     """How the teacher wants it: the file of columns, the attempt that counts, what is left out, names, pages,
-    whether to tell how much hangs on what is assumed."""
+    what is assumed of students beforehand, and whether to tell how much hangs on that."""
 
     columns: Path | None = None
     attempt: Attempt = "last"
     omit: Omit = "wrong"
     names: bool = False
     feedback: bool = False
+    rates: Rates = USUAL
     sensitivity: bool = False
     music_font: str = DEFAULT
 
@@ -69,6 +71,11 @@ def checked_wish(attempt: str, omit: str) -> tuple[Attempt, Omit]:
     if omit not in ("wrong", "exclude"):
         raise BarwrightError(f"--omit {omit!r} is not known: use wrong or exclude")
     return ("first" if attempt == "first" else "last"), ("exclude" if omit == "exclude" else "wrong")
+
+
+def assumed(slips: str, prior: str) -> Rates:
+    """What the command line says of slips and of the prior, in percent; BarwrightError for what is no such number."""
+    return rates_of(slips=slips, prior=prior)
 
 
 def diagnose(folder: Path, paths: Sequence[Path], wish: Wish, *, progress: Progress = silent) -> Diagnosed | Doubtful:
@@ -114,7 +121,9 @@ def _files(quiz: AskedQuiz, answers: Settled, wish: Wish, progress: Progress) ->
     from barwright.tasks.diagnose.tables import items_csv, students_csv
     from barwright.tasks.diagnose.worded import Words
 
-    diagnosis = diagnosis_of(quiz, answers, named=wish.names, omit=wish.omit, sensitive=wish.sensitivity)
+    diagnosis = diagnosis_of(
+        quiz, answers, named=wish.names, omit=wish.omit, rates=wish.rates, sensitive=wish.sensitivity
+    )
     words = Words(quiz)
     report = report_of(diagnosis, words)
     pages = FeedbackPages(diagnosis, words) if wish.feedback else None

@@ -12,6 +12,7 @@ from barwright.results.answers import (
     administered,
 )
 from barwright.results.diagnosing import diagnosed
+from barwright.results.rates import USUAL, Rates
 from barwright.results.reading.settling import Settled
 from barwright.results.scoring import Omit
 from barwright.results.sensitivity import Sensitivity, sensitivity
@@ -30,7 +31,8 @@ class Diagnosis:
     """The answers, what they tell of students and sections, and how the questions went.
 
     `named`: whether students have the names of the files; `names`: of each code what the files call the student.
-    `lessons`: by section what to teach again. `sensitivity`: what other assumptions would change, where that is wanted.
+    `lessons`: by section what to teach again. `rates`: what was assumed beforehand.
+    `sensitivity`: what other assumptions would change, where that is wanted.
     """
 
     given: tuple[Administered, ...]
@@ -43,6 +45,7 @@ class Diagnosis:
     names: Mapping[str, str]
     named: bool
     omit: Omit
+    rates: Rates
     sensitivity: tuple[Sensitivity, ...] = ()
 
     def called(self, student: str) -> str:
@@ -63,15 +66,17 @@ class Diagnosis:
         return self._scores[student.form, student.student]
 
 
-def diagnosis_of(quiz: AskedQuiz, settled: Settled, *, named: bool, omit: Omit, sensitive: bool = False) -> Diagnosis:
+def diagnosis_of(
+    quiz: AskedQuiz, settled: Settled, *, named: bool, omit: Omit, rates: Rates = USUAL, sensitive: bool = False
+) -> Diagnosis:
     """Everything that can be told of the answers to a quiz."""
     given = administered(quiz.forms)
     responses = settled.responses
-    findings = diagnosed(given, responses)
+    findings = diagnosed(given, responses, rates)
     forms = surveyed(given, responses, omit=omit)
     taught = {each.section: lessons(findings, each, given, responses) for each in findings.sections}
-    changes = sensitivity(given, responses) if sensitive else ()
+    changes = sensitivity(given, responses, rates) if sensitive else ()
     names = {sheet.ident: sheet.name for sheet in quiz.sheets}
     return Diagnosis(
-        given, responses, findings, forms, models_of(forms), taught, names, settled.names, named, omit, changes
+        given, responses, findings, forms, models_of(forms), taught, names, settled.names, named, omit, rates, changes
     )

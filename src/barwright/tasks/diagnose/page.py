@@ -11,6 +11,7 @@ from barwright.results.answers import (
     Shared,
     StudentFindings,
 )
+from barwright.results.rates import USUAL
 from barwright.results.survey import FormSurvey, ItemSurvey, ModelSurvey
 from barwright.results.teaching import Lesson
 from barwright.tasks.diagnose.diagnosis import Diagnosis
@@ -187,6 +188,12 @@ def report_of(diagnosis: Diagnosis, words: Words) -> Report:
         "forms": tuple(_form_line(survey, diagnosis) for survey in diagnosis.forms),
         "models": tuple(_model_line(model, diagnosis.forms) for model in diagnosis.models),
         "omit": diagnosis.omit,
+        "assumed": {
+            "slips": f"{100 * diagnosis.rates.slips[0]:g}",
+            "unsteady": f"{100 * diagnosis.rates.slips[1]:g}",
+            "prior": f"{100 * diagnosis.rates.prevalence:g}",
+            "usual": diagnosis.rates == USUAL,
+        },
         "sensitivity": diagnosis.sensitivity,
     }
     return Report(words, names)
