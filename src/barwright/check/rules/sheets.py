@@ -1,6 +1,7 @@
 """Whether a text can do without a style sheet: if all it does is to let pictures shrink and rows go on below."""
 
 import re
+from functools import lru_cache
 
 from lxml import etree
 
@@ -24,9 +25,14 @@ def dispensable(part: Part, element: etree._Element) -> bool:
     if not 0 < part.files.sizes.get(path, 0) <= MOST_BYTES:
         return False
     try:
-        text = _COMMENT.sub("", part.files.read(path).decode("utf-8"))
+        return _only_shrinks(part.files.sheet(path))
     except (PackageError, UnicodeDecodeError):
         return False
+
+
+@lru_cache(maxsize=8)
+def _only_shrinks(sheet: bytes) -> bool:
+    text = _COMMENT.sub("", sheet.decode("utf-8"))
     declared = "".join(f"{rule};" for rule in _RULE.findall(text))
     whole = not _RULE.sub("", text).strip()
     told = ["".join(each.split()) for each in declared.split(";") if each.strip()]

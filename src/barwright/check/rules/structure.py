@@ -78,9 +78,11 @@ def structure_faults(root: etree._Element, name: str, namespace: str, *, free: b
     `data-` and `aria-` attributes do not count, nor do elements of other namespaces where no text can stand.
     With `free` switched off there are none of the former.
     """
-    tree = _bare(root, name, namespace, free=free)
     judged = judge(name, namespace)
-    if judged.validate(tree):
+    if judged.validate(root):
+        return ()
+    tree = _bare(root, name, namespace, free=free)
+    if tree is not root and judged.validate(tree):
         return ()
     found: list[Fault] = []
     for element in islice(tree.iter("*"), MOST_JUDGED):
