@@ -41,7 +41,7 @@ from barwright.check.reading.package_model import (
 )
 from barwright.check.reading.processing2 import (
     MAX_SCORE,
-    Program,
+    Program2,
     processed,
     program2,
 )
@@ -223,7 +223,7 @@ def _carried_out(
 
 
 def _sights(
-    program: Program, responses: tuple[ReadResponse, ...], feedback: tuple[_Feedback, ...]
+    program: Program2, responses: tuple[ReadResponse, ...], feedback: tuple[_Feedback, ...]
 ) -> list[Sight | None]:
     """What the item sees of each response; None where that is all of it, or where feedback or the score does."""
     seen = {SCORE, *(outcome for outcome, *_ in feedback)}
@@ -243,7 +243,6 @@ def _typed(root: etree._Element, ident: str) -> tuple[str, ...]:
     return tuple(t for t in found if t.strip())
 
 
-
 def _feedback(root: etree._Element, pictured: Pictured) -> Iterator[_Feedback]:
     for element in descendants(root, *_FEEDBACK):
         shows = attribute(element, "showHide", "show") != "hide"
@@ -252,7 +251,9 @@ def _feedback(root: etree._Element, pictured: Pictured) -> Iterator[_Feedback]:
             yield attribute(element, "outcomeIdentifier"), attribute(element, "identifier"), shows, text
 
 
-def _answered(given: Given, outcomes: Mapping[str, Value], feedback: Iterable[_Feedback], program: Program) -> Answered:
+def _answered(
+    given: Given, outcomes: Mapping[str, Value], feedback: Iterable[_Feedback], program: Program2
+) -> Answered:
     score = outcomes.get(SCORE) or _first_number(outcomes, program)
     amount = score.atoms[0] if score.atoms else _ZERO
     said = [
@@ -265,7 +266,7 @@ def _answered(given: Given, outcomes: Mapping[str, Value], feedback: Iterable[_F
     return Answered(given, amount if isinstance(amount, Fraction) else _ZERO, tuple(said))
 
 
-def _first_number(outcomes: Mapping[str, Value], program: Program) -> Value:
+def _first_number(outcomes: Mapping[str, Value], program: Program2) -> Value:
     """The first declared numeric outcome, for items that call their score otherwise."""
     names = (n for n, d in program.outcomes.items() if d.base_type in ("float", "integer") and n != MAX_SCORE)
     return outcomes.get(next(names, ""), Value())

@@ -104,7 +104,7 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
-class Program:
+class Program12:
     """The processing of one item: the score at the start and the conditions of each `resprocessing`.
 
     `sights` tells what they see of each response that they look at.
@@ -124,7 +124,7 @@ class Program:
         return tuple([(ident, self.sights[ident].of(texts)) for ident, texts in given])
 
 
-def program12(item: etree._Element) -> Program:
+def program12(item: etree._Element) -> Program12:
     """The processing of an item; CannotCarryOut for durations, areas, extensions, and scores that are no numbers."""
     name = score_name(item)
     processings = list(item.iterchildren("{*}resprocessing"))
@@ -133,7 +133,7 @@ def program12(item: etree._Element) -> Program:
         tuple(_runs(_condition(c, name, sights) for c in processing.iterchildren("{*}respcondition")))
         for processing in processings
     )
-    return Program(sum((_start(p, name) for p in processings), Fraction(0)), parts, sights)
+    return Program12(sum((_start(p, name) for p in processings), Fraction(0)), parts, sights)
 
 
 def _runs(conditions: Iterable[Condition]) -> Iterator[Run]:
@@ -153,7 +153,7 @@ def _runs(conditions: Iterable[Condition]) -> Iterator[Run]:
         yield Run(together, *alike, by_text)
 
 
-def processed(program: Program, given: Mapping[str, tuple[str, ...]]) -> tuple[Fraction, tuple[str, ...]]:
+def processed(program: Program12, given: Mapping[str, tuple[str, ...]]) -> tuple[Fraction, tuple[str, ...]]:
     """Score, and idents of the feedback shown, for what was given; OverflowError for a score of absurd size."""
     score = program.start
     shown: list[str] = []
@@ -299,7 +299,7 @@ def _test(element: etree._Element, sights: Sights) -> Test:
     return Test(lambda answers: found(answers.texts(ident)[nth]))
 
 
-Given = Callable[[tuple[str, ...]], bool]
+HoldsFor = Callable[[tuple[str, ...]], bool]
 
 
 def _way(exact: bool) -> Callable[[str], str]:
@@ -315,27 +315,27 @@ def _folded(text: str) -> str:
     return text.strip().casefold()
 
 
-def _equal(element: etree._Element) -> Given:
+def _equal(element: etree._Element) -> HoldsFor:
     plain = _plain(element)
     wanted = plain(element.text or "")
     return lambda given: wanted in map(plain, given)
 
 
-def _part(element: etree._Element) -> Given:
+def _part(element: etree._Element) -> HoldsFor:
     plain = _plain(element)
     wanted = plain(element.text or "")
     return lambda given: any(wanted in plain(g) for g in given)
 
 
-def _subset(element: etree._Element) -> Given:
+def _subset(element: etree._Element) -> HoldsFor:
     named = frozenset(_folded(w) for w in (element.text or "").split(","))
     if element.get("setmatch", "Exact") == "Partial":
         return lambda given: not named.isdisjoint(map(_folded, given))
     return lambda given: named.issubset(map(_folded, given))
 
 
-def _compared(holds: Callable[[Fraction, Fraction], bool]) -> Callable[[etree._Element], Given]:
-    def test(element: etree._Element) -> Given:
+def _compared(holds: Callable[[Fraction, Fraction], bool]) -> Callable[[etree._Element], HoldsFor]:
+    def test(element: etree._Element) -> HoldsFor:
         bound = number(element.text)
         if bound is None:
             raise CannotCarryOut(f"the bound {(element.text or '').strip()[:20]!r}")
@@ -344,7 +344,7 @@ def _compared(holds: Callable[[Fraction, Fraction], bool]) -> Callable[[etree._E
     return test
 
 
-TESTS: dict[str, Callable[[etree._Element], Given]] = {
+TESTS: dict[str, Callable[[etree._Element], HoldsFor]] = {
     "varequal": _equal,
     "varsubstring": _part,
     "varsubset": _subset,

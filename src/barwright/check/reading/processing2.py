@@ -47,7 +47,7 @@ _BUILT_IN = {
 
 Variables = dict[str, Value]
 Expression = Callable[[Variables], Value]
-Rule = Callable[[Variables], None]
+Action = Callable[[Variables], None]
 
 
 class _Exit(Exception):
@@ -55,7 +55,7 @@ class _Exit(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Program:
+class Program2:
     """The processing of an item: its variables, what is done to them, and how many looks an answer takes at most.
 
     `sights` tells for responses of texts what the processing sees of one.
@@ -63,13 +63,13 @@ class Program:
 
     responses: Mapping[str, Declared]
     outcomes: Mapping[str, Declared]
-    rules: tuple[Rule, ...]
+    rules: tuple[Action, ...]
     looks: int
     start: Mapping[str, Value]  # of what is no response
     sights: Mapping[str, Sight]
 
 
-def program2(item: etree._Element) -> Program:
+def program2(item: etree._Element) -> Program2:
     """The processing of an item.
 
     Raises CannotCarryOut for operators that are not carried out here, unknown variables, unknown templates, and values
@@ -84,7 +84,7 @@ def program2(item: etree._Element) -> Program:
     if not rules:
         rules = (making.template(template_name(processing)),)
     start = _BUILT_IN | {name: d.start for name, d in outcomes.items()}
-    return Program(responses, outcomes, rules, making.looks, start, making.sights)
+    return Program2(responses, outcomes, rules, making.looks, start, making.sights)
 
 
 def template_name(processing: etree._Element) -> str:
@@ -93,7 +93,7 @@ def template_name(processing: etree._Element) -> str:
     return link.rstrip("/").rpartition("/")[2].removesuffix(".xml")
 
 
-def processed(program: Program, given: Mapping[str, tuple[str, ...]]) -> Mapping[str, Value]:
+def processed(program: Program2, given: Mapping[str, tuple[str, ...]]) -> Mapping[str, Value]:
     """The outcomes for what was given to each response; OverflowError for numbers of absurd size."""
     variables: Variables = dict(program.start)
     for name, r in program.responses.items():
@@ -118,7 +118,7 @@ class _Making:
             if response.base_type == "string" and ident not in outcomes and ident not in _BUILT_IN
         }
 
-    def template(self, name: str) -> Rule:
+    def template(self, name: str) -> Action:
         """What a published template does."""
         response = self.responses.get("RESPONSE")
         if name not in TEMPLATES or response is None:
@@ -142,7 +142,7 @@ class _Making:
 
         return rule
 
-    def rule(self, element: etree._Element) -> Rule:
+    def rule(self, element: etree._Element) -> Action:
         """One rule of response processing."""
         self.looks += 1
         name = named(element)
@@ -156,8 +156,8 @@ class _Making:
             return _leave
         raise CannotCarryOut(f"the rule {name[:30]!r}")
 
-    def _condition(self, element: etree._Element) -> Rule:
-        branches: list[tuple[Expression, Rule]] = []
+    def _condition(self, element: etree._Element) -> Action:
+        branches: list[tuple[Expression, Action]] = []
         for branch in children(element):
             inside = list(children(branch))
             if named(branch) == "responseElse":
@@ -173,7 +173,7 @@ class _Making:
 
         return rule
 
-    def _setting(self, element: etree._Element) -> Rule:
+    def _setting(self, element: etree._Element) -> Action:
         ident, inner = attribute(element, "identifier"), next(children(element), None)
         if ident not in self.outcomes and ident not in _BUILT_IN:
             raise CannotCarryOut(f"the undeclared outcome {ident[:20]!r}")
@@ -262,7 +262,7 @@ class _Making:
         return lambda _variables: fixed
 
 
-def _together(rules: list[Rule]) -> Rule:
+def _together(rules: list[Action]) -> Action:
     if len(rules) == 1:
         return rules[0]
 
