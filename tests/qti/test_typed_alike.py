@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 from lxml import etree
+from package_bases import MANIFEST, packed
 
 from barwright.check.reading import read_package
 from barwright.check.reading.edition_names import named
@@ -18,7 +19,6 @@ from barwright.check.reading.processing12 import program12
 from barwright.check.reading.xml_documents import parsed
 from barwright.errors import PackageError
 from fuzz.changed_packages import bases, broken, changed_tree
-from package_bases import MANIFEST, packed
 
 CHANGED = 500
 
@@ -26,13 +26,15 @@ CHANGED = 500
 def alone(element: etree._Element, item: ReadItem) -> Iterator[Fraction]:
     """The score of each answer that was tried, carried out by itself."""
     idents = [r.ident for r in item.responses]
-    for answered in item.answers:
-        given = dict(zip(idents, answered.given, strict=True))
-        if named(element) == "item":
-            yield processed12(program12(element), given)[0]
-            continue
-        atoms = processed2(program2(element), given)[SCORE].atoms
-        yield atoms[0] if atoms and isinstance(atoms[0], Fraction) else Fraction(0)
+    every = [dict(zip(idents, answered.given, strict=True)) for answered in item.answers]
+    if every and named(element) == "item":
+        program = program12(element)
+        yield from (processed12(program, given)[0] for given in every)
+    elif every:
+        newer = program2(element)
+        for given in every:
+            atoms = processed2(newer, given)[SCORE].atoms
+            yield atoms[0] if atoms and isinstance(atoms[0], Fraction) else Fraction(0)
 
 
 def compared(files: dict[str, bytes]) -> int:
@@ -43,7 +45,7 @@ def compared(files: dict[str, bytes]) -> int:
         return 0
     elements: dict[str, list[etree._Element]] = {}
     for path, data in files.items():
-        if path != MANIFEST and path.endswith(".xml"):
+        if any(item.file == path for item in items):
             root = parsed(path, data).root
             elements[path] = [root] if named(root) == "assessmentItem" else list(root.iter("{*}item"))
     count = 0
