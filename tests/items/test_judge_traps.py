@@ -49,12 +49,14 @@ def test_choices_out_of_order_are_refused() -> None:
     assert judged(replace(item, choices=item.choices[::-1]), EVERYTHING) == ("unsorted-choices: q, h, e",)
 
 
-@pytest.mark.parametrize("named", [("",), ("error", ""), ("error", "error")])
-def test_a_wrong_choice_without_a_name_for_its_error_is_refused(named: tuple[str, ...]) -> None:
+@pytest.mark.parametrize(
+    ("named", "told"), [(("",), "none"), (("error", ""), "error, "), (("error", "error"), "error, error")]
+)
+def test_a_wrong_choice_without_a_name_for_its_error_is_refused(named: tuple[str, ...], told: str) -> None:
     item = sound_item()
     first, *others = item.choices
     choices = (replace(first, misreadings=named), *others)
-    assert judged(replace(item, choices=choices), EVERYTHING) == (f"unnamed-misreading: 'e': {', '.join(named)}",)
+    assert judged(replace(item, choices=choices), EVERYTHING) == (f"unnamed-misreading: 'e': {told}",)
 
 
 @pytest.mark.parametrize("text", ["\x1b[31m", "\u202eq", 'it\'s "q"', "\\x00"])
