@@ -129,7 +129,7 @@ _RULE = re.compile(r"[^{}@]+\{([^{}]*)\}")
 # CSS 2.1, CSS Flexible Box 1
 _SHRINKING = (
     *("max-width", "min-width:0", "height:auto", "padding:0"),
-    *("display:block", "display:flex", "flex-wrap", "align-items"),
+    *("display:block", "display:flex", "display:inline-flex", "flex-wrap", "flex-direction", "align-items"),
 )
 
 
