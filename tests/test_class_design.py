@@ -50,7 +50,7 @@ UNIT_4 = ROOT / "shared" / "blueprints" / "unit-4-drag-and-order.toml"
 PLACES = {
     *("Sign", "Ink", "TextFace", "MusicFont"),  # drawn things, and what holds them
     *("Language", "Sentences", "Dialect", "Edition"),  # templates and tables of names
-    *("Ask", "Writer", "Steps"),  # rows of tables, of functions
+    *("Ask", "PairCandidates", "Writer", "Steps"),  # rows of tables, of functions
     *("Walks", "_Language"),  # tables of counts
 }
 MOST = 40  # of each class
@@ -69,7 +69,9 @@ def value_classes() -> dict[str, type]:
     for module in pkgutil.walk_packages(barwright.__path__, "barwright."):
         for name, each in vars(importlib.import_module(module.name)).items():
             own = isinstance(each, type) and each.__module__ == module.name and is_dataclass(each)
-            if own and each.__dataclass_params__.frozen and name not in PLACES:
+            # What is equal to itself alone is no value.
+            value = own and (each.__eq__ is not object.__eq__ or "__reduce__" in vars(each))
+            if value and each.__dataclass_params__.frozen and name not in PLACES:
                 found[f"{module.name}.{name}"] = each
     return found
 

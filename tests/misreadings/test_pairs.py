@@ -44,7 +44,7 @@ HOUSE = Conventions()
 TOKENS = ("w", "h", "h.", "q", "q.", "e", "rh", "rq", "re")
 ALPHABET = Alphabet(TOKENS)
 ALL = tuple(MISREADINGS.values())
-COUNTING = tuple(m for m in ALL if m.asks & LABELING)
+COUNTING = tuple(m for m in ALL if m.exercises & LABELING)
 
 
 def worked(kind: str) -> Iterator[tuple[tuple[Misreading, ...], str, str]]:
@@ -185,7 +185,7 @@ def test_a_row_is_read_back_as_every_measure_that_an_error_counts_so() -> None:
     """Held against asking each measure on its own: all legal measures of 3/4 in these values."""
     meter = parse_meter("3/4")
     found = tuple(e.measures[0] for e in measures("3/4"))
-    asked = tuple(m for m in ALL if "rhythm-for-counts" in m.asks)
+    asked = tuple(m for m in ALL if "rhythm-for-counts" in m.exercises)
     index = read_back(found, meter, asked, HOUSE)
     given = Excerpt(meter, (parse_symbols("q rq q"),))
     right = format_row(count_labels(given, HOUSE))
