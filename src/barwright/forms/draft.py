@@ -3,11 +3,14 @@
 from collections import Counter
 from dataclasses import dataclass, field
 
+from barwright.asks import ASKS
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.cueing import traces
 from barwright.forms.item_making import Tally
 from barwright.forms.ready_items import EMPTY, Stock, question_name
+from barwright.forms.seeing import seen_item
+from barwright.guesser import Ledger, Moments
 from barwright.items.item import Answer, Item
 from barwright.rhythm.text import format_excerpt
 
@@ -78,12 +81,20 @@ class Desk:
             self.shared.append(text)
         self._held[text] += 1
         self.items.append(item)
+        self._show(item)
         return item
 
     def keep_own(self, plan: Plan, question: Question, item: Item) -> Item:
         """The same for an item about an excerpt of the teacher's own."""
         self.own[item.id] = plan.space.measures
         return self.keep(plan, question, item)
+
+    def _show(self, item: Item) -> None:
+        """Lets guessers see an item, where wrong choices are chosen by what they win."""
+        if ASKS[item.ask].sets is not None:
+            seen = seen_item(item.ask, (c.answer for c in item.keys), (c.answer for c in item.wrong))
+            self.tally.ledger.add(seen)
+            self.tally.moments.add(seen)
 
     def has_share(self, plan: Plan) -> bool:
         """Whether the form has as many of the teacher's own excerpts of this length as it takes, or there are none."""
@@ -99,6 +110,10 @@ class Desk:
         self.tally.rhythms.subtract(_wrong_rhythms(item))
         self._keys.subtract((item.ask, c.answer) for c in item.keys)
         self._made[item.ask] -= len(item.keys)
+        if ASKS[item.ask].sets is not None:
+            self.tally.ledger, self.tally.moments = Ledger(), Moments()
+            for other in self.items:
+                self._show(other)
         text = _excerpt(item)
         self._held[text] -= 1
         if self.taken.get(text) != self.name:

@@ -5,17 +5,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from random import Random
 
-from barwright.asks.ask import Question
+from barwright.asks.ask import Offers, Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.distractors import FORESEEN, Wish, chosen
+from barwright.forms.fair_choices import fairest
 from barwright.forms.question_sample import Able
+from barwright.guesser import Ledger, Moments
 from barwright.items.item import Answer, Choice, Item
 from barwright.judge import judged
 
 TRIES = 4
 LEAST_CHOICES = 3
 LEAST_FORESEEN = 2
-LEAST_OF_SEVERAL = 2
+LEAST_OF_SEVERAL = 1
 LEAST_ORDERS = 1
 
 
@@ -23,11 +25,14 @@ LEAST_ORDERS = 1
 class Tally:
     """What happened while a form was made: misreadings on offer, items judged, and refusals by reason.
 
-    `rhythms`: how often each whole rhythm stands in it as a wrong choice.
+    `rhythms`: how often each whole rhythm stands in it as a wrong choice. `ledger` and `moments`: what guessers have
+    won of its items of asks that choose by sets.
     """
 
     offered: Counter[str] = field(default_factory=Counter)
     rhythms: Counter[Answer] = field(default_factory=Counter)
+    ledger: Ledger = field(default_factory=Ledger)
+    moments: Moments = field(default_factory=Moments)
     judged: int = 0
     refused: Counter[str] = field(default_factory=Counter)
     short: int = 0
@@ -42,7 +47,10 @@ class Bounds:
 
 
 def bounds_of(plan: Plan, keys: int, *, fewer: int) -> Bounds:
-    """The bounds of a plan's items with so many keys, if `fewer` choices less than planned will do."""
+    """The bounds of a plan's items with so many keys, if `fewer` choices less than planned will do.
+
+    Where choices have lengths of their own, there are no more of them than lengths.
+    """
     if plan.ask.interaction == "entry":
         return Bounds(LEAST_FORESEEN, FORESEEN)
     if plan.ask.interaction == "order":
@@ -75,7 +83,7 @@ def made_item(
     bounds = Bounds(exactly, exactly) if exactly else bounds_of(plan, len(question.keys), fewer=fewer)
     wish = Wish(bounds.most, bounds.least, plan.focus, tally.offered, sample, only, over, tally.rhythms)
     for _ in range(TRIES):
-        found = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= bounds.least else ()
+        found = _chosen(plan, question, left, wish, tally, rng) if len(left) >= bounds.least else ()
         if len(found) < bounds.least:
             tally.short += 1
             return None
@@ -88,6 +96,16 @@ def made_item(
         for choice in _culprits(plan, question, found, len(reasons)):
             del left[choice.answer]
     return None
+
+
+def _chosen(
+    plan: Plan, question: Question, offers: Offers, wish: Wish, tally: Tally, rng: Random
+) -> tuple[Choice, ...]:
+    """Wrong choices, by the sets that the ask holds for fair where it has such."""
+    if plan.ask.sets is None:
+        return chosen(plan.ask, question, offers, wish=wish, rng=rng)
+    space, ledger, moments = plan.space.anywhere, tally.ledger, tally.moments
+    return fairest(plan.ask, question, offers, space, wish=wish, ledger=ledger, moments=moments, rng=rng)
 
 
 def _culprits(plan: Plan, question: Question, wrong: tuple[Choice, ...], reasons: int) -> list[Choice]:

@@ -110,6 +110,16 @@ def rhythm_for_signature_faults(item: Item, taught: Taught) -> Iterator[str]:
             yield reason(against, f"{text} in {excerpt.meter}")
         if not _printed_somewhere(drawn.measures, taught, item.conventions):
             yield reason("unprintable-choice", text)
+    yield from _same_totals(item)
+
+
+def _same_totals(item: Item) -> Iterator[str]:
+    """Pairs of wrong choices that last equally long: neither could be right, so a student who sees it strikes both."""
+    meter = item.excerpt.meter
+    lengths = {c.answer.text: length_of_all(drawn_of(c.answer.text, meter).measures[0], meter) for c in item.wrong}
+    for one, other in combinations(lengths, 2):
+        if lengths[one] == lengths[other]:
+            yield reason("same-length", f"{one}, {other}")
 
 
 def _printed_somewhere(measures: Measures, taught: Taught, conventions: Conventions) -> bool:
@@ -154,18 +164,36 @@ def does_it_fit_faults(item: Item, _taught: Taught) -> Iterator[str]:
             yield reason("contradiction", str(claim))
 
 
-def _adds_up(claim: Claim, excerpt: Excerpt, _target: str) -> bool:
-    return claim.numbers[0] / claim.numbers[1] == excerpt.meter.capacity
+def _adds_up(claim: Claim, excerpt: Excerpt, target: str) -> bool:
+    return target == "top" and claim.numbers[0] / claim.numbers[1] == excerpt.meter.capacity
 
 
 def _stands_for(claim: Claim, excerpt: Excerpt, target: str) -> bool:
-    """Of the bottom number; of the top number too where both are the same figure, as in 4/4."""
+    """Of the bottom number; of the top number too where both are the same figure, as in 4/4: there a 4 is a 4."""
     meter = excerpt.meter
     return claim.numbers[0] == meter.bottom and (target == "bottom" or meter.top == meter.bottom)
 
 
-def _how_many(claim: Claim, excerpt: Excerpt, _target: str) -> bool:
-    return claim.numbers[0] in beats_in(excerpt.meter.capacity, excerpt.meter)
+def _said(meter: Meter, house: Conventions) -> dict[str, Claim]:
+    """What each number tells, as the class says it.
+
+    Beats, where the bottom number's note is called one: not over 8, nor where half notes are counted as two quarters.
+    """
+    beats = meter.bottom == 4 or (meter.bottom == 2 and house.cut_time == "in_two")
+    top, bottom = Fraction(meter.top), Fraction(meter.bottom)
+    if beats:
+        return {"top": Claim("how-many", (top,)), "bottom": Claim("gets-beat", (bottom,))}
+    return {"top": Claim("adds-up", (top, bottom)), "bottom": Claim("stands-for", (bottom,))}
+
+
+def _how_many(claim: Claim, excerpt: Excerpt, target: str) -> bool:
+    """Of the top number, in any sort of beat; the bottom one never tells how many."""
+    return target == "top" and claim.numbers[0] in beats_in(excerpt.meter.capacity, excerpt.meter)
+
+
+def _gets_beat(claim: Claim, excerpt: Excerpt, target: str) -> bool:
+    """Of the bottom number; the top one never tells which note gets the beat."""
+    return target == "bottom" and claim.numbers[0] == excerpt.meter.bottom
 
 
 def _kind_of_note(_claim: Claim, _excerpt: Excerpt, target: str) -> bool:
@@ -200,6 +228,7 @@ _TRUE: dict[str, Callable[[Claim, Excerpt, str], bool]] = {
     "adds-up": _adds_up,
     "stands-for": _stands_for,
     "how-many": _how_many,
+    "gets-beat": _gets_beat,
     "kind-of-note": _kind_of_note,
     "notes": _notes,
     "measures": _measures,
@@ -211,10 +240,7 @@ def numbers_say_faults(item: Item, taught: Taught) -> Iterator[str]:
     """Reasons against the choice of statements about one number: the key defines it, no other is even true."""
     excerpt, meter = item.excerpt, item.excerpt.meter
     yield from measure_faults(excerpt.measures, meter, item.conventions, pickup=excerpt.pickup)
-    keys = {
-        "top": Claim("adds-up", (Fraction(meter.top), Fraction(meter.bottom))),
-        "bottom": Claim("stands-for", (Fraction(meter.bottom),)),
-    }
+    keys = _said(meter, item.conventions)
     yield from _same_claims(item)
     for choice in item.choices:
         claim = claim_of(choice.answer.text)
@@ -251,7 +277,8 @@ def _measure_said(claim: Claim | None, meter: Meter) -> Fraction | None:
 
 def _unnamed_notes(claim: Claim, taught: Taught) -> Iterator[str]:
     """A statement may name only notes that were taught, by themselves or in a time signature."""
-    named = {"adds-up": claim.numbers[1:], "stands-for": claim.numbers}.get(claim.kind, ())
-    for number in named:
+    named = {"adds-up": claim.numbers[1:], "stands-for": claim.numbers, "gets-beat": claim.numbers}
+    numbers = named.get(claim.kind, ())
+    for number in numbers:
         if NOTE_KINDS[int(number)] not in taught.tokens and all(m.bottom != number for m in taught.meters):
             yield reason("untaught", f"{claim} names {NOTE_KINDS[int(number)]}")
