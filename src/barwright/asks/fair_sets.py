@@ -16,7 +16,7 @@ from barwright.rhythm.measure import ticks_in
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import parse_measures, parse_symbols
 
-MOST_SETS = 60
+MOST_SETS = 40
 # Sets that are drawn of each way to share lengths.
 EACH_WAY = 10
 TRIES = 3

@@ -257,10 +257,15 @@ def _listed(space: Space, width: int) -> Iterator[Question]:
         yield Question(excerpt, (_answer(gone),))
 
 
+@lru_cache(maxsize=1 << 14)
+def _settled(excerpt: Excerpt, space: Space) -> Question | None:
+    return _several(excerpt, space, Random(format_excerpt(excerpt)))
+
+
 def _listed_several(space: Space) -> Iterator[Question]:
     """One question for each blank; how many right answers it has is drawn, always the same for the same blank."""
     for excerpt in dict.fromkeys(excerpt for excerpt, _ in _listed_blanks(space, (1, 2))):
-        question = _several(excerpt, space, Random(format_excerpt(excerpt)))
+        question = _settled(excerpt, space)
         if question is not None:
             yield question
 

@@ -130,11 +130,15 @@ def _number_question(excerpt: Excerpt, target: str, conventions: Conventions) ->
 
 
 def _draw_number(space: Space, rng: Random) -> Question | None:
-    """What is true is drawn first, so that every statement is right as often as any other."""
+    """What is true is drawn first; one that is true of many meters comes again, but not as often as it could.
+
+    Else a statement would be right always, or, if each were right once, the last one would be known.
+    """
     if space.own:
         return _number_question(drawn_excerpt(space, rng), TARGETS[rng.randrange(2)], space.conventions)
     told = list(told_by_meters(fillable_meters(space), space.conventions).values())
-    able = told[rng.randrange(len(told))]
+    weighed = [able for able in told for _ in range((len(able) + 1) // 2)]
+    able = weighed[rng.randrange(len(weighed))]
     meter, target = able[rng.randrange(len(able))]
     return _number_question(drawn_excerpt(in_meters(space, (meter,)), rng), target, space.conventions)
 

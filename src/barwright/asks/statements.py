@@ -15,6 +15,8 @@ from barwright.rhythm.meter import Meter
 from barwright.rhythm.said_beats import counts_in_beats
 
 TARGETS = ("top", "bottom")
+HALF = Fraction(1, 2)
+FEWEST = 2  # wrong choices of an item
 
 
 def number_claim(meter: Meter, target: str, conventions: Conventions) -> str:
@@ -47,13 +49,15 @@ def _told(meters: tuple[Meter, ...], conventions: Conventions) -> frozenset[str]
 def number_sets(_question: Question, offers: Offers, space: Space, count: int, rng: Random) -> Iterator[Drawn]:
     """Statements that are right somewhere in this class: one that never is would be struck out unread.
 
-    Others come in only where there are too few of them.
+    Others come in only where there are too few of them even for an item of three choices.
     """
     somewhere = _told(space.taught.meters, space.conventions)
     serving = [answer for answer in offers if answer.text in somewhere]
     others = [answer for answer in offers if answer.text not in somewhere]
     if len(serving) >= count:
         yield from some_sets(serving, count, rng)
+        return
+    if count > FEWEST:
         return
     for added in some_sets(others, count - len(serving), rng) if count - len(serving) <= len(others) else ():
         yield (*serving, *added)
@@ -80,14 +84,20 @@ def fit_sets(question: Question, offers: Offers, _space: Space, count: int, rng:
     """Verdicts with their reasons: both verdicts stand in an item where they can, and no number tells the right one.
 
     What the right one says of the symbol, or of the measure, is said by others too, but not of both by more of them
-    than of any other: the sets in which it is named least often come first, and alone if there are enough.
+    than of any other: only where no three choices are so do others do. Nobody takes a symbol for less than half a beat
+    that is longer.
     """
     (key,) = question.keys
-    drawn = some_sets(sorted(offers), count, rng) if len(offers) >= count else []
+    least = min(HALF, Fraction(key.text.split(" ")[1]))
+    said = sorted(answer for answer in offers if Fraction(answer.text.split(" ")[1]) >= least) or sorted(offers)
+    drawn = some_sets(said, count, rng) if len(said) >= count else []
     both = [each for each in drawn if len({verdict_of(answer) for answer in (*each, key)}) == 2]
-    ranked = sorted(both or drawn, key=lambda each: _named(key, each))
-    fair = [each for each in ranked if _named(key, each) <= 0]
-    yield from fair or ranked[: max(len(ranked) // 4, 1)]
+    fair = [each for each in both or drawn if _named(key, each) <= 0]
+    if fair or count > FEWEST:
+        yield from fair
+        return
+    lowest = min((_named(key, each) for each in both or drawn), default=Fraction(0))
+    yield from (each for each in both or drawn if _named(key, each) == lowest)
 
 
 def _named(key: Answer, wrong: Drawn) -> Fraction:

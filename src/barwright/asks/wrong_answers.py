@@ -54,7 +54,7 @@ ENOUGH = 6
 # Near rhythms on which every misreading is acted out, where there are many: more cost time and lead to little.
 MOST_NEAR = 12
 # Wrong measures that are looked for of each length.
-OF_EACH_LENGTH = 10
+OF_EACH_LENGTH = 6
 # Of the legal measures of another meter, so many at most are kept to try.
 POOL = 150
 # Excerpts whose wrong answers are remembered: parallel forms try the same ones again and again.

@@ -14,6 +14,9 @@ from barwright.misreadings import SELDOM
 # Two choices credited to one misreading, and a misreading that shows seldom, weigh as the squares of so many parts
 # (`winnings.ITEM`); a misreading that the part is to be about outweighs every guesser.
 TWICE, RARELY, FOCUS = 60 * 60, 30 * 30, 1000 * 1000
+# Sets that are weighed for one question, where the misreadings are given for one of many questions, and of these the
+# best that are held against what learners could learn, which costs most.
+WEIGHED, AMONG, LEARNT = 16, 3, 4
 # A misreading that stands in the form once more than it should.
 OVER = 20 * 20
 
@@ -37,17 +40,15 @@ def fairest(
     if wish.only:
         offers = {a: led for a, ids in offers.items() if (led := tuple(m for m in ids if m in wish.only))}
     for count in range(wish.count, wish.least - 1, -1):
-        best: tuple[int, tuple[Choice, ...]] | None = None
-        for wrong in ask.sets(question, offers, space, count, rng):
-            choices = credited(wrong, offers, wish)
-            if wish.only and {c.misreading for c in choices} != wish.only:
-                continue
-            seen = seen_item(ask.id, question.keys, wrong)
-            cost = NAMED * giveaway(ledger.with_next(seen)) + moments.would_add(seen) + _wanting(choices, wish)
-            if best is None or cost < best[0]:
-                best = cost, choices
-        if best is not None:
-            return best[1]
+        sets = (credited(wrong, offers, wish) for wrong in ask.sets(question, offers, space, count, rng))
+        able = [each for each in sets if not wish.only or {c.misreading for c in each} == wish.only]
+        weighed = []
+        for choices in rng.sample(able, min(len(able), AMONG if wish.only else WEIGHED)):
+            seen = seen_item(ask.id, question.keys, (c.answer for c in choices))
+            weighed.append((NAMED * giveaway(ledger.with_next(seen)) + _wanting(choices, wish), seen, choices))
+        if weighed:
+            few = sorted(weighed, key=lambda each: each[0])[: 1 if wish.only else LEARNT]
+            return few[0][2] if len(few) == 1 else min(few, key=lambda each: each[0] + moments.would_add(each[1]))[2]
     return ()
 
 

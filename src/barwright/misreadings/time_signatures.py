@@ -1,8 +1,7 @@
 """Errors about the time signature: what a measure holds, what the numbers tell, which note gets the beat.
 
 Claims about the numbers are texts: `how-many N`, `gets-beat U`, `adds-up N U`, `stands-for U`, `kind-of-note`,
-`notes N`, `measures N`, `lasts N` (N a number, U a bottom number). A claim that happens to be true of the excerpt is not
-made.
+`notes N`, `measures N`, `lasts N` (N a number, U a bottom number). A claim that is true of the excerpt is not made.
 """
 
 from fractions import Fraction
