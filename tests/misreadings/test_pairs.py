@@ -44,7 +44,7 @@ HOUSE = Conventions()
 TOKENS = ("w", "h", "h.", "q", "q.", "e", "rh", "rq", "re")
 ALPHABET = Alphabet(TOKENS)
 ALL = tuple(MISREADINGS.values())
-COUNTING = tuple(m for m in ALL if m.asks & LABELING)
+COUNTING = tuple(m for m in ALL if m.exercises & LABELING)
 
 
 def worked(kind: str) -> Iterator[tuple[tuple[Misreading, ...], str, str]]:

@@ -118,7 +118,7 @@ def test_no_error_about_signatures_is_left_out_everywhere(monkeypatch: pytest.Mo
     """Left out is one only on rhythms where it finds the right signature full as well."""
     meter_offers.cache_clear()
     now = _signature_errors()
-    monkeypatch.setattr("barwright.items.offers.contented", lambda *_: frozenset())
+    monkeypatch.setattr("barwright.asks.wrong_answers.contented", lambda *_: frozenset())
     meter_offers.cache_clear()
     assert _signature_errors() - now == set()
     meter_offers.cache_clear()

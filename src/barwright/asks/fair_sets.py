@@ -18,7 +18,7 @@ from barwright.rhythm.text import parse_measures, parse_symbols
 
 MOST_SETS = 40
 # Sets that are drawn of each way to share lengths.
-EACH_WAY = 10
+EACH_WAY = 4
 TRIES = 3
 
 Drawn = tuple[Answer, ...]

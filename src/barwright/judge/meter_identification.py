@@ -110,16 +110,6 @@ def rhythm_for_signature_faults(item: Item, taught: Taught) -> Iterator[str]:
             yield reason(against, f"{text} in {excerpt.meter}")
         if not _printed_somewhere(drawn.measures, taught, item.conventions):
             yield reason("unprintable-choice", text)
-    yield from _same_totals(item)
-
-
-def _same_totals(item: Item) -> Iterator[str]:
-    """Pairs of wrong choices that last equally long: neither could be right, so a student who sees it strikes both."""
-    meter = item.excerpt.meter
-    lengths = {c.answer.text: length_of_all(drawn_of(c.answer.text, meter).measures[0], meter) for c in item.wrong}
-    for one, other in combinations(lengths, 2):
-        if lengths[one] == lengths[other]:
-            yield reason("same-length", f"{one}, {other}")
 
 
 def _printed_somewhere(measures: Measures, taught: Taught, conventions: Conventions) -> bool:
@@ -174,16 +164,17 @@ def _stands_for(claim: Claim, excerpt: Excerpt, target: str) -> bool:
     return claim.numbers[0] == meter.bottom and (target == "bottom" or meter.top == meter.bottom)
 
 
-def _said(meter: Meter, house: Conventions) -> dict[str, Claim]:
-    """What each number tells, as the class says it.
+def _said(meter: Meter, house: Conventions) -> dict[str, tuple[Claim, ...]]:
+    """What each number tells: how many of the bottom number's notes, and which note that is.
 
-    Beats, where the bottom number's note is called one: not over 8, nor where half notes are counted as two quarters.
+    Or in beats, where that note is called one: not over 8, nor where half notes are counted as two quarters.
     """
-    beats = meter.bottom == 4 or (meter.bottom == 2 and house.cut_time == "in_two")
     top, bottom = Fraction(meter.top), Fraction(meter.bottom)
-    if beats:
-        return {"top": Claim("how-many", (top,)), "bottom": Claim("gets-beat", (bottom,))}
-    return {"top": Claim("adds-up", (top, bottom)), "bottom": Claim("stands-for", (bottom,))}
+    found = {"top": (Claim("adds-up", (top, bottom)),), "bottom": (Claim("stands-for", (bottom,)),)}
+    if meter.bottom == 4 or (meter.bottom == 2 and house.cut_time == "in_two"):
+        found["top"] += (Claim("how-many", (top,)),)
+        found["bottom"] += (Claim("gets-beat", (bottom,)),)
+    return found
 
 
 def _how_many(claim: Claim, excerpt: Excerpt, target: str) -> bool:
@@ -249,10 +240,8 @@ def numbers_say_faults(item: Item, taught: Taught) -> Iterator[str]:
         if claim.kind not in _TRUE:
             yield reason("wrong-kind", str(claim))
         elif choice.key:
-            if claim != keys[item.target]:
+            if claim not in keys[item.target]:
                 yield reason("key-not-right", f"{claim} for the {item.target} of {meter}")
-        elif claim == keys[item.target]:
-            yield reason("second-right-answer", str(claim))
         elif _TRUE[claim.kind](claim, excerpt, item.target):
             yield reason("second-right-answer", f"{claim} is true of {format_excerpt(excerpt)}")
         elif claim.kind == "lasts" and all(s.silent for s in excerpt.symbols):
