@@ -1,6 +1,7 @@
 """Choosing wrong answers by the sets that an ask holds for fair: the one that keeps guessers nearest to chance."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from random import Random
 
 from barwright.asks.ask import Ask, Offers, Question, Space
@@ -34,9 +35,11 @@ def fairest(
 ) -> tuple[Choice, ...]:
     """The wrong choices of the fair set that guessers of the form win least by; none if there is no such set.
 
-    As many as are wished, or fewer if there are no more. With `wish.only` just these misreadings are credited.
+    As many as are wished, or fewer if there are no more. With `wish.only` just these misreadings are credited; among
+    statements only where that can be, for it matters more that parallel items have the same answer.
     """
     assert ask.sets is not None
+    every = offers
     if wish.only:
         offers = {a: led for a, ids in offers.items() if (led := tuple(m for m in ids if m in wish.only))}
     for count in range(wish.count, wish.least - 1, -1):
@@ -49,6 +52,9 @@ def fairest(
         if weighed:
             few = sorted(weighed, key=lambda each: each[0])[: 1 if wish.only else LEARNT]
             return few[0][2] if len(few) == 1 else min(few, key=lambda each: each[0] + moments.would_add(each[1]))[2]
+    if wish.only and ask.answer == "claim":
+        free = replace(wish, only=frozenset())
+        return fairest(ask, question, every, space, wish=free, ledger=ledger, moments=moments, rng=rng)
     return ()
 
 

@@ -81,6 +81,8 @@ def made_item(
     left = dict(plan.ask.offers(question, plan.space.anywhere, rng))
     exactly = len(only) or wrong
     bounds = Bounds(exactly, exactly) if exactly else bounds_of(plan, len(question.keys), fewer=fewer)
+    if exactly >= LEAST_CHOICES and plan.ask.sets is not None and plan.ask.answer == "claim":
+        bounds = Bounds(exactly - 1, exactly)  # the same verdict in a parallel item outweighs one choice
     wish = Wish(bounds.most, bounds.least, plan.focus, tally.offered, sample, only, over, tally.rhythms)
     for _ in range(TRIES):
         found = _chosen(plan, question, left, wish, tally, rng) if len(left) >= bounds.least else ()

@@ -170,11 +170,10 @@ def _said(meter: Meter, house: Conventions) -> dict[str, tuple[Claim, ...]]:
     Or in beats, where that note is called one: not over 8, nor where half notes are counted as two quarters.
     """
     top, bottom = Fraction(meter.top), Fraction(meter.bottom)
-    found = {"top": (Claim("adds-up", (top, bottom)),), "bottom": (Claim("stands-for", (bottom,)),)}
+    many, note = Claim("adds-up", (top, bottom)), Claim("stands-for", (bottom,))
     if meter.bottom == 4 or (meter.bottom == 2 and house.cut_time == "in_two"):
-        found["top"] += (Claim("how-many", (top,)),)
-        found["bottom"] += (Claim("gets-beat", (bottom,)),)
-    return found
+        return {"top": (many, Claim("how-many", (top,))), "bottom": (note, Claim("gets-beat", (bottom,)))}
+    return {"top": (many,), "bottom": (note,)}
 
 
 def _how_many(claim: Claim, excerpt: Excerpt, target: str) -> bool:
