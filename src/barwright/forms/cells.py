@@ -145,10 +145,17 @@ def _is_about(plan: Plan, item: Item) -> bool:
 
 
 def _is_full(plan: Plan, item: Item) -> bool:
-    return plan.ask.interaction in ("entry", "order") or len(item.choices) >= plan.choices
+    """Whether it has as many choices as are planned; of sets that an ask holds for fair one fewer will do.
+
+    Else questions of which few sets are fair would hardly be asked.
+    """
+    fewer = plan.ask.sets is not None and plan.fewer_choices
+    return plan.ask.interaction in ("entry", "order") or len(item.choices) >= plan.choices - fewer
 
 
 def _can_be_filled(plan: Plan, item: Item) -> bool:
+    if plan.ask.sets is not None and plan.ask.answer == "claim":
+        return True  # a parallel item has the same verdict, and other misreadings if need be
     return is_supported(sample_of(plan, item.excerpt.meter), cell_of(item, plan).misreadings)
 
 
@@ -241,7 +248,7 @@ def nearest_item(
 def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:
     found: dict[str, tuple[int, Question, Item]] = {}
     enough = LOOKED_AT if abs(aim - cell.difficulty) <= 1 else 4 * LOOKED_AT
-    for question in _tried(plan, rng):
+    for question in _like_first(plan, cell, rng):
         if question.text in found or desk.elsewhere(question) or desk.meets(plan, question):
             continue
         item = made_item(plan, question, fewer=0, tally=desk.tally, rng=rng, only=cell.misreadings)
@@ -254,6 +261,14 @@ def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple
             break
     best = min(found.values(), key=lambda f: f[0], default=None)
     return None if best is None else best[1:]
+
+
+def _like_first(plan: Plan, cell: Cell, rng: Random) -> Iterator[Question]:
+    """Questions to try; of few statements those with the cell's verdict first, which are found in any meter then."""
+    if plan.ask.answer != "claim" or not has_few(plan.ask, plan.space):
+        yield from _tried(plan, rng)
+        return
+    yield from sorted(_tried(plan, rng), key=lambda question: not _is_like(plan, question, cell))
 
 
 def _told_by(plan: Plan, keys: tuple[Answer, ...]) -> tuple[str, ...]:
