@@ -14,6 +14,7 @@ from barwright.cli_bank import (
     Font,
     Out,
     PlainCommand,
+    Repeats,
     Replace,
     Seed,
     bank_app,
@@ -116,6 +117,7 @@ def make(
     as_: As = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
+    allow_repeats: Repeats = False,
     verbose: Annotated[
         bool,
         typer.Option("--verbose", help="Also tell what is not parallel, the reading level, what the judge refused."),
@@ -127,7 +129,8 @@ def make(
     from barwright.tasks.saying import counted, quoted
     from barwright.tasks.summary import judgements, summary
 
-    order = Order(out, seed, standards_of(standard), shapes_of(as_), tuple(section or ()), replace, music_font, retake)
+    kinds, sections = (standards_of(standard), shapes_of(as_)), tuple(section or ())
+    order = Order(out, seed, *kinds, sections, replace, music_font, retake, allow_repeats)
     made = task(blueprint, order, progress=_progress())
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         say(line)

@@ -41,7 +41,7 @@ WANTED = 1_000_000
 # aim: where few answers can be keys, each must be the key about equally often in every form.
 UNLIKE = 6
 # Parallel items that are looked at before the one of fitting difficulty is taken.
-LOOKED_AT = 8
+LOOKED_AT = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +218,7 @@ def _compensating(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> 
     over = Counter(desk.tally.offered)
     over.subtract(desk.due)
     found: list[tuple[int, int, Question, Item]] = []
-    for question in _tried(plan, rng):
+    for question in tried_questions(plan, rng):
         if desk.elsewhere(question) or desk.meets(plan, question):
             continue
         item = made_item(plan, question, fewer=0, tally=desk.tally, rng=rng, over=over, wrong=len(cell.misreadings))
@@ -231,17 +231,10 @@ def _compensating(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> 
     return None if best is None else best[2:]
 
 
-def nearest_item(
-    plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int, wide: bool
-) -> tuple[Question, Item] | None:
-    """An item of the cell in its own meter, with `wide` in any, of difficulty near to `aim`; it is not kept yet."""
-    return _nearest(plan if wide else in_one_meter(plan, cell.meter), cell, desk, rng, aim)
-
-
 def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:
     found: dict[str, tuple[int, Question, Item]] = {}
     enough = LOOKED_AT if abs(aim - cell.difficulty) <= 1 else 4 * LOOKED_AT
-    for question in _tried(plan, rng):
+    for question in tried_questions(plan, rng):
         if question.text in found or desk.elsewhere(question) or desk.meets(plan, question):
             continue
         item = made_item(plan, question, fewer=0, tally=desk.tally, rng=rng, only=cell.misreadings)
@@ -267,7 +260,7 @@ def _is_like(plan: Plan, question: Question, cell: Cell) -> bool:
     return _told_by(plan, question.keys) == _told_by(plan, cell.keys)
 
 
-def _tried(plan: Plan, rng: Random) -> Iterator[Question]:
+def tried_questions(plan: Plan, rng: Random) -> Iterator[Question]:
     """Questions to try: drawn, or all of them at random where there are few."""
     if has_few(plan.ask, plan.space):
         yield from listed_at_random(plan, rng)

@@ -24,6 +24,7 @@ from barwright.showing import MOST_NAMED, meant, shown
 from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
 from barwright.tasks.excerpts import with_excerpts
 from barwright.tasks.expressing import standard_faults
+from barwright.tasks.fairness import fairness_faults, label
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, Packed, packed
@@ -54,6 +55,7 @@ class Made:
     folder: Path
     packed: Packed
     forms: tuple[MadeForm, ...]
+    blueprint: Blueprint
     removed: tuple[str, ...] = ()
     lost: tuple[str, ...] = ()
     unread: str = ""
@@ -89,6 +91,8 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
         text = f"{error}{_why_few(blueprint, error.part, stock)}"
         raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
     fresh = [made.form for made in new]
+    if not order.allow_repeats:
+        _check_fair(new, old, blueprint, source)
     forms = _merged(old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
@@ -99,7 +103,18 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     held.write(result.files, gone=gone)
     there = {(form.section, form.retake) for form in forms}
     lost = tuple(label(form) for form in before if (form.section, form.retake) not in there)
-    return Made(folder, result, new, gone, lost, unread)
+    return Made(folder, result, new, blueprint, gone, lost, unread)
+
+
+def _check_fair(new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source) -> None:
+    """BlueprintError where a new form is too poor to be fair beside the other new ones and the old ones that stay."""
+    made = {(each.form.section, each.form.retake) for each in new}
+    retakes = {0, *(each.form.retake for each in new)}
+    old = tuple(form for form in old if form.retake in retakes and form.section in blueprint.sections)
+    beside = [form for form in old if (form.section, form.retake) not in made]
+    faults = fairness_faults(new, beside, blueprint)
+    if faults:
+        raise BlueprintError([source.fault(("part", part, "items"), text) for part, text in faults])
 
 
 def folder_of(path: Path, order: Order) -> Path:
@@ -174,7 +189,8 @@ def _made_again(blueprint: Blueprint, old: tuple[Form, ...], order: Order, progr
             form, own = first_form(blueprint, section, taken=taken)
             pattern = pattern or own
         else:
-            seen = frozenset(e for form in old if form.section == section and order.retake for e in _excerpts(form))
+            other = bool(order.retake or order.seed is not None) and not order.allow_repeats
+            seen = frozenset(e for form in old if form.section == section and other for e in _excerpts(form))
             beside = [*kept, *(each.form for each in made)]
             same = not order.retake and order.seed is None
             again = _as_at_first(blueprint, pattern, section, beside) if same else None
@@ -204,11 +220,6 @@ def _check_retake(old: tuple[Form, ...], sections: tuple[str, ...], order: Order
             raise BarwrightError(f"section {shown(section)} has no form yet: make it before its retake")
         if (section, order.retake) in have and not order.replace:
             raise BarwrightError(f"retake {order.retake} of {shown(section)} exists: give --replace to make it anew")
-
-
-def label(form: Form) -> str:
-    """A form by its section, and its retake if it is one."""
-    return f"{form.section}, retake {form.retake}" if form.retake else form.section
 
 
 def _excerpts(form: Form) -> tuple[str, ...]:

@@ -48,6 +48,7 @@ class Order:
     replace: bool = False
     music_font: str = DEFAULT
     retake: int = 0
+    allow_repeats: bool = False
 
 
 @dataclass(frozen=True, slots=True)

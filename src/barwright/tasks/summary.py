@@ -4,7 +4,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from barwright.forms.assembly import MadeForm, spread
-from barwright.tasks.make import Made, label
+from barwright.tasks.fairness import chances_lines, label, parallel_table, spread_lines
+from barwright.tasks.make import Made
 from barwright.tasks.saying import counted
 from barwright.wording.reading_level import reading_grade, student_texts
 
@@ -32,11 +33,13 @@ def summary(made: Made) -> tuple[str, ...]:
             f"{name:<{width}}  {count}  {float(each.difficulty):>15.2f}  "
             f"{f'{len(offered)} ({often})':>27}  {len(each.shared):>15}"
         )
+    lines += parallel_table(made.forms, whole=False)
     lines += _apart(made)
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _bent(name, each)]
     if any(each.bent for each in made.forms):
         lines.append("More elements, longer excerpts with `measures`, or fewer items or sections help.")
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _unseen(name, each)]
+    lines += chances_lines(made.forms)
     if made.unread:
         lines.append(f"Made anew without the old record, which could not be read: {made.unread}")
     lines += _large(made)
@@ -116,6 +119,8 @@ def judgements(made: Made) -> tuple[str, ...]:
             lines.append(
                 f"{label(each.form)}: not as in the first form{f' ({count} times)' if count > 1 else ''}: {bent}"
             )
+    lines += parallel_table(made.forms, whole=True)
+    lines += spread_lines(made.forms, made.blueprint)
     lines += _reading(made)
     seen = sum(each.tally.judged for each in made.forms)
     short = sum(each.tally.short for each in made.forms)
