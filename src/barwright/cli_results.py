@@ -52,10 +52,10 @@ def diagnose(
     music_font: Font = "Bravura",
 ) -> None:
     """Tells what answers show and what to teach again. Example: barwright diagnose out/unit-3 answers.csv"""
-    from barwright.results.rates import rates_of
     from barwright.tasks.diagnose.diagnose import (
         Doubtful,
         Wish,
+        assumed,
         checked_wish,
         told_lines,
     )
@@ -69,7 +69,7 @@ def diagnose(
     if not responses:
         raise typer.BadParameter("give the files of answers, too", param_hint="RESPONSES")
     which, how = checked_wish(attempt, omit)
-    wish = Wish(columns, which, how, names, feedback, rates_of(slips=slips, prior=prior), sensitivity, music_font)
+    wish = Wish(columns, which, how, names, feedback, assumed(slips, prior), sensitivity, music_font)
     done = task(quiz_folder, responses, wish, progress=told_on(sys.stderr))
     for line in told_lines(done):
         say(line)

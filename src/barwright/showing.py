@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from difflib import SequenceMatcher, get_close_matches
 
 MOST_SHOWN = 60  # letters of a value in a message
+MOST_OF_A_PATH = 200  # letters of a path in a message, whose end tells which file it is
 MOST_DIGITS = 20
 MOST_WORD = 80  # letters of a word that is compared with others
 MOST_NAMED = 8  # names of a list that is told whole

@@ -28,8 +28,8 @@ from barwright.tasks.bank.difficulty import difficulty
 from barwright.tasks.bank.files import entries_of
 from barwright.tasks.bank.show import show
 from barwright.tasks.diagnose.diagnose import Wish, diagnose
-from results.classes import made_quiz, sittings
 from results.shapes import by_label, csv_bytes, title, wide
+from results.simulated_classes import made_quiz, sittings
 
 COUNTS = {
     "asked": 25,

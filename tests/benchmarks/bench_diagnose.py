@@ -20,8 +20,8 @@ from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
 from barwright.tasks.make import make
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
-from results.classes import sittings
 from results.shapes import by_label, csv_bytes, long, title, wide
+from results.simulated_classes import sittings
 
 UNIT = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-2-eighths-and-dotted-quarters.toml"
 COMMAND = "from barwright.cli import run; run()"

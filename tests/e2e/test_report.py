@@ -7,8 +7,8 @@ import pytest
 
 from barwright.tasks.diagnose.diagnose import Wish, diagnose
 from e2e.browser import audited, installed, lacking
-from results.classes import made_quiz, sittings
 from results.shapes import by_label, csv_bytes, title, wide
+from results.simulated_classes import made_quiz, sittings
 
 WIDTHS = [1200, 320]
 

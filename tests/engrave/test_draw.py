@@ -185,8 +185,6 @@ import hashlib
 from barwright.engrave.draw import drawn
 from barwright.engrave.font import load_font
 from barwright.rhythm.conventions import Conventions
-from barwright.errors import RhythmError
-from barwright.rhythm.counting import count_labels
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.text import parse_excerpt
 figure = Figure(parse_excerpt("4/4 q. e~ e *q re"), numbers=True)

@@ -49,12 +49,29 @@ def test_choices_out_of_order_are_refused() -> None:
     assert judged(replace(item, choices=item.choices[::-1]), EVERYTHING) == ("unsorted-choices: q, h, e",)
 
 
-@pytest.mark.parametrize("named", [("",), ("error", ""), ("error", "error")])
-def test_a_wrong_choice_without_a_name_for_its_error_is_refused(named: tuple[str, ...]) -> None:
+@pytest.mark.parametrize(
+    ("named", "told"), [(("",), "none"), (("error", ""), "error, "), (("error", "error"), "error, error")]
+)
+def test_a_wrong_choice_without_a_name_for_its_error_is_refused(named: tuple[str, ...], told: str) -> None:
     item = sound_item()
     first, *others = item.choices
     choices = (replace(first, misreadings=named), *others)
-    assert judged(replace(item, choices=choices), EVERYTHING) == (f"unnamed-misreading: 'e' {named}",)
+    assert judged(replace(item, choices=choices), EVERYTHING) == (f"unnamed-misreading: 'e': {told}",)
+
+
+@pytest.mark.parametrize("text", ["\x1b[31m", "\u202eq", 'it\'s "q"', "\\x00"])
+def test_a_text_that_cannot_be_read_is_quoted_as_it_stands(text: str) -> None:
+    item = sound_item()
+    twice = Choice(Answer(item.choices[0].answer.kind, text), ("error",))
+    choices = tuple(sorted((*item.choices, twice, twice), key=lambda c: c.answer))
+    reasons = [each for each in judged(replace(item, choices=choices), EVERYTHING) if text in each]
+    unread = f"unreadable-answer: '{text}'"
+    assert reasons == [unread, unread, f"repeated-answer: '{text}'"]
+
+
+def test_a_target_that_is_not_asked_for_is_quoted_as_it_stands() -> None:
+    target = "\x1bwhole"
+    assert judged(replace(sound_item(), target=target), EVERYTHING) == (f"wrong-target: '{target}'",)
 
 
 def test_who_claps_hears_no_difference_between_a_held_note_and_a_rest_after_it() -> None:

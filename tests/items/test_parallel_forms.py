@@ -58,13 +58,13 @@ def test_keys_stand_equally_often_in_each_position_and_never_three_alike_in_a_ro
     assert len({tuple(places(made)) for made in six}) > 1, "the same letters in every period would be passed on"
 
 
-def test_each_misreading_is_on_offer_about_as_often(six: tuple[MadeForm, ...]) -> None:
+def test_each_misreading_is_on_offer_equally_often(six: tuple[MadeForm, ...]) -> None:
     ids = {m for made in six for m in made.tally.offered}
     counts = {m: [made.tally.offered[m] for made in six] for m in sorted(ids)}
     print("\n" + "\n".join(f"{m}: {c}" for m, c in counts.items()))
     apart = [max(c) - min(c) for c in counts.values()]
-    assert max(apart) <= 3
-    assert sum(each <= 1 for each in apart) >= len(apart) * 2 // 3
+    assert max(apart) <= 2
+    assert 10 * sum(each > 1 for each in apart) <= len(apart)  # over 21 seeds 0 to 3 of some 22 lie two apart
 
 
 def test_an_excerpt_that_two_items_of_a_form_have_is_freed_with_the_last() -> None:

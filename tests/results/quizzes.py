@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from barwright.tasks.diagnose.asked import AskedQuiz
-from results.classes import made_quiz
+from results.simulated_classes import made_quiz
 
 UNITS = (
     "unit-1-half-notes-and-rests",

@@ -10,7 +10,7 @@ from openpyxl import Workbook
 from barwright.results.reading.asked import Question
 from barwright.tasks.diagnose.asked import AskedQuiz
 from barwright.wording.worded import WordedItem
-from results.classes import Sitting
+from results.simulated_classes import Sitting
 
 Told = Callable[[tuple[int, ...], Question, WordedItem], str]
 Rows = list[list[str]]

@@ -10,8 +10,8 @@ from barwright.results.reading.mapping import columns_text, parse_columns
 from barwright.results.reading.sources import gathered
 from barwright.results.reading.told import Doubts, Line, Said
 from barwright.tasks.diagnose.asked import AskedQuiz
-from results.classes import sittings
 from results.shapes import by_ident, by_label, csv_bytes, title, wide
+from results.simulated_classes import sittings
 
 FORMS = ("Period 1", "Period 3")
 

@@ -18,8 +18,8 @@ from barwright.rhythm.text import format_excerpt
 from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
 from barwright.tasks.diagnose.document import schema
 from barwright.tasks.record import read_record, read_record_text
-from results.classes import RR30, report, sittings, zipped
 from results.shapes import by_ident, by_label, csv_bytes, title, wide
+from results.simulated_classes import RR30, report, sittings, zipped
 
 Command = Callable[..., tuple[int, str, str]]
 SCHEMA = Path(__file__).parents[2] / "shared" / "results" / "diagnosis.schema.json"

@@ -9,8 +9,8 @@ from openpyxl import Workbook
 from barwright.results.reading.sources import Gathered, gathered
 from barwright.tasks.diagnose.asked import AskedQuiz
 from barwright.tasks.diagnose.tables import csv_text, harmless
-from results.classes import RR22, report, sittings, zipped
 from results.shapes import by_label, csv_bytes, title, wide
+from results.simulated_classes import RR22, report, sittings, zipped
 
 ENTITIES = "".join(f'<!ENTITY e{n} "{f"&e{n - 1};" * 10}">' for n in range(1, 12))
 BOMB = f'<?xml version="1.0"?><!DOCTYPE a [<!ENTITY e0 "ha">{ENTITIES}]><a>&e11;</a>'.encode()

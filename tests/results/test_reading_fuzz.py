@@ -9,8 +9,8 @@ from openpyxl import Workbook
 from barwright.results.reading.settling import settled
 from barwright.results.reading.sources import gathered
 from barwright.tasks.diagnose.asked import AskedQuiz
-from results.classes import RR22, report, sittings, zipped
 from results.shapes import by_alt, by_label, csv_bytes, long, title, wide
+from results.simulated_classes import RR22, report, sittings, zipped
 
 ROUNDS = 25
 

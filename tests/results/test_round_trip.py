@@ -13,9 +13,9 @@ from barwright.results.reading.settling import Settled, settled
 from barwright.results.reading.sources import Gathered, gathered
 from barwright.results.reading.told import Said
 from barwright.tasks.diagnose.asked import AskedQuiz
-from results.classes import RR22, RR30, Sitting, report, sittings, zipped
 from results.quizzes import UNITS
 from results.shapes import SHAPES, by_label, by_letter, csv_bytes, title, wide
+from results.simulated_classes import RR22, RR30, Sitting, report, sittings, zipped
 
 QuizOf = Callable[[str], AskedQuiz]
 SCHEMAS = {RR22: "qtiv2p2/imsqti_result_v2p2.xsd", RR30: "qtiv3p0/imsqti_resultv3p0_v1p0.xsd"}

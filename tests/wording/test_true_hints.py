@@ -61,10 +61,13 @@ def _figures(item: WordedItem, own: WordedFigure | None) -> Iterator[str]:
     yield from (figure.alt for figure in figures if figure is not None)
 
 
-def _sign(item: Item) -> str:
-    """The note that the printed time signature stands for; nothing where the signature is asked for."""
-    names = {1: "whole", 2: "half", 4: "quarter", 8: "eighth"}
-    return "" if ASKS[item.ask].answer == "meter" else f"{names[item.excerpt.meter.bottom]} note"
+NOTES = {"1": "whole note", "2": "half note", "4": "quarter note", "8": "eighth note"}
+
+
+def _sign(item: Item, answer: str = "") -> str:
+    """The note that the printed time signature stands for, or the one that was picked where it is asked for."""
+    bottom = answer.partition("/")[2] if ASKS[item.ask].answer == "meter" else str(item.excerpt.meter.bottom)
+    return NOTES.get(bottom, "")
 
 
 def told(placed: FormItem) -> Iterator[Told]:
@@ -74,7 +77,15 @@ def told(placed: FormItem) -> Iterator[Told]:
     order = " ".join(c.figure.alt for c in worded.choices if c.figure) if worded.interaction == "order" else ""
     for choice in (*worded.choices, *worded.foreseen):
         own = getattr(choice, "figure", None)
-        texts = (*worded.stem, worded.note, *_figures(worded, own), choice.text, _sign(item), barlines, order)
+        texts = (
+            *worded.stem,
+            worded.note,
+            *_figures(worded, own),
+            choice.text,
+            _sign(item, choice.text),
+            barlines,
+            order,
+        )
         seen = " ".join(texts).replace("full-measure rest", "full-measure rest whole rest")
         if choice.feedback:
             yield Told(choice.feedback, seen, item, choice.text)

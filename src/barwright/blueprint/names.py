@@ -37,7 +37,7 @@ def text_fault(name: str) -> str | None:
     """What is wrong with a text that packages, pages and banks must carry, and the mend; None if nothing is.
 
     >>> text_fault("Period 1"), text_fault("a\\tb")
-    (None, "has a control character ('\\\\t'): write it in one line of plain text")
+    (None, "has a control character ('<U+0009>'): write it in one line of plain text")
     """
     strange = next((c for c in name if not c.isprintable()), None)
     if strange is not None:

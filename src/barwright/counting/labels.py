@@ -1,7 +1,7 @@
 """The count of one sound or rest, from where it begins and how long it lasts."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache, lru_cache
 from itertools import cycle
@@ -77,12 +77,19 @@ class Span(NamedTuple):
 Spans = tuple[Span, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class CountedMeasure:
-    """The symbols of a measure and its sounds; one object for equal measures, so that it is a quick key of caches."""
+    """The symbols of a measure and its sounds; mostly one object for equal measures, so that it is a quick key."""
 
     symbols: Symbols
     spans: Spans
+    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_hash", hash((self.symbols, self.spans)))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     def __reduce__(self) -> tuple[object, ...]:
         return _one_measure, (self.symbols, self.spans)

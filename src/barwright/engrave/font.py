@@ -21,7 +21,7 @@ from barwright.engrave.smufl import (
 )
 from barwright.errors import FontError
 from barwright.inputs import content_of
-from barwright.showing import shown
+from barwright.showing import MOST_OF_A_PATH, cut
 
 BUNDLED = ("Bravura", "Leland", "Leipzig", "Petaluma", "Gootville")
 DEFAULT = "Bravura"
@@ -42,9 +42,9 @@ def load_font(name_or_path: str) -> MusicFont:
         return _bundled(name_or_path)
     path = Path(name_or_path)
     if not path.is_file():
+        named = cut(name_or_path, MOST_OF_A_PATH)
         raise FontError(
-            f"music font {shown(name_or_path)} is not there: name one of {', '.join(BUNDLED)}, or the file "
-            f"of a SMuFL font"
+            f"music font '{named}' is not there: name one of {', '.join(BUNDLED)}, or the file of a SMuFL font"
         )
     file = _bounded(path)
     from barwright.engrave.draw import measured_boxes
@@ -108,7 +108,9 @@ def _bounded(path: Path) -> bytes:
     try:
         content = content_of(path, MOST_BYTES + 1)
     except OSError as error:
-        raise FontError(f"music font {shown(str(path))} cannot be read: {error.strerror}") from None
+        raise FontError(f"music font '{cut(str(path), MOST_OF_A_PATH)}' cannot be read: {error.strerror}") from None
     if len(content) > MOST_BYTES:
-        raise FontError(f"music font {shown(str(path))} is larger than {MOST_BYTES} bytes: that is no music font")
+        raise FontError(
+            f"music font '{cut(str(path), MOST_OF_A_PATH)}' is larger than {MOST_BYTES} bytes: that is no music font"
+        )
     return content

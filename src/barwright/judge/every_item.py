@@ -51,7 +51,7 @@ def shape_faults(item: Item, shape: ItemShape) -> Iterator[str]:
     yield from _answer_faults(item, shape)
     yield from _number_faults(item, shape)
     if item.target not in shape.targets:
-        yield reason("wrong-target", repr(item.target))
+        yield reason("wrong-target", f"'{item.target}'")
     if not _excerpt_is(item.excerpt, shape):
         yield reason("wrong-excerpt", f"{format_excerpt(item.excerpt)}, but {WANTED[shape.excerpt]} wanted")
 
@@ -69,10 +69,10 @@ def _answer_faults(item: Item, shape: ItemShape) -> Iterator[str]:
             yield reason("not-canonical", f"'{text}', not '{spelt}'")
         named = choice.misreadings
         if not all(named) or len(set(named)) < len(named):
-            yield reason("unnamed-misreading", f"{text!r} {named}")
+            yield reason("unnamed-misreading", f"'{text}': {', '.join(named) or 'none'}")
     if len(set(texts)) < len(texts):
         for text in sorted({t for t in texts if texts.count(t) > 1}):
-            yield reason("repeated-answer", repr(text))
+            yield reason("repeated-answer", f"'{text}'")
     answers = [(c.answer.kind, c.answer.text) for c in item.choices]
     if answers != sorted(answers):
         yield reason("unsorted-choices", ", ".join(texts))

@@ -70,8 +70,6 @@ def likeliest_first(ids: Iterable[str]) -> tuple[str, ...]:
 
 
 def _rank(ident: str) -> int:
-    if "+" in ident:  # two at once are rarer than any one
-        return 5
     if ident in RARE:
         return 4
     if ident in CONFUSIONS:

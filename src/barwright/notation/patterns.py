@@ -76,7 +76,7 @@ def figures_in(symbols: Symbols, frame: Frame) -> tuple[Symbols, ...]:
     """The groups of symbols of a full measure, each from a beat to the next one on which a symbol begins.
 
     >>> from barwright.rhythm.conventions import Conventions
-    >>> from barwright.rhythm.frame import frames, print_rules
+    >>> from barwright.notation.metrical_frame import frames, print_rules
     >>> from barwright.rhythm.meter import parse_meter
     >>> (frame,) = frames(parse_meter("4/4"), print_rules(Conventions()))
     >>> [format_symbols(each) for each in figures_in(parse_symbols("q. e e s s q"), frame)]

@@ -186,7 +186,7 @@ def html_option(label: str, image: Image, *, base: str, language: str) -> str:
     """A picture choice, its label before it if it has one.
 
     >>> html_option("KM", Image("images/a.png", "half note", 80, 40), base="", language="en-US")
-    'KM <img src="images/a.png" alt="half note" width="80" height="40" lang="en-US"/>'
+    'KM <img src="images/a.png" alt="half note" width="80" lang="en-US"/>'
     """
     shown = html_image(image, base=base, language=language)
     return f"{escape(label)} {shown}" if label else shown

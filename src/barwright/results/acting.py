@@ -106,7 +106,7 @@ def right_answers(item: Item) -> tuple[Answered, ...]:
 def acted(misreading: Misreading, item: Item) -> Acted | None:
     """Where a student with this misreading is led; None where it does not show, and the answer is right.
 
-    >>> from barwright.items.model import Answer, Choice
+    >>> from barwright.items.item import Answer, Choice
     >>> from barwright.rhythm.conventions import Conventions
     >>> from barwright.rhythm.text import parse_excerpt
     >>> choices = tuple(Choice(Answer("symbols", text), ids) for text, ids in (("q", ()), ("h", ("x",))))

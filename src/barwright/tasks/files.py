@@ -6,14 +6,13 @@ from pathlib import Path
 
 from barwright.errors import BarwrightError, OutputError
 from barwright.inputs import content_of
-from barwright.showing import cut, shown
+from barwright.showing import MOST_OF_A_PATH, cut, shown
 from barwright.tasks.locks import locked
 from barwright.tasks.places import check_writable, real_path, writing
 from barwright.tasks.sniffing import coding_of, what_else
 from barwright.tasks.staging import clear_left, replace_file
 
 MOST_BYTES = 200_000
-MOST_SHOWN = 200  # letters of a path in a message
 MOST_BEFORE = 20  # letters told before one that cannot be read
 
 
@@ -58,7 +57,7 @@ def decoded(content: bytes, path: Path, kind: str) -> str:
 
 def shown_path(path: Path) -> str:
     """A path as it stands in messages, not too long."""
-    return cut(str(path), MOST_SHOWN)
+    return cut(str(path), MOST_OF_A_PATH)
 
 
 def with_ending(path: Path, endings: Sequence[str], what: str) -> Path:

@@ -36,7 +36,7 @@ LOOKED_AT = 2_000  # bytes
 def what_else(content: bytes) -> str:
     """What the bytes are if they are no text; empty if they may be text.
 
-    >>> what_else(b"%PDF-1.7"), what_else(b"title"), what_else(b"a\\0\\0\\0\\0\\0\\0\\0b")
+    >>> what_else(b"%PDF-1.7"), what_else(b"title"), what_else(b"ab\\0cdef")
     ('a PDF', '', 'no text')
     """
     known = next((called for start, called in _STARTS.items() if called and content.startswith(start)), "")

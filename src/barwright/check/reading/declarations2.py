@@ -38,10 +38,11 @@ class ScoreMap:
     def total(self, value: Value) -> Value:
         """The sum for a value, within the bounds."""
         if len(value.atoms) == 1:
-            return self._bounded(self._one(value.atoms[0]))
-        return self._bounded(sum((self._one(picked) for picked in dict.fromkeys(value.atoms)), Fraction(0)))
+            return self._bounded(self.one(value.atoms[0]))
+        return self._bounded(sum((self.one(picked) for picked in dict.fromkeys(value.atoms)), Fraction(0)))
 
-    def _one(self, picked: Atom) -> Fraction:
+    def one(self, picked: Atom) -> Fraction:
+        """What one value scores, before the bounds."""
         if picked in self.exact:
             return self.exact[picked]
         return self.folded.get(_folded(picked), self.default) if isinstance(picked, str) else self.default

@@ -3,7 +3,7 @@
 Sources: QTI 1.2.1 content models; Common Cartridge profile (metadata fields, scores of 0 to 100, weighting).
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Hashable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
@@ -116,12 +116,14 @@ def _carried_out(
     steps = most_answers(bare, typed) * (program.looks + STEPS_AN_ANSWER)
     if steps > MOST_STEPS or not afford(steps):
         raise CannotCarryOut("too many answers and conditions")
-    outcomes: dict[tuple[tuple[str, tuple[str, ...]], ...], tuple[Fraction, tuple[str, ...]]] = {}
+    outcomes: dict[Hashable, tuple[Fraction, tuple[str, ...]]] = {}
 
     def outcome(*given: tuple[str, tuple[str, ...]]) -> tuple[Fraction, tuple[str, ...]]:
-        if given not in outcomes:
-            outcomes[given] = processed(program, dict(given))
-        return outcomes[given]
+        alike = program.alike(given)
+        found = outcomes.get(alike)
+        if found is None:
+            found = outcomes[alike] = processed(program, dict(given))
+        return found
 
     alone = full if len(bare) == 1 else None
     responses = tuple(_keyed(item, r, t, alone, outcome) for r, t in zip(bare, typed, strict=True))

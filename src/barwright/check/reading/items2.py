@@ -4,7 +4,7 @@ Sources: QTI 2.2 and 3.0 item schemas; built-in outcome SCORE; feedback is shown
 `showHide="hide"`: is not) among the values of its outcome.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
@@ -41,11 +41,12 @@ from barwright.check.reading.package_model import (
 )
 from barwright.check.reading.processing2 import (
     MAX_SCORE,
-    Program,
+    Program2,
     processed,
     program2,
 )
 from barwright.check.reading.texts import Pictured, Token, shown_markup
+from barwright.check.reading.typed_alike import Sight
 
 SCORE = "SCORE"
 # Interactions by their QTI 2 names; those not listed are `other`. Choice interactions go by cardinality.
@@ -92,6 +93,9 @@ _FEEDBACK = ("modalFeedback", "feedbackBlock", "feedbackInline")
 _NOT_IN_STEM = frozenset(
     (*CHOICES, "associableHotspot", "feedbackBlock", "feedbackInline", "templateBlock", "stylesheet")
 )
+
+_ZERO = Fraction(0)
+_Feedback = tuple[str, str, bool, str]  # outcome, identifier, shown if it matches, text
 
 
 def item2(path: str, root: etree._Element, pictured: Pictured, *, afford: Afford) -> ReadItem:
@@ -207,9 +211,23 @@ def _carried_out(
     steps = most_answers(responses, typed) * (program.looks + len(feedback) + STEPS_AN_ANSWER)
     if steps > MOST_STEPS or not afford(steps):
         raise CannotCarryOut("too many answers and rules")
+    sights = _sights(program, responses, feedback)
+    known: dict[tuple[Hashable, ...], Answered] = {}  # one outcome for all answers that the item cannot tell apart
     for given in tried(responses, typed):
-        outcomes = processed(program, {r.ident: g for r, g in zip(responses, given, strict=True)})
-        yield _answered(given, outcomes, feedback, program)
+        alike = tuple([g if sight is None else sight.of(g) for sight, g in zip(sights, given, strict=True)])
+        found = known.get(alike)
+        if found is None:
+            outcomes = processed(program, {r.ident: g for r, g in zip(responses, given, strict=True)})
+            found = known[alike] = _answered(given, outcomes, feedback, program)
+        yield Answered(given, found.score, found.feedback)
+
+
+def _sights(
+    program: Program2, responses: tuple[ReadResponse, ...], feedback: tuple[_Feedback, ...]
+) -> list[Sight | None]:
+    """What the item sees of each response; None where that is all of it, or where feedback or the score does."""
+    seen = {SCORE, *(outcome for outcome, *_ in feedback)}
+    return [None if r.ident in seen else program.sights.get(r.ident) for r in responses]
 
 
 def _typed(root: etree._Element, ident: str) -> tuple[str, ...]:
@@ -225,10 +243,6 @@ def _typed(root: etree._Element, ident: str) -> tuple[str, ...]:
     return tuple(t for t in found if t.strip())
 
 
-_ZERO = Fraction(0)
-_Feedback = tuple[str, str, bool, str]  # outcome, identifier, shown if it matches, text
-
-
 def _feedback(root: etree._Element, pictured: Pictured) -> Iterator[_Feedback]:
     for element in descendants(root, *_FEEDBACK):
         shows = attribute(element, "showHide", "show") != "hide"
@@ -237,7 +251,9 @@ def _feedback(root: etree._Element, pictured: Pictured) -> Iterator[_Feedback]:
             yield attribute(element, "outcomeIdentifier"), attribute(element, "identifier"), shows, text
 
 
-def _answered(given: Given, outcomes: Mapping[str, Value], feedback: Iterable[_Feedback], program: Program) -> Answered:
+def _answered(
+    given: Given, outcomes: Mapping[str, Value], feedback: Iterable[_Feedback], program: Program2
+) -> Answered:
     score = outcomes.get(SCORE) or _first_number(outcomes, program)
     amount = score.atoms[0] if score.atoms else _ZERO
     said = [
@@ -250,7 +266,7 @@ def _answered(given: Given, outcomes: Mapping[str, Value], feedback: Iterable[_F
     return Answered(given, amount if isinstance(amount, Fraction) else _ZERO, tuple(said))
 
 
-def _first_number(outcomes: Mapping[str, Value], program: Program) -> Value:
+def _first_number(outcomes: Mapping[str, Value], program: Program2) -> Value:
     """The first declared numeric outcome, for items that call their score otherwise."""
     names = (n for n, d in program.outcomes.items() if d.base_type in ("float", "integer") and n != MAX_SCORE)
     return outcomes.get(next(names, ""), Value())

@@ -1,11 +1,13 @@
-"""A whole package read back, whatever standard it follows."""
+"""A whole package read back, whatever standard it follows, in the order of its tests."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
 
-from barwright.check.reading.assessments2 import Assessment, assessment2
-from barwright.check.reading.edition_names import named
+from lxml import etree
+
+from barwright.check.reading.edition_names import attribute, children, descendants, named
 from barwright.check.reading.items2 import item2
 from barwright.check.reading.items12 import (
     Afford,
@@ -14,8 +16,9 @@ from barwright.check.reading.items12 import (
     pools12,
     title12,
 )
-from barwright.check.reading.link_targets import followed
+from barwright.check.reading.link_targets import followed, target
 from barwright.check.reading.manifests import Manifest, manifest_of
+from barwright.check.reading.numbers import number
 from barwright.check.reading.opening import opened
 from barwright.check.reading.package_bounds import (
     MOST_DOCUMENTS,
@@ -24,11 +27,11 @@ from barwright.check.reading.package_bounds import (
 )
 from barwright.check.reading.package_files import MANIFEST, Files, is_system_file
 from barwright.check.reading.package_model import (
+    PackageShape,
     ReadItem,
     ReadPackage,
     ReadPicture,
     ReadPool,
-    Shape,
 )
 from barwright.check.reading.standards import Standard, standard_of_document
 from barwright.check.reading.texts import HtmlError, Pictured, local
@@ -184,6 +187,52 @@ def picturing(files: Files) -> Callable[[str], Pictured]:
     return pictured_in
 
 
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """One item in a test: the file it is in, and its weight (1 if none is told)."""
+
+    ident: str
+    path: str
+    weight: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Draw:
+    """A section of which each student gets `draws` of the items in these files."""
+
+    ident: str
+    draws: int
+    paths: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """One test: title, references in order, draws."""
+
+    title: str
+    references: tuple[Reference, ...]
+    draws: tuple[Draw, ...]
+
+
+def assessment2(path: str, root: etree._Element) -> Assessment:
+    """The test that is a document, or the section that is one."""
+    references = tuple(_reference(path, r) for r in descendants(root, "assessmentItemRef"))
+    draws = []
+    for section in descendants(root, "assessmentSection"):
+        selection = next(children(section, "selection"), None)
+        drawn = None if selection is None else number(attribute(selection, "select"))
+        if drawn is not None:
+            inside = tuple(_reference(path, r).path for r in descendants(section, "assessmentItemRef"))
+            draws.append(Draw(attribute(section, "identifier"), int(drawn), inside))
+    return Assessment(" ".join(attribute(root, "title").split()), references, tuple(draws))
+
+
+def _reference(path: str, reference: etree._Element) -> Reference:
+    weights = (number(attribute(w, "value")) for w in children(reference, "weight"))
+    weight = next((w for w in weights if w is not None), Fraction(1))
+    return Reference(attribute(reference, "identifier"), target(path, attribute(reference, "href")), weight)
+
+
 def gathered(
     manifest: Manifest, documents: Iterator[Document], read: Callable[[Document], Iterator[ReadItem]]
 ) -> ReadPackage:
@@ -204,7 +253,7 @@ def gathered(
     items = _ordered(by_path, tests)
     for draw in (d for t in tests for d in t.draws):
         pools.append(ReadPool(draw.ident, draw.draws, tuple(i.ident for p in draw.paths for i in by_path.get(p, ()))))
-    shape: Shape = "quiz" if quiz else "bank"
+    shape: PackageShape = "quiz" if quiz else "bank"
     return ReadPackage(manifest_standard(manifest).ident, title or manifest.title, shape, items, tuple(pools))
 
 

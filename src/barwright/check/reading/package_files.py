@@ -31,6 +31,7 @@ class Files:
     twice: tuple[str, ...] = ()
     single: bool = False
     _digests: dict[str, str] = field(default_factory=dict, repr=False)
+    _last_sheet: dict[str, bytes] = field(default_factory=dict, repr=False)
 
     def digest(self, path: str) -> str:
         """The SHA-256 of a file's bytes in hex, each file read once; empty for one that is not there or too large."""
@@ -38,6 +39,14 @@ class Files:
             held = path in self.sizes and not self.single and self.sizes[path] <= MOST_PICTURE_BYTES
             self._digests[path] = sha256(self.read(path)).hexdigest() if held else ""
         return self._digests[path]
+
+    def sheet(self, path: str) -> bytes:
+        """The same as `read` of a style sheet; the last one is kept, since all items of a package link to the same."""
+        if path not in self._last_sheet:
+            data = self.read(path)
+            self._last_sheet.clear()
+            self._last_sheet[path] = data
+        return self._last_sheet[path]
 
 
 def is_system_file(path: str) -> bool:

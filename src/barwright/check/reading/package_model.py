@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-Shape = Literal["quiz", "bank", "item"]
+PackageShape = Literal["quiz", "bank", "item"]
 # How a student answers, in Barwright's words; from `match` on they are told apart only to say what importers do.
 #   choice   one of several choices           keys: the right choice
 #   several  any number of them               keys: all that belong to the right answer
@@ -133,6 +133,6 @@ class ReadPackage:
 
     standard: str
     title: str
-    shape: Shape
+    shape: PackageShape
     items: tuple[ReadItem, ...]
     pools: tuple[ReadPool, ...] = ()

@@ -4,7 +4,8 @@ Sources: QTI 1.2.1 content models; `continue` defaults to No, `setvar` to Set, `
 answer", which with `continue` comes to the same as "any answer not met so far" in the customary patterns.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import chain, groupby
@@ -15,8 +16,10 @@ from lxml import etree
 from barwright.check.reading.numbers import bounded, number
 from barwright.check.reading.package_model import CannotCarryOut
 from barwright.check.reading.texts import local
+from barwright.check.reading.typed_alike import Sight
 
 SCORE = "SCORE"
+Sights = defaultdict[str, Sight]  # what is seen of each response
 Step = tuple[Callable[[Fraction, Fraction], Fraction], Fraction]  # what is done to the score, and with what
 
 
@@ -101,27 +104,36 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
-class Program:
-    """The processing of one item: the score at the start and the conditions of each `resprocessing`."""
+class Program12:
+    """The processing of one item: the score at the start and the conditions of each `resprocessing`.
+
+    `sights` tells what they see of each response that they look at.
+    """
 
     start: Fraction
     parts: tuple[tuple[Run, ...], ...]
+    sights: Sights
 
     @property
     def looks(self) -> int:
         """How many looks it takes at most to carry it out for one answer."""
         return sum(run.looks for runs in self.parts for run in runs)
 
+    def alike(self, given: Iterable[tuple[str, tuple[str, ...]]]) -> Hashable:
+        """The same for all answers that the item cannot tell apart; they are given with the idents of their places."""
+        return tuple([(ident, self.sights[ident].of(texts)) for ident, texts in given])
 
-def program12(item: etree._Element) -> Program:
+
+def program12(item: etree._Element) -> Program12:
     """The processing of an item; CannotCarryOut for durations, areas, extensions, and scores that are no numbers."""
     name = score_name(item)
     processings = list(item.iterchildren("{*}resprocessing"))
+    sights: Sights = defaultdict(Sight)
     parts = tuple(
-        tuple(_runs(_condition(c, name) for c in processing.iterchildren("{*}respcondition")))
+        tuple(_runs(_condition(c, name, sights) for c in processing.iterchildren("{*}respcondition")))
         for processing in processings
     )
-    return Program(sum((_start(p, name) for p in processings), Fraction(0)), parts)
+    return Program12(sum((_start(p, name) for p in processings), Fraction(0)), parts, sights)
 
 
 def _runs(conditions: Iterable[Condition]) -> Iterator[Run]:
@@ -141,7 +153,7 @@ def _runs(conditions: Iterable[Condition]) -> Iterator[Run]:
         yield Run(together, *alike, by_text)
 
 
-def processed(program: Program, given: Mapping[str, tuple[str, ...]]) -> tuple[Fraction, tuple[str, ...]]:
+def processed(program: Program12, given: Mapping[str, tuple[str, ...]]) -> tuple[Fraction, tuple[str, ...]]:
     """Score, and idents of the feedback shown, for what was given; OverflowError for a score of absurd size."""
     score = program.start
     shown: list[str] = []
@@ -193,9 +205,9 @@ def _start(processing: etree._Element, name: str) -> Fraction:
     return Fraction(0)
 
 
-def _condition(element: etree._Element, name: str) -> Condition:
+def _condition(element: etree._Element, name: str, sights: Sights) -> Condition:
     """Tests side by side are an implied `and`; a condition without any never holds."""
-    tests = [_test(t) for v in element.iterchildren("{*}conditionvar") for t in v.iterchildren("*")]
+    tests = [_test(t, sights) for v in element.iterchildren("{*}conditionvar") for t in v.iterchildren("*")]
     steps = tuple(_step(s) for s in element.iterchildren("{*}setvar") if s.get("varname", SCORE) == name)
     shows = tuple(d.get("linkrefid", "") for d in element.iterchildren("{*}displayfeedback"))
     return Condition(_all(tests) if tests else _NEVER, steps, shows, element.get("continue", "No") == "Yes")
@@ -231,7 +243,7 @@ def _all(tests: list[Test]) -> Test:
     return Test(lambda answers: all(t.holds(answers) for t in tests), _looks(tests))
 
 
-def _any(element: etree._Element) -> Test:
+def _any(element: etree._Element, sights: Sights) -> Test:
     """Any of the tests in an `or`; texts wanted of one response are looked up together."""
     together: dict[tuple[str, bool], set[str]] = {}
     others: list[Test] = []
@@ -242,8 +254,8 @@ def _any(element: etree._Element) -> Test:
             texts = together.setdefault((each.get("respident", ""), exact), set())
             texts.add(text.strip() if exact else _folded(text))
         else:
-            others.append(_test(each))
-    inner = [*(_among(Wanted(*alike, frozenset(texts))) for alike, texts in together.items()), *others]
+            others.append(_test(each, sights))
+    inner = [*(_among(Wanted(*alike, frozenset(texts)), sights) for alike, texts in together.items()), *others]
     return inner[0] if len(inner) == 1 else Test(lambda answers: any(t.holds(answers) for t in inner), _looks(inner))
 
 
@@ -256,17 +268,18 @@ def _looks(tests: list[Test]) -> int:
     return 1 + sum(t.looks for t in tests)
 
 
-def _among(wanted: Wanted) -> Test:
+def _among(wanted: Wanted, sights: Sights) -> Test:
     texts, ident, exact = wanted.texts, wanted.ident, wanted.exact
+    sights[ident].looks_up(texts, _way(exact))
     return Test(lambda answers: not texts.isdisjoint(answers.alike(ident, exact)), 1, wanted)
 
 
-def _test(element: etree._Element) -> Test:
+def _test(element: etree._Element, sights: Sights) -> Test:
     name = local(element)
     if name == "or":
-        return _any(element)
+        return _any(element, sights)
     if name in ("and", "not"):
-        whole = _all([_test(t) for t in element.iterchildren("*")])
+        whole = _all([_test(t, sights) for t in element.iterchildren("*")])
         return whole if name == "and" else Test(lambda answers: not whole.holds(answers), whole.looks)
     if name == "other":
         return _ALWAYS
@@ -277,7 +290,8 @@ def _test(element: etree._Element) -> Test:
         raise CannotCarryOut(f"the test {name[:20]!r}")
     if _is_text(element):
         exact = element.get("case", "No") == "Yes"
-        return _among(Wanted(ident, exact, frozenset((_way(exact)(element.text or ""),))))
+        return _among(Wanted(ident, exact, frozenset((_way(exact)(element.text or ""),))), sights)
+    sights[ident].whole = True
     found, at = TESTS[name](element), number(element.get("index"))
     if at is None:
         return Test(lambda answers: found(answers.texts(ident)))
@@ -285,7 +299,7 @@ def _test(element: etree._Element) -> Test:
     return Test(lambda answers: found(answers.texts(ident)[nth]))
 
 
-Given = Callable[[tuple[str, ...]], bool]
+HoldsFor = Callable[[tuple[str, ...]], bool]
 
 
 def _way(exact: bool) -> Callable[[str], str]:
@@ -301,27 +315,27 @@ def _folded(text: str) -> str:
     return text.strip().casefold()
 
 
-def _equal(element: etree._Element) -> Given:
+def _equal(element: etree._Element) -> HoldsFor:
     plain = _plain(element)
     wanted = plain(element.text or "")
     return lambda given: wanted in map(plain, given)
 
 
-def _part(element: etree._Element) -> Given:
+def _part(element: etree._Element) -> HoldsFor:
     plain = _plain(element)
     wanted = plain(element.text or "")
     return lambda given: any(wanted in plain(g) for g in given)
 
 
-def _subset(element: etree._Element) -> Given:
+def _subset(element: etree._Element) -> HoldsFor:
     named = frozenset(_folded(w) for w in (element.text or "").split(","))
     if element.get("setmatch", "Exact") == "Partial":
         return lambda given: not named.isdisjoint(map(_folded, given))
     return lambda given: named.issubset(map(_folded, given))
 
 
-def _compared(holds: Callable[[Fraction, Fraction], bool]) -> Callable[[etree._Element], Given]:
-    def test(element: etree._Element) -> Given:
+def _compared(holds: Callable[[Fraction, Fraction], bool]) -> Callable[[etree._Element], HoldsFor]:
+    def test(element: etree._Element) -> HoldsFor:
         bound = number(element.text)
         if bound is None:
             raise CannotCarryOut(f"the bound {(element.text or '').strip()[:20]!r}")
@@ -330,7 +344,7 @@ def _compared(holds: Callable[[Fraction, Fraction], bool]) -> Callable[[etree._E
     return test
 
 
-TESTS: dict[str, Callable[[etree._Element], Given]] = {
+TESTS: dict[str, Callable[[etree._Element], HoldsFor]] = {
     "varequal": _equal,
     "varsubstring": _part,
     "varsubset": _subset,

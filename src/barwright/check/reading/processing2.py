@@ -27,6 +27,7 @@ from barwright.check.reading.expression_values import (
 )
 from barwright.check.reading.numbers import number
 from barwright.check.reading.package_model import CannotCarryOut
+from barwright.check.reading.typed_alike import Sight
 
 TEMPLATES = ("match_correct", "map_response", "CC2_match", "CC2_match_basic", "CC2_map_response")
 MAX_SCORE = "MAXSCORE"
@@ -46,7 +47,7 @@ _BUILT_IN = {
 
 Variables = dict[str, Value]
 Expression = Callable[[Variables], Value]
-Rule = Callable[[Variables], None]
+Action = Callable[[Variables], None]
 
 
 class _Exit(Exception):
@@ -54,17 +55,21 @@ class _Exit(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Program:
-    """The processing of an item: its variables, what is done to them, and how many looks an answer takes at most."""
+class Program2:
+    """The processing of an item: its variables, what is done to them, and how many looks an answer takes at most.
+
+    `sights` tells for responses of texts what the processing sees of one.
+    """
 
     responses: Mapping[str, Declared]
     outcomes: Mapping[str, Declared]
-    rules: tuple[Rule, ...]
+    rules: tuple[Action, ...]
     looks: int
     start: Mapping[str, Value]  # of what is no response
+    sights: Mapping[str, Sight]
 
 
-def program2(item: etree._Element) -> Program:
+def program2(item: etree._Element) -> Program2:
     """The processing of an item.
 
     Raises CannotCarryOut for operators that are not carried out here, unknown variables, unknown templates, and values
@@ -79,7 +84,7 @@ def program2(item: etree._Element) -> Program:
     if not rules:
         rules = (making.template(template_name(processing)),)
     start = _BUILT_IN | {name: d.start for name, d in outcomes.items()}
-    return Program(responses, outcomes, rules, making.looks, start)
+    return Program2(responses, outcomes, rules, making.looks, start, making.sights)
 
 
 def template_name(processing: etree._Element) -> str:
@@ -88,7 +93,7 @@ def template_name(processing: etree._Element) -> str:
     return link.rstrip("/").rpartition("/")[2].removesuffix(".xml")
 
 
-def processed(program: Program, given: Mapping[str, tuple[str, ...]]) -> Mapping[str, Value]:
+def processed(program: Program2, given: Mapping[str, tuple[str, ...]]) -> Mapping[str, Value]:
     """The outcomes for what was given to each response; OverflowError for numbers of absurd size."""
     variables: Variables = dict(program.start)
     for name, r in program.responses.items():
@@ -107,14 +112,20 @@ class _Making:
     def __init__(self, responses: Mapping[str, Declared], outcomes: Mapping[str, Declared]) -> None:
         self.responses, self.outcomes = responses, outcomes
         self.looks = 0  # taken at most to carry it all out for one answer
+        self.sights = {
+            ident: Sight()
+            for ident, response in responses.items()
+            if response.base_type == "string" and ident not in outcomes and ident not in _BUILT_IN
+        }
 
-    def template(self, name: str) -> Rule:
+    def template(self, name: str) -> Action:
         """What a published template does."""
         response = self.responses.get("RESPONSE")
         if name not in TEMPLATES or response is None:
             raise CannotCarryOut(f"the template {name[:40]!r}" if name else NO_PROCESSING)
         mapping, correct, cc2 = response.mapping, response.correct, name.startswith("CC2")
         by_map = name.endswith("map_response")
+        self._sees_whole("RESPONSE")
         if by_map and mapping is None:
             raise CannotCarryOut("map_response without a mapping")
 
@@ -131,7 +142,7 @@ class _Making:
 
         return rule
 
-    def rule(self, element: etree._Element) -> Rule:
+    def rule(self, element: etree._Element) -> Action:
         """One rule of response processing."""
         self.looks += 1
         name = named(element)
@@ -145,8 +156,8 @@ class _Making:
             return _leave
         raise CannotCarryOut(f"the rule {name[:30]!r}")
 
-    def _condition(self, element: etree._Element) -> Rule:
-        branches: list[tuple[Expression, Rule]] = []
+    def _condition(self, element: etree._Element) -> Action:
+        branches: list[tuple[Expression, Action]] = []
         for branch in children(element):
             inside = list(children(branch))
             if named(branch) == "responseElse":
@@ -162,7 +173,7 @@ class _Making:
 
         return rule
 
-    def _setting(self, element: etree._Element) -> Rule:
+    def _setting(self, element: etree._Element) -> Action:
         ident, inner = attribute(element, "identifier"), next(children(element), None)
         if ident not in self.outcomes and ident not in _BUILT_IN:
             raise CannotCarryOut(f"the undeclared outcome {ident[:20]!r}")
@@ -183,10 +194,25 @@ class _Making:
             fixed = Value((atom(text_of(element), attribute(element, "baseType")),))
             return lambda _variables: fixed
         if name in ("variable", "correct", "default", "mapResponse"):
+            if name == "variable" and ident in self.sights:
+                self._sees(element, ident)
             return self._named(name, ident)
         if name == "or":
             return self._any(element)
         return _operator(element, name, [self.expression(e) for e in children(element)])
+
+    def _sees(self, variable: etree._Element, ident: str) -> None:
+        """Notes what is seen of a response by what a `variable` stands in."""
+        around = variable.getparent()
+        compared = None if around is None else _text_wanted(around)
+        if compared is not None:
+            self.sights[ident].looks_up((_way(compared[1])(compared[2]),), _way(compared[1]))
+        elif around is None or named(around) != "isNull":
+            self._sees_whole(ident)
+
+    def _sees_whole(self, ident: str) -> None:
+        if ident in self.sights:
+            self.sights[ident].whole = True
 
     def _any(self, element: etree._Element) -> Expression:
         """Any of the tests in an `or`; texts that one variable is compared with are looked up together."""
@@ -198,7 +224,10 @@ class _Making:
                 others.append(self.expression(each))
             else:
                 ident, exact, text = compared
-                together.setdefault((ident, exact), set()).add(text if exact else text.casefold())
+                together.setdefault((ident, exact), set()).add(_way(exact)(text))
+        for (ident, exact), texts in together.items():
+            if ident in self.sights:
+                self.sights[ident].looks_up(texts, _way(exact))
         inner = [
             _among(self._named("variable", ident), frozenset(texts), exact)
             for (ident, exact), texts in together.items()
@@ -226,12 +255,14 @@ class _Making:
             mapping = found.mapping
             if mapping is None:
                 raise CannotCarryOut(f"the mapping of {ident[:20]!r}, which has none")
+            if ident in self.sights:
+                self.sights[ident].maps(mapping.one)
             return lambda variables: mapping.total(variables[ident])
         fixed = found.correct if name == "correct" else found.default
         return lambda _variables: fixed
 
 
-def _together(rules: list[Rule]) -> Rule:
+def _together(rules: list[Action]) -> Action:
     if len(rules) == 1:
         return rules[0]
 
@@ -246,13 +277,20 @@ def _leave(_variables: Variables) -> None:
     raise _Exit
 
 
+def _way(exact: bool) -> Callable[[str], str]:
+    """How texts are made alike before they are compared."""
+    return str if exact else str.casefold
+
+
 def _text_wanted(element: etree._Element) -> tuple[str, bool, str] | None:
     """The variable, whether case counts, and the text of a `stringMatch` of a variable and a text; None for others."""
-    inside = list(children(element)) if named(element) == "stringMatch" else []
-    if [named(e) for e in inside] != ["variable", "baseValue"] or attribute(element, "substring") == "true":
+    if named(element) != "stringMatch":
+        return None
+    inside = list(children(element))
+    if len(inside) != 2 or attribute(element, "substring") == "true":
         return None
     variable, base = inside
-    if attribute(base, "baseType") != "string":
+    if named(variable) != "variable" or named(base) != "baseValue" or attribute(base, "baseType") != "string":
         return None
     exact = attribute(element, "caseSensitive", "true") == "true"
     return attribute(variable, "identifier"), exact, text_of(base)
@@ -260,13 +298,13 @@ def _text_wanted(element: etree._Element) -> tuple[str, bool, str] | None:
 
 def _among(variable: Expression, texts: frozenset[str], exact: bool) -> Expression:
     """Whether the variable's text is one of these, whose case is folded unless it counts."""
+    way = _way(exact)
 
     def expression(variables: Variables) -> Value:
         atoms = variable(variables).atoms
         if not atoms:
             return _FALSE
-        text = str(atoms[0])
-        return _TRUE if (text if exact else text.casefold()) in texts else _FALSE
+        return _TRUE if way(str(atoms[0])) in texts else _FALSE
 
     return expression
 

@@ -12,7 +12,7 @@ from lxml import etree
 from barwright.check.reading.items12 import RESPONSES, fields12
 from barwright.check.reading.texts import local
 from barwright.check.rules.findings import Finding
-from barwright.check.rules.part import Part, quoted
+from barwright.check.rules.package_part import PackagePart, quoted
 
 # cc_profile -> response element, cardinality, what renders it.
 _TYPES: Mapping[str, tuple[str, str, str]] = {
@@ -48,7 +48,7 @@ _ONE_KEY = ("cc.multiple_choice.v0p1", "cc.true_false.v0p1")
 _ASSESSMENT_FIELDS = ("cc_profile", "qmd_assessmenttype", "qmd_scoretype")
 
 
-def cartridge_items(part: Part) -> Iterator[Finding]:
+def cartridge_items(part: PackagePart) -> Iterator[Finding]:
     """What a cartridge does not allow in the assessment and the items of a document."""
     for assessment in part.root.iter("{*}assessment"):
         fields = Counter(
@@ -63,7 +63,7 @@ def cartridge_items(part: Part) -> Iterator[Finding]:
         yield from _item(part, item)
 
 
-def _item(part: Part, item: etree._Element) -> Iterator[Finding]:
+def _item(part: PackagePart, item: etree._Element) -> Iterator[Finding]:
     listed = list(item.iterfind("{*}itemmetadata/{*}qtimetadata/{*}qtimetadatafield"))
     yield from _fields(part, iter(listed), _ITEM)
     named = Counter((f.findtext("{*}fieldlabel") or "").strip() for f in listed)
@@ -88,7 +88,9 @@ def _item(part: Part, item: etree._Element) -> Iterator[Finding]:
     yield from _scoring(part, item, profile, choices)
 
 
-def _fields(part: Part, fields: Iterator[etree._Element], known: Mapping[str, tuple[str, str]]) -> Iterator[Finding]:
+def _fields(
+    part: PackagePart, fields: Iterator[etree._Element], known: Mapping[str, tuple[str, str]]
+) -> Iterator[Finding]:
     for field in fields:
         label, entry = ((field.findtext(f"{{*}}field{n}") or "").strip() for n in ("label", "entry"))
         if label not in known:
@@ -97,7 +99,7 @@ def _fields(part: Part, fields: Iterator[etree._Element], known: Mapping[str, tu
             yield part.found("profile-field", f"{label} is {entry[:40]!r}; it must be {known[label][1]}", field)
 
 
-def _scoring(part: Part, item: etree._Element, profile: str, choices: list[str]) -> Iterator[Finding]:
+def _scoring(part: PackagePart, item: etree._Element, profile: str, choices: list[str]) -> Iterator[Finding]:
     conditions = [c for c in item.iter("{*}respcondition") if c.find("{*}setvar") is not None]
     if profile == "cc.essay.v0p1":
         if conditions:

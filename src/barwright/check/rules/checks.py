@@ -27,9 +27,8 @@ from barwright.check.reading.texts import Pictured, local
 from barwright.check.reading.xml_documents import Document
 from barwright.check.rules.cartridge import cartridge_findings
 from barwright.check.rules.cartridge_items import cartridge_items
-from barwright.check.rules.consequences import causes_only
 from barwright.check.rules.drops import drops
-from barwright.check.rules.findings import Finding, Place, Report
+from barwright.check.rules.findings import Finding, Place, Report, causes_only
 from barwright.check.rules.giveaways import always_same_key, giveaways
 from barwright.check.rules.item_rules import item_findings
 from barwright.check.rules.link_rules import link_findings, links_in, read_from
@@ -39,12 +38,12 @@ from barwright.check.rules.manifest_rules import (
     listed_paths,
     manifest_findings,
 )
-from barwright.check.rules.part import MOST_SHOWN, Part, quoted
-from barwright.check.rules.picture_findings import differing, is_picture, picture_findings
+from barwright.check.rules.package_part import MOST_SHOWN, PackagePart, quoted
+from barwright.check.rules.pictures import differing, is_picture, picture_findings
 from barwright.check.rules.references2 import references2
 from barwright.check.rules.references12 import references12
 from barwright.check.rules.rule_table import RULES
-from barwright.check.rules.schemas import schema_findings
+from barwright.check.rules.structure import schema_findings
 from barwright.errors import DocumentError, PackageError
 
 _ORDER = ("error", "caution")
@@ -89,7 +88,7 @@ def checked(source: Path | bytes, *, name: str = "") -> Report:
 def _single(files: Files, shown: str) -> Report:
     document, standard = single_document(files)
     gathered = _Gathered()
-    part = Part(files, document, standard)
+    part = PackagePart(files, document, standard)
     _document(part, frozenset(), gathered, afford=allowance(MOST_STEPS), pictured=picturing(files)(document.path))
     return _report(shown, standard.name, gathered, pictures=0)
 
@@ -103,7 +102,7 @@ def _package(files: Files, shown: str) -> Report:
         return _report(shown, "", gathered, pictures=0)
     standard, listed = manifest.standard, listed_paths(manifest)
     gathered.add(_encoding(document))
-    gathered.add(schema_findings(Part(files, document, standard)))
+    gathered.add(schema_findings(PackagePart(files, document, standard)))
     gathered.add(manifest_findings(manifest, files, standard))
     if standard.cartridge:
         gathered.add(cartridge_findings(manifest))
@@ -157,11 +156,13 @@ def _documents(files: Files, manifest: Manifest, standard: Standard, gathered: _
             continue
         gathered.kinds[document.path] = named(document.root)
         if standard_of_document(document.root) is not None:
-            part = Part(files, document, standard)
+            part = PackagePart(files, document, standard)
             _document(part, listed, gathered, afford=afford, pictured=pictured_in(document.path))
 
 
-def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford: Afford, pictured: Pictured) -> None:
+def _document(
+    part: PackagePart, listed: frozenset[str], gathered: _Gathered, *, afford: Afford, pictured: Pictured
+) -> None:
     """Checks one document by all rules that need nothing else."""
     links = tuple(links_in(part))
     used = chain.from_iterable((link.path, link.beside) for link in links)
@@ -183,7 +184,7 @@ def _document(part: Part, listed: frozenset[str], gathered: _Gathered, *, afford
     gathered.add(causes_only(found))
 
 
-def _references(part: Part) -> Iterator[Finding]:
+def _references(part: PackagePart) -> Iterator[Finding]:
     if local(part.root) != "questestinterop":
         return references2(part)
     return chain(references12(part), cartridge_items(part)) if part.profiled else references12(part)

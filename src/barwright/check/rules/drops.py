@@ -2,20 +2,23 @@
 
 Source: common practice of importers: items before tests, one interaction an item, PNG pictures, no scripts, no SVG or
 MathML that the task needs, UTF-8 without DOCTYPE, no extensions. Gap match, inline choice and order are told nothing
-of: who uses them has chosen a standard for them.
+of: who uses them has chosen a standard for them. A style sheet is told of where a text cannot do without it.
 """
 
+import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from lxml import etree
 
 from barwright.check.reading.edition_names import attribute, named, tags
 from barwright.check.reading.items2 import interactions_of
+from barwright.check.reading.link_targets import target
 from barwright.check.reading.standards import namespace_of
 from barwright.check.reading.texts import html_root, local
 from barwright.check.rules.findings import Finding
-from barwright.check.rules.part import Part
-from barwright.check.rules.sheets import dispensable
+from barwright.check.rules.package_part import PackagePart
+from barwright.errors import PackageError
 
 _RARE = frozenset(
     (
@@ -73,7 +76,7 @@ _EXTENSIONS = (
 _LOOKED_AT = tags((*_TOLD, *_EXTENSIONS, "assessmentItem", "mattext", "matemtext"))
 
 
-def drops(part: Part) -> Iterator[Finding]:
+def drops(part: PackagePart) -> Iterator[Finding]:
     """Cautions for a document, each construction once an item."""
     seen: set[tuple[str, str, str]] = set()
     for rule, what, element in _raw(part):
@@ -84,7 +87,7 @@ def drops(part: Part) -> Iterator[Finding]:
             yield finding
 
 
-def _raw(part: Part) -> Iterator[tuple[str, str, etree._Element]]:
+def _raw(part: PackagePart) -> Iterator[tuple[str, str, etree._Element]]:
     for element in part.root.iter(*_LOOKED_AT):
         name = named(element)
         if name == "stylesheet" and dispensable(part, element):
@@ -118,3 +121,33 @@ def _in_html(element: etree._Element) -> Iterator[tuple[str, str, etree._Element
             plain = str(attribute_name).lower()
             if plain.startswith("on") or str(value).strip().lower().startswith("javascript:"):
                 yield "active-content", f"<{name}> has a script in {plain!r}", element
+
+
+MOST_BYTES = 4096  # a sheet that only lets things shrink is short
+_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+_RULE = re.compile(r"[^{}@]+\{([^{}]*)\}")
+# CSS 2.1, CSS Flexible Box 1
+_SHRINKING = (
+    *("max-width", "min-width:0", "height:auto", "padding:0"),
+    *("display:block", "display:flex", "display:inline-flex", "flex-wrap", "flex-direction", "align-items"),
+)
+
+
+def dispensable(part: PackagePart, element: etree._Element) -> bool:
+    """Whether nothing is lost on a wide screen when the sheet that this element links to is dropped."""
+    path = target(part.path, element.get("href", ""))
+    if not 0 < part.files.sizes.get(path, 0) <= MOST_BYTES:
+        return False
+    try:
+        return _only_shrinks(part.files.sheet(path))
+    except (PackageError, UnicodeDecodeError):
+        return False
+
+
+@lru_cache(maxsize=8)
+def _only_shrinks(sheet: bytes) -> bool:
+    text = _COMMENT.sub("", sheet.decode("utf-8"))
+    declared = "".join(f"{rule};" for rule in _RULE.findall(text))
+    whole = not _RULE.sub("", text).strip()
+    told = ["".join(each.split()) for each in declared.split(";") if each.strip()]
+    return whole and all(each.startswith(_SHRINKING) for each in told)

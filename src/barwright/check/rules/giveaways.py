@@ -9,7 +9,7 @@ from itertools import groupby
 
 from barwright.check.reading.package_model import ReadChoice, ReadItem, ReadResponse
 from barwright.check.rules.findings import Finding, Place
-from barwright.check.rules.part import MOST_SHOWN
+from barwright.check.rules.package_part import MOST_SHOWN
 
 # Words that say of a choice that it is right or wrong; English and Spanish, the languages of our schools.
 _TELLING_WORDS = (

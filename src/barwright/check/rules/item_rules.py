@@ -14,7 +14,7 @@ from barwright.check.reading.package_model import (
     Shown,
 )
 from barwright.check.rules.findings import Finding, Place
-from barwright.check.rules.part import MOST_SHOWN, quoted
+from barwright.check.rules.package_part import MOST_SHOWN, quoted
 
 _WITH_CHOICES = frozenset(("choice", "several", "inline", "order"))
 _MACHINE_SCORED = frozenset(("choice", "several", "entry", "inline", "gaps", "order"))

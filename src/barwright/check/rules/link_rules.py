@@ -8,7 +8,7 @@ from lxml import etree
 from barwright.check.reading.link_targets import FILEBASE, followed, leads_away, target
 from barwright.check.reading.texts import HtmlError, html_root, local
 from barwright.check.rules.findings import Finding
-from barwright.check.rules.part import Part
+from barwright.check.rules.package_part import PackagePart
 from barwright.errors import PackageError
 
 # Attributes that hold links, by element; HTML 4.01 and 5, QTI 1.2.1 (uri), QTI 2.2 and 3.0.
@@ -56,7 +56,7 @@ class Link:
     beside: str = ""
 
 
-def links_in(part: Part) -> Iterator[Link]:
+def links_in(part: PackagePart) -> Iterator[Link]:
     """All links of a document, those in HTML texts of QTI 1.2 as well; PackageError for HTML of absurd size."""
     for element in part.root.iter(*_LINKING):
         name = local(element)
@@ -68,14 +68,14 @@ def links_in(part: Part) -> Iterator[Link]:
             yield from _links_of(part, element, element)
 
 
-def _html(part: Part, element: etree._Element) -> etree._Element:
+def _html(part: PackagePart, element: etree._Element) -> etree._Element:
     try:
         return html_root(element.text or "")
     except HtmlError as error:
         raise PackageError(f"{part.path}: {error}") from error
 
 
-def _links_of(part: Part, element: etree._Element, blamed: etree._Element) -> Iterator[Link]:
+def _links_of(part: PackagePart, element: etree._Element, blamed: etree._Element) -> Iterator[Link]:
     name = local(element)
     if name in _PICTURES or (name == "object" and element.get("type", "").startswith("image/")):
         sized = bool(element.get("width") or element.get("height"))
@@ -100,7 +100,7 @@ def _alt(element: etree._Element, name: str) -> str | None:
     return element.get("label") if name == "matimage" else element.get("alt")
 
 
-def link_findings(part: Part, links: tuple[Link, ...], listed: frozenset[str]) -> Iterator[Finding]:
+def link_findings(part: PackagePart, links: tuple[Link, ...], listed: frozenset[str]) -> Iterator[Finding]:
     """What is wrong with links; `listed` are the paths that the manifest lists, whose absence is told there."""
     for link in links:
         yield from _where_to(part, link, listed)
@@ -108,7 +108,7 @@ def link_findings(part: Part, links: tuple[Link, ...], listed: frozenset[str]) -
             yield from _pictures(part, link)
 
 
-def _where_to(part: Part, link: Link, listed: frozenset[str]) -> Iterator[Finding]:
+def _where_to(part: PackagePart, link: Link, listed: frozenset[str]) -> Iterator[Finding]:
     what = "picture" if link.picture else "file"
     if link.link.strip().startswith(FILEBASE):
         if not part.profiled:
@@ -134,7 +134,7 @@ def _where_to(part: Part, link: Link, listed: frozenset[str]) -> Iterator[Findin
     yield part.found(rule, f"the {what} {link.link[:80]!r} is not in the package", link.element)
 
 
-def _either_way(part: Part, link: Link, listed: frozenset[str]) -> Iterator[Finding]:
+def _either_way(part: PackagePart, link: Link, listed: frozenset[str]) -> Iterator[Finding]:
     """Links after FILEBASE that do not lead to the same bytes from the top and from the document."""
     if link.beside == link.path:
         if target(part.path, link.link) in listed:
@@ -146,7 +146,7 @@ def _either_way(part: Part, link: Link, listed: frozenset[str]) -> Iterator[Find
         yield part.found("filebase-two-files", f"the link {link.link[:80]!r} is {both}", link.element)
 
 
-def read_from(part: Part, links: Iterable[Link]) -> frozenset[str]:
+def read_from(part: PackagePart, links: Iterable[Link]) -> frozenset[str]:
     """From where the links of a document that begin with FILEBASE are read, empty where it makes no difference."""
     if "/" not in part.path or not part.profiled:
         return frozenset()
@@ -159,7 +159,7 @@ def read_from(part: Part, links: Iterable[Link]) -> frozenset[str]:
     )
 
 
-def _pictures(part: Part, link: Link) -> Iterator[Finding]:
+def _pictures(part: PackagePart, link: Link) -> Iterator[Finding]:
     shown = link.link[-60:]
     if link.alt is None:
         yield part.found("alt-missing", f"the picture {shown!r} has no alternative text", link.element)

@@ -17,7 +17,7 @@ from barwright.check.reading.manifests import (
 from barwright.check.reading.package_files import MANIFEST, Files, is_system_file
 from barwright.check.reading.standards import Standard
 from barwright.check.rules.findings import Finding, Place
-from barwright.check.rules.part import quoted
+from barwright.check.rules.package_part import quoted
 
 MOST_STEPS = 500_000  # from resource to resource; the test of a quiz with 1,000 items takes 10,000
 

@@ -25,7 +25,7 @@ _LONGEST = 1000  # characters of a value that are looked at
 
 
 @dataclass(frozen=True, slots=True)
-class Content:
+class AllowedValue:
     """What a text or the value of an attribute may be; nothing listed in any of the three: anything."""
 
     values: frozenset[str] = frozenset()
@@ -49,11 +49,11 @@ class Content:
 class Model:
     """What one element may hold; `order` is its children in words, in order and number."""
 
-    attributes: Mapping[str, Content]
+    attributes: Mapping[str, AllowedValue]
     required: frozenset[str]
     children: frozenset[str]
     has_text: bool
-    text: Content
+    text: AllowedValue
     order: str
 
 
@@ -79,15 +79,15 @@ def model(name: str, namespace: str, element: str) -> Model:
     )
 
 
-def _content(parts: list[etree._Element]) -> Content:
+def _content(parts: list[etree._Element]) -> AllowedValue:
     """The alternatives for a value; whatever they do not pin down may be anything."""
     values = frozenset((p.text or "").strip() for p in parts if p.tag == f"{RNG}value")
     patterns = tuple(x.text or "" for p in parts for x in p.iter(f"{RNG}param") if x.get("name") == "pattern")
     free = [p for p in parts if p.tag == f"{RNG}text"]
     types = [p.get("type", "") for p in parts if p.tag == f"{RNG}data" and not len(p)]
     if free or len(types) > 1:
-        return Content()
-    return Content(values, patterns, types[0] if types else "")
+        return AllowedValue()
+    return AllowedValue(values, patterns, types[0] if types else "")
 
 
 def _qualified(attribute: etree._Element) -> str:

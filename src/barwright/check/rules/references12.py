@@ -12,7 +12,7 @@ from lxml import etree
 from barwright.check.reading.items12 import RESPONSES, declared_essay, fields12
 from barwright.check.reading.texts import local
 from barwright.check.rules.findings import Finding
-from barwright.check.rules.part import Part, quoted
+from barwright.check.rules.package_part import PackagePart, quoted
 
 _TESTS = (
     "varequal",
@@ -27,7 +27,7 @@ _TESTS = (
 )
 
 
-def references12(part: Part) -> Iterator[Finding]:
+def references12(part: PackagePart) -> Iterator[Finding]:
     """Names that lead nowhere, names given twice, and conditions that cannot hold."""
     for item in part.root.iter("{*}item"):
         responses = {r.get("ident", ""): r for r in item.iter(*(f"{{*}}{n}" for n in RESPONSES))}
@@ -41,7 +41,7 @@ def references12(part: Part) -> Iterator[Finding]:
         yield from _implied_and(part, item, responses)
 
 
-def _twice(part: Part, item: etree._Element, labels: Mapping[str, Counter[str]]) -> Iterator[Finding]:
+def _twice(part: PackagePart, item: etree._Element, labels: Mapping[str, Counter[str]]) -> Iterator[Finding]:
     for idents in labels.values():
         for ident in _repeated(idents):
             yield part.found("choice-twice", f"two choices have the identifier {ident[:40]!r}", item)
@@ -54,7 +54,7 @@ def _repeated(idents: Counter[str]) -> list[str]:
 
 
 def _tests(
-    part: Part, item: etree._Element, responses: Mapping[str, etree._Element], labels: Mapping[str, Counter[str]]
+    part: PackagePart, item: etree._Element, responses: Mapping[str, etree._Element], labels: Mapping[str, Counter[str]]
 ) -> Iterator[Finding]:
     for test in item.iter(*(f"{{*}}{n}" for n in _TESTS)):
         ident, text = test.get("respident", ""), (test.text or "").strip()
@@ -69,7 +69,7 @@ def _tests(
             yield part.found("key-no-choice" if scores else "answer-no-choice", what, test)
 
 
-def _variables(part: Part, item: etree._Element) -> Iterator[Finding]:
+def _variables(part: PackagePart, item: etree._Element) -> Iterator[Finding]:
     declared = {d.get("varname", "SCORE") for d in item.iter("{*}decvar")}
     for setvar in item.iter("{*}setvar"):
         name = setvar.get("varname", "SCORE")
@@ -77,7 +77,7 @@ def _variables(part: Part, item: etree._Element) -> Iterator[Finding]:
             yield part.found("variable-unknown", f"a score is set as {name[:40]!r}, which is not declared", setvar)
 
 
-def _feedback(part: Part, item: etree._Element) -> Iterator[Finding]:
+def _feedback(part: PackagePart, item: etree._Element) -> Iterator[Finding]:
     there = {f.get("ident", ""): f for f in item.iterchildren("{*}itemfeedback")}
     shown = [d for c in item.iter("{*}respcondition") for d in c.iterchildren("{*}displayfeedback")]
     for each in shown:
@@ -90,7 +90,7 @@ def _feedback(part: Part, item: etree._Element) -> Iterator[Finding]:
             yield part.found("feedback-unused", f"nothing shows the feedback {ident[:40]!r}", element)
 
 
-def _by_hand(part: Part, item: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:
+def _by_hand(part: PackagePart, item: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:
     """Typed answers that nothing is compared with, in an item that does not say that a person scores it."""
     compared = {t.get("respident") for t in item.iter(*(f"{{*}}{n}" for n in _TESTS))}
     for ident, response in responses.items():
@@ -99,7 +99,7 @@ def _by_hand(part: Part, item: etree._Element, responses: Mapping[str, etree._El
             yield part.found("by-hand", f"nothing says what is right for {ident[:40]!r}", response)
 
 
-def _case(part: Part, item: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:
+def _case(part: PackagePart, item: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:
     for test in item.iter("{*}varequal", "{*}varsubstring"):
         response, text = responses.get(test.get("respident", "")), test.text or ""
         typed = response is not None and local(response) == "response_str"
@@ -107,7 +107,7 @@ def _case(part: Part, item: etree._Element, responses: Mapping[str, etree._Eleme
             yield part.found("case-matters", f"{text.strip()[:40]!r} counts only with just these capital letters", test)
 
 
-def _implied_and(part: Part, item: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:
+def _implied_and(part: PackagePart, item: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:
     """Two different answers wanted at once of a response that takes one."""
     for holder in item.iter("{*}conditionvar", "{*}and"):
         wanted: dict[str, set[str]] = {}

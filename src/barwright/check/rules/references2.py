@@ -21,7 +21,7 @@ from barwright.check.reading.items2 import CHOICES, SLOTS, interactions_of
 from barwright.check.reading.numbers import number
 from barwright.check.reading.processing2 import FEEDBACK_BASIC, TEMPLATES, template_name
 from barwright.check.rules.findings import Finding
-from barwright.check.rules.part import Part, quoted
+from barwright.check.rules.package_part import PackagePart, quoted
 
 _CATALOGED = etree.XPath("boolean(descendant-or-self::*/@data-catalog-idref)")
 _BUILT_IN = frozenset(("completionStatus", "completion_status", "duration", "numAttempts", "num_attempts"))
@@ -46,7 +46,7 @@ _WANTED: Mapping[str, tuple[frozenset[str], frozenset[str]]] = {
 }
 
 
-def references2(part: Part) -> Iterator[Finding]:
+def references2(part: PackagePart) -> Iterator[Finding]:
     """Names that lead nowhere, names given twice, declarations that do not fit."""
     yield from _draws(part)
     yield from _catalogs(part)
@@ -64,7 +64,9 @@ def references2(part: Part) -> Iterator[Finding]:
     yield from _processing(part, responses, frozenset(names))
 
 
-def _interaction(part: Part, interaction: etree._Element, responses: Mapping[str, etree._Element]) -> Iterator[Finding]:
+def _interaction(
+    part: PackagePart, interaction: etree._Element, responses: Mapping[str, etree._Element]
+) -> Iterator[Finding]:
     ident = attribute(interaction, "responseIdentifier")
     choices = Counter(attribute(c, "identifier") for c in descendants(interaction, *CHOICES, *SLOTS))
     for twice in (c for c, count in choices.items() if count > 1):
@@ -81,7 +83,7 @@ def _interaction(part: Part, interaction: etree._Element, responses: Mapping[str
         yield from _keys(part, declaration, choices)
 
 
-def _kind(part: Part, interaction: etree._Element, declaration: etree._Element) -> Iterator[Finding]:
+def _kind(part: PackagePart, interaction: etree._Element, declaration: etree._Element) -> Iterator[Finding]:
     wanted = _WANTED.get(named(interaction))
     cardinality, base_type = attribute(declaration, "cardinality"), attribute(declaration, "baseType")
     if wanted and (cardinality not in wanted[0] or base_type not in wanted[1]):
@@ -98,7 +100,7 @@ def _kind(part: Part, interaction: etree._Element, declaration: etree._Element) 
         yield part.found("few-picks", what, interaction)
 
 
-def _case(part: Part, declaration: etree._Element) -> Iterator[Finding]:
+def _case(part: PackagePart, declaration: etree._Element) -> Iterator[Finding]:
     """A typed answer that must have just these capital letters: mapped so, or matched and not mapped at all."""
     mapped = [e for e in descendants(declaration, "mapEntry") if attribute(e, "caseSensitive", "false") == "true"]
     texts = [map_key(e) for e in mapped]
@@ -111,7 +113,7 @@ def _case(part: Part, declaration: etree._Element) -> Iterator[Finding]:
             yield part.found("case-matters", what, declaration)
 
 
-def _keys(part: Part, declaration: etree._Element, choices: Counter[str]) -> Iterator[Finding]:
+def _keys(part: PackagePart, declaration: etree._Element, choices: Counter[str]) -> Iterator[Finding]:
     values = [text_of(v) for c in children(declaration, "correctResponse") for v in children(c, "value")]
     mapped = [map_key(e) for e in descendants(declaration, "mapEntry")]
     pair = attribute(declaration, "baseType") != "identifier"
@@ -126,14 +128,14 @@ def _keys(part: Part, declaration: etree._Element, choices: Counter[str]) -> Ite
         yield part.found("no-correct-response", f"the response {ident[:40]!r} has a mapping only", declaration)
 
 
-def _variables(part: Part, known: frozenset[str]) -> Iterator[Finding]:
+def _variables(part: PackagePart, known: frozenset[str]) -> Iterator[Finding]:
     for element in descendants(part.root, *_READ, *_SET):
         name, ident = named(element), attribute(element, "identifier")
         if ident not in known:
             yield part.found("variable-unknown", f"<{name}> is about {ident[:40]!r}, which is not declared", element)
 
 
-def _feedback(part: Part) -> Iterator[Finding]:
+def _feedback(part: PackagePart) -> Iterator[Finding]:
     outcomes = {attribute(e, "identifier") for e in children(part.root, "outcomeDeclaration")}
     set_by_rules = {attribute(e, "identifier") for e in descendants(part.root, *_SET)}
     template = next((template_name(p) for p in children(part.root, "responseProcessing")), "")
@@ -153,7 +155,7 @@ def _feedback(part: Part) -> Iterator[Finding]:
             seen.add((outcome, ident))
 
 
-def _processing(part: Part, responses: Mapping[str, etree._Element], names: frozenset[str]) -> Iterator[Finding]:
+def _processing(part: PackagePart, responses: Mapping[str, etree._Element], names: frozenset[str]) -> Iterator[Finding]:
     for processing in children(part.root, "responseProcessing"):
         link = attribute(processing, "template") or attribute(processing, "templateLocation")
         if not link or next(children(processing), None) is not None:
@@ -170,7 +172,7 @@ def _processing(part: Part, responses: Mapping[str, etree._Element], names: froz
             yield part.found("no-scoring", "map_response is to score the item, but RESPONSE has no mapping", processing)
 
 
-def _draws(part: Part) -> Iterator[Finding]:
+def _draws(part: PackagePart) -> Iterator[Finding]:
     for selection in descendants(part.root, "selection"):
         section = selection.getparent()
         wanted = number(attribute(selection, "select"))
@@ -181,7 +183,7 @@ def _draws(part: Part) -> Iterator[Finding]:
             yield part.found("select-too-many", f"{wanted} of {there} are to be drawn", selection)
 
 
-def _catalogs(part: Part) -> Iterator[Finding]:
+def _catalogs(part: PackagePart) -> Iterator[Finding]:
     there = {attribute(c, "id") for c in descendants(part.root, "catalog")}
     if not _CATALOGED(part.root):
         return

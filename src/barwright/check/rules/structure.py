@@ -4,7 +4,7 @@ The grammar judges the whole document. If it refuses, each element is judged by 
 shells, so that the fault is found where it is and not where the parser stumbled.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from copy import deepcopy
 from dataclasses import dataclass
 from itertools import islice, takewhile
@@ -14,10 +14,13 @@ from lxml import etree
 
 from barwright.check.reading.edition_names import named
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.standards import namespace_of
+from barwright.check.reading.package_files import MANIFEST
+from barwright.check.reading.standards import QTI12, namespace_of
 from barwright.check.reading.texts import local
+from barwright.check.rules.findings import Finding
 from barwright.check.rules.grammars import judge, judge_of_one
 from barwright.check.rules.models import MOST_SHOWN, Model, model
+from barwright.check.rules.package_part import PackagePart
 
 FaultKind = Literal[
     "unknown-element",
@@ -78,9 +81,11 @@ def structure_faults(root: etree._Element, name: str, namespace: str, *, free: b
     `data-` and `aria-` attributes do not count, nor do elements of other namespaces where no text can stand.
     With `free` switched off there are none of the former.
     """
-    tree = _bare(root, name, namespace, free=free)
     judged = judge(name, namespace)
-    if judged.validate(tree):
+    if judged.validate(root):
+        return ()
+    tree = _bare(root, name, namespace, free=free)
+    if tree is not root and judged.validate(tree):
         return ()
     found: list[Fault] = []
     for element in islice(tree.iter("*"), MOST_JUDGED):
@@ -178,3 +183,49 @@ def _attributes(shell: etree._Element, allowed: Model) -> Iterator[tuple[FaultKi
                 yield "unknown-attribute", f"<{called}> has the attribute {plain!r}, which the standard does not know"
         elif content.fault(str(value)):
             yield "wrong-value", f"{plain}={str(value)[:40]!r} of <{called}> {content.fault(str(value))}"
+
+
+_METADATA = ("http://www.imsglobal.org/xsd/imsqti_metadata_v2p2", "http://www.imsglobal.org/xsd/imsqti_metadata_v3p0")
+_BY_EDITION: Mapping[str, str] = {"2": "qti2", "3": "qti3"}
+# A missing alt is told with the pictures, and the metadata fields of a cartridge by name: each in better words.
+_TOLD_ELSEWHERE = (
+    ("missing-attribute", "img", "'alt'"),
+    ("wrong-value", "fieldlabel", ""),
+    ("wrong-value", "fieldentry", ""),
+)
+
+
+def schema_findings(part: PackagePart) -> Iterator[Finding]:
+    """The faults of structure of a document or manifest."""
+    if part.path == MANIFEST and not part.files.single:
+        yield from _told(
+            part, structure_faults(part.root, "manifest", namespace_of(part.root), free=part.document.free)
+        )
+        for metadata in part.root.iter("{*}qtiMetadata"):
+            if namespace_of(metadata) in _METADATA:
+                yield from _told(part, structure_faults(metadata, "qti-metadata", namespace_of(metadata)))
+        return
+    namespace = namespace_of(part.root)
+    if local(part.root) == "questestinterop":
+        name = "cartridge-qti12" if part.profiled else "qti12"
+        if part.profiled and namespace != QTI12:
+            what = f"the namespace of the quiz is {namespace[:80]!r}; a cartridge wants {QTI12!r}"
+            yield part.found("wrong-value", what, part.root)
+    elif namespace == part.standard.namespace or part.standard.ident == "qti21":
+        name = _BY_EDITION[part.standard.edition]
+    else:
+        what = f"<{named(part.root)}> is in the namespace {namespace[:80]!r}, not that of {part.standard.name}"
+        yield part.found("wrong-value", what, part.root)
+        return
+    yield from _told(part, structure_faults(part.root, name, namespace, free=part.document.free))
+
+
+def _told(part: PackagePart, faults: tuple[Fault, ...]) -> Iterator[Finding]:
+    for fault in faults:
+        name = local(fault.element)
+        if any(f == fault.kind and name == e and a in fault.words for f, e, a in _TOLD_ELSEWHERE):
+            continue
+        # QTI 2 lets any attribute through, so a strange one is no error there.
+        open_ended = part.standard.edition == "2" and part.path != MANIFEST
+        rule = "passed-over-attribute" if fault.kind == "unknown-attribute" and open_ended else fault.kind
+        yield part.found(rule, fault.words, fault.element)

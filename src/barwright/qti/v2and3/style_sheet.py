@@ -16,8 +16,8 @@ SHEET = ZipEntry(
     "style/figures.css",
     f"""/* A figure is never wider than what it stands in, and keeps its shape. */
 .{FIGURE} {{ max-width: 100%; height: auto; }}
-/* Pictures to drag have a margin of their own: without another one they stay larger where there is little room. */
-.{CHOICE} {{ padding: 0; }}
+/* Pictures to drag have a margin of their own and their label above: so they stay larger where room is little. */
+.{CHOICE} {{ padding: 0; display: inline-flex; flex-direction: column; align-items: center; }}
 /* The two parts of a measure and its gap stand in one line: both parts shrink alike, so that the staff lines meet. */
 .{LINE} {{ display: flex; align-items: center; }}
 .{LINE} .{FIGURE} {{ min-width: 0; }}

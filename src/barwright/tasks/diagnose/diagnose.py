@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from barwright.engrave.font import DEFAULT
 from barwright.errors import BarwrightError, ResultsError
-from barwright.results.rates import USUAL, Rates
+from barwright.results.rates import USUAL, Rates, rates_of
 from barwright.results.reading.mapping import columns_text, parse_columns
 from barwright.results.reading.settling import Attempt, Settled, settled
 from barwright.results.reading.sources import gathered
@@ -71,6 +71,11 @@ def checked_wish(attempt: str, omit: str) -> tuple[Attempt, Omit]:
     if omit not in ("wrong", "exclude"):
         raise BarwrightError(f"--omit {omit!r} is not known: use wrong or exclude")
     return ("first" if attempt == "first" else "last"), ("exclude" if omit == "exclude" else "wrong")
+
+
+def assumed(slips: str, prior: str) -> Rates:
+    """What the command line says of slips and of the prior, in percent; BarwrightError for what is no such number."""
+    return rates_of(slips=slips, prior=prior)
 
 
 def diagnose(folder: Path, paths: Sequence[Path], wish: Wish, *, progress: Progress = silent) -> Diagnosed | Doubtful:

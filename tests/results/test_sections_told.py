@@ -13,8 +13,8 @@ from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
 from barwright.tasks.make import make
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
-from results.classes import RR22, Sitting, report, sittings, zipped
 from results.shapes import by_ident, by_label, csv_bytes, long, title, wide
+from results.simulated_classes import RR22, Sitting, report, sittings, zipped
 
 SMALL = """
 title = "Small"

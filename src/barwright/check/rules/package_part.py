@@ -16,7 +16,7 @@ MOST_SHOWN = 60  # characters of an identifier in a message
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PackagePart:
     """A document, the files beside it, and the standard by whose rules it goes."""
 
     files: Files
