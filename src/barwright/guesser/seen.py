@@ -12,9 +12,9 @@ BARLINE = "|"
 COUNTED = ("symbols", "notes", "rests", "dots", "ties", "parentheses", "hyphens", "ands", "numbers", "kinds")
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class SeenChoice:
-    """One choice as printed; one object for equal texts of one kind, so that it is a quick key of what is remembered.
+    """One choice as printed.
 
     - `text`: what makes it the same choice in another item
     - `tokens`: its symbols, labels, numbers or words, in order, barlines too
