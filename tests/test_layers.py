@@ -1,4 +1,4 @@
-"""The arrows between the layers, and the rules of house that a machine can hold."""
+"""The arrows between the layers, and the rules that a machine can hold."""
 
 import ast
 import sys
@@ -9,7 +9,7 @@ import pytest
 SRC = Path(__file__).parents[1] / "src" / "barwright"
 FILES = sorted(SRC.rglob("*.py"))
 
-# Layer -> what it may import of ours. The rooms stand in the order of the house, from the ground up.
+# Layer -> what it may import of ours. The rooms stand in the order of the drawing, from the ground up.
 _PLAIN = {"errors", "showing"}  # of use everywhere
 _MUSIC = {"rhythm", "counting", "notation", *_PLAIN}
 _ITEMS = {"items", "misreadings", *_MUSIC}

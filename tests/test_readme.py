@@ -64,8 +64,8 @@ def test_every_option_is_named() -> None:
     assert sorted(name for name in found - shorter if name not in README) == []
 
 
-def counted_row(rhythm: str, **house: str) -> str:
-    return " ".join(counts(rhythm, house=replace(Conventions(), **house))[1].split())
+def counted_row(rhythm: str, **conventions: str) -> str:
+    return " ".join(counts(rhythm, conventions=replace(Conventions(), **conventions))[1].split())
 
 
 @pytest.mark.parametrize("system", convention_values()["counting"])
@@ -84,7 +84,7 @@ def test_examples_of_conventions_are_what_counts_prints(name: str) -> None:
 
 def test_example_of_counts_is_what_it_prints() -> None:
     (rhythm, printed) = re.findall(r'^\$ barwright counts "(.+)"\n((?:.+\n)+)```', README, re.MULTILINE)[0]
-    assert printed.splitlines() == list(counts(rhythm, house=Conventions()))
+    assert printed.splitlines() == list(counts(rhythm, conventions=Conventions()))
 
 
 def test_packages_have_the_names_that_are_listed() -> None:

@@ -66,9 +66,9 @@ Retake = Annotated[
         help="Make this retake: parallel, of excerpts not seen before.",
     ),
 ]
-House = Annotated[
+Convention = Annotated[
     list[str] | None,
-    typer.Option("--convention", "-c", metavar="RULE", help="A house rule, e.g. held=onset_only; may be repeated."),
+    typer.Option("--convention", "-c", metavar="RULE", help="A convention, e.g. held=onset_only; may be repeated."),
 ]
 
 
@@ -194,15 +194,15 @@ def check(
 
 
 @app.command(cls=PlainCommand)
-def counts(rhythm: Rhythm, convention: House = None) -> None:
+def counts(rhythm: Rhythm, convention: Convention = None) -> None:
     """Prints the counts under a rhythm. Example: barwright counts "4/4 h rq q" -c counting=takadimi"""
+    from barwright.tasks.counts import conventions_of
     from barwright.tasks.counts import counts as task
-    from barwright.tasks.counts import house_of
     from barwright.tasks.remarks import remarks
 
-    house = house_of(tuple(convention or ()))
-    answer("\n".join(task(rhythm, house=house)))
-    _remark(remarks(rhythm, house=house))
+    conventions = conventions_of(tuple(convention or ()))
+    answer("\n".join(task(rhythm, conventions=conventions)))
+    _remark(remarks(rhythm, conventions=conventions))
 
 
 @app.command(cls=PlainCommand)
@@ -216,30 +216,36 @@ def draw(
     ] = False,
     with_counts: Annotated[bool, typer.Option("--counts", help="Print the counts under the notes.")] = False,
     numbers: Annotated[bool, typer.Option("--numbers", help="Print measure numbers.")] = False,
-    convention: House = None,
+    convention: Convention = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
 ) -> None:
     """Engraves one rhythm as a picture. Example: barwright draw "3/4 q. e q | h." -o rhythm.png"""
-    from barwright.tasks.counts import house_of
+    from barwright.tasks.counts import conventions_of
     from barwright.tasks.draw import draw as task
     from barwright.tasks.draw import draw_musicxml
     from barwright.tasks.remarks import remarks
 
-    house = house_of(tuple(convention or ()))
+    conventions = conventions_of(tuple(convention or ()))
     if musicxml:
         if with_counts or numbers or convention or music_font != "Bravura":
             raise BarwrightError(
                 "--musicxml holds the notes alone: leave out --counts, --numbers, --convention and --music-font"
             )
         say(f"Wrote {draw_musicxml(rhythm, output, replace=replace)}.")
-        _remark(remarks(rhythm, house=house))
+        _remark(remarks(rhythm, conventions=conventions))
         return
     path, width, height = task(
-        rhythm, output, house=house, music_font=music_font, counts=with_counts, numbers=numbers, replace=replace
+        rhythm,
+        output,
+        conventions=conventions,
+        music_font=music_font,
+        counts=with_counts,
+        numbers=numbers,
+        replace=replace,
     )
     say(f"Wrote {path}: show it {width} by {height} pixels large (it has twice as many, for sharp print).")
-    _remark(remarks(rhythm, house=house))
+    _remark(remarks(rhythm, conventions=conventions))
 
 
 add_results(app)

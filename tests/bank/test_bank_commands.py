@@ -504,8 +504,8 @@ def test_export_keeps_other_conventions_apart(bank_command: Command, tmp_path: P
     add(made.folder / "record.jsonl", tmp_path / "alder.jsonl")
     code, out, _ = bank_command("export", "alder.jsonl", "--standard", "qti12")
     assert code == 0
-    houses = ("usual-conventions", "counting-gordon", "strict-middle-true")
-    assert out.endswith(f" items in {', '.join(f'{house}/bank-qti12.zip' for house in houses)}.\n")
+    variants = ("usual-conventions", "counting-gordon", "strict-middle-true")
+    assert out.endswith(f" items in {', '.join(f'{conventions}/bank-qti12.zip' for conventions in variants)}.\n")
     code, _, _ = bank_command("show", "alder.jsonl", "--most", 500, "--html", "bank.html")
     titles = [word for word in Tree((tmp_path / "bank.html").read_bytes()).words if "onventions" in word or "=" in word]
     assert titles[-3:] == ["Usual conventions", "counting = gordon", "strict_middle = true"]

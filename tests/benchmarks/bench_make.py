@@ -63,8 +63,8 @@ dots = ["half", "quarter"]
 
 def floor_seconds(figures: Sequence[Figure], entries: tuple[ZipEntry, ...]) -> float:
     """Seconds to encode the drawn pictures as PNG and to zip the finished entries."""
-    house, font = blueprint_of(1).house, load_font("Bravura")
-    images = [picture(layout(figure, font, house), font) for figure in figures]
+    conventions, font = blueprint_of(1).all_conventions, load_font("Bravura")
+    images = [picture(layout(figure, font, conventions), font) for figure in figures]
     start = time.process_time()
     for image in images:
         encoded(image)
@@ -81,7 +81,7 @@ def main(items: int) -> None:
     marks.append(("items drawn and judged", time.process_time()))
     form = worded_form(made.form)
     marks.append(("worded", time.process_time()))
-    pictures = drawn_pictures([form], blueprint.house, "Bravura", progress=lambda *_: None)
+    pictures = drawn_pictures([form], blueprint.all_conventions, "Bravura", progress=lambda *_: None)
     marks.append(("figures", time.process_time()))
     entries = written(form, pictures, standard="cc13", shape="quiz")
     package = zipped(entries)

@@ -127,8 +127,8 @@ def choice_sets(draw: st.DrawFn) -> Item:
     target = draw(st.sampled_from(["top", "bottom"])) if ask == "what-the-numbers-say" else ""
     held = draw(st.sampled_from(["beats", "onset_only"]))
     rest = draw(st.sampled_from(["forbid", "allow"]))
-    house = Conventions(held=held, half_rest_in_3_4=rest)
-    return made(ask, draw(st.sampled_from(excerpts)), "", ", ".join(texts), target=target, house=house)
+    conventions = Conventions(held=held, half_rest_in_3_4=rest)
+    return made(ask, draw(st.sampled_from(excerpts)), "", ", ".join(texts), target=target, conventions=conventions)
 
 
 @settings(max_examples=600, deadline=None)

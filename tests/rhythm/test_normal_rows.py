@@ -9,7 +9,7 @@ from barwright.counting.labels import STROKE
 from barwright.counting.rows import WORDS, long_normal_row, normal_row
 from barwright.rhythm.conventions import Conventions
 
-HOUSES = [
+VARIANTS = [
     Conventions(counting=counting, rest_counts=rests, triplet=triplet)
     for counting, rests, triplet in product(WORDS, ("parentheses", "strike", "R"), ("la_li", "three_e"))
 ]
@@ -76,7 +76,7 @@ TEXTS = st.lists(st.tuples(st.sampled_from(COUNTS), st.sampled_from(("", " ", " 
 
 
 @settings(max_examples=2000)
-@given(TEXTS, st.sampled_from(HOUSES))
-def test_both_ways_give_one_row(parts: list[tuple[str, str]], house: Conventions) -> None:
+@given(TEXTS, st.sampled_from(VARIANTS))
+def test_both_ways_give_one_row(parts: list[tuple[str, str]], conventions: Conventions) -> None:
     text = "".join(count + space for count, space in parts)
-    assert normal_row(text, house) == long_normal_row(text, house)
+    assert normal_row(text, conventions) == long_normal_row(text, conventions)

@@ -75,28 +75,28 @@ def fillings(plan: Plan, question: Question, _rng: Random) -> tuple[Candidate, .
 
 def rows_of(plan: Plan, question: Question, _rng: Random) -> tuple[Candidate, ...]:
     """Rows of counts by one misreading or two."""
-    space, ask, house = plan.space.anywhere, plan.ask.id, plan.space.conventions
+    space, ask, conventions = plan.space.anywhere, plan.ask.id, plan.space.conventions
     single = row_offers(ask, question.excerpt, space)
-    known = {normal_row(text, house) for text in (*(a.text for a in single), question.keys[0].text)}
+    known = {normal_row(text, conventions) for text in (*(a.text for a in single), question.keys[0].text)}
     double: dict[Answer, list[str]] = {}
-    for pair, _, text in pair_rows(misreadings_for(ask, space.taught), question.excerpt, house):
-        if normal_row(text, house) not in known:
+    for pair, _, text in pair_rows(misreadings_for(ask, space.taught), question.excerpt, conventions):
+        if normal_row(text, conventions) not in known:
             double.setdefault(Answer("row", text), []).append(pair.id)
     return candidates_from(single, double)
 
 
 def rhythms_of(plan: Plan, question: Question, rng: Random) -> tuple[Candidate, ...]:
     """Rhythms that the row is read as by one misreading or two."""
-    space, meter, house = plan.space.anywhere, question.excerpt.meter, plan.space.conventions
+    space, meter, conventions = plan.space.anywhere, question.excerpt.meter, plan.space.conventions
     count = readable_count(space, meter)
     if count <= ALL_MEASURES:
         measures = tuple(listed_measures(space, meter))
     else:
         measures = _within_two_steps(question.excerpt, space, rng)
     asked = misreadings_for(plan.ask.id, space.taught)
-    index = read_back(measures, meter, asked, house, with_pairs=count <= WITH_PAIRS)
+    index = read_back(measures, meter, asked, conventions, with_pairs=count <= WITH_PAIRS)
     written = None if count <= ALL_MEASURES else partial(_legal, space, meter)
-    found = rhythms_read(index, count_labels(question.excerpt, house), asked, house, written=written)
+    found = rhythms_read(index, count_labels(question.excerpt, conventions), asked, conventions, written=written)
     found.pop(question.excerpt.measures[0], None)
     return candidates_from({Answer("measures", format_measures((m,))): ids for m, ids in found.items()})
 

@@ -6,17 +6,23 @@ from barwright.items.item import Answer, Choice, Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt
 
-HOUSE = Conventions()
+USUAL = Conventions()
 
 
 def made(
-    ask: str, excerpt: str, keys: list[str], wrong: dict[str, str], *, house: Conventions = HOUSE, target: str = ""
+    ask: str,
+    excerpt: str,
+    keys: list[str],
+    wrong: dict[str, str],
+    *,
+    conventions: Conventions = USUAL,
+    target: str = "",
 ) -> Item:
     """The item; `wrong` maps each wrong answer to its misreading."""
     kind = ASKS[ask].answer
     choices = [Choice(Answer(kind, k)) for k in keys] + [Choice(Answer(kind, w), (m,)) for w, m in wrong.items()]
     shown = parse_excerpt(excerpt, full=ask not in ("does-it-fit", "shortest-first"))
-    return Item(ask, shown, house, tuple(sorted(choices, key=lambda c: c.answer)), target)
+    return Item(ask, shown, conventions, tuple(sorted(choices, key=lambda c: c.answer)), target)
 
 
 SAMPLES = (

@@ -163,10 +163,10 @@ def test_no_spelling_serves_two_answers(ask: str) -> None:
 
 
 def test_a_spelling_of_a_row_means_the_row() -> None:
-    house = Conventions()
+    conventions = Conventions()
     for ask in ("count-under-mark", "write-counts"):
         for choice in worded(BY_ASK[ask]).choices:
-            assert {normal_row(s, house) for s in choice.spellings} == {normal_row(choice.text, house)}
+            assert {normal_row(s, conventions) for s in choice.spellings} == {normal_row(choice.text, conventions)}
 
 
 def test_a_shared_spelling_belongs_to_the_key() -> None:
@@ -222,11 +222,11 @@ SYLLABLES: tuple[Counting, ...] = ("kodaly", "gordon", "takadimi")
 @pytest.mark.parametrize("ask", ["count-under-mark", "write-counts", "count-under-each"])
 @pytest.mark.parametrize("counting", [*SYLLABLES, "eastman", "numbers"])
 def test_a_general_hint_speaks_of_one_only_where_counts_are_numbers(ask: str, counting: Counting) -> None:
-    house = Conventions(counting=counting)
+    conventions = Conventions(counting=counting)
     excerpt = "3/4 *q q q | h." if ask == "count-under-mark" else "3/4 q q q | h."
     rhythm = excerpt.replace("*", "")
-    keys = ["x"] if ask == "count-under-mark" else [format_row(count_labels(parse_excerpt(rhythm), house))]
-    item = made(ask, excerpt, keys, {}, house=house)
+    keys = ["x"] if ask == "count-under-mark" else [format_row(count_labels(parse_excerpt(rhythm), conventions))]
+    item = made(ask, excerpt, keys, {}, conventions=conventions)
     hint = worded_hint(item)
     assert ("words" in hint or "rhythm word" in hint) == (counting in SYLLABLES), hint
     assert not re.search(r"\b1\b", hint) or counting not in SYLLABLES, hint
@@ -311,7 +311,7 @@ def test_where_a_marked_note_is_held_its_first_count_will_do() -> None:
     rest = worded_item(placed(made("count-under-mark", "4/4 h *rh", ["(3-4)"], {})), "en-US")
     assert rest.choices[0].spellings[:2] == ("(3-4)", "(3)")
     onsets = Conventions(held="onset_only")
-    short = worded_item(placed(made("count-under-mark", "4/4 q *h q", ["2"], {}, house=onsets)), "en-US")
+    short = worded_item(placed(made("count-under-mark", "4/4 q *h q", ["2"], {}, conventions=onsets)), "en-US")
     assert short.note == "Type only that count."
 
 

@@ -68,10 +68,10 @@ def aligned_question(excerpt: Excerpt, space: Space) -> Question | None:
     None with a single symbol, with one that has no count, and where another class could pick, from the labels of the
     right row, a label that is right for it and wrong here: all of them are on offer under every symbol.
     """
-    house = space.conventions
-    if not _can_be_picked(excerpt, house):
+    conventions = space.conventions
+    if not _can_be_picked(excerpt, conventions):
         return None
-    labels = count_labels(excerpt, house)
+    labels = count_labels(excerpt, conventions)
     return Question(excerpt, (Answer("row", format_row(labels)),)) if sum(map(len, labels)) >= LEAST_LABELS else None
 
 
@@ -155,18 +155,18 @@ def aligned_offers(question: Question, space: Space, _rng: Random) -> Offers:
     Left out are rows with a label that another class writes under some symbol (it is picked by itself, and right), and
     rows that would make the lists too long.
     """
-    house, excerpt = space.conventions, question.excerpt
-    right = _compared_labels(question.keys[0].text, house)
-    elsewhere = _right_elsewhere(excerpt, house)
+    conventions, excerpt = space.conventions, question.excerpt
+    right = _compared_labels(question.keys[0].text, conventions)
+    elsewhere = _right_elsewhere(excerpt, conventions)
     spelt: dict[str, str] = {}
     found: dict[Answer, tuple[str, ...]] = {}
-    for m, labels, text in rows(misreadings_for("count-under-each", space.taught), excerpt, house):
+    for m, labels, text in rows(misreadings_for("count-under-each", space.taught), excerpt, conventions):
         if not is_aligned(labels):
             continue
-        own = _compared_labels(text, house)
+        own = _compared_labels(text, conventions)
         short = len({*right, *own}) <= MOST_LABELS
         if short and len(own) == len(right) and own != right and elsewhere.isdisjoint(own):
-            answer = Answer("row", spelt.setdefault(normal_row(text, house), text))
+            answer = Answer("row", spelt.setdefault(normal_row(text, conventions), text))
             found[answer] = (*found.get(answer, ()), m.id)
     return found
 

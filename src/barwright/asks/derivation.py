@@ -36,34 +36,34 @@ from barwright.rhythm.text import (
 
 def leads_to(m: Misreading, item: Item, answer: Answer) -> bool:
     """Whether a student with this misreading gives this answer to this item."""
-    excerpt, house, exercise = item.excerpt, item.conventions, ASKS[item.ask].exercise
+    excerpt, conventions, exercise = item.excerpt, item.conventions, ASKS[item.ask].exercise
 
     def normal(found: Row | None) -> str | None:
-        return None if found is None else normal_row(format_row(found), house)
+        return None if found is None else normal_row(format_row(found), conventions)
 
     if answer.kind == "symbols":
-        return fills(m, parse_symbols(answer.text), excerpt, house)
+        return fills(m, parse_symbols(answer.text), excerpt, conventions)
     if answer.kind == "number":
-        return str(missing(m, excerpt, house)) == answer.text
+        return str(missing(m, excerpt, conventions)) == answer.text
     if answer.kind == "meter":
         read = Excerpt(parse_meter(answer.text), excerpt.measures, excerpt.pickup)
-        return believes_full(m, read, house)
+        return believes_full(m, read, conventions)
     if answer.kind == "order":
-        order = seeming_order(m, parse_groups(answer.text), excerpt.meter, house)
+        order = seeming_order(m, parse_groups(answer.text), excerpt.meter, conventions)
         return order is not None and format_groups(order) == answer.text
     if answer.kind == "claim":
-        return answer.text in claims(m, excerpt, item.target, house)
+        return answer.text in claims(m, excerpt, item.target, conventions)
     if exercise == "rhythm-for-time-signature":
-        return believes_full(m, Excerpt(excerpt.meter, parse_measures(answer.text)), house)
+        return believes_full(m, Excerpt(excerpt.meter, parse_measures(answer.text)), conventions)
     if answer.kind == "measures":
         other = Excerpt(excerpt.meter, parse_measures(answer.text))
-        given = count_labels(excerpt, house)
-        return normal(row(m, other, house)) == normal(given) or normal(hears(m, given, house)) == normal(
-            count_labels(other, house)
+        given = count_labels(excerpt, conventions)
+        return normal(row(m, other, conventions)) == normal(given) or normal(hears(m, given, conventions)) == normal(
+            count_labels(other, conventions)
         )
     if exercise == "count-under-mark":
         assert excerpt.mark is not None
-        labels = row(m, Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup), house)
-        place = [e.index for e, _ in labelled_events(excerpt, house)[excerpt.mark[0]]].index(excerpt.mark[1])
+        labels = row(m, Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup), conventions)
+        place = [e.index for e, _ in labelled_events(excerpt, conventions)[excerpt.mark[0]]].index(excerpt.mark[1])
         return labels is not None and labels[excerpt.mark[0]][place] == answer.text
-    return normal(row(m, excerpt, house)) == normal_row(answer.text, house)
+    return normal(row(m, excerpt, conventions)) == normal_row(answer.text, conventions)

@@ -100,19 +100,19 @@ def recorded_places(item: Item, order: Sequence[int]) -> dict[str, object]:
 @lru_cache(1 << 12)
 def _labels(item: Item) -> Placing:
     """A slot under every sound and rest, and the same labels in all: those of the right row and of every wrong one."""
-    house = item.conventions
+    conventions = item.conventions
     rows = [parse_row(c.answer.text) for c in item.choices]
     if len({tuple(map(len, row)) for row in rows}) != 1:
         raise ItemError(f"the rows of item {item.id} have not all a label for the same symbols: take it out")
     spelt: dict[str, str] = {}
     for _, row in sorted(zip(item.choices, rows, strict=True), key=lambda pair: not pair[0].key):
         for label in (label for measure in row for label in measure):
-            spelt.setdefault(normal_row(label, house), label)
-    found = sorted(spelt.items(), key=lambda pair: _rank(pair[1], house.counting))
+            spelt.setdefault(normal_row(label, conventions), label)
+    found = sorted(spelt.items(), key=lambda pair: _rank(pair[1], conventions.counting))
     at = {normal: index for index, (normal, _) in enumerate(found)}
     texts, every = tuple(label for _, label in found), tuple(range(len(found)))
     slots = tuple(Slot(n, k, every) for n, measure in enumerate(rows[0]) for k in range(len(measure)))
-    filled = tuple(tuple(at[normal_row(label, house)] for measure in row for label in measure) for row in rows)
+    filled = tuple(tuple(at[normal_row(label, conventions)] for measure in row for label in measure) for row in rows)
     return Placing(texts, slots, filled)
 
 

@@ -81,10 +81,10 @@ def filling_offers(ask: str, question: Question, space: Space, widths: tuple[int
 
     A misreading by which a key seems to fit as well tells nothing, and is left out.
     """
-    excerpt, house = question.excerpt, space.conventions
-    candidates = _candidates(ask, space.taught, widths, excerpt.meter, house)
+    excerpt, conventions = question.excerpt, space.conventions
+    candidates = _candidates(ask, space.taught, widths, excerpt.meter, conventions)
     keys = (parse_symbols(key.text) for key in question.keys)
-    found = fillings_among(candidates, excerpt, house, keys)
+    found = fillings_among(candidates, excerpt, conventions, keys)
     return {_filling(symbols): ids for symbols, ids in found.items()}
 
 
@@ -115,12 +115,12 @@ def number_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
 @lru_cache(maxsize=KEPT)
 def row_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     """Wrong rows of counts; rows that only look different are one row."""
-    house = space.conventions
-    right = normal_row(format_row(count_labels(excerpt, house)), house)
+    conventions = space.conventions
+    right = normal_row(format_row(count_labels(excerpt, conventions)), conventions)
     seen: dict[str, str] = {}
     found = []
-    for m, _, text in rows(misreadings_for(ask, space.taught), excerpt, house):
-        same = normal_row(text, house)
+    for m, _, text in rows(misreadings_for(ask, space.taught), excerpt, conventions):
+        same = normal_row(text, conventions)
         if same != right and text:
             found.append((seen.setdefault(same, text), m.id))
     return _gathered("row", found, ())
@@ -129,36 +129,36 @@ def row_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
 @lru_cache(maxsize=KEPT)
 def label_offers(ask: str, question: Question, space: Space) -> Offers:
     """Wrong labels under the marked symbol."""
-    excerpt, house = question.excerpt, space.conventions
+    excerpt, conventions = question.excerpt, space.conventions
     assert excerpt.mark is not None
     measure, index = excerpt.mark
     bare = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup)
     place = [span.at for span in spans(bare)[measure]].index(index)
     key = question.keys[0].text
-    right = {normal_row(text, house) for text in (key, first_count(key))}  # both are accepted
+    right = {normal_row(text, conventions) for text in (key, first_count(key))}  # both are accepted
     mute = SHOWN_BY_NOTES if excerpt.measures[measure][index].silent else frozenset()
     asked = tuple(m for m in misreadings_for(ask, space.taught) if m.id not in mute)
     found = []
-    for m, labels, _ in rows(asked, bare, house):
+    for m, labels, _ in rows(asked, bare, conventions):
         label = labels[measure][place]
-        if label and normal_row(label, house) not in right:
+        if label and normal_row(label, conventions) not in right:
             found.append((label, m.id))
     return _gathered("row", found, ())
 
 
 def rhythm_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offers:
     """Wrong rhythms for a row of counts: those that a student would count so, or that the row is heard as."""
-    house = space.conventions
-    labels = count_labels(excerpt, house)
-    given = normal_row(format_row(labels), house)
+    conventions = space.conventions
+    labels = count_labels(excerpt, conventions)
+    given = normal_row(format_row(labels), conventions)
     misreadings = misreadings_for(ask, space.taught)
     heard: dict[str, list[str]] = {}
     for m in misreadings:
-        other = hears(m, labels, house)
+        other = hears(m, labels, conventions)
         if other is not None:
-            heard.setdefault(normal_row(format_row(other), house), []).append(m.id)
+            heard.setdefault(normal_row(format_row(other), conventions), []).append(m.id)
     found: list[tuple[str, str]] = []
-    near = [(n, _normal_count(n, house)) for n in near_rhythms(excerpt, space, rng)]
+    near = [(n, _normal_count(n, conventions)) for n in near_rhythms(excerpt, space, rng)]
     unlike = [(n, own) for n, own in near if own is not None and own != given]
     found += [(format_measures(n.measures), m) for n, own in unlike for m in heard.get(own, ())]
     for rhythm, _ in unlike if has_few_measures(space, excerpt.meter) else unlike[:MOST_NEAR]:
@@ -198,10 +198,10 @@ def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
 
 
 @lru_cache(maxsize=1 << 12)
-def _normal_count(excerpt: Excerpt, house: Conventions) -> str | None:
+def _normal_count(excerpt: Excerpt, conventions: Conventions) -> str | None:
     """None where the counting system has no count."""
-    labels = labels_if_counted(excerpt, house)
-    return None if labels is None else normal_row(format_row(labels), house)
+    labels = labels_if_counted(excerpt, conventions)
+    return None if labels is None else normal_row(format_row(labels), conventions)
 
 
 @lru_cache(maxsize=256)
@@ -224,10 +224,10 @@ class _Believed(NamedTuple):
 @lru_cache(maxsize=64)
 def _believable(ask: str, space: Space, meter: Meter) -> Mapping[Meter, tuple[_Believed, ...]]:
     """Measures of the taught meters of another length, with those who believe that they fill this one."""
-    asked, house = misreadings_for(ask, space.taught), space.conventions
+    asked, conventions = misreadings_for(ask, space.taught), space.conventions
     return {
         other: tuple(
-            _Believed(other, symbols, frozenset(believers(asked, Excerpt(meter, (symbols,)), house)))
+            _Believed(other, symbols, frozenset(believers(asked, Excerpt(meter, (symbols,)), conventions)))
             for symbols in _pool(space, other)
         )
         for other in space.taught.meters

@@ -40,7 +40,7 @@ class Content(Door):
     """The question itself, as `item_content` gives it. Its hash is the id of the item.
 
     `choices`: kind of answer, answer as canonical text, and the ids of the misreadings that lead to it; none for a key.
-    `conventions`: house rules only where they differ from the usual. `excerpt`: rhythm text. `target`: what is asked
+    `conventions`: conventions only where they differ from the usual. `excerpt`: rhythm text. `target`: what is asked
     about where the excerpt leaves it open.
     """
 

@@ -63,7 +63,7 @@ def taken_from(
 
 def _unfit(item: Item, blueprint: Blueprint, taught: Taught) -> str:
     """Why an approved item is nothing for a class; empty if it fits."""
-    if item.conventions != blueprint.house:
+    if item.conventions != blueprint.all_conventions:
         return "were made for other conventions"
     return "show what is not taught, or are refused by the judge" if judged(item, taught) else ""
 

@@ -112,7 +112,7 @@ class Part(Door):
 
 
 class Blueprint(Door):
-    """A whole plan; `house` holds the class's conventions."""
+    """A whole plan; `all_conventions` holds the class's conventions."""
 
     title: str = Field(min_length=1, max_length=120)
     language: str = "en-US"
@@ -132,7 +132,7 @@ class Blueprint(Door):
     difficulty: dict[str, Annotated[int, Field(ge=0, le=100)]] = {}
 
     @property
-    def house(self) -> Conventions:
+    def all_conventions(self) -> Conventions:
         """The conventions, defaults filled in."""
         return replace(Conventions(), **self.conventions)
 
@@ -141,7 +141,7 @@ class Blueprint(Door):
         """What forms of one quiz have in common, each with a hash: where two differ, the forms are not parallel."""
         plain = self.model_dump(include=set(COMMON), exclude_defaults=True)
         plain |= {"difficulty": {**WEIGHTS, **self.difficulty}, "language": self.language}
-        plain["conventions"] = {name: getattr(self.house, name) for name in CONVENTION_NAMES}
+        plain["conventions"] = {name: getattr(self.all_conventions, name) for name in CONVENTION_NAMES}
         return tuple((key, _print(plain.get(key, {}))) for key in COMMON)
 
 
@@ -211,7 +211,7 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
         taught,
         alphabet_of(blueprint.elements),
         meters,
-        blueprint.house,
+        blueprint.all_conventions,
         measures,
         limits,
         even=even_chances(blueprint.elements),

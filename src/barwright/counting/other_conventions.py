@@ -71,7 +71,7 @@ class Way:
     own: bool = False
 
 
-House = tuple[Way, Labeller]
+ByBeats = tuple[Way, Labeller]
 
 
 @lru_cache(EXCERPTS_KEPT)
@@ -105,9 +105,9 @@ def arguable_rows(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
 def _all_rows(excerpt: Excerpt, conventions: Conventions, *, told: bool) -> frozenset[str]:
     shape = _shape(excerpt)
     kodaly = Way("kodaly", onset_only=True, own=conventions.counting == "kodaly")
-    ways = {(shape.kodaly, kodaly)}  # many houses write the same row: each once
+    ways = {(shape.kodaly, kodaly)}  # many conventions write the same row: each once
     triplets = any(span[2] for span in shape.spans)
-    for way, label in _houses(excerpt.meter, conventions, triplets=triplets, told=told):
+    for way, label in _ways_by_beats(excerpt.meter, conventions, triplets=triplets, told=told):
         words = [label(*span) for span in shape.spans]
         ways.add((tuple(words), way))
     ways.update(_as_shown(excerpt, shape, conventions))
@@ -119,16 +119,16 @@ def _as_shown(excerpt: Excerpt, shape: SoundShape, conventions: Conventions) -> 
     meters = [meter_shown(excerpt, number) for number in range(len(excerpt.measures))]
     if meters[0] == excerpt.meter:
         return
-    for house in _syllable_houses(conventions):
+    for written in _syllable_ways(conventions):
         found: list[str | None] = []
         for meter, (start, end) in zip(meters, pairwise([0, *shape.ends]), strict=True):
-            label = labeller(meter, house)
+            label = labeller(meter, written)
             found += [label(*span) for span in shape.spans[start:end]]
-        yield tuple(found), Way(house.counting, onset_only=True, own=house == conventions)
+        yield tuple(found), Way(written.counting, onset_only=True, own=written == conventions)
 
 
 @cache
-def _syllable_houses(conventions: Conventions) -> tuple[Conventions, ...]:
+def _syllable_ways(conventions: Conventions) -> tuple[Conventions, ...]:
     changes: list[dict[str, Any]] = []
     for system in BY_FELT_BEATS:
         keys = tuple(name for name in counting_conventions(system) if EFFECTS[name].where == "anywhere")
@@ -206,7 +206,7 @@ def _normal(row: list[str], shape: SoundShape, system: Counting, conventions: Co
 
 
 @cache
-def _houses(meter: Meter, conventions: Conventions, *, triplets: bool, told: bool) -> tuple[House, ...]:
+def _ways_by_beats(meter: Meter, conventions: Conventions, *, triplets: bool, told: bool) -> tuple[ByBeats, ...]:
     """Every way to count by beats in this meter, the class's own among them; `triplets`: whether they matter.
 
     With `told` only those that keep to what the class's printed rules settle.
@@ -220,13 +220,13 @@ def _houses(meter: Meter, conventions: Conventions, *, triplets: bool, told: boo
         )
         for chosen in _every_value(keys):
             changed: dict[str, Any] = dict(zip(keys, chosen, strict=True))
-            house = replace(conventions, counting=system, **changed)
-            if house.triplet == "trip_let" and conventions.triplet == "la_li" and conventions.counting == system:
+            written = replace(conventions, counting=system, **changed)
+            if written.triplet == "trip_let" and conventions.triplet == "la_li" and conventions.counting == system:
                 continue  # `normal_row` takes trip let for la li
             meters = _grouped(meter) if by_groups(meter) and system != "numbers" else (meter,)
-            onset_only = system != "numbers" or house.held == "onset_only"
-            own = house == conventions and len(meters) == 1
-            found += [(Way(system, onset_only, own), labeller(each, house)) for each in meters]
+            onset_only = system != "numbers" or written.held == "onset_only"
+            own = written == conventions and len(meters) == 1
+            found += [(Way(system, onset_only, own), labeller(each, written)) for each in meters]
     return tuple(found)
 
 
@@ -246,7 +246,7 @@ def _grouped(meter: Meter) -> tuple[Meter, ...]:
     return tuple(Meter(meter.top, meter.bottom, groups) for groups in groupings(meter))
 
 
-def _by_group(meter: Meter) -> Iterator[House]:
+def _by_group(meter: Meter) -> Iterator[ByBeats]:
     """Numbers counted by the groups of an additive meter."""
     for each in _grouped(meter) if by_groups(meter) else ():
         beats = group_beats(each)

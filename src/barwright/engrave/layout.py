@@ -74,7 +74,7 @@ THIN_BARLINE = 0.16
 THICK_BARLINE = 0.5
 BARLINE_GAP = 0.4
 
-# House choices, in staff spaces.
+# Choices of our own, in staff spaces.
 BARLINE_REACH = 2.0  # above and below the line (common practice)
 ROOM_ABOVE = 5.75
 ROOM_BELOW = 2.55

@@ -24,7 +24,7 @@ DOCTYPE = (
 # note-type-value of MusicXML 4.0 where it is not the US name.
 TYPES = {"sixteenth": "16th"}
 QUARTER = Fraction(1, 4)
-HOUSE = Conventions()
+USUAL = Conventions()
 
 Element = etree._Element
 # Index of a symbol -> the values of its beams, the outer one first; and of its tuplet, if one begins or ends there.
@@ -32,7 +32,7 @@ Beams = Mapping[int, tuple[str, ...]]
 Tuplets = Mapping[int, tuple[str, ...]]
 
 
-def musicxml(excerpt: Excerpt, conventions: Conventions = HOUSE) -> bytes:
+def musicxml(excerpt: Excerpt, conventions: Conventions = USUAL) -> bytes:
     """A MusicXML 4.0 file: one part on a one-line percussion staff; a pickup is measure 0.
 
     A blank is room without a note, as long as its measure needs; a mark is not written. The same excerpt gives the same

@@ -11,7 +11,7 @@ from barwright.engrave.smufl import MusicFont
 from barwright.engrave.spacing import snapped
 from barwright.engrave.symbols import signature
 
-# House choices, in staff spaces.
+# Choices of our own, in staff spaces.
 MARGIN = 0.5  # round the canvas
 SIGNATURE_LEAD = 0.8  # from the start of the line to the signature
 LEAD = 1.5  # from a barline, the signature or the start of the line to the first symbol

@@ -103,5 +103,5 @@ def item_content(item: Item) -> dict[str, object]:
 @lru_cache(maxsize=64)
 def _unusual(conventions: Conventions) -> Mapping[str, object]:
     usual = Conventions()
-    house = {name: getattr(conventions, name) for name in CONVENTION_NAMES}
-    return {name: value for name, value in house.items() if value != getattr(usual, name)}
+    chosen = {name: getattr(conventions, name) for name in CONVENTION_NAMES}
+    return {name: value for name, value in chosen.items() if value != getattr(usual, name)}

@@ -165,11 +165,11 @@ def _right_or_wrong(item: Item, choice: Choice, filling: Filling, gap: Gap) -> I
         yield reason("wrong-by-taste" if faults else "second-right-answer", f"{text} also fills {gap.length}")
 
 
-def _pairs(read: dict[Choice, Filling], house: Conventions) -> Iterator[str]:
+def _pairs(read: dict[Choice, Filling], conventions: Conventions) -> Iterator[str]:
     for (one, first), (other, second) in combinations(read.items(), 2):
         if first.look == second.look:
             ident = "same-print"
-        elif heard(first.sounds, house) == heard(second.sounds, house):
+        elif heard(first.sounds, conventions) == heard(second.sounds, conventions):
             ident = "same-meaning"
         elif first.tokens == second.tokens:
             ident = "other-order"

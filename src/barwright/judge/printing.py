@@ -79,7 +79,7 @@ def heard(found: Sounds, conventions: Conventions) -> Sounds:
     >>> from dataclasses import replace
     >>> half, rested = ((True, Fraction(1, 2)),), ((True, Fraction(1, 4)), (False, Fraction(1, 4)))
     >>> clapped = replace(Conventions(), equivalence="onsets")
-    >>> [heard(half, house) == heard(rested, house) for house in (Conventions(), clapped)]
+    >>> [heard(half, each) == heard(rested, each) for each in (Conventions(), clapped)]
     [False, True]
     """
     if conventions.equivalence == "sounding":

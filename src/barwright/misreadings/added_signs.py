@@ -26,8 +26,10 @@ Labels = Sequence[str]
 
 
 def _counts_held_beats(reading: Reading) -> bool:
-    house = reading.conventions
-    return house.counting == "numbers" and house.held == "beats" and counts_of(reading).usage.beat is not None
+    conventions = reading.conventions
+    return (
+        conventions.counting == "numbers" and conventions.held == "beats" and counts_of(reading).usage.beat is not None
+    )
 
 
 def counted_up_to_the_next_note(reading: Reading) -> Reading | None:

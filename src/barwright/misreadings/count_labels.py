@@ -66,8 +66,12 @@ def held_beats_struck_again(reading: Reading) -> Reading | None:
 
     Source: teacher essay 2015 (Mr A Music Place): a half note "gets two beats" understood as play two notes.
     """
-    house = reading.conventions
-    return with_changes(reading, _struck_again) if house.counting == "numbers" and house.held == "beats" else None
+    conventions = reading.conventions
+    return (
+        with_changes(reading, _struck_again)
+        if conventions.counting == "numbers" and conventions.held == "beats"
+        else None
+    )
 
 
 def _struck_again(measure: Spans, labels: Labels) -> list[str]:

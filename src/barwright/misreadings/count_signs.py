@@ -157,25 +157,25 @@ def nothing_written(_reading: Reading) -> Reading | None:
     return None
 
 
-def _heard(row: Row, house: Conventions, change: Callable[[Labels], Labels]) -> Row | None:
+def _heard(row: Row, conventions: Conventions, change: Callable[[Labels], Labels]) -> Row | None:
     """The row with each measure's labels changed as heard; None where the class writes no such marks, or none shows."""
-    if house.counting != "numbers" or house.held != "beats" or house.rest_counts != "parentheses":
+    if conventions.counting != "numbers" or conventions.held != "beats" or conventions.rest_counts != "parentheses":
         return None
     heard = tuple(tuple(change(measure)) for measure in row)
     return None if heard == row else heard
 
 
-def parentheses_passed_over(row: Row, house: Conventions) -> Row | None:
+def parentheses_passed_over(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who does not look at parentheses: a rest is taken for a note."""
-    return _heard(row, house, lambda labels: [inside(label) for label in labels])
+    return _heard(row, conventions, lambda labels: [inside(label) for label in labels])
 
 
-def parentheses_taken_for_a_hold(row: Row, house: Conventions) -> Row | None:
+def parentheses_taken_for_a_hold(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who takes a count in parentheses for one that is only held: a note lasts through it.
 
     The note before rings on; where none comes before, the one after begins early.
     """
-    return _heard(row, house, _held)
+    return _heard(row, conventions, _held)
 
 
 def _held(labels: Labels) -> list[str]:
@@ -194,14 +194,14 @@ def _held(labels: Labels) -> list[str]:
     return found or list(labels)
 
 
-def hyphens_taken_for_new_notes(row: Row, house: Conventions) -> Row | None:
+def hyphens_taken_for_new_notes(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who plays a note on every number, and does not see that the hyphen joins them to one."""
-    return _heard(row, house, lambda labels: [part for label in labels for part in _parts(label, "{}")])
+    return _heard(row, conventions, lambda labels: [part for label in labels for part in _parts(label, "{}")])
 
 
-def hyphens_taken_for_rests(row: Row, house: Conventions) -> Row | None:
+def hyphens_taken_for_rests(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who thinks that the number after a hyphen is silent: the note is not held to its end."""
-    return _heard(row, house, lambda labels: [part for label in labels for part in _parts(label, "({})")])
+    return _heard(row, conventions, lambda labels: [part for label in labels for part in _parts(label, "({})")])
 
 
 def _parts(label: str, later: str) -> list[str]:
@@ -212,13 +212,13 @@ def _parts(label: str, later: str) -> list[str]:
     return [first, *(later.format(beat) for beat in held)]
 
 
-def order_of_long_and_short_passed_over(row: Row, house: Conventions) -> Row | None:
+def order_of_long_and_short_passed_over(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who sees which notes and rests there are, but not their order: it is turned around.
 
     Source: the same total is taken for the same rhythm (trade's catalogue, EQTOTAL; common practice).
     """
     numbers = [part for labels in row for label in labels for part in inside(label).split("-")]
-    return _heard(row, house, _turned_around) if all(n.isdecimal() for n in numbers) else None
+    return _heard(row, conventions, _turned_around) if all(n.isdecimal() for n in numbers) else None
 
 
 def _turned_around(labels: Labels) -> list[str]:

@@ -187,40 +187,40 @@ def _label(m: Misreading, item: Item) -> Acted | None:
 
 def _rhythm_for_counts(m: Misreading, item: Item) -> Acted | None:
     """Every rhythm that the student counts as the given row, or as the row that is heard in its place."""
-    house, excerpt = item.conventions, item.excerpt
-    labels = count_labels(excerpt, house)
-    given = normal_row(format_row(labels), house)
-    heard = hears(m, labels, house)
-    wanted = given if heard is None else normal_row(format_row(heard), house)
+    conventions, excerpt = item.conventions, item.excerpt
+    labels = count_labels(excerpt, conventions)
+    given = normal_row(format_row(labels), conventions)
+    heard = hears(m, labels, conventions)
+    wanted = given if heard is None else normal_row(format_row(heard), conventions)
     seem = []
     for choice in item.choices:
         rhythm = Excerpt(excerpt.meter, parse_measures(choice.answer.text), excerpt.pickup)
-        own = row(m, rhythm, house) or labels_if_counted(rhythm, house)
-        if own is not None and normal_row(format_row(own), house) == wanted:
+        own = row(m, rhythm, conventions) or labels_if_counted(rhythm, conventions)
+        if own is not None and normal_row(format_row(own), conventions) == wanted:
             seem.append(choice)
     return None if set(seem) == set(item.keys) else _led(item, [c.answer.text for c in seem])
 
 
 def _meter(m: Misreading, item: Item) -> Acted | None:
     """Every time signature whose measures seem full; who does not look at the measures finds the right one by luck."""
-    excerpt, house = item.excerpt, item.conventions
+    excerpt, conventions = item.excerpt, item.conventions
     wrong = [
         choice.answer.text
         for choice in item.wrong
         if (meter := parse_meter(choice.answer.text)).unit == excerpt.meter.unit or m.id not in SLIPS
-        if believers((m,), replace(excerpt, meter=meter), house)
+        if believers((m,), replace(excerpt, meter=meter), conventions)
     ]
     if m.id in NOT_LOOKING:
-        return None if m.act(true_reading(excerpt, house)) is not None else _led(item, wrong)
-    return _beside_the_key(m, item, wrong, sees=m.id in contented((m,), excerpt, house))
+        return None if m.act(true_reading(excerpt, conventions)) is not None else _led(item, wrong)
+    return _beside_the_key(m, item, wrong, sees=m.id in contented((m,), excerpt, conventions))
 
 
 def _rhythm_for_meter(m: Misreading, item: Item) -> Acted | None:
     """Every rhythm whose measures seem full."""
-    meter, house = item.excerpt.meter, item.conventions
+    meter, conventions = item.excerpt.meter, item.conventions
     rhythms = {c.answer.text: Excerpt(meter, parse_measures(c.answer.text)) for c in item.wrong}
-    wrong = [text for text, rhythm in rhythms.items() if believers((m,), rhythm, house)]
-    return _beside_the_key(m, item, wrong, sees=m.id in contented((m,), item.excerpt, house))
+    wrong = [text for text, rhythm in rhythms.items() if believers((m,), rhythm, conventions)]
+    return _beside_the_key(m, item, wrong, sees=m.id in contented((m,), item.excerpt, conventions))
 
 
 def _beside_the_key(m: Misreading, item: Item, wrong: list[str], *, sees: bool) -> Acted | None:

@@ -1,4 +1,4 @@
-"""House rules where teachers and handbooks differ; every one has a default and a closed list of values."""
+"""Conventions: where teachers and handbooks differ; every one has a default and a closed list of values."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
@@ -42,7 +42,7 @@ _NUMBERS: tuple[Counting, ...] = ("numbers",)
 
 @dataclass(frozen=True, slots=True)
 class Conventions:
-    """One class's house rules; the comment above each says what it is about.
+    """One class's conventions; the comment above each says what it is about.
 
     Sources: counting rules of US method books (common practice); rests and dots: Open University 4.2-4.4 and
     G. Read 1979; beams: E. Gould, Behind Bars (2011).

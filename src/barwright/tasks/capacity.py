@@ -308,11 +308,11 @@ def capacity_faults(blueprint: Blueprint, numbers: tuple[int, ...], *, progress:
 
 def rare_wrong_rhythms(ask: str, blueprint: Blueprint) -> str:
     """What makes wrong rhythms for a row of counts rare in this class, and the mend; empty for another ask."""
-    house, reasons = blueprint.house, []  # each with its mend
-    if house.counting != "numbers":
-        reasons.append((f"counting = {shown(house.counting)}", "set counting = 'numbers'"))
-    elif house.held != "beats":
-        reasons.append((f"held = {shown(house.held)}", "set held = 'beats'"))
+    conventions, reasons = blueprint.all_conventions, []  # each with its mend
+    if conventions.counting != "numbers":
+        reasons.append((f"counting = {shown(conventions.counting)}", "set counting = 'numbers'"))
+    elif conventions.held != "beats":
+        reasons.append((f"held = {shown(conventions.held)}", "set held = 'beats'"))
     if not blueprint.elements.rests:
         reasons.append(("no rests taught", "teach rests"))
     if "row-shown" not in ASKS[ask].cues or not reasons:

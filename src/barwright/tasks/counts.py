@@ -10,7 +10,7 @@ from barwright.rhythm.text import format_symbol, parse_excerpt
 from barwright.showing import meant, shown
 
 
-def house_of(settings: tuple[str, ...]) -> Conventions:
+def conventions_of(settings: tuple[str, ...]) -> Conventions:
     """Conventions from `key=value` texts; BarwrightError for an unknown key or value, with what is allowed."""
     known = convention_values()
     chosen: dict[str, Any] = {}
@@ -27,10 +27,10 @@ def house_of(settings: tuple[str, ...]) -> Conventions:
     return replace(Conventions(), **chosen)
 
 
-def counts(text: str, *, house: Conventions) -> tuple[str, str]:
+def counts(text: str, *, conventions: Conventions) -> tuple[str, str]:
     """Two lines that stand under each other: the symbols of a rhythm text, and the label under each."""
     excerpt = parse_excerpt(text)
-    labels = count_labels(excerpt, house)
+    labels = count_labels(excerpt, conventions)
     above, below = [], []
     for symbols, row in zip(excerpt.measures, labels, strict=True):
         left = list(row)

@@ -119,7 +119,7 @@ def first_to_import(packages: Sequence[str]) -> str:
 
 
 def drawn_pictures(
-    forms: Sequence[WordedForm], house: Conventions, music_font: str, *, progress: Progress
+    forms: Sequence[WordedForm], conventions: Conventions, music_font: str, *, progress: Progress
 ) -> dict[Figure, Picture]:
     """Every figure, drawn once if others look alike; file names are hashes of the picture, so they tell nothing."""
     font = load_font(music_font)
@@ -127,7 +127,7 @@ def drawn_pictures(
     pictures = {}
     alike: dict[Look, Picture] = {}
     for done, figure in enumerate(wanted, start=1):
-        seen = look(figure, house)
+        seen = look(figure, conventions)
         picture = alike.get(seen)
         if picture is None:
             png, width_px, height_px = drawn_look(seen, font)

@@ -67,7 +67,9 @@ def check_same_plan(old: Sequence[Form], blueprint: Blueprint, path: Path, folde
     """BarwrightError if the forms of a folder were made from another plan: a new one would not be parallel to them."""
     now = blueprint.prints
     changed = [key for key, print_ in now if any(dict(form.prints).get(key, print_) != print_ for form in old)]
-    if not changed and any(placed.item.conventions != blueprint.house for form in old for placed in form.items):
+    if not changed and any(
+        placed.item.conventions != blueprint.all_conventions for form in old for placed in form.items
+    ):
         changed = ["conventions"]
     asks = [part.ask for part in blueprint.part for _ in range(part.items)]
     if not changed and any(list({p.number: p.item.ask for p in form.items}.values()) != asks for form in old):

@@ -88,27 +88,27 @@ def part_words(meter: Meter, conventions: Conventions, deep: int, triplets: bool
     return tuple(filter(None, found))
 
 
-def _split(meter: Meter, house: Conventions, deep: int) -> str:
+def _split(meter: Meter, conventions: Conventions, deep: int) -> str:
     """A counted beat with its parts, as 1 la li, down to this depth; numbers only."""
-    beat = counted_beats(meter, house)[0]
-    table, _ = words_of(beat, meter, house)
+    beat = counted_beats(meter, conventions)[0]
+    table, _ = words_of(beat, meter, conventions)
     words = [table.get(place, "") for place in places_of(beat, deep)]
     return " ".join(filter(None, words)).replace("#", "1")
 
 
 def rule_scene(item: Item) -> Scene:
     """What the rules say of the beats and their parts, from the shortest value that the item shows."""
-    house, meter = item.conventions, item.excerpt.meter
+    conventions, meter = item.conventions, item.excerpt.meter
     symbols = _symbols(item)
-    deep = max(PARTS, depth(symbols, counted_beats(meter, house), meter))
-    if house.counting != "numbers":
-        words = part_words(meter, house, deep, _has_triplet(symbols))
-        if house.counting == "kodaly":
+    deep = max(PARTS, depth(symbols, counted_beats(meter, conventions), meter))
+    if conventions.counting != "numbers":
+        words = part_words(meter, conventions, deep, _has_triplet(symbols))
+        if conventions.counting == "kodaly":
             words = KODALY[: 1 + any(length_of(s, meter) < QUARTER for s in symbols)]
         return {"beat_words": ", ".join(w for w in words if w != "#"), "split": "", "inner": ""}
-    eighths = beats_rule(meter, house) == "beats.eighths"
-    inner = "" if eighths else _split(meter, house, PARTS).removeprefix("1 ").replace(" ", " and ")
-    return {"beat_words": "", "split": _split(meter, house, deep), "inner": inner}
+    eighths = beats_rule(meter, conventions) == "beats.eighths"
+    inner = "" if eighths else _split(meter, conventions, PARTS).removeprefix("1 ").replace(" ", " and ")
+    return {"beat_words": "", "split": _split(meter, conventions, deep), "inner": inner}
 
 
 def _symbols(item: Item) -> frozenset[Symbol]:
@@ -121,13 +121,13 @@ def _has_triplet(symbols: Iterable[Symbol]) -> bool:
 
 def _split_rules(item: Item, symbols: frozenset[Symbol]) -> dict[str, bool]:
     """Which rules about parts of a beat are wanted with numbers; in compound meters beats are always split."""
-    house, meter = item.conventions, item.excerpt.meter
-    beats = counted_beats(meter, house)
+    conventions, meter = item.conventions, item.excerpt.meter
+    beats = counted_beats(meter, conventions)
     deep, thirds = depth(symbols, beats, meter), beats[0].parts == 3
-    named = "split.number" if beats_rule(meter, house) == "beats.eighths" else "split.beat"
+    named = "split.number" if beats_rule(meter, conventions) == "beats.eighths" else "split.beat"
     return {
         named: deep > BEAT or thirds,
-        "split.nothing": deep == SMALLER and thirds and house.compound_16ths == "none",
+        "split.nothing": deep == SMALLER and thirds and conventions.compound_16ths == "none",
     }
 
 
@@ -139,19 +139,19 @@ def _row(item: Item) -> str:
 
 def rule_ids(item: Item) -> tuple[str, ...]:
     """Ids of the rules to print, in counting.toml, in reading order."""
-    house, meter = item.conventions, item.excerpt.meter
+    conventions, meter = item.conventions, item.excerpt.meter
     symbols = _symbols(item)
     rows = _rows_to_pick(item)
-    once = counted_length(meter, house)
-    numbers = house.counting == "numbers"
+    once = counted_length(meter, conventions)
+    numbers = conventions.counting == "numbers"
     wanted = {
-        beats_rule(meter, house) if numbers else f"system.{house.counting}": True,
+        beats_rule(meter, conventions) if numbers else f"system.{conventions.counting}": True,
         **(_split_rules(item, symbols) if numbers else {}),
-        f"triplet.{house.triplet}": numbers and _has_triplet(symbols),
-        f"held.{house.held}": numbers
+        f"triplet.{conventions.triplet}": numbers and _has_triplet(symbols),
+        f"held.{conventions.held}": numbers
         and ("-" in rows + _row(item) or any(s.tied or length_of(s, meter) > once for s in symbols)),
-        f"rests.{rest_style(house)}": "(" in rows or any(s.silent for s in symbols),
-        "barline.again": house.counting in NUMBERED and len(item.excerpt.measures) > 1,
+        f"rests.{rest_style(conventions)}": "(" in rows or any(s.silent for s in symbols),
+        "barline.again": conventions.counting in NUMBERED and len(item.excerpt.measures) > 1,
         "barline.tied": any(measure[-1].tied for measure in item.excerpt.measures),
     }
     return tuple(ident for ident, is_wanted in wanted.items() if is_wanted)

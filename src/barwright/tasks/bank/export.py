@@ -87,4 +87,4 @@ def _packages(folder: Path) -> set[str]:
 
 
 def _folder(form: BankForm, forms: Sequence[BankForm]) -> str:
-    return f"{folder_name(form.house)}/" if len(forms) > 1 else ""
+    return f"{folder_name(form.conventions)}/" if len(forms) > 1 else ""

@@ -127,8 +127,8 @@ def _files(quiz: AskedQuiz, answers: Settled, wish: Wish, progress: Progress) ->
     words = Words(quiz)
     report = report_of(diagnosis, words)
     pages = FeedbackPages(diagnosis, words) if wish.feedback else None
-    house = quiz.forms[0].items[0].item.conventions
-    pictures = drawn_pictures(words.forms_shown(), house, wish.music_font, progress=progress)
+    conventions = quiz.forms[0].items[0].item.conventions
+    pictures = drawn_pictures(words.forms_shown(), conventions, wish.music_font, progress=progress)
     files = {
         "report.html": report.html(pictures),
         "students.csv": students_csv(diagnosis),

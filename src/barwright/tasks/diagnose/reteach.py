@@ -92,10 +92,10 @@ def blueprint_text(forms: Sequence[Form], parts: dict[str, Wanted], file: str) -
     lines = [f"title    = {toml_text(f'{first.title[:100]}: once more')}", f"language = {toml_text(first.language)}"]
     lines += [f"sections = {_list(sections)}", f'avoid    = "../{RECORD}"', "", "[elements]", *_elements(forms)]
     usual = Conventions()
-    house = first.items[0].item.conventions
-    changed = [name for name in CONVENTION_NAMES if getattr(house, name) != getattr(usual, name)]
+    conventions = first.items[0].item.conventions
+    changed = [name for name in CONVENTION_NAMES if getattr(conventions, name) != getattr(usual, name)]
     if changed:
-        lines += ["", "[conventions]", *(f"{name} = {_value(getattr(house, name))}" for name in changed)]
+        lines += ["", "[conventions]", *(f"{name} = {_value(getattr(conventions, name))}" for name in changed)]
     for ask, misreadings in parts.items():
         items = min(MOST_ITEMS, max(2, -(-LEAST_CHANCES * len(misreadings) // _asks_of(misreadings, parts))))
         lines += ["", "[[part]]", f'family      = "{ASKS[ask].family}"', f'ask         = "{ask}"']
