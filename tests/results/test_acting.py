@@ -2,7 +2,8 @@
 
 import pytest
 
-from barwright.items.item import JOINT, Item
+from barwright.items.item import Item
+from barwright.misreadings import JOINT
 from barwright.misreadings import MISREADINGS
 from barwright.results.acting import (
     AWAY,

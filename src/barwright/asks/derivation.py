@@ -13,8 +13,8 @@ from barwright.counting.counts import (
     labelled_events,
     normal_row,
 )
-from barwright.items.item import JOINT, Answer, Item
-from barwright.misreadings import MISREADINGS, Misreading
+from barwright.items.item import Answer, Item
+from barwright.misreadings import JOINT, MISREADINGS, Misreading
 from barwright.misreadings.answers import (
     believes_full,
     candidates_of,

@@ -7,14 +7,13 @@ from typing import Any, get_args
 from barwright.asks import ASKS
 from barwright.errors import ItemError, RhythmError
 from barwright.items.item import (
-    JOINT,
     Answer,
     AnswerKind,
     Choice,
     Item,
     item_content,
 )
-from barwright.misreadings import MISREADINGS
+from barwright.misreadings import JOINT, MISREADINGS
 from barwright.misreadings.pairs import pair_named
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.excerpt import Excerpt

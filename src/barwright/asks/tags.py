@@ -5,7 +5,8 @@ from typing import Any
 
 from barwright.asks import ASKS
 from barwright.items.difficulty import WEIGHTS, features
-from barwright.items.item import JOINT, Item
+from barwright.items.item import Item
+from barwright.misreadings import JOINT
 from barwright.rhythm.text import format_symbol
 
 

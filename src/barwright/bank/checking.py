@@ -7,10 +7,11 @@ from typing import Any
 from barwright.asks.derivation import way_leads_to
 from barwright.asks.item_content import parsed_item
 from barwright.errors import ItemError
-from barwright.items.item import JOINT, Item
+from barwright.items.item import Item
 from barwright.items.taught import Taught
 from barwright.judge import judged
 from barwright.judge.answer_texts import meter_of
+from barwright.misreadings import JOINT
 from barwright.rhythm.meter import BOTTOMS, Meter
 from barwright.showing import shown
 

@@ -14,7 +14,8 @@ from barwright.bank.grammar import Pairs
 from barwright.bank.states import State, state_of
 from barwright.errors import RhythmError
 from barwright.items.difficulty import WEIGHTS, features, weighed
-from barwright.items.item import JOINT, Item
+from barwright.items.item import Item
+from barwright.misreadings import JOINT
 from barwright.rhythm.measure import total
 from barwright.rhythm.text import parse_excerpt
 

@@ -19,8 +19,7 @@ from barwright.bank.states import STATES, state_of
 from barwright.bank.views import View, counts_of, excerpt_in
 from barwright.errors import BankError, RhythmError
 from barwright.items.difficulty import WEIGHTS
-from barwright.items.item import JOINT
-from barwright.misreadings import MISREADINGS
+from barwright.misreadings import JOINT, MISREADINGS
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_symbol
 from barwright.showing import meant, shown

@@ -4,7 +4,6 @@ A cell is what parallel items have in common: the part, the meter, the misreadin
 difficulty. The first form of a quiz is drawn freely and makes the cells; the other forms fill them.
 """
 
-from collections import Counter
 from dataclasses import replace
 from random import Random
 
@@ -21,11 +20,12 @@ from barwright.forms.question_sample import (
     sample_of,
     whole_sample,
 )
-from barwright.forms.questions import MOST_DRAWS, UNLIKE, Cell, cell_of, is_like, listed_at_random, tried
+from barwright.forms.questions import MOST_DRAWS, Cell, cell_of, is_like, listed_at_random, tried
 from barwright.forms.ready_items import fitting, question_of
 from barwright.forms.watch import is_picked
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
+from barwright.rhythm.meter import Meter
 
 # Draws before a short item (one choice fewer) is taken, and before every question is listed instead.
 FULL_DRAWS = 40
@@ -35,8 +35,10 @@ SUPPORT_DRAWS = 8
 WORN = 4
 # More than any misreading is worn by use: those that a part is to be about come first all the same.
 WANTED = 1_000_000
-# Parallel items that are looked at before the one of fitting difficulty is taken.
-LOOKED_AT = 8
+# Items of other misreadings that are looked at before the one is taken that makes up best for others.
+LOOKED_AT = 4
+# Sheets of questions that are looked through for one place.
+ROUNDS = 3
 
 
 def free_item(plan: Plan, desk: Desk, rng: Random) -> Item | None:
@@ -153,12 +155,12 @@ def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) 
     Where the cell has none left, the meter is given up first, then the misreadings; the desk notes what was bent. The
     meter is given up too for a claim that no other item of it has: whether the answer is Yes or No matters more.
     """
-    desk.due.update(cell.misreadings)
+    desk.due.update(cell.marks)
     narrow = in_one_meter(plan, cell.meter)
     stocked = _stocked_item(narrow, desk, cell=cell, aim=aim) or _own_in_cell(narrow, cell, desk, rng, aim)
     if stocked is not None:
         return stocked
-    found = _nearest(narrow, cell, desk, rng, aim)
+    found = _nearest(plan, cell, desk, rng, aim, meter=cell.meter)
     if found is None or (plan.ask.answer == "claim" and not is_like(plan, found[0], cell)):
         wide = _nearest(plan, cell, desk, rng, aim)
         found = wide if found is None or (wide is not None and is_like(plan, wide[0], cell)) else found
@@ -179,14 +181,13 @@ def _own_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> I
         return None
     own = replace(plan.own.space, meters=plan.space.meters)
     own = replace(own, own=tuple(e for e in own.own if e.meter in own.meters))
-    found = _nearest(replace(plan, space=own), cell, desk, rng, aim) if own.own else None
+    found = _nearest(replace(plan, space=own, number=-plan.number), cell, desk, rng, aim) if own.own else None
     return None if found is None else desk.keep_own(plan, *found)
 
 
 def _compensating(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:
     """An item of as many choices, whose misreadings are those that the form still owes, as far as an excerpt allows."""
-    over = Counter(desk.tally.offered)
-    over.subtract(desk.due)
+    over = desk.over(plan.ask.id)
     found: list[tuple[int, int, Question, Item]] = []
     for question in tried(plan, rng):
         if desk.elsewhere(question) or desk.meets(plan, question):
@@ -195,34 +196,27 @@ def _compensating(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> 
         if item is not None:
             cost = sum(over[c.misreading] for c in item.wrong)
             found.append((cost, abs(difficulty(item.excerpt, plan.weights) - aim), question, item))
-        if len(found) == 2 * LOOKED_AT:
+        if len(found) == LOOKED_AT:
             break
     best = min(found, key=lambda f: f[:2], default=None)
     return None if best is None else best[2:]
 
 
-def nearest_item(
-    plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int, wide: bool
+def _nearest(
+    plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int, *, meter: Meter | None = None
 ) -> tuple[Question, Item] | None:
-    """An item of the cell in its own meter, with `wide` in any, of difficulty near to `aim`; it is not kept yet."""
-    return _nearest(plan if wide else in_one_meter(plan, cell.meter), cell, desk, rng, aim)
-
-
-def _nearest(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> tuple[Question, Item] | None:
+    """An item of the cell in its own meter, or in any, as like it and as near to `aim` as there is; not kept yet."""
     if is_picked(plan.ask.id):
-        return picked_in_cell(plan, cell, desk, rng, aim)
-    found: dict[str, tuple[int, Question, Item]] = {}
-    enough = LOOKED_AT if abs(aim - cell.difficulty) <= 1 else 4 * LOOKED_AT
-    for question in tried(plan, rng):
-        if question.text in found or desk.elsewhere(question) or desk.meets(plan, question):
-            continue
-        item = made_item(plan, question, fewer=0, tally=desk.tally, rng=rng, only=cell.misreadings)
-        if item is None:
-            continue
-        unlike = not is_like(plan, question, cell)
-        away = abs(difficulty(item.excerpt, plan.weights) - aim) + UNLIKE * (unlike + desk.repeats(question))
-        found[question.text] = away, question, item
-        if away == 0 or len(found) == enough:
-            break
-    best = min(found.values(), key=lambda f: f[0], default=None)
-    return None if best is None else best[1:]
+        return picked_in_cell(plan, cell, desk, rng, aim, meter=meter)
+    for _ in range(ROUNDS):
+        ranked = sorted(
+            desk.sheets.of(plan, meter), key=lambda each: abs(each.difficulty - aim) + desk.unlike(each.marks)
+        )
+        for each in ranked:
+            if desk.elsewhere(each.question) or desk.meets(plan, each.question):
+                continue
+            item = made_item(plan, each.question, fewer=0, tally=desk.tally, rng=rng, only=cell.misreadings)
+            if item is not None:
+                return each.question, item
+        desk.sheets.turn(plan)
+    return None

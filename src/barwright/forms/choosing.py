@@ -8,7 +8,7 @@ held at once (a square with the key) are tried first, for they have no middle; t
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations, islice, starmap
+from itertools import combinations, starmap
 from math import comb
 from random import Random
 
@@ -17,7 +17,7 @@ from barwright.guesser import Ledger, Moments, SeenItem, Winnings
 from barwright.guesser.strategies import OF_PLACE, STRATEGIES
 from barwright.guesser.winnings import NOTHING
 from barwright.items.item import Answer
-from barwright.misreadings.pairs import JOINT
+from barwright.misreadings import JOINT
 
 # Sets that are drawn for one question, and those of them that named strategies are tried on: more lower the figure
 # little, and cost as much each.
@@ -184,12 +184,12 @@ def _sets(
         return []
     if comb(len(free), count) <= TRIED:
         return [s for s in combinations(free, count) if all(apart(*two) for two in combinations(s, 2))]
-    squares = islice(_squares(free, rng), SQUARES) if count == len("ABC") else ()
+    squares = _squares(free, rng)[:SQUARES] if count == len("ABC") else []
     found = {frozenset(c.answer for c in s): s for s in squares if all(apart(*two) for two in combinations(s, 2))}
-    for _ in range(TRIED):
+    for number in range(TRIED):
         if len(found) >= TRIED:
             break
-        drawn = _drawn(free, count, apart, quota, rng)
+        drawn = _drawn(free, count, apart, quota, rng, wanted=bool(number % 2))
         if len(drawn) == count:
             found.setdefault(frozenset(c.answer for c in drawn), drawn)
     if found:
@@ -198,9 +198,14 @@ def _sets(
     return [] if first is None else [first]
 
 
-def _drawn(free: Sequence[Candidate], count: int, apart: Apart, quota: Quota, rng: Random) -> tuple[Candidate, ...]:
-    """Candidates at random, each if it may stand beside those taken; those of the quota first."""
+def _drawn(
+    free: Sequence[Candidate], count: int, apart: Apart, quota: Quota, rng: Random, *, wanted: bool
+) -> tuple[Candidate, ...]:
+    """Candidates at random, each if it may stand beside those taken; those of the quota first, if `wanted` then those
+    for which most weighs."""
     left = rng.sample(free, len(free))
+    if wanted:
+        left.sort(key=lambda c: c.bias)
     if quota.least:
         good = [c for c in left if c.answer in quota.answers][: quota.least]
         left = [*good, *(c for c in left if c not in good)]
@@ -228,7 +233,7 @@ def _first(left: list[Candidate], count: int, apart: Apart, steps: list[int]) ->
 
 
 def _squares(free: Sequence[Candidate], rng: Random) -> list[tuple[Candidate, ...]]:
-    """A, B and A with B, in a random order: with the key they are the corners of a square."""
+    """A, B and A with B, those first for which most weighs: with the key they are the corners of a square."""
     single = {c.ways[0]: c for c in free if len(c.held) == 1}
     double = [c for c in free if len(c.held) == 2]
     found: list[tuple[Candidate, ...]] = [
@@ -238,7 +243,7 @@ def _squares(free: Sequence[Candidate], rng: Random) -> list[tuple[Candidate, ..
         if one in single and other in single
     ]
     rng.shuffle(found)
-    return found
+    return sorted(found, key=lambda square: sum(c.bias for c in square))
 
 
 def told_apart(one: Candidate, other: Candidate, *, strict: bool = False) -> bool:

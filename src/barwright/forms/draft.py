@@ -7,11 +7,19 @@ from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.cueing import traces
 from barwright.forms.judging import Tally
+from barwright.forms.marks import Mark, Marks, item_marks
+from barwright.forms.parallel import Trait, wanted_chances
 from barwright.forms.ready_items import EMPTY, Stock, question_name
+from barwright.forms.sheets import Sheets
 from barwright.forms.watch import Guessers
+from barwright.items.difficulty import difficulty
 from barwright.items.item import Answer, Item
 from barwright.rhythm.text import format_excerpt
 
+# What another answer than in the cells of the first form weighs, against 1 of any other trait: answers are passed on.
+OTHER_ANSWER = 5
+# What it weighs that an excerpt has a mirror image in the form, or stands in it already.
+MEETS = {"twin": 30, "excerpt": 12}
 MOST_ALIKE = 3  # no answer is the key of more than about one in so many items of an ask, while there are others
 
 
@@ -22,7 +30,9 @@ class Desk:
     `never` holds the excerpts that may not be used at all: what the same students have seen before a retake. `shared`
     and `bent` (by the item's id) note what could not be kept apart or parallel. `stock` is what the form is filled from
     first. `own`: by id the items about excerpts of the teacher's own, and how many measures these have. `guessers`: who
-    would win what of it.
+    would win what of it. `named`: the misreadings that are to be told apart in it; `sheets`: questions to choose from.
+    `shown`: how often each mark stands in it, `due`: how often in the first form in the cells that were filled so far;
+    `sum`: of difficulties.
     """
 
     name: str
@@ -32,10 +42,15 @@ class Desk:
     shared: list[str] = field(default_factory=list)
     bent: dict[str, str] = field(default_factory=dict)
     never: frozenset[str] = frozenset()
-    due: Counter[str] = field(default_factory=Counter)
     stock: Stock = EMPTY
     own: dict[str, int] = field(default_factory=dict)
     guessers: Guessers = field(default_factory=Guessers)
+    named: tuple[str, ...] = ()
+    sheets: Sheets = field(default_factory=Sheets)
+    due: Counter[Trait | Mark] = field(default_factory=Counter)
+    shown: Counter[Trait | Mark] = field(default_factory=Counter)
+    sum: int = 0
+    _marks: dict[str, tuple[Marks, int]] = field(default_factory=dict)
     _settled: set[str] = field(default_factory=set)
     _guarded: set[str] = field(default_factory=set)
     _traces: dict[str, tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
@@ -60,6 +75,39 @@ class Desk:
         """Whether another form has this excerpt."""
         return self.taken.get(format_excerpt(question.excerpt), self.name) != self.name
 
+    def unlike(self, marks: Marks) -> int:
+        """How much less like the first form a question with these marks makes this one; below 0 it makes it liker.
+
+        Each trait counts that the cells filled so far have less or more often, and what should not meet in a form.
+        """
+        change = 0
+        for mark in marks:
+            there = self.shown[mark]
+            if isinstance(mark, Trait):
+                weight = OTHER_ANSWER if mark.kind == "answers" else 1
+                change += weight if there >= self.due[mark] else -weight
+            elif there:
+                change += MEETS.get(mark.kind, 0)
+        return change
+
+    def meeting(self, marks: Marks) -> int:
+        """What a question with these marks would meet in the form that it should not: a mirror image, its excerpt."""
+        return sum(MEETS.get(mark.kind, 0) for mark in marks if not isinstance(mark, Trait) and self.shown[mark])
+
+    def over(self, ask: str) -> Counter[str]:
+        """How much oftener each misreading stands in items of an ask than in the cells filled so far, or seldomer."""
+        traits = {trait for trait in (*self.shown, *self.due) if trait.kind == "misreadings" and trait.of == ask}
+        return Counter({trait.name: self.shown[trait] - self.due[trait] for trait in traits})
+
+    def lacking(self) -> tuple[tuple[str, str], ...]:
+        """Any two named misreadings of which the first has too few chances to be told from the other, or by itself."""
+        wanted = ((one, other) for one in self.named for other in self.named)
+        return tuple(each for each in wanted if self.shown[Mark("apart", *each)] < wanted_chances(*each))
+
+    def marks_of(self, item: Item) -> Marks:
+        """The marks of one of its items."""
+        return self._marks[item.id][0]
+
     def repeats(self, question: Question) -> bool:
         """Whether an item of this form has the excerpt already, for another ask."""
         return self._held[format_excerpt(question.excerpt)] > 0
@@ -81,6 +129,10 @@ class Desk:
         if self.taken.setdefault(text, self.name) != self.name:
             self.shared.append(text)
         self._held[text] += 1
+        marks, hard = item_marks(plan, item, self.named), difficulty(item.excerpt, plan.weights)
+        self._marks[item.id] = marks, hard
+        self.shown.update(marks)
+        self.sum += hard
         self.items.append(item)
         return item
 
@@ -106,6 +158,9 @@ class Desk:
         self._made[item.ask] -= len(item.keys)
         text = _excerpt(item)
         self._held[text] -= 1
+        marks, hard = self._marks.pop(item.id)
+        self.shown.subtract(marks)
+        self.sum -= hard
         if self.taken.get(text) != self.name:
             self.shared.remove(text)
         elif not self._held[text]:
@@ -115,9 +170,16 @@ class Desk:
         """A desk for variants of one item, of which a student sees one: what the other items forbid, and no more."""
         others = [each for ident, each in self._traces.items() if ident != item.id]
         never = self.never | {_excerpt(item)}
-        guessers = Guessers(self.guessers.watch)
         apart = Desk(
-            self.name, self.taken, shared=self.shared, bent=self.bent, never=never, stock=self.stock, guessers=guessers
+            self.name,
+            self.taken,
+            shared=self.shared,
+            bent=self.bent,
+            never=never,
+            stock=self.stock,
+            guessers=Guessers(self.guessers.watch),
+            named=self.named,
+            sheets=self.sheets,
         )
         for settles, guards in others:
             apart._settled |= settles

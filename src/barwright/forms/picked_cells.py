@@ -5,32 +5,29 @@ its cell, of a difficulty near to the one that is wanted. Wrong choices are take
 misreadings the form still owes.
 """
 
-from collections import Counter
 from collections.abc import Callable, Iterator
-from itertools import islice
 from random import Random
 
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Desk
 from barwright.forms.judging import Bounds, bounds_of
+from barwright.forms.marks import Marked
 from barwright.forms.picked_items import Picked, Want, judged_item, picked_question
-from barwright.forms.question_sample import has_few
-from barwright.forms.questions import UNLIKE, Cell, is_like, listed_at_random
+from barwright.forms.questions import Cell
 from barwright.forms.seeing import seen_answer
-from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
+from barwright.rhythm.meter import Meter
 
-# Questions that are drawn and ranked, twice as many where each right answer shall come about as often; those of the
-# best that are built if none before makes an item; so often again.
-DRAWN, BUILT, ROUNDS = 12, 8, 4
+# Questions of the best that are built if none before makes an item; so often again.
+BUILT, ROUNDS = 8, 4
 # Items of which the one is taken that gives guessers least.
 COMPARED = 2
 # Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
 ALIKE = 3
 
 Found = tuple[Question, Item]
-Rank = Callable[[Question], int]
+Rank = Callable[[Marked], int]
 
 
 def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
@@ -40,15 +37,16 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
     """
     watch, ask = desk.guessers.watch, plan.ask.id
 
-    def rank(question: Question) -> int:
+    def rank(each: Marked) -> int:
+        question = each.question
         keys = [key.text for key in question.keys]
         sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys)
         worn = sum(watch.right[ask, token] for text in keys for token in text.split()) if _is_short(plan) else 0
-        again = 100 * desk.too_often(plan, question) + 100 * desk.repeats(question)
-        return again + 4 * (sizes if _is_short(plan) else 0) + worn
+        meets = desk.meeting(each.marks) + 100 * desk.too_often(plan, question)
+        return meets + 4 * (sizes if _is_short(plan) else 0) + worn
 
     bounds = bounds_of(plan, plan.ask.keys, fewer=int(plan.fewer_choices))
-    found = _best(plan, desk, rng, Want(bounds), rank)
+    found = _best(plan, desk, rng, Want(bounds, lacking=desk.lacking()), rank)
     return None if found is None else desk.keep(plan, *found)
 
 
@@ -57,29 +55,26 @@ def _is_short(plan: Plan) -> bool:
     return plan.ask.answer in ("symbols", "meter")
 
 
-def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> Found | None:
-    """An item of the cell of difficulty near to `aim`, with as many wrong choices; it is not kept yet."""
-    owed = Counter(desk.due)
-    owed.subtract(desk.tally.offered)
+def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int, *, meter: Meter | None) -> Found | None:
+    """An item like the cell's, in one meter or in any, of difficulty near to `aim`; it is not kept yet."""
+    owed = {misreading: -over for misreading, over in desk.over(plan.ask.id).items()}
 
-    def rank(question: Question) -> int:
-        unlike = not is_like(plan, question, cell)
-        away = abs(difficulty(question.excerpt, plan.weights) - aim)
-        return away + UNLIKE * (unlike + desk.repeats(question))
+    def rank(each: Marked) -> int:
+        return abs(each.difficulty - aim) + desk.unlike(each.marks)
 
     wrong = cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most
-    return _best(plan, desk, rng, Want(Bounds(wrong, wrong), owed), rank, listed=True)
+    return _best(plan, desk, rng, Want(Bounds(wrong, wrong), owed, desk.lacking()), rank, meter)
 
 
-def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, *, listed: bool = False) -> Found | None:
+def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, meter: Meter | None = None) -> Found | None:
     """The item that gives guessers least of the first that can be made; if the judge refuses it the next."""
-    for questions in _ranked(plan, desk, rng, rank, listed=listed):
+    for ranked in _ranked(plan, desk, rank, meter):
         made: list[tuple[bool, int, int, int, Picked]] = []
-        for number, question in enumerate(questions[:BUILT]):
+        for number, (cost, question) in enumerate(ranked[:BUILT]):
             found = picked_question(plan, question, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
             if found is not None:
                 aside = bool(plan.focus) and found.about.isdisjoint(plan.focus)
-                made.append((aside, rank(question) // ALIKE, found.cost, number, found))
+                made.append((aside, cost // ALIKE, found.cost, number, found))
             if len(made) >= COMPARED and not min(each[0] for each in made):
                 break
         for *_, found in sorted(made, key=lambda each: each[:4]):
@@ -91,25 +86,15 @@ def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, *, listed
     return None
 
 
-def _ranked(plan: Plan, desk: Desk, rng: Random, rank: Rank, *, listed: bool = False) -> Iterator[list[Question]]:
-    """Questions that may stand in the form, the best first: some drawn, then others; if `listed` all of few.
-
-    Draws come as often as an ask wants them, which a list does not tell.
-    """
+def _ranked(plan: Plan, desk: Desk, rank: Rank, meter: Meter | None) -> Iterator[list[tuple[int, Question]]]:
+    """Questions that may stand in the form, the best first, with their ranks: those of one sheet, then of others."""
     seen: set[str] = set()
-    few = listed and has_few(plan.ask, plan.space)
-    tried = listed_at_random(plan, rng) if few else _drawn(plan, rng)
     for _ in range(ROUNDS):
-        found: list[tuple[int, int, Question]] = []
-        for question in islice(tried, None if few else DRAWN * (1 + _is_short(plan))):
+        found: list[tuple[int, Question]] = []
+        for each in desk.sheets.of(plan, meter):
+            question = each.question
             if question.text not in seen and not desk.elsewhere(question) and not desk.meets(plan, question):
                 seen.add(question.text)
-                found.append((rank(question), len(found), question))
-        yield [question for _, _, question in sorted(found, key=lambda each: each[:2])]
-
-
-def _drawn(plan: Plan, rng: Random) -> Iterator[Question]:
-    for _ in range(8 * ROUNDS * DRAWN):
-        question = plan.ask.draw(plan.space, rng)
-        if question is not None:
-            yield question
+                found.append((rank(each), question))
+        yield sorted(found, key=lambda each: each[0])
+        desk.sheets.turn(plan)

@@ -18,14 +18,16 @@ from barwright.forms.looks import rows_like
 from barwright.forms.seeing import BY_LENGTH, seen_answer
 from barwright.forms.watch import Guessers
 from barwright.guesser.winnings import NOTHING
-from barwright.items.item import JOINT, Answer, Choice, Item
-from barwright.misreadings import SELDOM
+from barwright.items.item import Answer, Choice, Item
+from barwright.misreadings import JOINT, SELDOM
 
 # What a misreading weighs that stands once oftener, or seldomer, in a parallel form than it should, in the unit of
 # `choosing`; and one that stands once oftener in a first form than is wanted.
 OWED, FRESH = 16_000, 4_000
 # A misreading that the part is to be about comes before anything that guessers could win.
 FOCUS = 10_000_000
+# A wrong choice by which a named misreading can be told, or be told from another one, while that is wanted.
+LACKING = 60_000
 # A rhythm that was a wrong choice of the form before: who has read its hint would strike it out.
 AGAIN = 40_000
 KEYS_DRAWN = 60
@@ -53,18 +55,20 @@ class Want:
     """What is wanted of the wrong choices of an item.
 
     `bounds`: how many. `owed`: in how many items more each misreading should stand in the form, below 0 for fewer;
-    without it those begun come first.
+    without it those begun come first. `lacking`: named misreadings, and others of which they are not set apart often
+    enough (see `parallel.too_few_chances`).
     """
 
     bounds: Bounds
     owed: Mapping[str, int] | None = None
+    lacking: tuple[tuple[str, str], ...] = ()
 
 
 def picked_question(
     plan: Plan, question: Question, want: Want, *, tally: Tally, rng: Random, guessers: Guessers
 ) -> Picked | None:
     """The question with its best set of wrong choices; None if too few lead anywhere."""
-    candidates = _candidates(plan, question, tally, rng, want.owed)
+    candidates = _candidates(plan, question, tally, rng, want)
     return _chosen(plan, question, candidates, want.bounds, tally, guessers, rng)
 
 
@@ -82,6 +86,11 @@ def _chosen(
     return None if found is None else Picked(question, left, found.wrong, found.cost)
 
 
+def unjudged(plan: Plan, picked: Picked) -> Item:
+    """The item that it would be."""
+    return item_of(plan, picked.question, tuple(Choice(c.answer, c.ways) for c in picked.wrong))
+
+
 def judged_item(
     plan: Plan, picked: Picked, want: Want, *, tally: Tally, rng: Random, guessers: Guessers
 ) -> Item | None:
@@ -90,12 +99,11 @@ def judged_item(
     for _ in range(TRIES):
         if now is None:
             return None
-        choices = tuple(Choice(c.answer, c.ways) for c in now.wrong)
-        item = item_of(plan, now.question, choices)
+        item = unjudged(plan, now)
         reasons = accepted(plan, item, tally)
         if not reasons:
             return item
-        bad = {choice.answer for choice in culprits(plan, now.question, choices, len(reasons))}
+        bad = {choice.answer for choice in culprits(plan, now.question, item.wrong, len(reasons))}
         if not bad:
             return None
         left = tuple(c for c in now.left if c.answer not in bad)
@@ -123,13 +131,11 @@ def picked_item(
     return None if found is None else judged_item(plan, found, want, tally=tally, rng=rng, guessers=who)
 
 
-def _candidates(
-    plan: Plan, question: Question, tally: Tally, rng: Random, owed: Mapping[str, int] | None
-) -> tuple[Candidate, ...]:
+def _candidates(plan: Plan, question: Question, tally: Tally, rng: Random, want: Want) -> tuple[Candidate, ...]:
     space = plan.space.anywhere
     single = plan.ask.offers(question, space, rng)
     found = candidates_from(single, plan.ask.pairs(question, space))
-    often = tally.offered
+    often, owed = tally.offered, want.owed
 
     def weight(misreading: str) -> int:
         if owed is not None:
@@ -146,6 +152,9 @@ def _candidates(
         first, *others = sorted(each.ways, key=rank)
         held = held_in(first)
         bias = sum(map(weight, held)) - FOCUS * (first in plan.focus) + AGAIN * tally.rhythms[each.answer]
+        bias -= LACKING * sum(
+            one in each.ways and (one == other or other not in each.ways) for one, other in want.lacking
+        )
         seldom = first not in plan.focus and (bool(held & SELDOM) or not _is_usual(plan, question, each.answer))
         ways = (first, *others)[:MOST_PAIRS] if JOINT in first else (first, *others)
         made.append(Candidate(each.answer, ways, bias, seldom))

@@ -7,6 +7,7 @@ from random import Random
 
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
+from barwright.forms.marks import Marks, item_marks
 from barwright.forms.question_sample import has_few
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Answer, Item
@@ -14,16 +15,14 @@ from barwright.rhythm.meter import Meter
 
 MOST_DRAWS = 120
 MOST_LISTED = 4_000
-# What another key than the first form's, or an excerpt that the form has already, weighs against a difficulty off the
-# aim: where few answers can be keys, each must be the key about equally often in every form.
-UNLIKE = 6
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
     """What the parallel items of one place have in common; `difficulty` and `keys` are the first form's.
 
-    `wrong`: how many wrong choices they have. `misreadings`: what these stand for, alone or held with another.
+    `wrong`: how many wrong choices they have. `misreadings`: what these stand for, alone or held with another. `marks`:
+    all that the first form's item shows.
     """
 
     meter: Meter
@@ -31,12 +30,14 @@ class Cell:
     difficulty: int
     keys: tuple[Answer, ...] = ()
     wrong: int = 0
+    marks: Marks = frozenset()
 
 
 def cell_of(item: Item, plan: Plan) -> Cell:
     """The cell that this item makes."""
-    keys = tuple(c.answer for c in item.keys)
-    return Cell(item.excerpt.meter, item.offered, difficulty(item.excerpt, plan.weights), keys, len(item.wrong))
+    keys, marks = tuple(c.answer for c in item.keys), item_marks(plan, item, ())
+    hard = difficulty(item.excerpt, plan.weights)
+    return Cell(item.excerpt.meter, item.offered, hard, keys, len(item.wrong), marks)
 
 
 def own_questions(plan: Plan) -> tuple[Question, ...]:

@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Literal
 
+from barwright.misreadings import JOINT
 from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt
 
-JOINT = "+"  # stands between the ids of two misreadings that are held at once; no id has it
 # What the text of an answer is. Every answer is one canonical text, so equality, hashing and files are plain.
 #   symbols   rhythm text of a few symbols that fill a blank            "q. e"
 #   measures  rhythm text of whole measures                             "q q | h"

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from barwright.items.form import Form
-from barwright.items.item import JOINT, Answer, Choice, Item
+from barwright.items.item import Answer, Choice, Item
+from barwright.misreadings import JOINT
 
 Word = Literal["shows", "may show"]
 Held = tuple[str, ...]

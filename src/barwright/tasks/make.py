@@ -24,6 +24,7 @@ from barwright.showing import MOST_NAMED, meant, shown
 from barwright.tasks.capacity import capacity_faults, meter_faults, rare_wrong_rhythms
 from barwright.tasks.excerpts import with_excerpts
 from barwright.tasks.expressing import standard_faults
+from barwright.tasks.fairness import fairness_faults
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, Packed, packed
@@ -59,6 +60,7 @@ class Made:
     folder: Path
     packed: Packed
     forms: tuple[MadeForm, ...]
+    blueprint: Blueprint
     removed: tuple[str, ...] = ()
     lost: tuple[str, ...] = ()
     unread: str = ""
@@ -103,6 +105,8 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
         text = f"{error}{_why_few(blueprint, error.part, stock)}"
         raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
     fresh = [made.form for made in new]
+    if not order.allow_repeats:
+        _check_fair(new, old, blueprint, source)
     forms = _merged(old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
@@ -114,7 +118,18 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     held.write(result.files, gone=gone)
     there = {(form.section, form.retake, form.earlier) for form in (*forms, *earlier)}
     lost = tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
-    return Made(folder, result, new, gone, lost, unread)
+    return Made(folder, result, new, blueprint, gone, lost, unread)
+
+
+def _check_fair(new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source) -> None:
+    """BlueprintError where a new form is too poor to be fair beside the other new ones and the old ones that stay."""
+    made = {(each.form.section, each.form.retake) for each in new}
+    retakes = {0, *(each.form.retake for each in new)}
+    old = tuple(form for form in old if form.retake in retakes and form.section in blueprint.sections)
+    beside = [form for form in old if (form.section, form.retake) not in made]
+    faults = fairness_faults(new, beside, blueprint)
+    if faults:
+        raise BlueprintError([source.fault(("part", part, "items"), text) for part, text in faults])
 
 
 def folder_of(path: Path, order: Order) -> Path:
@@ -215,7 +230,8 @@ def _made_again(
             form, own = first_form(blueprint, section, taken=taken, never=never)
             pattern = pattern or own
         else:
-            seen = never.union(e for form in before if form.section == section and other for e in _excerpts(form))
+            had = [f for f in before if f.section == section] if other and not order.allow_repeats else []
+            seen = never.union(e for form in had for e in _excerpts(form))
             beside = [*kept, *(each.form for each in made)]
             if not other:
                 again = _as_at_first(blueprint, pattern, section, beside, never)

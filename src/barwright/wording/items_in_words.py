@@ -12,8 +12,8 @@ from barwright.counting.counts import count_labels, format_row, spellings
 from barwright.counting.labels import first_count
 from barwright.errors import TemplateError
 from barwright.items.form import ALL_SECTIONS, Form, FormItem
-from barwright.items.item import JOINT, Answer, Choice, Item
-from barwright.misreadings import likeliest_first
+from barwright.items.item import Answer, Choice, Item
+from barwright.misreadings import JOINT, likeliest_first
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.values import NAMES
