@@ -16,8 +16,8 @@ from barwright.asks.wrong_answers import KEPT, misreadings_for, rhythm_offers
 from barwright.asks.wrong_rhythms import near_rhythms
 from barwright.counting.counts import count_labels, format_row, normal_row
 from barwright.items.item import Answer
+from barwright.misreadings import JOINT
 from barwright.misreadings.belief import Row
-from barwright.misreadings.pairs import JOINT
 from barwright.misreadings.read_back import read_back, rhythms_read
 from barwright.misreadings.rhythm_of_row import rhythms_of_row
 from barwright.notation.legality import is_legal

@@ -13,7 +13,7 @@ from random import Random
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Desk
-from barwright.forms.judging import Bounds, bounds_of
+from barwright.forms.judging import bounds_of
 from barwright.forms.picked_items import Picked, Want, judged_item, picked_question
 from barwright.forms.question_sample import has_few
 from barwright.forms.questions import UNLIKE, Cell, is_like, listed_at_random
@@ -47,8 +47,7 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
         again = 100 * desk.too_often(plan, question) + 100 * desk.repeats(question)
         return again + 4 * (sizes if _is_short(plan) else 0) + worn
 
-    bounds = bounds_of(plan, plan.ask.keys, fewer=int(plan.fewer_choices))
-    found = _best(plan, desk, rng, Want(bounds), rank)
+    found = _best(plan, desk, rng, Want(int(plan.fewer_choices)), rank)
     return None if found is None else desk.keep(plan, *found)
 
 
@@ -68,7 +67,7 @@ def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) ->
         return away + UNLIKE * (unlike + desk.repeats(question))
 
     wrong = cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most
-    return _best(plan, desk, rng, Want(Bounds(wrong, wrong), owed), rank, listed=True)
+    return _best(plan, desk, rng, Want(0, wrong, owed), rank, listed=True)
 
 
 def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, *, listed: bool = False) -> Found | None:

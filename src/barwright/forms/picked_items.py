@@ -11,8 +11,18 @@ from random import Random
 
 from barwright.asks.ask import Ask, Question, Space
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.choosing import NO_QUOTA, Candidate, Quota, Weighed, candidates_from, held_in, weighed_set
+from barwright.forms.choosing import (
+    NO_QUOTA,
+    Candidate,
+    Quota,
+    Weighed,
+    candidates_from,
+    cheapest,
+    held_in,
+    weighed_set,
+)
 from barwright.forms.distractors import CHANCES
+from barwright.forms.fair_choices import fair_sets
 from barwright.forms.judging import TRIES, Bounds, Tally, accepted, bounds_of, culprits, item_of
 from barwright.forms.looks import rows_like
 from barwright.forms.seeing import BY_LENGTH, seen_answer
@@ -29,6 +39,8 @@ FOCUS = 10_000_000
 # A rhythm that was a wrong choice of the form before: who has read its hint would strike it out.
 AGAIN = 40_000
 KEYS_DRAWN = 60
+# Sets that an ask holds for fair, and that named strategies are tried on.
+FAIRLY = 16
 # Pairs of misreadings that are named of all that lead to one answer: a pick cannot tell them apart anyway.
 MOST_PAIRS = 4
 
@@ -52,12 +64,19 @@ class Picked:
 class Want:
     """What is wanted of the wrong choices of an item.
 
-    `bounds`: how many. `owed`: in how many items more each misreading should stand in the form, below 0 for fewer;
-    without it those begun come first.
+    `fewer`: how many less than planned at most; `wrong`: exactly so many, if any. `owed`: in how many items more each
+    misreading should stand in the form, below 0 for fewer; without it those begun come first.
     """
 
-    bounds: Bounds
+    fewer: int = 0
+    wrong: int = 0
     owed: Mapping[str, int] | None = None
+
+    def bounds(self, plan: Plan, question: Question) -> Bounds:
+        """How many wrong choices an item of the question has."""
+        if self.wrong:
+            return Bounds(self.wrong, self.wrong)
+        return bounds_of(plan, len(question.keys), fewer=self.fewer)
 
 
 def picked_question(
@@ -65,7 +84,7 @@ def picked_question(
 ) -> Picked | None:
     """The question with its best set of wrong choices; None if too few lead anywhere."""
     candidates = _candidates(plan, question, tally, rng, want.owed)
-    return _chosen(plan, question, candidates, want.bounds, tally, guessers, rng)
+    return _chosen(plan, question, candidates, want.bounds(plan, question), tally, guessers, rng)
 
 
 def _chosen(
@@ -99,7 +118,7 @@ def judged_item(
         if not bad:
             return None
         left = tuple(c for c in now.left if c.answer not in bad)
-        now = _chosen(plan, now.question, left, want.bounds, tally, guessers, rng)
+        now = _chosen(plan, now.question, left, want.bounds(plan, now.question), tally, guessers, rng)
     return None
 
 
@@ -117,8 +136,7 @@ def picked_item(
 
     None if there is none. Without `guessers` any item does.
     """
-    bounds = Bounds(wrong, wrong) if wrong else bounds_of(plan, len(question.keys), fewer=fewer)
-    want, who = Want(bounds), guessers or Guessers()
+    want, who = Want(fewer, wrong), guessers or Guessers()
     found = picked_question(plan, question, want, tally=tally, rng=rng, guessers=who)
     return None if found is None else judged_item(plan, found, want, tally=tally, rng=rng, guessers=who)
 
@@ -175,6 +193,8 @@ def _best(
     """The best set; where none of as many choices as planned tells all apart, a smaller one that does comes first."""
     sizes = range(bounds.most, bounds.least - 1, -1)
     quota = _quota(plan, question, candidates, guessers)
+    if plan.ask.sets is not None:
+        return _fairest(plan, question, candidates, sizes, quota, guessers, rng)
     spare: Weighed | None = None
     for strict, count in _ways_to_choose(plan.ask, len(question.keys), sizes):
         if spare is not None and len(spare.wrong) > count:
@@ -196,6 +216,32 @@ def _best(
             return found
         spare = spare or found
     return spare
+
+
+def _fairest(
+    plan: Plan,
+    question: Question,
+    candidates: tuple[Candidate, ...],
+    sizes: Iterable[int],
+    quota: Quota,
+    guessers: Guessers,
+    rng: Random,
+) -> Weighed | None:
+    """The best of the largest sets that the ask holds for fair."""
+    for count in sizes:
+        found = cheapest(
+            plan.ask.id,
+            question.keys,
+            fair_sets(plan, question, candidates, count, rng),
+            ledger=guessers.ledger,
+            moments=guessers.watch.of_ask(plan.ask.id),
+            before=guessers.watch.won.get(plan.ask.id, NOTHING),
+            quota=quota,
+            finely_tried=FAIRLY,
+        )
+        if found is not None:
+            return found
+    return None
 
 
 def _ways_to_choose(ask: Ask, keys: int, sizes: Iterable[int]) -> Iterator[tuple[bool, int]]:

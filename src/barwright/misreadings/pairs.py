@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from barwright.counting.counts import format_row
 from barwright.counting.labels import CountedMeasure
-from barwright.misreadings import MISREADINGS
+from barwright.misreadings import JOINT, MISREADINGS
 from barwright.misreadings.answers import is_full, rows
 from barwright.misreadings.belief import (
     Counts,
@@ -34,7 +34,6 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import FULL_MEASURE_REST
 
-JOINT = "+"
 KEPT = 1 << 13
 VALUES, PLACES, NAMES, SIGNS = range(4)
 # Errors with counts that are not of values, by what they change; all others of LABELING change places.

@@ -49,7 +49,7 @@ def claim_text(text: str, item: Item, scene: Scene, words: Language) -> str:
         names = {"lasts": amount(numbers[0], beats, words), "holds_number": number_text(numbers[1])}
     elif kind == "adds-up":
         names = {"amount": amount(numbers[0], note_names(numbers[1], words), words)}
-    elif kind == "stands-for":
+    elif kind in ("stands-for", "gets-beat"):
         names = {"unit": note_names(numbers[0], words)[0]}
     elif numbers:
         beat = words.pair("words", "number.beat")
