@@ -18,6 +18,7 @@ from barwright.forms.picked_items import Picked, Want, judged_item, picked_quest
 from barwright.forms.question_sample import has_few
 from barwright.forms.questions import UNLIKE, Cell, is_like, listed_at_random
 from barwright.forms.seeing import seen_answer
+from barwright.forms.watch import Watch, words_of
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
 
@@ -28,6 +29,8 @@ DRAWN, BUILT, ROUNDS = 12, 8, 4
 COMPARED = 2
 # Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
 ALIKE = 3
+# What as many right answers as stand in an item too often weigh, in the unit of ranks.
+LIKE_BEFORE = 20
 
 Found = tuple[Question, Item]
 Rank = Callable[[Question], int]
@@ -41,11 +44,13 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
     watch, ask = desk.guessers.watch, plan.ask.id
 
     def rank(question: Question) -> int:
-        keys = [key.text for key in question.keys]
-        sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys)
-        worn = sum(watch.right[ask, token] for text in keys for token in text.split()) if _is_short(plan) else 0
         again = 100 * desk.too_often(plan, question) + 100 * desk.repeats(question)
-        return again + 4 * (sizes if _is_short(plan) else 0) + worn
+        if not _is_short(plan):
+            return again
+        sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys)
+        worn = sum(watch.right[ask, word] for key in question.keys for word in words_of(key))
+        again += LIKE_BEFORE * _overdone(plan, watch, question)
+        return again + (4 * sizes + worn) // len(question.keys)
 
     found = _best(plan, desk, rng, Want(int(plan.fewer_choices)), rank)
     return None if found is None else desk.keep(plan, *found)
@@ -53,7 +58,17 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
 
 def _is_short(plan: Plan) -> bool:
     """Whether a right answer is a length or a symbol of few, each of which must be right about as often."""
-    return plan.ask.answer in ("symbols", "meter")
+    return plan.ask.answer in ("symbols", "meter", "claim")
+
+
+def _overdone(plan: Plan, watch: Watch, question: Question) -> int:
+    """By how many items as many right answers as this question has stand oftener than they should."""
+    if not plan.ask.mixes:
+        return 0
+    keys = len(question.keys)
+    able = [watch.overdone(plan.ask.id, mix, keys_only=True) for mix, _ in plan.ask.mixes if mix[0] == keys
+            and sum(mix) == plan.choices]  # fmt: skip
+    return min(able, default=0)
 
 
 def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> Found | None:
@@ -66,8 +81,8 @@ def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) ->
         away = abs(difficulty(question.excerpt, plan.weights) - aim)
         return away + UNLIKE * (unlike + desk.repeats(question))
 
-    wrong = cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most
-    return _best(plan, desk, rng, Want(0, wrong, owed), rank, listed=True)
+    choices = len(cell.keys) + (cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most)
+    return _best(plan, desk, rng, Want(0, choices, owed), rank, listed=True)
 
 
 def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, *, listed: bool = False) -> Found | None:

@@ -25,8 +25,8 @@ from barwright.forms.distractors import CHANCES
 from barwright.forms.fair_choices import fair_sets
 from barwright.forms.judging import TRIES, Bounds, Tally, accepted, bounds_of, culprits, item_of
 from barwright.forms.looks import rows_like
-from barwright.forms.seeing import BY_LENGTH, seen_answer
-from barwright.forms.watch import Guessers
+from barwright.forms.seeing import BY_LENGTH, seen_answer, seen_item
+from barwright.forms.watch import Guessers, mix_of
 from barwright.guesser.winnings import NOTHING
 from barwright.items.item import JOINT, Answer, Choice, Item
 from barwright.misreadings import SELDOM
@@ -64,19 +64,18 @@ class Picked:
 class Want:
     """What is wanted of the wrong choices of an item.
 
-    `fewer`: how many less than planned at most; `wrong`: exactly so many, if any. `owed`: in how many items more each
-    misreading should stand in the form, below 0 for fewer; without it those begun come first.
+    `fewer`: how many less than planned at most; `choices`: exactly so many, right ones too, if any. `owed`: in how many
+    items more each misreading should stand in the form, below 0 for fewer; without it those begun come first.
     """
 
     fewer: int = 0
-    wrong: int = 0
+    choices: int = 0
     owed: Mapping[str, int] | None = None
 
     def bounds(self, plan: Plan, question: Question) -> Bounds:
         """How many wrong choices an item of the question has."""
-        if self.wrong:
-            return Bounds(self.wrong, self.wrong)
-        return bounds_of(plan, len(question.keys), fewer=self.fewer)
+        wrong = self.choices - len(question.keys)
+        return Bounds(wrong, wrong) if self.choices else bounds_of(plan, len(question.keys), fewer=self.fewer)
 
 
 def picked_question(
@@ -136,7 +135,7 @@ def picked_item(
 
     None if there is none. Without `guessers` any item does.
     """
-    want, who = Want(fewer, wrong), guessers or Guessers()
+    want, who = Want(fewer, wrong and wrong + len(question.keys)), guessers or Guessers()
     found = picked_question(plan, question, want, tally=tally, rng=rng, guessers=who)
     return None if found is None else judged_item(plan, found, want, tally=tally, rng=rng, guessers=who)
 
@@ -192,9 +191,9 @@ def _best(
 ) -> Weighed | None:
     """The best set; where none of as many choices as planned tells all apart, a smaller one that does comes first."""
     sizes = range(bounds.most, bounds.least - 1, -1)
-    quota = _quota(plan, question, candidates, guessers)
     if plan.ask.sets is not None:
-        return _fairest(plan, question, candidates, sizes, quota, guessers, rng)
+        return _fairest(plan, question, candidates, sizes, guessers, rng)
+    quota = _quota(plan, question, candidates, guessers)
     spare: Weighed | None = None
     for strict, count in _ways_to_choose(plan.ask, len(question.keys), sizes):
         if spare is not None and len(spare.wrong) > count:
@@ -223,20 +222,24 @@ def _fairest(
     question: Question,
     candidates: tuple[Candidate, ...],
     sizes: Iterable[int],
-    quota: Quota,
     guessers: Guessers,
     rng: Random,
 ) -> Weighed | None:
-    """The best of the largest sets that the ask holds for fair."""
+    """The best of the largest sets that the ask holds for fair; of mixes of lengths the one that comes next in turn."""
+    watch, ask = guessers.watch, plan.ask.id
     for count in sizes:
+        sets = fair_sets(plan, question, candidates, count, rng)
+        if plan.ask.mixes:
+            mixes = {each: mix_of(seen_item(ask, question.keys, [c.answer for c in each])) for each in sets}
+            over = {mix: watch.overdone(ask, mix) for mix in set(mixes.values())}
+            sets = [each for each in sets if over[mixes[each]] == min(over.values())]
         found = cheapest(
-            plan.ask.id,
+            ask,
             question.keys,
-            fair_sets(plan, question, candidates, count, rng),
+            sets,
             ledger=guessers.ledger,
-            moments=guessers.watch.of_ask(plan.ask.id),
-            before=guessers.watch.won.get(plan.ask.id, NOTHING),
-            quota=quota,
+            moments=watch.of_ask(ask),
+            before=watch.won.get(ask, NOTHING),
             finely_tried=FAIRLY,
         )
         if found is not None:
