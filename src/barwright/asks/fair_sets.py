@@ -26,8 +26,8 @@ MIXES: tuple[tuple[Mix, int], ...] = (
     *(((1, 2, 2), 3), ((2, 2, 1), 6), ((1, 3, 1), 4), ((3, 1, 1), 2), ((2, 3), 2), ((3, 2), 2)),
 )
 # Sets that are drawn of each way to share lengths.
-EACH_WAY = 4
-TRIES = 3
+EACH_WAY = 16
+TRIES = 2
 
 Drawn = tuple[Answer, ...]
 

@@ -25,8 +25,8 @@ from barwright.items.item import Item
 # Questions that are drawn and ranked, twice as many where each right answer shall come about as often; those of the
 # best that are built if none before makes an item; so often again.
 DRAWN, BUILT, ROUNDS = 12, 8, 4
-# Items of which the one is taken that gives guessers least.
-COMPARED = 2
+# Items of which the one is taken that gives guessers least; of asks that hold few sets for fair more are compared.
+COMPARED, COMPARED_FAIRLY = 2, 4
 # Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
 ALIKE = 3
 # What as many right answers as stand in an item too often weigh, in the unit of ranks.
@@ -47,7 +47,8 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
         again = 100 * desk.too_often(plan, question) + 100 * desk.repeats(question)
         if not _is_short(plan):
             return again
-        sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys)
+        by_length = plan.ask.answer != "claim"
+        sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys) if by_length else 0
         worn = sum(watch.right[ask, word] for key in question.keys for word in words_of(key))
         again += LIKE_BEFORE * _overdone(plan, watch, question)
         return again + (4 * sizes + worn) // len(question.keys)
@@ -94,7 +95,9 @@ def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, *, listed
             if found is not None:
                 aside = bool(plan.focus) and found.about.isdisjoint(plan.focus)
                 made.append((aside, rank(question) // ALIKE, found.cost, number, found))
-            if len(made) >= COMPARED and not min(each[0] for each in made):
+            if len(made) >= (COMPARED if plan.ask.sets is None else COMPARED_FAIRLY) and not min(
+                each[0] for each in made
+            ):
                 break
         for *_, found in sorted(made, key=lambda each: each[:4]):
             item = judged_item(plan, found, want, tally=desk.tally, rng=rng, guessers=desk.guessers)

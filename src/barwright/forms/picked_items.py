@@ -4,12 +4,12 @@ Beside what guessers win (see `choosing`) it weighs which misreadings the form s
 choice: a rhythm that was one before, a figure as long as the measure or longer, a symbol that is never right.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
 from random import Random
 
-from barwright.asks.ask import Ask, Question, Space
+from barwright.asks.ask import Ask, Mix, Question, Space
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.choosing import (
     NO_QUOTA,
@@ -26,7 +26,7 @@ from barwright.forms.fair_choices import fair_sets
 from barwright.forms.judging import TRIES, Bounds, Tally, accepted, bounds_of, culprits, item_of
 from barwright.forms.looks import rows_like
 from barwright.forms.seeing import BY_LENGTH, seen_answer, seen_item
-from barwright.forms.watch import Guessers, mix_of
+from barwright.forms.watch import Guessers, Watch, mix_of
 from barwright.guesser.winnings import NOTHING
 from barwright.items.item import JOINT, Answer, Choice, Item
 from barwright.misreadings import SELDOM
@@ -40,7 +40,7 @@ FOCUS = 10_000_000
 AGAIN = 40_000
 KEYS_DRAWN = 60
 # Sets that an ask holds for fair, and that named strategies are tried on.
-FAIRLY = 16
+FAIRLY = 40
 # Pairs of misreadings that are named of all that lead to one answer: a pick cannot tell them apart anyway.
 MOST_PAIRS = 4
 
@@ -229,10 +229,10 @@ def _fairest(
     watch, ask = guessers.watch, plan.ask.id
     for count in sizes:
         sets = fair_sets(plan, question, candidates, count, rng)
-        if plan.ask.mixes:
+        if plan.ask.mixes and sets:
             mixes = {each: mix_of(seen_item(ask, question.keys, [c.answer for c in each])) for each in sets}
-            over = {mix: watch.overdone(ask, mix) for mix in set(mixes.values())}
-            sets = [each for each in sets if over[mixes[each]] == min(over.values())]
+            mix = _next_mix(plan.ask, watch, sorted(set(mixes.values())), rng)
+            sets = [each for each in sets if mixes[each] == mix]
         found = cheapest(
             ask,
             question.keys,
@@ -245,6 +245,14 @@ def _fairest(
         if found is not None:
             return found
     return None
+
+
+def _next_mix(ask: Ask, watch: Watch, mixes: Sequence[Mix], rng: Random) -> Mix:
+    """One of these mixes, drawn by its share, of those that are overdone least."""
+    over = {mix: watch.overdone(ask.id, mix) for mix in mixes}
+    shares = dict(ask.mixes)
+    able = [mix for mix in mixes for _ in range(shares.get(mix, 1)) if over[mix] == min(over.values())]
+    return able[rng.randrange(len(able))]
 
 
 def _ways_to_choose(ask: Ask, keys: int, sizes: Iterable[int]) -> Iterator[tuple[bool, int]]:

@@ -64,15 +64,17 @@ class Watch:
             self.mixes[item.ask, mix_of(seen(item))] -= 1
 
     def overdone(self, ask: str, mix: Mix, *, keys_only: bool = False) -> int:
-        """By how many items a mix stands oftener than its share, 0 if it does not; with `keys_only` its right ones.
+        """By how many items a mix stands oftener than its share; with `keys_only` as many right ones as it has.
 
-        One that has no share at all is overdone by one for each item.
+        One item more than its share is no matter: who knew that each came exactly in turn would know the last.
+
+            One that has no share at all is overdone by one for each item.
         """
         able = [(each, share) for each, share in ASKS[ask].mixes if sum(each) == sum(mix)]
         made = sum(self.mixes[ask, each] for each, _ in able)
         like = [(each, share) for each, share in able if each == mix or (keys_only and each[0] == mix[0])]
         share, mine = sum(s for _, s in like), sum(self.mixes[ask, each] for each, _ in like)
-        return max(0, mine + 1 - (made + 1) * share // sum(s for _, s in able)) if share else made + 1
+        return max(0, mine - (made + 1) * share // sum(s for _, s in able)) if share else made + 1
 
 
 def _right(item: Item) -> list[tuple[str, int | str]]:
@@ -81,7 +83,7 @@ def _right(item: Item) -> list[tuple[str, int | str]]:
 
 
 def words_of(answer: Answer) -> list[str]:
-    """What is right as often as anything else of its kind: symbols, or a statement as a whole and its first word."""
+    """What is right as often as anything else of its kind: symbols; a statement, and its sort or verdict."""
     words = answer.text.split()
     return [answer.text, words[0]] if answer.kind == "claim" else words
 
