@@ -26,7 +26,7 @@ MIXES: tuple[tuple[Mix, int], ...] = (
     *(((1, 2, 2), 3), ((2, 2, 1), 6), ((1, 3, 1), 4), ((3, 1, 1), 2), ((2, 3), 2), ((3, 2), 2)),
 )
 # Sets that are drawn of each way to share lengths.
-EACH_WAY = 16
+EACH_WAY = 24
 TRIES = 2
 
 Drawn = tuple[Answer, ...]

@@ -60,8 +60,7 @@ LEAST_GROUPS, MOST_GROUPS = 3, 4
 LONGEST_RUN = 4  # of equal notes or rests
 DRAWS = 20
 FINEST = note("1/16")
-# How many right answers a question has that may have several, as in `fair_sets.MIXES` of four choices.
-HOW_MANY_RIGHT = tuple(mix[0] for mix, share in MIXES for _ in range(share) if sum(mix) == 4)
+MOST_RIGHT = max(right for (right, *_), _ in MIXES)
 # Symbols that are left out at most where only a number of beats is asked; blanks that show which numbers there are.
 WIDEST, SAMPLE = 3, 120
 BEAT_IN_PARTS, MOST_PARTS = 4, 4
@@ -186,7 +185,7 @@ def _blanked(excerpt: Excerpt, number: int, index: int, width: int) -> tuple[Exc
 def _several(excerpt: Excerpt, space: Space, rng: Random) -> Question | None:
     """The question with one, two or three of all fillings as right answers; None where there are too few."""
     fillings = [_answer(s) for s in _all_fillings(excerpt, space)]
-    count = HOW_MANY_RIGHT[rng.randrange(len(HOW_MANY_RIGHT))]
+    count = 1 + rng.randrange(MOST_RIGHT)
     keys: list[Answer] = []
     for answer in rng.sample(fillings, len(fillings)):
         if len(keys) < count and not any(same_filling(answer, key) for key in keys):

@@ -14,11 +14,11 @@ from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Desk
 from barwright.forms.judging import bounds_of
-from barwright.forms.picked_items import Picked, Want, judged_item, picked_question
+from barwright.forms.picked_items import Picked, Want, judged_item, next_mix, picked_question
 from barwright.forms.question_sample import has_few
 from barwright.forms.questions import UNLIKE, Cell, is_like, listed_at_random
 from barwright.forms.seeing import seen_answer
-from barwright.forms.watch import Watch, words_of
+from barwright.forms.watch import words_of
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
 
@@ -29,8 +29,8 @@ DRAWN, BUILT, ROUNDS = 12, 8, 4
 COMPARED, COMPARED_FAIRLY = 2, 4
 # Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
 ALIKE = 3
-# What as many right answers as stand in an item too often weigh, in the unit of ranks.
-LIKE_BEFORE = 20
+# What another number of right answers than the one that comes next weighs, in the unit of ranks.
+OUT_OF_TURN = 20
 
 Found = tuple[Question, Item]
 Rank = Callable[[Question], int]
@@ -42,6 +42,7 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
     One with as many choices as are planned and that is about what the part is to be about, as far as any was found.
     """
     watch, ask = desk.guessers.watch, plan.ask.id
+    mix = next_mix(plan.ask, watch, [each for each, _ in plan.ask.mixes if sum(each) == plan.choices], rng)
 
     def rank(question: Question) -> int:
         again = 100 * desk.too_often(plan, question) + 100 * desk.repeats(question)
@@ -50,26 +51,16 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
         by_length = plan.ask.answer != "claim"
         sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys) if by_length else 0
         worn = sum(watch.right[ask, word] for key in question.keys for word in words_of(key))
-        again += LIKE_BEFORE * _overdone(plan, watch, question)
+        again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
         return again + (4 * sizes + worn) // len(question.keys)
 
-    found = _best(plan, desk, rng, Want(int(plan.fewer_choices)), rank)
+    found = _best(plan, desk, rng, Want(int(plan.fewer_choices), mix=mix), rank)
     return None if found is None else desk.keep(plan, *found)
 
 
 def _is_short(plan: Plan) -> bool:
     """Whether a right answer is a length or a symbol of few, each of which must be right about as often."""
     return plan.ask.answer in ("symbols", "meter", "claim")
-
-
-def _overdone(plan: Plan, watch: Watch, question: Question) -> int:
-    """By how many items as many right answers as this question has stand oftener than they should."""
-    if not plan.ask.mixes:
-        return 0
-    keys = len(question.keys)
-    able = [watch.overdone(plan.ask.id, mix, keys_only=True) for mix, _ in plan.ask.mixes if mix[0] == keys
-            and sum(mix) == plan.choices]  # fmt: skip
-    return min(able, default=0)
 
 
 def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) -> Found | None:

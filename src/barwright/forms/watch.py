@@ -63,18 +63,16 @@ class Watch:
             self.right.subtract(_right(item))
             self.mixes[item.ask, mix_of(seen(item))] -= 1
 
-    def overdone(self, ask: str, mix: Mix, *, keys_only: bool = False) -> int:
-        """By how many items a mix stands oftener than its share; with `keys_only` as many right ones as it has.
+    def overdone(self, ask: str, mix: Mix) -> int:
+        """By how many items a mix stands oftener than its share; one without a share by one for each item.
 
         One item more than its share is no matter: who knew that each came exactly in turn would know the last.
-
-            One that has no share at all is overdone by one for each item.
         """
-        able = [(each, share) for each, share in ASKS[ask].mixes if sum(each) == sum(mix)]
-        made = sum(self.mixes[ask, each] for each, _ in able)
-        like = [(each, share) for each, share in able if each == mix or (keys_only and each[0] == mix[0])]
-        share, mine = sum(s for _, s in like), sum(self.mixes[ask, each] for each, _ in like)
-        return max(0, mine - (made + 1) * share // sum(s for _, s in able)) if share else made + 1
+        able = {each: share for each, share in ASKS[ask].mixes if sum(each) == sum(mix)}
+        made = sum(self.mixes[ask, each] for each in able)
+        if mix not in able:
+            return made + 1
+        return max(0, self.mixes[ask, mix] - (made + 1) * able[mix] // sum(able.values()))
 
 
 def _right(item: Item) -> list[tuple[str, int | str]]:
