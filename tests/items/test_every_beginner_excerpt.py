@@ -62,7 +62,7 @@ def is_right(item: Item, answer: Answer) -> bool:
         "time-signature-for-rhythm": lambda: METERS[answer.text] == beats(body, meter),
         "rhythm-for-time-signature": lambda: beats(answer.text, meter) == METERS[meter],
         "does-it-fit": lambda: answer.text == fit(beats(symbol, meter), METERS[meter]),
-        "what-the-numbers-say": lambda: answer.text in (f"adds-up {meter[0]} 4", "stands-for 4"),
+        "what-the-numbers-say": lambda: answer.text == told(item.target, meter),
     }
     return rules[item.ask]()
 
@@ -81,6 +81,11 @@ def rises(text: str, body: str, meter: str) -> bool:
 
 def fit(lasts: int, holds: int) -> str:
     return f"{'fits' if lasts <= holds else 'fits-not'} {lasts} {holds}"
+
+
+def told(target: str, meter: str) -> str:
+    """What a number tells where the quarter note gets the beat."""
+    return f"how-many {meter[0]}" if target == "top" else "gets-beat 4"
 
 
 def item_for(a_plan: Plan, question: Question, tally: Tally) -> Item | None:

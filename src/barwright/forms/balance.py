@@ -13,7 +13,6 @@ from random import Random
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Desk
 from barwright.forms.item_making import made_item
-from barwright.forms.judging import Bounds
 from barwright.forms.marks import Marked, Marks, marked, wrong_marks
 from barwright.forms.parallel import WHOLE, Spread, Trait, room
 from barwright.forms.picked_items import Want, judged_item, picked_question, unjudged
@@ -185,8 +184,8 @@ class _Search:
         return item if item is not None and self._costs(each, item) < back else None
 
     def _picked(self, each: Marked, back: int, over: Mapping[str, int], rng: Random) -> Item | None:
-        desk, plan, count = self.desk, self.plan, len(self.item.wrong)
-        want = Want(Bounds(count, count), {name: -cost for name, cost in over.items()}, desk.lacking())
+        desk, plan, choices = self.desk, self.plan, len(each.question.keys) + len(self.item.wrong)
+        want = Want(0, choices, {name: -cost for name, cost in over.items()}, desk.lacking())
         found = picked_question(plan, each.question, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
         if found is None or self._costs(each, unjudged(plan, found)) >= back:
             return None

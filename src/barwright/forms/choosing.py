@@ -5,7 +5,7 @@ and far below it are giveaways alike, so the squares of the distances are summed
 held at once (a square with the key) are tried first, for they have no middle; then others, drawn.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, starmap
@@ -138,6 +138,24 @@ def weighed_set(
         return not (by_length and seen_answer(one.answer).size == seen_answer(other.answer).size)
 
     sets = _sets(free, count, _remembered(apart), quota, rng)
+    return cheapest(ask, keys, sets, ledger=ledger, moments=moments, before=before, quota=quota)
+
+
+def cheapest(
+    ask: str,
+    keys: Sequence[Answer],
+    sets: Iterable[tuple[Candidate, ...]],
+    *,
+    ledger: Ledger,
+    moments: Moments,
+    before: Winnings = NOTHING,
+    quota: Quota = NO_QUOTA,
+    finely_tried: int = FINELY,
+) -> Weighed | None:
+    """The set by which guessers are nearest to chance; None of none. As in `weighed_set`.
+
+    `finely_tried`: on how many of the best at the first look named strategies are tried.
+    """
     found = [(wrong, seen_item(ask, keys, [c.answer for c in wrong])) for wrong in sets]
     able = [(n, each) for n, each in enumerate(found) if each[1].right is not None]
     rough = sorted((_rough(wrong, item, moments, quota), n) for n, (wrong, item) in able)
@@ -146,7 +164,7 @@ def weighed_set(
         won = ledger.with_next(found[number][1])
         return Weighed(found[number][0], cost + NAMED * (giveaway(won) + giveaway(before + won)))
 
-    return min(starmap(finely, rough[:FINELY]), key=lambda each: each.cost, default=None)
+    return min(starmap(finely, rough[:finely_tried]), key=lambda each: each.cost, default=None)
 
 
 def _rough(wrong: Sequence[Candidate], item: SeenItem, moments: Moments, quota: Quota) -> int:

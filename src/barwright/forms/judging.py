@@ -13,7 +13,7 @@ from barwright.judge import judged
 TRIES = 4
 LEAST_CHOICES = 3
 LEAST_FORESEEN = 2
-LEAST_OF_SEVERAL = 2
+LEAST_OF_SEVERAL = 1
 LEAST_ORDERS = 1
 
 

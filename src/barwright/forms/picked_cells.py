@@ -11,20 +11,23 @@ from random import Random
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Desk
-from barwright.forms.judging import Bounds, bounds_of
+from barwright.forms.judging import bounds_of
 from barwright.forms.marks import Marked
-from barwright.forms.picked_items import Picked, Want, judged_item, picked_question
+from barwright.forms.picked_items import Picked, Want, judged_item, next_mix, picked_question
 from barwright.forms.questions import Cell
 from barwright.forms.seeing import seen_answer
+from barwright.forms.watch import words_of
 from barwright.items.item import Item
 from barwright.rhythm.meter import Meter
 
 # Questions of the best that are built if none before makes an item; so often again.
 BUILT, ROUNDS = 8, 4
-# Items of which the one is taken that gives guessers least.
-COMPARED = 2
+# Items of which the one is taken that gives guessers least; of asks that hold few sets for fair more are compared.
+COMPARED, COMPARED_FAIRLY = 2, 4
 # Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
 ALIKE = 3
+# What another number of right answers than the one that comes next weighs, in the unit of ranks.
+OUT_OF_TURN = 20
 
 Found = tuple[Question, Item]
 Rank = Callable[[Marked], int]
@@ -36,23 +39,26 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
     One with as many choices as are planned and that is about what the part is to be about, as far as any was found.
     """
     watch, ask = desk.guessers.watch, plan.ask.id
+    mix = next_mix(plan.ask, watch, [each for each, _ in plan.ask.mixes if sum(each) == plan.choices], rng)
 
     def rank(each: Marked) -> int:
         question = each.question
-        keys = [key.text for key in question.keys]
-        sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys)
-        worn = sum(watch.right[ask, token] for text in keys for token in text.split()) if _is_short(plan) else 0
-        meets = desk.meeting(each.marks) + 100 * desk.too_often(plan, question)
-        return meets + 4 * (sizes if _is_short(plan) else 0) + worn
+        again = desk.meeting(each.marks) + 100 * (desk.too_often(plan, question) + desk.repeats(question))
+        if not _is_short(plan):
+            return again
+        by_length = plan.ask.answer != "claim"
+        sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys) if by_length else 0
+        worn = sum(watch.right[ask, word] for key in question.keys for word in words_of(key))
+        again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
+        return again + (4 * sizes + worn) // len(question.keys)
 
-    bounds = bounds_of(plan, plan.ask.keys, fewer=int(plan.fewer_choices))
-    found = _best(plan, desk, rng, Want(bounds, lacking=desk.lacking()), rank)
+    found = _best(plan, desk, rng, Want(int(plan.fewer_choices), lacking=desk.lacking(), mix=mix), rank)
     return None if found is None else desk.keep(plan, *found)
 
 
 def _is_short(plan: Plan) -> bool:
     """Whether a right answer is a length or a symbol of few, each of which must be right about as often."""
-    return plan.ask.answer in ("symbols", "meter")
+    return plan.ask.answer in ("symbols", "meter", "claim")
 
 
 def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int, *, meter: Meter | None) -> Found | None:
@@ -62,8 +68,8 @@ def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int, *,
     def rank(each: Marked) -> int:
         return abs(each.difficulty - aim) + desk.unlike(each.marks)
 
-    wrong = cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most
-    return _best(plan, desk, rng, Want(Bounds(wrong, wrong), owed, desk.lacking()), rank, meter)
+    choices = len(cell.keys) + (cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most)
+    return _best(plan, desk, rng, Want(0, choices, owed, desk.lacking()), rank, meter)
 
 
 def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, meter: Meter | None = None) -> Found | None:
@@ -75,7 +81,8 @@ def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, meter: Me
             if found is not None:
                 aside = bool(plan.focus) and found.about.isdisjoint(plan.focus)
                 made.append((aside, cost // ALIKE, found.cost, number, found))
-            if len(made) >= COMPARED and not min(each[0] for each in made):
+            compared = COMPARED if plan.ask.sets is None else COMPARED_FAIRLY
+            if len(made) >= compared and not min(each[0] for each in made):
                 break
         for *_, found in sorted(made, key=lambda each: each[:4]):
             item = judged_item(plan, found, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
