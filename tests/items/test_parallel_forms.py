@@ -58,7 +58,7 @@ def test_keys_stand_equally_often_in_each_position_and_never_three_alike_in_a_ro
     assert len({tuple(places(made)) for made in six}) > 1, "the same letters in every period would be passed on"
 
 
-def test_each_misreading_is_on_offer_equally_often(six: tuple[MadeForm, ...]) -> None:
+def test_each_misreading_is_on_offer_about_as_often(six: tuple[MadeForm, ...]) -> None:
     ids = {m for made in six for m in made.tally.offered}
     counts = {m: [made.tally.offered[m] for made in six] for m in sorted(ids)}
     print("\n" + "\n".join(f"{m}: {c}" for m, c in counts.items()))

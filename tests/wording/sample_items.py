@@ -55,9 +55,9 @@ SAMPLES = (
     made("does-it-fit", "3/4 w", ["fits-not 4 3"],
          {"fits 3 3": "names-are-parts-of-the-measure", "fits 4 4": "every-measure-has-four-beats",
           "fits 2 3": "whole-and-half-note-swapped"}),
-    made("what-the-numbers-say", "3/4 h q", ["adds-up 3 4"],
-         {"notes 3": "top-number-counts-the-notes", "kind-of-note": "numbers-of-the-signature-swapped",
-          "measures 3": "signature-counts-the-measures"}, target="top"),
+    made("what-the-numbers-say", "3/4 h q", ["how-many 3"],
+         {"how-many 4": "every-measure-has-four-beats", "how-many 2": "steps-between-the-beats-counted",
+          "gets-beat 4": "jobs-of-the-numbers-mixed-up"}, target="top"),
 )  # fmt: skip
 
 

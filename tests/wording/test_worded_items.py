@@ -191,7 +191,10 @@ def test_claims_as_sentences() -> None:
     assert told("fits-not 4 3") == "No. It lasts 4 beats, and the measure holds 3."
     assert told("fits 0 3") == "Yes. It lasts 0 beats, and the measure holds 3."
     assert told("fits 1/2 3") == "Yes. It lasts ½ of a beat, and the measure holds 3."
-    assert told("stands-for 8") == "The number stands for the eighth note."
+    assert told("stands-for 8") == "The eighth note is the one we count."
+    assert told("gets-beat 4") == "The quarter note gets one beat."
+    assert told("how-many 4") == "There are 4 beats in each measure."
+    assert told("adds-up 6 8") == "There are 6 eighth notes in each measure."
 
 
 def test_claims_speak_of_each_measure_only_where_there_are_several() -> None:
@@ -199,10 +202,7 @@ def test_claims_speak_of_each_measure_only_where_there_are_several() -> None:
         item = made("what-the-numbers-say", f"3/4 {symbols}", ["adds-up 3 4"], {}, target="top")
         return claim_text(text, item, scene_of(item, 1, ENGLISH), ENGLISH)
 
-    assert told("adds-up 3 4", "h q") == "The measure adds up to 3 quarter notes."
-    assert told("adds-up 3 4", "h q | h.") == "Each measure adds up to 3 quarter notes."
-    assert told("how-many 4", "h q") == "There are just 4 beats in the measure."
-    assert told("how-many 4", "h q | h.") == "There are just 4 beats in every measure."
+    assert told("notes 3", "h q | h.") == "There are just 3 notes in every measure."
     assert told("notes 3", "h q") == "There are just 3 notes in the measure."
 
 

@@ -212,6 +212,12 @@ def fillers(tokens: frozenset[str], width: int) -> tuple[Symbols, ...]:
     return tuple(tuple(map(parse_symbol, g)) for g in groups if width == 1 or "rW" not in g)
 
 
+@lru_cache(maxsize=256)
+def in_meters(space: Space, meters: tuple[Meter, ...]) -> Space:
+    """The space with these meters only."""
+    return replace(space, meters=meters)
+
+
 def in_meter(excerpt: Excerpt, meter: Meter) -> Excerpt:
     """The same printed measures under another time signature."""
     return Excerpt(meter, excerpt.measures, excerpt.pickup)

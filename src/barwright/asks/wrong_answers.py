@@ -5,6 +5,7 @@ left out. Nothing else is ever offered.
 """
 
 from collections.abc import Iterable, Mapping
+from fractions import Fraction
 from functools import lru_cache
 from random import Random
 from typing import NamedTuple
@@ -53,6 +54,8 @@ from barwright.rhythm.text import format_measures, format_symbols, parse_symbols
 ENOUGH = 6
 # Near rhythms on which every misreading is acted out, where there are many: more cost time and lead to little.
 MOST_NEAR = 12
+# Wrong measures that are looked for of each length.
+OF_EACH_LENGTH = 6
 # Of the legal measures of another meter, so many at most are kept to try.
 POOL = 150
 # Excerpts whose wrong answers are remembered: parallel forms try the same ones again and again.
@@ -82,22 +85,24 @@ def filling_offers(ask: str, question: Question, space: Space, widths: tuple[int
     A misreading by which a key seems to fit as well tells nothing, and is left out.
     """
     excerpt, conventions = question.excerpt, space.conventions
-    candidates = _candidates(ask, space.taught, widths, excerpt.meter, conventions)
+    candidates = filling_candidates(ask, space.taught, widths, excerpt.meter, conventions)
     keys = (parse_symbols(key.text) for key in question.keys)
     found = fillings_among(candidates, excerpt, conventions, keys)
-    return {_filling(symbols): ids for symbols, ids in found.items()}
+    return {filling_answer(symbols): ids for symbols, ids in found.items()}
 
 
 @lru_cache(maxsize=256)
-def _candidates(
+def filling_candidates(
     ask: str, taught: Taught, widths: tuple[int, ...], meter: Meter, conventions: Conventions
 ) -> Candidates:
+    """The groups of so many symbols that may fill a blank, by what every misreading makes of them."""
     groups = tuple(group for width in widths for group in fillers(taught.tokens, width))
     return candidates_of(misreadings_for(ask, taught), groups, meter, conventions)
 
 
 @lru_cache(maxsize=1 << 12)
-def _filling(symbols: Symbols) -> Answer:
+def filling_answer(symbols: Symbols) -> Answer:
+    """A group of symbols as an answer."""
     return Answer("symbols", format_symbols(symbols))
 
 
@@ -236,21 +241,22 @@ def _believable(ask: str, space: Space, meter: Meter) -> Mapping[Meter, tuple[_B
 
 
 def wrong_measure_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offers:
-    """Measures of another length, each legal in a taught meter, that a student would find to fill this meter."""
+    """Measures that fill a taught meter of another length, and that a student would find to fill this one.
+
+    Some of each length.
+    """
     believable = _believable(ask, space, excerpt.meter)
-    able = [each for meter in believable for each in believable[meter]]
+    lengths: dict[Fraction, list[_Believed]] = {}
+    for meter, measures in believable.items():
+        lengths.setdefault(meter.capacity, []).extend(each for each in measures if each.ids)
     found: list[tuple[str, str]] = []
-    believed: set[str] = set()
-    while able and len(believed) < 2 * ENOUGH:
-        index = rng.randrange(len(able))
-        able[index], able[-1] = able[-1], able[index]
-        first = able.pop()
-        measures = (first, *_companions(first, believable, len(excerpt.measures) - 1, rng))
-        ids = frozenset.intersection(*(each.ids for each in measures))
-        if ids and len(measures) == len(excerpt.measures):
-            text = format_measures(tuple(each.symbols for each in measures))
-            found += [(text, m) for m in sorted(ids)]
-            believed |= ids
+    for able in lengths.values():
+        for first in rng.sample(able, min(len(able), OF_EACH_LENGTH)):
+            measures = (first, *_companions(first, believable, len(excerpt.measures) - 1, rng))
+            ids = frozenset.intersection(*(each.ids for each in measures))
+            if ids and len(measures) == len(excerpt.measures):
+                text = format_measures(tuple(each.symbols for each in measures))
+                found += [(text, m) for m in sorted(ids)]
     return _gathered("measures", found, ())
 
 

@@ -18,16 +18,12 @@ from barwright.asks.tags import keywords_of
 from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.errors import CapacityError
 from barwright.forms.balance import balanced
-from barwright.forms.cells import (
-    Cell,
-    cell_of,
-    free_item,
-    parallel_item,
-)
+from barwright.forms.cells import free_item, parallel_item
 from barwright.forms.draft import Desk
-from barwright.forms.item_making import Tally
+from barwright.forms.judging import Tally
 from barwright.forms.orders import Orders, key_places, keys_of, mixed_places, shown_orders
 from barwright.forms.question_sample import has_few, in_one_meter
+from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import EMPTY, Stock, question_of
 from barwright.forms.variants import (
     Pool,
@@ -35,6 +31,7 @@ from barwright.forms.variants import (
     pools_of,
     untold,
 )
+from barwright.forms.watch import Guessers, Watch, watch_of
 from barwright.items.difficulty import difficulty, mean
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Item
@@ -104,22 +101,34 @@ def made_forms(
     whole = each * len(blueprint.sections)
     made: list[MadeForm] = []
     pattern: Pattern | None = None
+    watch = Watch()
     for number, section in enumerate(blueprint.sections):
-
-        def told(done: int, number: int = number) -> None:
-            if progress is not None:
-                progress(number * each + done, whole)
-
+        told = _hearer(progress, number * each, whole)
         if pattern is None:
-            first, pattern = first_form(blueprint, section, taken=taken, told=told, stock=stock, never=never)
+            first, pattern = first_form(
+                blueprint, section, taken=taken, told=told, stock=stock, never=never, watch=watch
+            )
             made.append(first)
         else:
             beside = [other.form for other in made]
             form = parallel_form(
-                blueprint, pattern, section, taken=taken, told=told, stock=stock, beside=beside, never=never
+                blueprint,
+                pattern,
+                section,
+                taken=taken,
+                told=told,
+                stock=stock,
+                beside=beside,
+                never=never,
+                watch=watch,
             )
             made.append(form)
     return tuple(made)
+
+
+def _hearer(progress: Progress | None, before: int, whole: int) -> Told:
+    """Hears how many items of a form are made, and tells how many of all are."""
+    return untold if progress is None else lambda done: progress(before + done, whole)
 
 
 def first_form(
@@ -130,9 +139,14 @@ def first_form(
     told: Told = untold,
     stock: Stock = EMPTY,
     never: frozenset[str] = frozenset(),
+    watch: Watch | None = None,
 ) -> tuple[MadeForm, Pattern]:
-    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts, none of them in `never`."""
-    desk = Desk(name, taken, stock=stock, never=never)
+    """The form that fixes the cells, and the pattern it makes.
+
+    `taken` gains its excerpts, none of them in `never`; `watch` its items.
+    """
+    guessers = Guessers(Watch() if watch is None else watch)
+    desk = Desk(name, taken, stock=stock, never=never, guessers=guessers)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
@@ -145,7 +159,9 @@ def first_form(
     cells = tuple(cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True))
     orders = shown_orders(desk.items, Random(f"{blueprint.seed}/first/order"))
     pattern = Pattern(tuple(plans), cells, Counter(p for p in key_places(desk.items, orders) if p is not None))
-    return _finished(blueprint, desk, pattern, f"{blueprint.seed}/first", told, orders), pattern
+    made = _finished(blueprint, desk, pattern, f"{blueprint.seed}/first", told, orders)
+    guessers.watch.finish(made.form)
+    return made, pattern
 
 
 def parallel_form(
@@ -159,16 +175,34 @@ def parallel_form(
     never: frozenset[str] = frozenset(),
     stock: Stock = EMPTY,
     beside: Sequence[Form] = (),
+    watch: Watch | None = None,
 ) -> MadeForm:
     """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had.
 
-    `beside`: the other forms, whose right answers should stand in other places.
+    `beside`: the other forms, whose right answers should stand in other places; `watch` is what guessers learnt of
+    them, where that is known.
     """
     seed = f"{blueprint.seed}/{name}/{retake}" if retake else f"{blueprint.seed}/{name}"
-    desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never, stock=stock)
+    guessers = Guessers(watch_of(beside) if watch is None else watch)
+    desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never, stock=stock, guessers=guessers)
+    order = pattern.scarce_first()
+    found = _filled(pattern, order, desk, seed, told, (name, retake))
+    found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], seed)
+    keys = tuple(question_of(found[place]).keys for place in sorted(found))
+    places = mixed_places(pattern.plans, list(map(keys_of, beside)), keys, Random(f"{seed}/places"))
+    desk.items[:] = [found[place] for place in places]
+    mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
+    made = _finished(blueprint, desk, mixed, seed, told)
+    guessers.watch.finish(made.form)
+    return replace(made, form=replace(made.form, section=name, retake=retake))
+
+
+def _filled(
+    pattern: Pattern, order: Sequence[int], desk: Desk, seed: str, told: Told, named: tuple[str, int]
+) -> dict[int, Item]:
+    """An item for each place, those of the cells whose sum of difficulties is to be met; filled in this order."""
     found: dict[int, Item] = {}
     ahead = 0
-    order = pattern.scarce_first()
     for place in order:
         plan, cell = pattern.plans[place], pattern.cells[place]
         rng = Random(f"{seed}/{place}")
@@ -176,17 +210,11 @@ def parallel_form(
         if item is None:
             part = pattern.part_of(place)
             had = sum(pattern.part_of(other) == part for other in found)
-            raise CapacityError(_too_few_left(plan, had, name, retake), part=part)
+            raise CapacityError(_too_few_left(plan, had, *named), part=part)
         found[place] = item
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
         told(len(found))
-    found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], seed)
-    keys = tuple(question_of(found[place]).keys for place in sorted(found))
-    places = mixed_places(pattern.plans, list(map(keys_of, beside)), keys, Random(f"{seed}/places"))
-    desk.items[:] = [found[place] for place in places]
-    mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
-    made = _finished(blueprint, desk, mixed, seed, told)
-    return replace(made, form=replace(made.form, section=name, retake=retake))
+    return found
 
 
 def _variants(blueprint: Blueprint) -> int:

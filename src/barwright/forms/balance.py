@@ -5,8 +5,9 @@ from fractions import Fraction
 from random import Random
 
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.cells import Cell, nearest_item
+from barwright.forms.cells import nearest_item
 from barwright.forms.draft import Desk
+from barwright.forms.questions import Cell
 from barwright.forms.ready_items import question_of
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item

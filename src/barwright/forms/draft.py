@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.cueing import traces
-from barwright.forms.item_making import Tally
+from barwright.forms.judging import Tally
 from barwright.forms.ready_items import EMPTY, Stock, question_name
+from barwright.forms.watch import Guessers
 from barwright.items.item import Answer, Item
 from barwright.rhythm.text import format_excerpt
 
@@ -20,7 +21,8 @@ class Desk:
 
     `never` holds the excerpts that may not be used at all: what the same students have seen before a retake. `shared`
     and `bent` (by the item's id) note what could not be kept apart or parallel. `stock` is what the form is filled from
-    first. `own`: by id the items about excerpts of the teacher's own, and how many measures these have.
+    first. `own`: by id the items about excerpts of the teacher's own, and how many measures these have. `guessers`: who
+    would win what of it.
     """
 
     name: str
@@ -33,6 +35,7 @@ class Desk:
     due: Counter[str] = field(default_factory=Counter)
     stock: Stock = EMPTY
     own: dict[str, int] = field(default_factory=dict)
+    guessers: Guessers = field(default_factory=Guessers)
     _settled: set[str] = field(default_factory=set)
     _guarded: set[str] = field(default_factory=set)
     _traces: dict[str, tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
@@ -69,7 +72,8 @@ class Desk:
     def keep(self, plan: Plan, question: Question, item: Item) -> Item:
         """The item, which is part of the form from now on."""
         self._join(item.id, traces(plan.ask.id, question))
-        self.tally.offered.update(c.misreading for c in item.wrong)
+        self.tally.offered.update(item.offered)
+        self.guessers.add(item)
         self.tally.rhythms.update(_wrong_rhythms(item))
         self._keys.update((plan.ask.id, key) for key in question.keys)
         self._made[plan.ask.id] += len(question.keys)
@@ -95,7 +99,8 @@ class Desk:
         del self._traces[item.id]
         self._settled = set().union(*(settles for settles, _ in self._traces.values()))
         self._guarded = set().union(*(guards for _, guards in self._traces.values()))
-        self.tally.offered.subtract(c.misreading for c in item.wrong)
+        self.tally.offered.subtract(item.offered)
+        self.guessers.take_back(item)
         self.tally.rhythms.subtract(_wrong_rhythms(item))
         self._keys.subtract((item.ask, c.answer) for c in item.keys)
         self._made[item.ask] -= len(item.keys)
@@ -110,7 +115,10 @@ class Desk:
         """A desk for variants of one item, of which a student sees one: what the other items forbid, and no more."""
         others = [each for ident, each in self._traces.items() if ident != item.id]
         never = self.never | {_excerpt(item)}
-        apart = Desk(self.name, self.taken, shared=self.shared, bent=self.bent, never=never, stock=self.stock)
+        guessers = Guessers(self.guessers.watch)
+        apart = Desk(
+            self.name, self.taken, shared=self.shared, bent=self.bent, never=never, stock=self.stock, guessers=guessers
+        )
         for settles, guards in others:
             apart._settled |= settles
             apart._guarded |= guards

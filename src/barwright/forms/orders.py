@@ -157,12 +157,17 @@ def mixed_places(plans: Sequence[Plan], others: Sequence[Keys], keys: Keys, rng:
     are the same in the same place.
     """
     found: list[int] = []
+    so_far = [0] * len(others)
     for _, group in groupby(range(len(plans)), key=lambda place: id(plans[place])):
         part = list(group)
         thrown = [rng.sample(part, len(part)) for _ in range(THROWS)]
-        alike = [[_alike(part, order, keys, other) for other in others] for order in thrown]
+        alike = [
+            [had + _alike(part, order, keys, other) for had, other in zip(so_far, others, strict=True)]
+            for order in thrown
+        ]
         cost = [(max(each, default=0), sum(each)) for each in alike]
-        found += thrown[cost.index(min(cost))]
+        best = cost.index(min(cost))
+        found, so_far = [*found, *thrown[best]], alike[best]
     return tuple(found)
 
 

@@ -32,7 +32,10 @@ ONE, TWO = range(1, 2), range(2, 3)  # symbols that are wanted for a blank
 ASKS: dict[str, tuple[ItemShape, Faults]] = {
     "finish-measure": (ItemShape("symbols", "blank"), partial(filling_faults, widths=ONE)),
     "finish-measure-with-two": (ItemShape("symbols", "blank"), partial(filling_faults, widths=TWO)),
-    "all-that-fit": (ItemShape("symbols", "blank", "several"), partial(filling_faults, widths=range(1, 5))),
+    "all-that-fit": (
+        ItemShape("symbols", "blank", "several"),
+        partial(filling_faults, widths=range(1, 5), ticks_all=True),
+    ),
     "beats-left": (ItemShape("number", "blank", "entry"), beats_left_faults),
     "drag-into-the-blank": (ItemShape("symbols", "blank"), partial(filling_faults, widths=ONE)),
     "shortest-first": (ItemShape("order", "full", "order"), order_faults),

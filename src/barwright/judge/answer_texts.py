@@ -28,6 +28,7 @@ CLAIM_NUMBERS = {
     "stands-for": 1,
     "how-many": 1,
     "big-beats": 1,
+    "gets-beat": 1,
     "kind-of-note": 0,
     "notes": 1,
     "measures": 1,
@@ -109,7 +110,7 @@ def claim_of(text: str) -> Claim | None:
     numbers = tuple(n for n in map(number_of, rest) if n is not None)
     if not CLAIM_NUMBERS.get(kind) == len(rest) == len(numbers):
         return None
-    named = {"adds-up": numbers[1:], "stands-for": numbers}.get(kind, ())
+    named = {"adds-up": numbers[1:], "stands-for": numbers, "gets-beat": numbers}.get(kind, ())
     return Claim(kind, numbers) if all(n in NOTE_KINDS for n in named) else None
 
 

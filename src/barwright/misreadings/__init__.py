@@ -40,6 +40,8 @@ MISREADINGS: dict[str, Misreading] = {
 }
 
 
+JOINT = "+"  # between the ids of two misreadings that are held at once
+
 # Errors that take one sign for another: rarer than a sign passed over, or than a slip (common practice).
 CONFUSIONS = frozenset(
     {
@@ -70,6 +72,9 @@ def likeliest_first(ids: Iterable[str]) -> tuple[str, ...]:
 
 
 def _rank(ident: str) -> int:
+    """Of two held at once the rank of the less likely one."""
+    if JOINT in ident:
+        return max(map(_rank, ident.split(JOINT)))
     if ident in RARE:
         return 4
     if ident in CONFUSIONS:

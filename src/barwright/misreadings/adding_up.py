@@ -18,6 +18,7 @@ from barwright.misreadings.belief import (
     Lengths,
     Misreading,
     Reading,
+    how_many,
     parts,
     true_room,
     true_totals,
@@ -37,8 +38,16 @@ def _one_beat(symbol: Symbol, meter: Meter) -> Fraction | None:
 
 
 def every_symbol_is_one_beat(reading: Reading) -> Reading | None:
-    """What a student reads who counts the symbols and takes each for one beat."""
-    return with_values(reading, _one_beat)
+    """What a student reads who counts the symbols and takes each for one beat.
+
+    Asked what a number of the time signature tells, this student says how many there are.
+    """
+    counted = with_values(reading, _one_beat)
+    numbers = {len(measure) for measure in reading.excerpt.measures}
+    if counted is None or numbers == {1} or len(numbers) > 1 or reading.excerpt.blank is not None:
+        return counted
+    claim = how_many(reading, numbers.pop())
+    return counted._replace(top="" if claim == how_many(reading, reading.meter.top) else claim, bottom=claim)
 
 
 def notes_claim(reading: Reading, number: int) -> str:
@@ -113,7 +122,8 @@ def one_beat_too_many_counted(reading: Reading) -> Reading | None:
 
     Counting along with a finger, the last beat of one note is counted again on the next (common practice).
     """
-    return _slipped(reading, reading.unit)
+    slipped = _slipped(reading, reading.unit)
+    return None if slipped is None else slipped._replace(top=how_many(reading, reading.meter.top + 1))
 
 
 def one_beat_too_few_counted(reading: Reading) -> Reading | None:
@@ -140,7 +150,7 @@ SLIPS = frozenset({"one-beat-too-many-counted", "one-beat-too-few-counted"})
 ADDING = (
     Misreading(
         every_symbol_is_one_beat,
-        COMPLETION | ORDERING | FITTING,
+        COMPLETION | ORDERING | FITTING | SAYING,
         "value",
         bears_on="printed",
         confused_with=("eighth-gets-a-full-beat", "top-number-counts-the-notes"),
@@ -186,7 +196,9 @@ ADDING = (
         confused_with=("count-restarts-at-the-half-measure",),
         source=HYPOTHESIS,
     ),
-    Misreading(one_beat_too_many_counted, COMPLETION | SIGNATURES, "value", bears_on="printed", source=HYPOTHESIS),
+    Misreading(
+        one_beat_too_many_counted, COMPLETION | SIGNATURES | SAYING, "value", bears_on="printed", source=HYPOTHESIS
+    ),
     Misreading(one_beat_too_few_counted, COMPLETION | SIGNATURES, "value", bears_on="printed", source=HYPOTHESIS),
 )
 

@@ -36,6 +36,8 @@ from barwright.rhythm.meter import Meter
 # Length of a filler that contradicts the student's own belief.
 NEVER = -1
 # Answered whatever stands there.
+# The dotted whole note, in quarter notes and in eighth notes.
+MOST_BEATS, MOST_EIGHTHS = 6, 12
 NOT_LOOKING = frozenset({"four-four-taken-for-granted"})
 
 
@@ -305,8 +307,13 @@ def claims(m: Misreading, excerpt: Excerpt, target: str, conventions: Convention
 
 
 def _is_said(reading: Reading) -> bool:
-    """Whether a student would say that it lasts so many beats: whole, with a half, one part of a beat over 2 or 4."""
+    """Whether a student would say that it lasts so many beats: whole, with a half, one part of a beat over 2 or 4.
+
+    Nobody looks at a symbol and says that it lasts none, or more than any is drilled to last.
+    """
     beats = Fraction(reading.lengths[0][0], reading.beat or reading.unit)
+    if not 0 < beats <= (MOST_EIGHTHS if reading.meter.bottom > 4 else MOST_BEATS):
+        return False
     return beats.denominator <= 2 or (beats.numerator == 1 and reading.meter.bottom < 8)
 
 

@@ -30,6 +30,7 @@ from barwright.rhythm.measure import (
     ticks_of,
 )
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.said_beats import counts_in_beats
 from barwright.rhythm.values import TICKS, NoteValue
 
 # Systems that name the number of a beat.
@@ -306,6 +307,12 @@ def _lengths(value: Value | None, meter: Meter) -> Callable[[Symbol], int]:
         return PER_TICK * ticks_of(symbol, meter) if wrong is None else parts(wrong)
 
     return believed
+
+
+def how_many(reading: Reading, number: int) -> str:
+    """The claim that a measure has so many of what the class counts: beats, or the bottom number's notes."""
+    meter = reading.meter
+    return f"how-many {number}" if counts_in_beats(meter, reading.conventions) else f"adds-up {number} {meter.bottom}"
 
 
 def with_plain(value: NoteValue, plain: Fraction) -> Fraction:

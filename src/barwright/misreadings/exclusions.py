@@ -84,6 +84,8 @@ CAPACITIES = frozenset(
         "numbers-of-the-signature-swapped",
         "quarter-always-gets-the-beat",
         "every-measure-has-four-beats",
+        "half-of-the-measure-taken-for-the-whole",
+        "steps-between-the-beats-counted",
         "four-four-taken-for-granted",
         "six-eight-counted-as-three-four",
         "cut-time-counted-in-four",

@@ -21,7 +21,7 @@ from barwright.forms.ready_items import EMPTY, Stock
 from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import MOST_NAMED, meant, shown
-from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
+from barwright.tasks.capacity import capacity_faults, meter_faults, rare_wrong_rhythms
 from barwright.tasks.excerpts import with_excerpts
 from barwright.tasks.expressing import standard_faults
 from barwright.tasks.files import read_text
@@ -98,6 +98,8 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
         else:
             new = _made_first(blueprint, order, progress, stock, never)
     except CapacityError as error:
+        if wanting := list(capacity_faults(blueprint, tuple(range(len(blueprint.part))), progress=progress)):
+            raise BlueprintError(told(wanting, source)) from error
         text = f"{error}{_why_few(blueprint, error.part, stock)}"
         raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
     fresh = [made.form for made in new]
@@ -123,7 +125,9 @@ def folder_of(path: Path, order: Order) -> Path:
 def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) -> tuple[Blueprint, Source]:
     """The blueprint of a file with the order's seed, and its lines; BlueprintError with every fault.
 
-    What the standards of the order, or of the folder that is there, cannot express is among the faults.
+    What the standards of the order, or of the folder that is there, cannot express is among the faults. Whether there
+    are excerpts enough is only asked beside other faults, or when a form cannot be filled: to build a form is the
+    quickest way to know.
     """
     found = examined(read_text(path), str(path))
     blueprint, faults = found.blueprint, [*found.faults]
@@ -131,7 +135,8 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
         blueprint = with_excerpts(blueprint, path)
     if blueprint is not None:
         faults += standard_faults(blueprint, found.numbers, ordered_kinds(order, folder_of(path, order)))
-        faults += capacity_faults(blueprint, found.numbers, progress=progress)
+        known = capacity_faults(blueprint, found.numbers, progress=progress) if faults else meter_faults(blueprint)
+        faults += known
     if faults or blueprint is None:
         raise BlueprintError(told(faults, found.source))
     blueprint = with_sections(blueprint, path)

@@ -6,6 +6,7 @@ from functools import cache
 
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.said_beats import counts_in_beats
 from barwright.rhythm.values import NAMES
 from barwright.wording.language import Language
 
@@ -36,14 +37,6 @@ def number_text(number: Fraction) -> str:
     if part in SIGNS:
         return f"{whole or ''}{SIGNS[part]}"
     return f"{whole} {part}" if whole else str(part)
-
-
-def counts_in_beats(meter: Meter, conventions: Conventions) -> bool:
-    """Whether the bottom number's note is what the class calls a beat: so in 2/4, 3/4, 4/4, and in 2/2 taught in two.
-
-    Over 8 it is not said "beat", which could mean the dotted quarter as well (common practice).
-    """
-    return meter.bottom == 4 or (meter.bottom == 2 and conventions.cut_time == "in_two")
 
 
 def unit_names(meter: Meter, conventions: Conventions, words: Language) -> tuple[str, str]:

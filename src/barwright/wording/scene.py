@@ -9,10 +9,11 @@ from barwright.items.item import Answer, Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import Symbol, length_of
 from barwright.rhythm.meter import Meter, parse_meter
+from barwright.rhythm.said_beats import counts_in_beats
 from barwright.rhythm.text import format_symbol, parse_measures
 from barwright.rhythm.values import NAMES, NoteValue
 from barwright.wording.language import Language
-from barwright.wording.numbers_in_words import amount, counts_in_beats, unit_names
+from barwright.wording.numbers_in_words import amount, unit_names
 
 Scene = Mapping[str, object]
 TEXTS_KEPT = 1 << 12

@@ -1,0 +1,107 @@
+"""What can be stated about a time signature or a symbol in a measure, and which statements stand together."""
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from functools import lru_cache
+from random import Random
+
+from barwright.asks.ask import Offers, Question, Space
+from barwright.asks.fair_sets import Drawn, some_sets
+from barwright.items.item import Answer
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import length_of
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.said_beats import counts_in_beats
+
+TARGETS = ("top", "bottom")
+HALF = Fraction(1, 2)
+FEWEST = 2  # wrong choices of an item
+
+
+def number_claim(meter: Meter, target: str, conventions: Conventions) -> str:
+    """The true claim about the top or bottom number, as the class says it (claims: see the model's table of answers).
+
+    >>> from barwright.rhythm.meter import parse_meter
+    >>> [number_claim(parse_meter(text), "top", Conventions()) for text in ("3/4", "6/8")]
+    ['how-many 3', 'adds-up 6 8']
+    """
+    beats = counts_in_beats(meter, conventions)
+    if target == "top":
+        return f"how-many {meter.top}" if beats else f"adds-up {meter.top} {meter.bottom}"
+    return f"gets-beat {meter.bottom}" if beats else f"stands-for {meter.bottom}"
+
+
+def told_by_meters(meters: Iterable[Meter], conventions: Conventions) -> dict[str, list[tuple[Meter, str]]]:
+    """Every claim that is true of a number of some meter, with the meters and the numbers that it is true of."""
+    found: dict[str, list[tuple[Meter, str]]] = {}
+    for meter in meters:
+        for target in TARGETS:
+            found.setdefault(number_claim(meter, target, conventions), []).append((meter, target))
+    return found
+
+
+@lru_cache(maxsize=256)
+def _told(meters: tuple[Meter, ...], conventions: Conventions) -> frozenset[str]:
+    return frozenset(told_by_meters(meters, conventions))
+
+
+def number_sets(_question: Question, offers: Offers, space: Space, count: int, rng: Random) -> Iterator[Drawn]:
+    """Statements that are right somewhere in this class: one that never is would be struck out unread.
+
+    Others come in only where there are too few of them even for an item of three choices.
+    """
+    somewhere = _told(space.taught.meters, space.conventions)
+    serving = [answer for answer in offers if answer.text in somewhere]
+    others = [answer for answer in offers if answer.text not in somewhere]
+    if len(serving) >= count:
+        yield from some_sets(serving, count, rng)
+        return
+    if count > FEWEST:
+        return
+    for added in some_sets(others, count - len(serving), rng) if count - len(serving) <= len(others) else ():
+        yield (*serving, *added)
+
+
+def fit_claim(excerpt: Excerpt) -> str:
+    """The true claim about the one symbol of an excerpt: `fits LASTS HOLDS` or `fits-not ...`, in bottom units."""
+    meter = excerpt.meter
+    length = length_of(excerpt.symbols[0], meter)
+    verdict = "fits" if length <= meter.capacity else "fits-not"
+    return f"{verdict} {length / meter.unit} {meter.capacity / meter.unit}"
+
+
+def verdict_of(claim: Answer) -> str:
+    """`fits` or `fits-not`: the first word of a claim about fitting.
+
+    >>> verdict_of(Answer("claim", "fits-not 4 3"))
+    'fits-not'
+    """
+    return claim.text.split(" ")[0]
+
+
+def fit_sets(question: Question, offers: Offers, _space: Space, count: int, rng: Random) -> Iterator[Drawn]:
+    """Verdicts with their reasons: both verdicts stand in an item where they can, and no number tells the right one.
+
+    What the right one says of the symbol, or of the measure, is said by others too, but not of both by more of them
+    than of any other: only where no three choices are so do others do. Nobody takes a symbol for less than half a beat
+    that is longer.
+    """
+    (key,) = question.keys
+    least = min(HALF, Fraction(key.text.split(" ")[1]))
+    said = sorted(answer for answer in offers if Fraction(answer.text.split(" ")[1]) >= least) or sorted(offers)
+    drawn = some_sets(said, count, rng) if len(said) >= count else []
+    both = [each for each in drawn if len({verdict_of(answer) for answer in (*each, key)}) == 2]
+    fair = [each for each in both or drawn if _named(key, each) <= 0]
+    if fair or count > FEWEST:
+        yield from fair
+        return
+    lowest = min((_named(key, each) for each in both or drawn), default=Fraction(0))
+    yield from (each for each in both or drawn if _named(key, each) == lowest)
+
+
+def _named(key: Answer, wrong: Drawn) -> Fraction:
+    """How much oftener the numbers of the key are named in an item than those of the choices on average."""
+    read = [tuple(answer.text.split(" ")[1:]) for answer in (key, *wrong)]
+    often = [sum(a == c for c, _ in read) + sum(b == d for _, d in read) for a, b in read]
+    return often[0] - Fraction(sum(often), len(often))
