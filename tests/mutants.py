@@ -6,7 +6,7 @@
     python tests/mutants.py --among=FILE ...       only the mutants that are told in a file, as an earlier run printed it
 
 `mutants.toml` says which tests concern a module. A mutant is run in a process forked from one that has imported all that
-does not depend on the module, so that it costs little more than its tests, which end with the first that fails. Prints
+does not depend on the module, with those cases of its tests that run the changed lines, until one fails. Prints
 each that lives, then the rows of the table; exit code 1 if any lives. A mutant that nobody can tell from the module is
 listed in `mutants.toml` with the reason, and is not run; so is one that only makes it slower or changes how much is
 tried.
@@ -18,6 +18,7 @@ import gc
 import importlib
 import importlib.machinery
 import importlib.util
+import json
 import os
 import signal
 import sys
@@ -26,11 +27,11 @@ import traceback
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 from importlib.abc import MetaPathFinder
 from itertools import product
 from pathlib import Path
-from types import CodeType, ModuleType
+from types import CodeType, FrameType, ModuleType
 from typing import Any
 
 import hypothesis
@@ -39,7 +40,7 @@ ROOT = Path(__file__).parents[1]
 SOURCE = ROOT / "src" / "barwright"
 LISTED = Path(__file__).with_name("mutants.toml")
 MOST_SECONDS = 60  # then a mutant runs in circles, and is found out
-AT_ONCE = 2
+AT_ONCE = 3
 GUIDE = ROOT / "DEVELOPERS.md"
 
 COMPARISONS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
@@ -60,9 +61,15 @@ class Mutant:
 
     function: str
     line: int
+    last: int
     before: str
     after: str
     code: CodeType
+
+    @property
+    def lines(self) -> set[int]:
+        """The lines that it changes."""
+        return set(range(self.line, self.last + 1))
 
     @property
     def change(self) -> str:
@@ -177,7 +184,10 @@ def mutants(text: str, name: str = "module") -> Iterator[Mutant]:
                     setattr(node, name, [*value[:place], put, *value[place + 1 :]] if isinstance(value, list) else put)
                     line = getattr(child, "lineno", 0) or getattr(node, "lineno", 0)
                     code = compile(ast.fix_missing_locations(tree), name, "exec")
-                    yield Mutant(function, line, _told(child), _told(other), code)
+                    last = getattr(child, "end_lineno", 0) or getattr(node, "end_lineno", line)
+                    if isinstance(child, ast.If):
+                        last = child.test.end_lineno or line
+                    yield Mutant(function, line, last, _told(child), _told(other), code)
                     setattr(node, name, value)
                 yield from walked(child, function, yes_or_no)
 
@@ -248,36 +258,91 @@ def independent_of(name: str) -> list[str]:
         dependent |= more
 
 
-def _run(tests: Sequence[str], finder: Finder | None) -> int:
-    """0 if all these tests pass on the module as the finder gives it; whatever they raise otherwise.
+Case = tuple[str, str, int]
+"""A file of tests, the name of a test in it, and the number of its case; for a file of the product its doctests."""
 
-    They are called one by one without pytest, whose own work takes ten times as long as theirs.
-    """
-    if finder is not None:
-        sys.meta_path.insert(0, finder)
-        sys.stderr = open(os.devnull, "w")  # what a mutant fails by does not matter
+
+def _cases(tests: Sequence[str]) -> Iterator[Case]:
+    """Every test with all its parameters; it may ask for no fixtures."""
+    for each in tests:
+        if (ROOT / each).is_relative_to(SOURCE):
+            yield each, "", 0
+            continue
+        for name, test in vars(_imported_test(each)).copy().items():
+            if name.startswith("test_") and test.__module__ == Path(each).stem:
+                yield from ((each, name, number) for number in range(len(_parameters(test))))
+
+
+def _imported_test(path: str) -> ModuleType:
+    sys.path.insert(0, str((ROOT / path).parent))
+    return importlib.import_module(Path(path).stem)
+
+
+def _parameters(test: Callable[..., None]) -> list[dict[str, Any]]:
+    marks = [mark for mark in getattr(test, "pytestmark", []) if mark.name == "parametrize"]
+    every = product(*(_arguments(*mark.args[:2]) for mark in marks))
+    return [{name: value for arguments in chosen for name, value in arguments.items()} for chosen in every]
+
+
+def _call(case: Case) -> None:
+    """Runs one case; raises whatever it raises."""
+    path, name, number = case
+    if name:
+        test = getattr(_imported_test(path), name)
+        test(**_parameters(test)[number])
+    else:
+        assert not doctest.testmod(importlib.import_module(_module_name(ROOT / path))).failed
+
+
+def _quiet() -> None:
     sys.stdout = open(os.devnull, "w")
     signal.alarm(MOST_SECONDS)
     gc.disable()  # all of it ends with the process
-    for each in tests:
-        path = ROOT / each
-        if path.is_relative_to(SOURCE):
-            module = importlib.import_module(_module_name(path))
-            assert not doctest.testmod(module).failed
-        else:
-            _call_tests(path)
+
+
+def _passed(cases: Sequence[Case], finder: Finder) -> int:
+    """0 if all these cases pass on the module as the finder gives it.
+
+    They are called one by one without pytest, whose own work takes ten times as long as theirs.
+    """
+    sys.meta_path.insert(0, finder)
+    sys.stderr = open(os.devnull, "w")  # what a mutant fails by does not matter
+    _quiet()
+    for case in cases:
+        _call(case)
     return 0
 
 
-def _call_tests(path: Path) -> None:
-    """Calls every test of a file with all its parameters; it may ask for no fixtures."""
-    sys.path.insert(0, str(path.parent))
-    module = importlib.import_module(path.stem)
-    for name, test in vars(module).copy().items():
-        if name.startswith("test_") and test.__module__ == path.stem:
-            marks = [mark for mark in getattr(test, "pytestmark", []) if mark.name == "parametrize"]
-            for chosen in product(*(_arguments(*mark.args[:2]) for mark in marks)):
-                test(**{name: value for arguments in chosen for name, value in arguments.items()})
+def _seen_lines(tests: Sequence[str], path: Path, writing: int) -> int:
+    """Runs all cases on the module as it is, and writes which of its lines each runs; those of the import for all."""
+    _quiet()
+    lines: set[int] = set()
+
+    def trace(frame: FrameType, event: str, _argument: object) -> Callable[..., Any] | None:
+        if frame.f_code.co_filename != str(path):
+            return None
+        if event == "line":
+            lines.add(frame.f_lineno)
+        return trace
+
+    sys.settrace(trace)
+    cases = list(_cases(tests))
+    always, found = set(lines), []
+    for case in cases:
+        lines.clear()
+        for cached in [each for each in gc.get_objects() if isinstance(each, type(_CACHED))]:
+            cached.cache_clear()  # or what one case has asked for would run in no other
+        _call(case)
+        found.append((case, sorted(lines | always)))
+    sys.settrace(None)
+    with os.fdopen(writing, "w") as told:
+        json.dump(found, told)
+    return 0
+
+
+@lru_cache
+def _CACHED() -> None:
+    """Any cached function: its type is that of all of them."""
 
 
 def _arguments(names: str | Sequence[str], values: Iterable[Any]) -> list[dict[str, Any]]:
@@ -304,12 +369,16 @@ def _forked(work: Callable[[], int]) -> int:
 
 
 def tried(module: str, tests: Sequence[str], which: Sequence[Mutant]) -> list[bool]:
-    """For each mutant whether it lives: all tests pass. ValueError if they fail without any change."""
+    """For each mutant whether it lives: all cases that run its lines pass. ValueError if one fails without any change."""
     path = SOURCE / module
-    name = _module_name(path)
-    os.environ["PYTHONPATH"] = str(SOURCE.parent)
-    if _wait(_forked(lambda: _run(tests, None))) != 0:
+    reading, writing = os.pipe()
+    process = _forked(partial(_seen_lines, tests, path, writing))
+    os.close(writing)
+    with os.fdopen(reading) as told:
+        text = told.read()
+    if _wait(process) != 0:
         raise ValueError(f"{module}: its tests fail on the module as it is: {' '.join(tests)}")
+    seen = [(tuple(case), set(lines)) for case, lines in json.loads(text)]
     running: dict[int, int] = {}
     lives = [False] * len(which)
 
@@ -318,9 +387,13 @@ def tried(module: str, tests: Sequence[str], which: Sequence[Mutant]) -> list[bo
         lives[running.pop(process)] = os.waitstatus_to_exitcode(status) == 0
 
     for number, each in enumerate(which):
+        cases = [case for case, lines in seen if lines & each.lines]
+        if not cases:
+            lives[number] = True
+            continue
         if len(running) == AT_ONCE:
             finish()
-        running[_forked(partial(_run, tests, Finder(name, path, each.code)))] = number
+        running[_forked(partial(_passed, cases, Finder(_module_name(path), path, each.code)))] = number
     while running:
         finish()
     return lives

@@ -7,7 +7,7 @@ import pytest
 from barwright.asks.class_style import Allowed, even_chances, style_of, taught_figures
 from barwright.items.difficulty import WEIGHTS
 from barwright.notation.plain import LAWS, Style
-from spaces import space
+from asks.spaces import space
 
 
 @dataclass

@@ -25,7 +25,7 @@ from barwright.notation.plain import LAWS, Style
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_excerpt, format_symbols, parse_excerpt, parse_symbols
-from spaces import space
+from asks.spaces import space
 
 TWO, THREE = parse_meter("2/4"), parse_meter("3/4")
 

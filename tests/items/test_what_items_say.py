@@ -20,6 +20,7 @@ FEATURES = [
     ("6/8 q e q. | q. rq.", (4, 1, 1, 3, 0, 2)),
     ("4/4 rW | w", (1, 1, 0, 0, 0, 0)),
     ("5/8 q e q", (3, 0, 1, 0, 0, 1)),
+    ("3/4 h. | q e e q", (5, 0, 1, 1, 0, 0)),
     ("3/4 q | h. | h", (3, 0, 0, 1, 0, 0)),
     ("3/4 e | h. | h e", (4, 0, 1, 1, 0, 0)),
     ("4/4 e q e~ | e q. h", (5, 0, 3, 1, 1, 0)),
@@ -36,6 +37,10 @@ def test_difficulty_is_the_weighted_sum_and_one_at_least() -> None:
     assert difficulty(parse_excerpt("6/8 q e q. | q. rq."), WEIGHTS) == 4 * 2 + 2 + 3 + 9 + 8
     assert difficulty(parse_excerpt("4/4 w"), {**WEIGHTS, "sounds": 0}) == 1
     assert weighed({"ties": 2, "dots": 1}, WEIGHTS) == 9
+
+
+def test_a_measure_that_is_not_full_is_counted_from_its_beginning_unless_it_is_a_pickup() -> None:
+    assert features(parse_excerpt("3/4 q. _", full=False))["offbeats"] == 0
 
 
 def test_the_mean_is_exact() -> None:
@@ -67,6 +72,8 @@ def test_syncopation_counts_as_taught_where_nothing_is_said() -> None:
 def test_a_wrong_choice_stands_for_the_first_of_its_errors() -> None:
     assert Choice(Answer("symbols", "q"), ("a", "b")).misreading == "a"
     assert Choice(Answer("symbols", "q")).misreading == ""
+    assert Choice(Answer("symbols", "q"), ("a+b", "c")).held == ("a", "b")
+    assert Choice(Answer("symbols", "q")).held == ()
 
 
 def test_the_id_is_a_hash_of_the_canonical_content() -> None:
