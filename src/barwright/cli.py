@@ -22,6 +22,7 @@ from barwright.cli_bank import (
     bank_app,
     whole_number,
 )
+from barwright.cli_desk import add_to as add_desk
 from barwright.cli_output import (
     answer,
     complain,
@@ -99,13 +100,20 @@ def main(
 def start(
     name: Annotated[str, typer.Argument(metavar="NAME", help="The quiz's file name, e.g. unit-3.")] = "quiz",
     out: Out = Path(),
+    preset: Annotated[
+        str,
+        typer.Option(
+            metavar="PRESET", help="Begin with what a grade is taught: band-4 to band-9, general-3 to general-9."
+        ),
+    ] = "",
+    title: Annotated[str, typer.Option(metavar="TITLE", help="With --preset: the title of the quiz.")] = "",
     replace: Replace = False,
 ) -> None:
     """Writes a commented starter blueprint to edit. Example: barwright start unit-3"""
     from barwright.tasks.saying import quoted
     from barwright.tasks.start import start as task
 
-    path = task(name, folder=out, replace=replace)
+    path = task(name, folder=out, replace=replace, preset=preset, title=title)
     say(f"Wrote {path}.")
     say(f"Next: edit it, then run  barwright make {quoted(path)}")
 
@@ -251,6 +259,7 @@ def draw(
 
 
 add_results(app)
+add_desk(app)
 
 
 def _progress() -> Callable[[str, int, int], None]:

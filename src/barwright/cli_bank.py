@@ -243,7 +243,10 @@ def review(
     ] = None,
     where: Where = None,
     approve: Annotated[bool, typer.Option("--approve", help="Good to use.")] = False,
-    retire: Annotated[bool, typer.Option("--retire", help="Never to be used again; cannot be undone.")] = False,
+    retire: Annotated[bool, typer.Option("--retire", help="Not to be used again.")] = False,
+    take_back: Annotated[
+        bool, typer.Option("--take-back", help="Take a retirement back; the record of both stays.")
+    ] = False,
     comment: Annotated[str, typer.Option(metavar="TEXT", help="A remark, alone or beside a verdict.")] = "",
     tag: Annotated[
         list[str] | None, typer.Option(metavar="TAG", help="A word to find the items by; may be repeated.")
@@ -255,7 +258,9 @@ def review(
     from barwright.tasks.bank.review import review as task
     from barwright.tasks.bank.review import verdict_of
 
-    verdict = verdict_of(approve=approve, retire=retire, comment=comment, tags=tag or (), by=by, date=date)
+    verdict = verdict_of(
+        approve=approve, retire=retire, take_back=take_back, comment=comment, tags=tag or (), by=by, date=date
+    )
     reviewed = task(bank, verdict, items=item or (), where=where or ())
     _tell(reviewed.faults)
     say(f"{bank}: {reviewed.line}")

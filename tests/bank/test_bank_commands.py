@@ -245,7 +245,7 @@ def test_show_writes_no_page_under_the_name_of_another_kind_of_file(bank_command
 def test_approving_what_is_retired_says_that_it_stays_retired(bank_command: Command, tmp_path: Path) -> None:
     found = views(tmp_path / "birch.jsonl")[:3]
     one, *others = (word for view in found for word in ("--item", view.entry.id))
-    stays = "retired, since that cannot be undone.\n"
+    stays = "retired until that is taken back.\n"
     bank_command("review", "birch.jsonl", one, others[0], "--retire")
     for last, told in (
         (others[:1], f"1 item reviewed; it stays {stays}"),
@@ -425,8 +425,8 @@ def test_review_approves_retires_remarks_and_tags(bank_command: Command, tmp_pat
     ("arguments", "message"),
     [
         (["--approve"], "say which items: --item ID, or --where CONDITION"),
-        (["--where", "review=new"], "say what to do: --approve, --retire, --comment TEXT or --tag TAG"),
-        (["--item", "0000", "--approve", "--retire"], "give --approve or --retire, not both"),
+        (["--where", "review=new"], "say what to do: --approve, --retire, --take-back, --comment TEXT or --tag TAG"),
+        (["--item", "0000", "--approve", "--retire"], "give one of --approve, --retire and --take-back"),
         (["--item", "00", "--approve"], "--item '00' is too short: give 4 letters of the id or more"),
         (["--item", "zzzz", "--approve"], "--item 'zzzz': no item has this id: see barwright bank show"),
         (

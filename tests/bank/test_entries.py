@@ -291,5 +291,5 @@ def test_the_grammar_and_the_models_know_the_same_verdicts() -> None:
 
 
 def test_every_kind_of_record_is_in_the_schema() -> None:
-    kinds = {"source", "usage", "counts", "review", "tag"}
+    kinds = {"source", "usage", "counts", "review", "return", "tag"}
     assert set(RECORD.json_schema()["discriminator"]["mapping"]) == kinds

@@ -18,6 +18,7 @@ from barwright.bank.patterns import (
     MOST_LONG,
     MOST_MISREADINGS,
     MOST_RECORDS,
+    MOST_RETURNED,
     MOST_SHORT,
     RHYTHM,
     VERDICTS,
@@ -53,9 +54,11 @@ _COUNTS = (
     rf'"omitted":{_NUMBER},"others":{_NUMBER},"picks":\[{_NUMBER}(?:,{_NUMBER}){{0,{MOST_CHOICES - 1}}}+\],'
     rf'"right":{_NUMBER},"section":{_NAMED},"title":{_SHORT}'
 )
+_RETURNED = rf'\["{IDENT}"(?:,"{IDENT}"){{0,{MOST_RETURNED - 1}}}+\]'
 _RECORD = (
     rf'\{{(?:{_COUNTS}|{_BY},(?:"form":"{FORM}","kind":"usage","section":{_NAMED},"title":{_SHORT}'
     rf'|"kind":"source","made_by":{_SHORT},"title":{_SHORT}'
+    rf'|"kind":"return","of":{_RETURNED},"text":{_LONG}'
     rf'|"kind":"review","text":{_LONG},"verdict":"(?:{"|".join(VERDICTS)})")'
     rf'|"kind":"tag","tag":{_NAMED})\}}'
 )

@@ -16,6 +16,7 @@ from barwright.bank.patterns import (
     MOST_LONG,
     MOST_MISREADINGS,
     MOST_RECORDS,
+    MOST_RETURNED,
     MOST_SHORT,
     PRINTED,
     RHYTHM,
@@ -102,13 +103,23 @@ class Counts(Door):
 
 
 class Review(Door):
-    """A colleague's verdict or remark. One approval makes an item approved; one that retires it, retired for good."""
+    """A colleague's verdict or remark. One approval makes an item approved; one that retires it, retired."""
 
     by: Short
     date: Date
     kind: Literal["review"]
     text: Long
     verdict: Literal["approve", "retire", "comment"]
+
+
+class Return(Door):
+    """Retirements taken back: `of` names their records, which stay, so that banks can be merged in any order."""
+
+    by: Short
+    date: Date
+    kind: Literal["return"]
+    of: Annotated[list[Ident], Field(min_length=1, max_length=MOST_RETURNED)]
+    text: Long
 
 
 class Tag(Door):
@@ -118,7 +129,7 @@ class Tag(Door):
     tag: Named
 
 
-Record = Annotated[Source | Usage | Counts | Review | Tag, Field(discriminator="kind")]
+Record = Annotated[Source | Usage | Counts | Review | Return | Tag, Field(discriminator="kind")]
 
 
 class Line(Door):
@@ -139,7 +150,7 @@ class Header(Door):
     version: Literal[1]
 
 
-RECORD: TypeAdapter[Source | Usage | Counts | Review | Tag] = TypeAdapter(Record)
+RECORD: TypeAdapter[Source | Usage | Counts | Review | Return | Tag] = TypeAdapter(Record)
 
 
 def bank_schema() -> dict[str, Any]:

@@ -23,3 +23,4 @@ RHYTHM = r"[0-9+/a-zA-Z_.~*| ]{1,600}"
 PRINTED = r"[^\x00-\x1f\x7f-\x9f]"
 MOST_SHORT, MOST_LONG = 200, 2000
 VERDICTS = ("approve", "retire", "comment")
+MOST_RETURNED = 40  # retirements that one record takes back

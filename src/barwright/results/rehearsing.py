@@ -12,7 +12,6 @@ from random import Random
 
 import numpy as np
 
-from barwright.asks import ASKS
 from barwright.results.acting import right_answers
 from barwright.results.answers import Administered
 from barwright.results.chances import NONE, FormActs
@@ -22,13 +21,12 @@ from barwright.results.likelihood import Floats
 from barwright.results.quizzes import ReadyForm, ready_quiz
 from barwright.results.rates import USUAL, Rates
 from barwright.results.simulating import Student, answers_of
+from barwright.results.timing import seconds_of_ask
 
 EACH = 40
 """Students of each kind a misreading, over all forms of the quiz."""
 CLASSES = 40
 RIVALS = 3
-SECONDS, SECONDS_OF_COUNTS = 60, 105
-"""What an item takes: about a minute, one about counts one and a half to two (common practice)."""
 SLIPS = 0.1
 
 
@@ -121,8 +119,8 @@ def rehearsed(given: Sequence[Administered], *, class_size: int = 25, seed: int 
 
 def seconds_of(form: Administered) -> int:
     """What a student needs for a form: a minute an item, an item about counts one and three quarters."""
-    asks = {asked.number: ASKS[asked.item.ask] for asked in form.items}
-    return sum(SECONDS_OF_COUNTS if ask.family == "count-labeling" else SECONDS for ask in asks.values())
+    asks = {asked.number: asked.item.ask for asked in form.items}
+    return sum(map(seconds_of_ask, asks.values()))
 
 
 def _holders(form: FormActs, forms: int, rng: Random) -> list[Student]:

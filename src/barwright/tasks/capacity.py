@@ -249,7 +249,7 @@ def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str,
             f"{part.number:<5}{part.ask:<28}{part.measures:>10,}{f'{part.excerpts:,}{least}':>10}"
             f"{f'{part.items:,}{least}':>10}{part.wanted:>8}{f'{part.sections:,}{least}':>10}"
         )
-    lines.append(_verdict(served(parts), sections))
+    lines.append(verdict(parts, sections))
     if not all(p.exact for p in parts):
         lines.append(
             f"+ at least so many: there are more questions than can be tried in a short time, and up to "
@@ -259,7 +259,9 @@ def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str,
     return tuple(lines)
 
 
-def _verdict(bound: Served, sections: int) -> str:
+def verdict(parts: Sequence[PartCapacity], sections: int) -> str:
+    """How many sections the parts serve together, in words, where there are so many."""
+    bound = served(parts)
     if bound.sections >= sections:
         return f"{sections} {'section needs' if sections == 1 else 'sections need'} no common excerpt."
     one = len(bound.parts) == 1

@@ -94,6 +94,12 @@ def changing(folder: Path, *, most_seconds: float = MOST_SECONDS) -> Iterator[He
         yield HeldFolder(folder, real)
 
 
+def mend(folder: Path) -> None:
+    """Takes back what a run that was ended in the middle had begun to change, as every command does first."""
+    with changing(folder):
+        pass
+
+
 @dataclass(frozen=True, slots=True)
 class _Journal:
     """What a change does, as paths in the folder: files that are new, replaced, or go, and folders that are made."""

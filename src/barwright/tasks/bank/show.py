@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from barwright.bank.entries import Entry
 from barwright.bank.reading import (
@@ -25,7 +25,10 @@ from barwright.errors import BankError
 from barwright.tasks.bank.files import entries_of, opened
 from barwright.tasks.progress import Progress, silent
 
-__all__ = ["Found", "matching", "show", "show_page", "table_lines"]
+if TYPE_CHECKING:
+    from barwright.pages import Note
+
+__all__ = ["Found", "matching", "note_of", "show", "show_page", "table_lines"]
 
 
 def checked_filter(bank: Path, where: Sequence[str]) -> Filter:
@@ -77,7 +80,7 @@ def show_page(
     progress: Progress = silent,
 ) -> Path:
     """Writes the found items as a page and gives back its path; BankError if there are none."""
-    from barwright.pages import Note, Sheet, bank_page
+    from barwright.pages import Sheet, bank_page
     from barwright.tasks.bank.forms import bank_forms
     from barwright.tasks.files import write_new
 
@@ -86,24 +89,28 @@ def show_page(
     if not found.views:
         raise BankError(f"{bank}: no item meets these conditions, so there is no page to write")
 
-    def note(view: View) -> Note:
-        return Note(
-            view.entry.id,
-            view.state,
-            tuple(_review(r) for r in view.records if r["kind"] == "review"),
-            _told((r for r in view.records if r["kind"] == "source"), "title", "by"),
-            _told(view.usages, "section", "title"),
-            tuple(sorted(view.named("tag", "tag"))),
-        )
-
     forms = bank_forms(bank.stem, found.views, language=language, music_font=music_font, progress=progress)
-    sheets = [Sheet(each.worded, each.pictures, tuple(map(note, each.views))) for each in forms]
+    sheets = [Sheet(each.worded, each.pictures, tuple(map(note_of, each.views))) for each in forms]
     write_new(page, bank_page(sheets, summary_lines(found)), replace=replace)
     return page
 
 
+def note_of(view: View) -> "Note":
+    """What a bank says of one item, for people."""
+    from barwright.pages import Note
+
+    return Note(
+        view.entry.id,
+        view.state,
+        tuple(_review(r) for r in view.records if r["kind"] in ("review", "return")),
+        _told((r for r in view.records if r["kind"] == "source"), "title", "by"),
+        _told(view.usages, "section", "title"),
+        tuple(sorted(view.named("tag", "tag"))),
+    )
+
+
 def _review(record: Mapping[str, Any]) -> tuple[str, str, str]:
-    return record["verdict"], _joined(record["by"], record["date"]), record["text"]
+    return record.get("verdict", "return"), _joined(record["by"], record["date"]), record["text"]
 
 
 def _told(records: Iterable[Mapping[str, Any]], *fields: str) -> tuple[str, ...]:

@@ -1,0 +1,5 @@
+"""`python -m barwright`: the commands, where the script of that name is not in the path."""
+
+from barwright.cli import run
+
+run()

@@ -1,0 +1,107 @@
+"""Everything that the desk does, as one call each that a command makes, too: no rule of the job stands here.
+
+`tests/desk/test_layers.py` holds that: what is imported here from the tasks, the commands import as well. Long ones are
+done in a process of their own (`LONG`), by orders that JSON can hold; `Progress` tells how far they are.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from barwright.desk.rendering import rendered
+from barwright.tasks.bank.add import add
+from barwright.tasks.bank.merge import merge
+from barwright.tasks.bank.news import news
+from barwright.tasks.bank.review import review, verdict_of
+from barwright.tasks.diagnose.diagnose import Doubtful, Wish, diagnose, forget, told_lines
+from barwright.tasks.folders import mend
+from barwright.tasks.keeping import keep, reteach_plan, say_columns, take_away
+from barwright.tasks.make import make
+from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
+from barwright.tasks.plan.changing import change, class_change, form_changes, rewrite, undo
+from barwright.tasks.plan.editing import AddPart, Change, RaisePart, RemovePart
+from barwright.tasks.progress import Progress
+from barwright.tasks.saying import counted
+from barwright.tasks.shown.contents import OUT
+from barwright.tasks.shown.preview import previewed
+from barwright.tasks.start import start
+from barwright.tasks.summary import summary
+
+__all__ = [
+    "LONG",
+    "AddPart",
+    "Answer",
+    "Change",
+    "RaisePart",
+    "RemovePart",
+    "add",
+    "change",
+    "class_change",
+    "forget",
+    "form_changes",
+    "keep",
+    "mend",
+    "merge",
+    "news",
+    "reteach_plan",
+    "review",
+    "rewrite",
+    "say_columns",
+    "start",
+    "take_away",
+    "undo",
+    "verdict_of",
+]
+
+Answer = dict[str, Any]
+Asked = Mapping[str, Any]
+
+
+def _make(order: Asked, progress: Progress) -> Answer:
+    """`barwright make`, or with `bank` `barwright bank take`."""
+    asked = Order(
+        Path(OUT),
+        order.get("seed"),
+        standards_of(order.get("standards") or None),
+        shapes_of(order.get("shapes") or None),
+        tuple(order.get("sections", ())),
+        bool(order.get("replace")),
+        retake=int(order.get("retake", 0)),
+        forget_retakes=bool(order.get("forget_retakes")),
+    )
+    made = make(Path(order["plan"]), asked, progress=progress)
+    packages = made.packed.packages
+    told = f"Wrote {made.folder}: {counted(len(packages), 'package')}, {counted(made.packed.figures, 'figure')}."
+    return {
+        "lines": [*summary(made), told],
+        "first": first_to_import(packages),
+        "quiz": made.folder.name,
+    }
+
+
+def _preview(order: Asked, progress: Progress) -> Answer:
+    """`barwright plan --preview`."""
+    preview = previewed(Path(order["plan"]), progress)
+    return {
+        "lines": [preview.verdict],
+        "section": preview.section,
+        "parts": {str(part.number): rendered("preview.html.j2", part=part) for part in preview.parts},
+    }
+
+
+def _diagnose(order: Asked, progress: Progress) -> Answer:
+    """`barwright diagnose`."""
+    wish = Wish(names=bool(order.get("names")), feedback=bool(order.get("feedback")))
+    done = diagnose(Path(order["quiz"]), _paths(order["files"]), wish, progress=progress)
+    return {"lines": list(told_lines(done)), "doubtful": isinstance(done, Doubtful)}
+
+
+def _paths(names: Sequence[str]) -> list[Path]:
+    return [Path(name) for name in names]
+
+
+LONG: dict[str, Callable[[Asked, Progress], Answer]] = {
+    "make": _make,
+    "preview": _preview,
+    "diagnose": _diagnose,
+}

@@ -1,0 +1,128 @@
+"""Long work in a process of its own: begun, looked at, ended. A job says how far it is, line by line."""
+
+import json
+import subprocess
+import sys
+import threading
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+MOST_KEPT = 40  # jobs that can be looked at; the oldest that have ended are forgotten
+MOST_AT_ONCE = 4
+_WAIT_SECONDS = 10
+
+
+@dataclass(slots=True)
+class Job:
+    """One piece of work. `steps`: of each phase how many are done, and of how many; `end`: what came of it.
+
+    `back` is the page that it belongs to. `end` holds `lines`, and `faults` where it failed; it is None while the work
+    goes on.
+    """
+
+    number: int
+    action: str
+    about: str
+    back: str
+    process: "subprocess.Popen[str]"
+    forms: tuple[str, ...] = ()
+    steps: dict[str, tuple[int, int]] = field(default_factory=dict)
+    end: dict[str, Any] | None = None
+    cancelled: bool = False
+
+    @property
+    def running(self) -> bool:
+        """Whether it goes on."""
+        return self.end is None
+
+
+class Jobs:
+    """The jobs of one desk."""
+
+    def __init__(self) -> None:
+        self._all: dict[int, Job] = {}
+        self._last = 0
+        self._lock = threading.Lock()
+
+    def begin(
+        self, action: str, about: str, back: str, order: Mapping[str, object], *, forms: tuple[str, ...] = ()
+    ) -> Job | None:
+        """Begins an action of `desk.actions` in another process; None if too much is going on already.
+
+        The order goes over a pipe, so nothing of it stands in a list of processes. One that is about the same and goes
+        on already is given back instead.
+        """
+        with self._lock:
+            going = [job for job in self._all.values() if job.running]
+            same = next((job for job in going if (job.action, job.about) == (action, about)), None)
+            if same is not None or len(going) >= MOST_AT_ONCE:
+                return same
+            command = [sys.executable, "-m", "barwright.desk.work"]
+            process = subprocess.Popen(
+                command,
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.PIPE,
+                text=True,
+                encoding="utf-8",
+            )
+            self._last += 1
+            job = self._all[self._last] = Job(self._last, action, about, back, process, forms)
+            self._forget()
+        assert process.stdin is not None
+        process.stdin.write(json.dumps({"action": action, **order}))
+        process.stdin.close()
+        threading.Thread(target=_follow, args=(job,), daemon=True).start()
+        return job
+
+    def _forget(self) -> None:
+        ended = [number for number, job in self._all.items() if not job.running]
+        for number in ended[: max(0, len(self._all) - MOST_KEPT)]:
+            del self._all[number]
+
+    def get(self, number: int) -> Job | None:
+        """The job of a number, if it is still known."""
+        return self._all.get(number)
+
+    def latest(self, action: str, about: str) -> Job | None:
+        """The last job of an action that was about this."""
+        return next((j for j in reversed(self._all.values()) if (j.action, j.about) == (action, about)), None)
+
+    @property
+    def running(self) -> bool:
+        """Whether any job goes on."""
+        return any(job.running for job in self._all.values())
+
+    def end_all(self) -> None:
+        """Ends every job that goes on, as when the desk is closed."""
+        for job in self._all.values():
+            if job.running:
+                cancel(job)
+
+
+def cancel(job: Job) -> None:
+    """Ends a job at once. What it had begun to change, the next look at the folder takes back."""
+    job.cancelled = True
+    job.process.kill()
+    job.process.wait(_WAIT_SECONDS)
+
+
+def _follow(job: Job) -> None:
+    """Reads what a job says until it ends."""
+    assert job.process.stdout is not None
+    assert job.process.stderr is not None
+    end: dict[str, Any] | None = None
+    for line in job.process.stdout:
+        told = json.loads(line)
+        if "step" in told:
+            what, done, of = told["step"]
+            job.steps[what] = (done, of)
+        else:
+            end = told
+    job.process.stderr.read()
+    job.process.wait()
+    if end is None:
+        fault = "Cancelled: nothing was changed." if job.cancelled else "The work ended before it was done: try again."
+        end = {"lines": [], "faults": [fault]}
+    job.end = end
