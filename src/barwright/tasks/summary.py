@@ -35,6 +35,7 @@ def summary(made: Made) -> tuple[str, ...]:
             f"{f'{len(offered)} ({often})':>27}  {len(each.shared):>15}"
         )
     lines += _apart(made)
+    lines += [made.measured] if made.measured else []
     lines.append(telling_line([each.form for each in made.forms], made.folder))
     lines += _wanted(made)
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _bent(name, each)]
