@@ -131,12 +131,17 @@ def make(
     replace: Replace = False,
     forget_retakes: Forget = False,
     allow_repeats: Repeats = False,
+    bank: Annotated[
+        Path | None,
+        typer.Option("--bank", metavar="FILE", help="Keep forms equally hard by how classes did on this bank's items."),
+    ] = None,
     verbose: Annotated[
         bool,
         typer.Option("--verbose", help="Also tell what is not parallel, the reading level, what the judge refused."),
     ] = False,
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
+    from barwright.tasks.bank.measured import NOTHING, measured_by
     from barwright.tasks.make import make as task
     from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
     from barwright.tasks.saying import counted, quoted
@@ -144,7 +149,10 @@ def make(
 
     kinds = standards_of(standard), shapes_of(as_)
     order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, forget_retakes, allow_repeats)
-    made = task(blueprint, order, progress=_progress())
+    measured = NOTHING if bank is None else measured_by(bank)
+    for fault in measured.faults:
+        complain(fault)
+    made = task(blueprint, order, progress=_progress(), measured=measured)
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         say(line)
     folder, packages = made.folder, made.packed.packages

@@ -13,7 +13,7 @@ from barwright.asks import ASKS
 from barwright.asks.ask import Ask, Space
 from barwright.asks.class_style import Allowed, even_chances, style_of
 from barwright.asks.own_rhythms import NOTHING_OWN, Own, own_of
-from barwright.items.difficulty import WEIGHTS
+from barwright.items.difficulty import FITTED, WEIGHTS, weights_for
 from barwright.items.form import ALL_SECTIONS
 from barwright.items.taught import Taught
 from barwright.notation.legal_measures import Alphabet, Limits, alphabet
@@ -112,7 +112,10 @@ class Part(Door):
 
 
 class Blueprint(Door):
-    """A whole plan; `all_conventions` holds the class's conventions."""
+    """A whole plan; `all_conventions` holds the class's conventions.
+
+    `difficulty`: the weights that a file sets, and, once a bank's counts are taken in (`with_measured`), those as well.
+    """
 
     title: str = Field(min_length=1, max_length=120)
     language: str = "en-US"
@@ -135,6 +138,18 @@ class Blueprint(Door):
     def all_conventions(self) -> Conventions:
         """The conventions, defaults filled in."""
         return replace(Conventions(), **self.conventions)
+
+    @property
+    def measured(self) -> dict[str, int]:
+        """The weights that were taken from a bank's counts; none if none were."""
+        return {name: value for name, value in self.difficulty.items() if name not in WEIGHTS}
+
+    def with_measured(self, measured: Mapping[str, int]) -> "Blueprint":
+        """The plan with weights from a bank's counts, in place of any it had: those of its own asks."""
+        own = {name: value for name, value in self.difficulty.items() if name in WEIGHTS}
+        asks = {part.ask for part in self.part}
+        of_mine = {k: v for k, v in measured.items() if k.startswith(FITTED) or k.split()[1] in asks}
+        return self.model_copy(update={"difficulty": {**own, **of_mine}})
 
     @property
     def prints(self) -> Prints:
@@ -200,13 +215,13 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
     meters: tuple[Meter, ...] = tuple(parse_meter(m) for m in part.meters) if part.meters else taught.meters
     measures = part.measures or ask.measures
     quiz = blueprint.quiz
-    weights = {**WEIGHTS, **blueprint.difficulty}
+    own = {name: blueprint.difficulty.get(name, usual) for name, usual in WEIGHTS.items()}
     limits = Limits(
         counted=ask.family == "count-labeling",
         readable=True,
         syncopation=taught.syncopation,
         sounding=measures == 1 or ask.family == "meter-identification",
-        style=style_of(blueprint.elements, taught, weights, hardest=part.hardest or quiz.hardest or 0),
+        style=style_of(blueprint.elements, taught, own, hardest=part.hardest or quiz.hardest or 0),
     )
     space = Space(
         taught,
@@ -226,8 +241,7 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
         ask.picture == "symbols" or ask.interaction == "order"
     )  # asked of symbols or groups: no excerpt shows them
     rhythms = () if symbols else blueprint.excerpts.rhythms
-    own = own_of(rhythms, space, sections=len(blueprint.sections))
+    excerpts = own_of(rhythms, space, sections=len(blueprint.sections))
+    weights, focus = weights_for(part.ask, blueprint.difficulty), tuple(part.misreadings)
     number = next((n for n, each in enumerate(blueprint.part, start=1) if each is part), 1)
-    return Plan(
-        ask, space, part.items, points, choices, quiz.fewer_choices, tuple(part.misreadings), weights, own, number
-    )
+    return Plan(ask, space, part.items, points, choices, quiz.fewer_choices, focus, weights, excerpts, number)

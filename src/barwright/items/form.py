@@ -29,6 +29,7 @@ class Form:
     """One section's quiz; `ident` is neutral and a hash of its content; `retake` is 0 for the quiz itself.
 
     `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known.
+    `measured`: what a bank's counts said of difficulty when the quiz was made (see items/difficulty.py).
     `choice_labels`: whether picture choices have a short label beside them.
     `earlier`: 0 for the form as it is; 1 and up for those that it took the place of, which the class may have had.
     """
@@ -45,3 +46,4 @@ class Form:
     prints: tuple[tuple[str, str], ...] = ()
     choice_labels: bool = False
     earlier: int = 0
+    measured: tuple[tuple[str, int], ...] = ()

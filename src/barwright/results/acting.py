@@ -10,6 +10,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from barwright.asks import ASKS
+from barwright.asks.pieces import placing_of
 from barwright.counting.counts import (
     count_labels,
     format_row,
@@ -33,7 +34,7 @@ from barwright.misreadings.answers import (
     row,
     seeming_order,
 )
-from barwright.misreadings.belief import true_reading
+from barwright.misreadings.belief import Row, true_reading
 from barwright.misreadings.count_signs import SHOWN_BY_NOTES
 from barwright.results.answers import Administered
 from barwright.rhythm.excerpt import Excerpt
@@ -167,7 +168,20 @@ def _row(m: Misreading, item: Item) -> Acted | None:
     if found is None:
         return None
     text = format_row(found)
-    return None if answered((text,), item) in right_answers(item) else _led(item, (text,) if text else ())
+    if answered((text,), item) in right_answers(item):
+        return None
+    return _led(item, (text,) if text and can_be_answered(found, item) else ())
+
+
+def can_be_answered(labels: Row, item: Item) -> bool:
+    """Whether a student can answer these counts: where each is picked from a list, only labels of the list."""
+    if ASKS[item.ask].interaction != "inline":
+        return True
+    placing = placing_of(item)
+    assert placing is not None
+    listed = {normal_row(text, item.conventions) for text in placing.texts}
+    every = [label for measure in labels for label in measure]
+    return len(every) == len(placing.slots) and all(normal_row(label, item.conventions) in listed for label in every)
 
 
 def _label(m: Misreading, item: Item) -> Acted | None:

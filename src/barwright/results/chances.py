@@ -19,6 +19,7 @@ from barwright.results.acting import (
     serving,
 )
 from barwright.results.answers import Administered, Asked, Held
+from barwright.results.together import led_together
 
 NONE = -1
 """The code of an item that was not answered, or not given; other codes are places of outcomes."""
@@ -35,10 +36,14 @@ _NOTHING: frozenset[Answered] = frozenset()
 
 @dataclass(frozen=True, slots=True)
 class Outcomes:
-    """The answers of one item that are told apart, by their place; the last place is any other, where one can type."""
+    """The answers of one item that are told apart, by their place; the last place is any other, where one can type.
+
+    The first `alone` places are right, or what one misreading leads to; those after them, what only two together do.
+    """
 
     places: Mapping[Answered, int]
     size: int
+    alone: int
     other: bool
 
     def place(self, answer: Answered) -> int:
@@ -52,7 +57,12 @@ class ItemActs:
 
     asked: Asked
     acts: Mapping[str, Acted]
-    outcomes: Outcomes
+
+    @cached_property
+    def outcomes(self) -> Outcomes:
+        """The answers that are told apart."""
+        led = [answer for each in self.acts.values() for answer in each.answers]
+        return _outcomes(self.asked, led, [answer for _, answer in self.joint])
 
     @cached_property
     def likeness(self) -> tuple[int, ...]:
@@ -68,11 +78,16 @@ class ItemActs:
         return tuple(sum(word in o for o in rest for word in set(t)) for t, rest in zip(texts, others, strict=True))
 
     @cached_property
-    def joint(self) -> tuple[tuple[Held, Answered], ...]:
-        """Misreadings that lead to an answer on offer only where they are held together, and that answer."""
+    def offered_together(self) -> tuple[tuple[Held, Answered], ...]:
+        """Misreadings to which the record gives a choice only where they are held together, and that choice."""
         item = self.asked.item
         pairs = ((held, each.answer.text) for each in self.asked.offered for held in each.alternatives)
         return tuple((held, answered((text,), item)) for held, text in pairs if len(held) > 1)
+
+    @cached_property
+    def joint(self) -> tuple[tuple[Held, Answered], ...]:
+        """Misreadings that lead to an answer only where they are held together, and that answer."""
+        return tuple(dict.fromkeys((*self.offered_together, *led_together(self.acts, self.asked.item))))
 
     @cached_property
     def right(self) -> tuple[Answered, ...]:
@@ -90,24 +105,23 @@ def acts_of(form: Administered, misreadings: Sequence[Misreading]) -> tuple[Item
     found = []
     for asked in form.items:
         shown = ((m.id, acted(m, asked.item)) for m in misreadings)
-        acts = {ident: each for ident, each in shown if each is not None}
-        found.append(ItemActs(asked, acts, _outcomes(asked, acts)))
+        found.append(ItemActs(asked, {ident: each for ident, each in shown if each is not None}))
     return tuple(found)
 
 
-def _outcomes(asked: Asked, acts: Mapping[str, Acted]) -> Outcomes:
+def _outcomes(asked: Asked, led: Sequence[Answered], joint: Sequence[Answered]) -> Outcomes:
     item = asked.item
     texts = [answered((each.answer.text,), item) for each in asked.offered]
     if is_open(item):
-        led = (answer for each in acts.values() for answer in each.answers)
-        places = dict.fromkeys((*right_answers(item), *texts, *led))
-    elif len(right_answers(item)[0]) > 1:
+        alone = dict.fromkeys((*right_answers(item), *texts, *led))
+        places = dict.fromkeys((*alone, *joint))
+        return Outcomes({answer: n for n, answer in enumerate(places)}, len(places) + 1, len(alone), True)
+    if len(right_answers(item)[0]) > 1:
         ticks = [tuple(text for text, tick in zip(texts, picks, strict=True) if tick) for picks in _picks(len(texts))]
         places = dict.fromkeys(tuple(sorted(sum(tick, ()))) for tick in ticks)
     else:
         places = dict.fromkeys(texts)
-    size = len(places) + is_open(item)
-    return Outcomes({answer: n for n, answer in enumerate(places)}, size, is_open(item))
+    return Outcomes({answer: n for n, answer in enumerate(places)}, len(places), len(places), False)
 
 
 def _picks(count: int) -> list[tuple[int, ...]]:
@@ -142,7 +156,7 @@ class FormActs:
 
     def shows(self, misreading: str) -> bool:
         """Whether it leads to an answer on offer in some item, by itself or together with another one."""
-        joint = {name for item in self.items for held, _ in item.joint for name in held}
+        joint = {name for item in self.items for held, _ in item.offered_together for name in held}
         return any(self.leads[misreading]) or misreading in joint
 
     def typed(self, misreading: str) -> int:
@@ -207,7 +221,7 @@ def acted_forms(given: Sequence[Administered]) -> tuple[FormActs, ...]:
     misreadings = serving(given)
     acts = [acts_of(form, misreadings) for form in given]
     every = [item for items in acts for item in items]
-    joint = {name for item in every for held, _ in item.joint for name in held}
+    joint = {name for item in every for held, _ in item.offered_together for name in held}
     names = tuple(m.id for m in misreadings if m.id in joint or any(item.leads(m.id) for item in every))
     return tuple(FormActs(f.ident, f.section, items, names) for f, items in zip(given, acts, strict=True))
 

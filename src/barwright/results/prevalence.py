@@ -16,7 +16,7 @@ from barwright.results.rates import Rates
 FOLDS, FEW_FOLDS = 8, 3
 MANY = 400
 """With more students two thirds of them tell as much as seven eighths."""
-ROUNDS = 10
+ROUNDS = 20
 MOST_HELD = 3
 TINY = 1e-12  # with fewer than three misreadings none can hold three
 
@@ -35,9 +35,13 @@ class Learned:
 
 
 def prior_of(sets: Hypotheses, sections: int, rates: Rates) -> Learned:
-    """What is taken before any answer is seen."""
+    """What is taken before any answer is seen.
+
+    How many are held at once is geometric, as where some students are more prone than others (a gamma mixture).
+    """
     held = np.tile([rates.prior(name) for name in sets.names], (sections, 1))
-    sizes = _sums(held[:1])[0]
+    mean = float(_sums(held[:1])[0, 1])
+    sizes = (mean / (1 + mean)) ** np.arange(MOST_HELD + 1)
     return Learned(held, sizes / sizes.sum(), level_shares(rates))
 
 
@@ -56,9 +60,14 @@ def _by_size(shares: Floats, sets: Hypotheses) -> Floats:
 
 
 def set_shares(prior: Learned, sets: Hypotheses) -> Floats:
-    """Share of students who hold each set, a row a section; sets that are not weighed take what is left of 1."""
+    """Share of students who hold each set, a row a section.
+
+    Sets of three that are not weighed take what is left of 1; of two, all that can be held are weighed.
+    """
     alone = np.exp((np.log(prior.held) - np.log1p(-prior.held)) @ sets.member.T)
-    return np.asarray(alone * (prior.sizes / np.maximum(_sums(prior.held), TINY))[:, sets.size])
+    sums = _sums(prior.held)
+    sums[:, 2] = alone[:, sets.size == 2].sum(axis=1)
+    return np.asarray(alone * (prior.sizes / np.maximum(sums, TINY))[:, sets.size])
 
 
 def learned(seen: Evidence, section: Numbers, sections: int, sets: Hypotheses, rates: Rates) -> Learned:

@@ -1,7 +1,7 @@
 """`make`: a blueprint becomes forms, figures, packages, proof, key and record; or one form, or a retake, is added."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from barwright.blueprint.blueprint import Blueprint
@@ -21,6 +21,7 @@ from barwright.forms.ready_items import EMPTY, Stock
 from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import MOST_NAMED, meant, shown
+from barwright.tasks.bank.measured import NOTHING, Measured
 from barwright.tasks.capacity import capacity_faults, meter_faults, rare_wrong_rhythms
 from barwright.tasks.excerpts import with_excerpts
 from barwright.tasks.expressing import standard_faults
@@ -54,7 +55,8 @@ ALL = "the blueprint names them all"
 class Made:
     """What was written where, the new forms for a summary, and the packages and forms that were taken away.
 
-    `unread`: why the record of the quiz that stood there before could not be read; empty if it could.
+    `unread`: why the record of the quiz that stood there before could not be read; empty if it could. `measured`: a
+    line on the counts of a bank by which the forms are kept equally hard; empty if there are none.
     """
 
     folder: Path
@@ -64,20 +66,30 @@ class Made:
     removed: tuple[str, ...] = ()
     lost: tuple[str, ...] = ()
     unread: str = ""
+    measured: str = ""
 
 
-def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
+def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY, measured: Measured = NOTHING) -> Made:
     """Builds and writes everything; BlueprintError with all faults, or OutputError, before any work.
 
     The forms of a new quiz are filled from the stock first. With sections in the order only those are made, and the
     others of a folder that exists stay byte for byte; with a retake, that retake of each section. What others put into
-    the folder stays there.
+    the folder stays there. `measured`: what classes' answers say of difficulty; the record keeps it, and forms that are
+    made later go by that.
     """
     with changing(folder_of(path, order)) as held:
-        return made_in(held, path, order, progress=progress, stock=stock)
+        return made_in(held, path, order, progress=progress, stock=stock, measured=measured)
 
 
-def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
+def made_in(
+    held: HeldFolder,
+    path: Path,
+    order: Order,
+    *,
+    progress: Progress,
+    stock: Stock = EMPTY,
+    measured: Measured = NOTHING,
+) -> Made:
     """What `make` does, in the folder of the quiz, which is held: nobody changes it between reading and writing."""
     blueprint, source = sound_blueprint(path, order, progress=progress)
     folder = held.path
@@ -89,6 +101,11 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     unread = "" if again else record_fault(folder)
     before = standing_forms(folder) if again else old_forms(folder)
     old = tuple(form for form in before if not form.earlier) if again else ()
+    if again and measured.weights:
+        raise BarwrightError(
+            f"{folder} stays as hard as it is: leave --bank away, or make the quiz anew with --replace alone"
+        )
+    blueprint = blueprint.with_measured(dict(before[0].measured) if again else measured.weights)
     if again:
         check_same_plan(before, blueprint, path, folder)
     elif not order.forget_retakes:
@@ -104,9 +121,9 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
             raise BlueprintError(told(wanting, source)) from error
         text = f"{error}{_why_few(blueprint, error.part, stock)}"
         raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
-    fresh = [made.form for made in new]
     if not order.allow_repeats:
         _check_fair(new, old, blueprint, source)
+    fresh = [replace(made.form, measured=tuple(blueprint.measured.items())) for made in new]
     forms = _merged(old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
@@ -118,7 +135,7 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     held.write(result.files, gone=gone)
     there = {(form.section, form.retake, form.earlier) for form in (*forms, *earlier)}
     lost = tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
-    return Made(folder, result, new, blueprint, gone, lost, unread)
+    return Made(folder, result, new, blueprint, gone, lost, unread, measured.told)
 
 
 def _check_fair(new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source) -> None:

@@ -34,6 +34,7 @@ FORMAT = "barwright-record"
 FORMAT_VERSION = 1
 MOST_LINES = 20_000
 MOST_BYTES = 50_000_000
+MOST_MEASURED = 10_000  # what an item can be harder by
 MOST_RETAKES = 10**18  # as --retake takes
 CHANGED = "the record was changed; make the quiz again"
 
@@ -58,6 +59,7 @@ def record_text(
         "credit": first.credit,
         "choice_labels": first.choice_labels,
         "plan": dict(next((form.prints for form in forms if form.prints), ())),
+        **({"measured": dict(first.measured)} if first.measured else {}),
         "made_by": f"barwright {__version__}",
     }
     lines = [_line(form, placed, curriculum) for form in forms for placed in form.items]
@@ -207,7 +209,12 @@ def _form(header: Mapping[str, Any], whose: tuple[str, int, int], items: list[Fo
     if not isinstance(plan, dict) or not all(isinstance(value, str) for value in plan.values()):
         raise BarwrightError(f"{name}, line 1: the plan cannot be read: make the quiz again")
     ident = form_ident(title, placed)
+    measured = header.get("measured", {})
+    if not isinstance(measured, dict) or not all(
+        len(key.split()) > 1 and type(value) is int and abs(value) <= MOST_MEASURED for key, value in measured.items()
+    ):
+        raise BarwrightError(f"{name}, line 1: what was measured cannot be read: make the quiz again")
     prints = tuple(plan.items())
     labels = header.get("choice_labels") is True  # quizzes made before there were labels have none
     plain = (title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit, prints)
-    return Form(*plain, choice_labels=labels, earlier=earlier)
+    return Form(*plain, choice_labels=labels, earlier=earlier, measured=tuple(measured.items()))

@@ -38,6 +38,7 @@ def summary(made: Made) -> tuple[str, ...]:
         )
     lines += parallel_table(made.forms, whole=False)
     lines += _apart(made)
+    lines += [made.measured] if made.measured else []
     lines += guess_lines(names, made.forms)
     lines.append(telling_line([each.form for each in made.forms], made.folder))
     lines += _wanted(made)

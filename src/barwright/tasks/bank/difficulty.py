@@ -44,5 +44,5 @@ def counted(views: Iterable[View]) -> tuple[Counted, ...]:
         if count is not None and all(value is not None for value in numbers.values()):
             features = {name: value or 0 for name, value in numbers.items()}
             model = f"{view.ask} {view.meter} {view.measures}"
-            found.append(Counted(model, view.ask, features, count.asked, count.right))
+            found.append(Counted(model, view.ask, view.excerpt, features, count.asked, count.right))
     return tuple(found)
