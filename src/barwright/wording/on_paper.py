@@ -10,7 +10,7 @@ from barwright.items.form import Form, FormItem
 from barwright.items.item import Choice, Item
 from barwright.misreadings import likeliest_first
 from barwright.wording.figures import whole_excerpt
-from barwright.wording.items_in_words import item_scene, worded_figure, worded_form, worded_item
+from barwright.wording.items_in_words import item_scene, worded_figure
 from barwright.wording.language import Language, language
 from barwright.wording.scene import Scene, hint_scene
 from barwright.wording.worded import WordedForm, WordedItem
@@ -18,22 +18,23 @@ from barwright.wording.worded import WordedForm, WordedItem
 IN_PIECES = ("gaps", "inline")
 
 
-def paper_form(form: Form) -> WordedForm:
-    """The form as paper asks it, its choices in the form's order; of variants, of which a student gets one, the first.
+def paper_form(form: Form, worded: WordedForm) -> WordedForm:
+    """The form as paper asks it, of the same form as `worded` for screens, with its choices in the form's order.
+
+    Of variants, of which a student gets one, it has the first.
 
     Raises TemplateError if a text is missing in the form's language.
     """
     words = language(form.language)
-    kept: dict[int, FormItem] = {}
-    for placed in form.items:
-        kept.setdefault(placed.number, placed)
-    items = tuple(_paper_item(placed, form.language) for placed in kept.values())
-    return replace(worded_form(form), intro=words.texts("paper", "intro"), items=items)
+    kept: dict[int, tuple[FormItem, WordedItem]] = {}
+    for placed, shown in zip(form.items, worded.items, strict=True):
+        kept.setdefault(placed.number, (placed, shown))
+    items = tuple(_paper_item(placed, shown, words) for placed, shown in kept.values())
+    return replace(worded, intro=words.texts("paper", "intro"), items=items)
 
 
-def _paper_item(placed: FormItem, language_code: str) -> WordedItem:
-    words, item = language(language_code), placed.item
-    shown = replace(worded_item(placed, language_code), pool="")
+def _paper_item(placed: FormItem, on_screen: WordedItem, words: Language) -> WordedItem:
+    item, shown = placed.item, replace(on_screen, pool="")
     if shown.interaction in IN_PIECES:
         shown = replace(shown, figure=worded_figure(whole_excerpt(item), item.conventions, words))
     scene = item_scene(item, placed.number, words)
