@@ -15,6 +15,7 @@ from barwright.cli_bank import (
     Font,
     Forget,
     Out,
+    Paper,
     PlainCommand,
     Replace,
     Seed,
@@ -118,6 +119,7 @@ def make(
     section: Sections = None,
     retake: Retake = 0,
     as_: As = None,
+    paper: Paper = False,
     music_font: Font = "Bravura",
     replace: Replace = False,
     forget_retakes: Forget = False,
@@ -133,7 +135,7 @@ def make(
     from barwright.tasks.summary import judgements, summary
 
     kinds = standards_of(standard), shapes_of(as_)
-    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, forget_retakes)
+    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, forget_retakes, paper)
     made = task(blueprint, order, progress=_progress())
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         say(line)

@@ -52,6 +52,7 @@ def whole_number(option: str) -> Callable[[object], int]:
 
 Bank = Annotated[Path, typer.Argument(metavar="BANK", help="A bank file, e.g. department.jsonl.")]
 Replace = Annotated[bool, typer.Option("--replace", help="Write anew what exists already.")]
+Paper = Annotated[bool, typer.Option("--paper", help="Also write each form to print: quiz.pdf and its key.pdf.")]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="The folder to write into.")]
 Seed = Annotated[
     int | None,
@@ -200,6 +201,7 @@ def take(
     seed: Seed = None,
     standard: Standard = None,
     as_: As = None,
+    paper: Paper = False,
     music_font: Font = "Bravura",
     replace: Replace = False,
     forget_retakes: Forget = False,
@@ -212,7 +214,7 @@ def take(
     from barwright.tasks.saying import quoted
 
     kinds = standards_of(standard), shapes_of(as_)
-    order = Order(out, seed, *kinds, replace=replace, music_font=music_font, forget_retakes=forget_retakes)
+    order = Order(out, seed, *kinds, (), replace, music_font, 0, forget_retakes, paper)
     taken = task(bank, blueprint, order, where=where or (), since=since, progress=_progress())
     _tell(taken.faults)
     for line in taken_lines(taken, verbose=verbose):

@@ -6,6 +6,7 @@ Figures that are choices of one question are cut alike, so that neither size nor
 from base64 import b64encode
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from xml.sax.saxutils import escape
 
 from barwright.engrave.columns import planned
@@ -25,6 +26,7 @@ from barwright.engrave.outlines import UNITS_PER_SP, has_outlines, outline
 from barwright.engrave.placed import Layout, Placed
 from barwright.engrave.places import Standing, standing
 from barwright.engrave.smufl import Box, MusicFont
+from barwright.engrave.spacing import QUANTUM_SP
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 
@@ -100,26 +102,30 @@ def barlines_left_out(figure: Figure, font: MusicFont, conventions: Conventions)
     seen = look(figure, conventions)
     whole = laid_out(seen, font)
     measures = standing(seen, planned(seen, font), font=font)
-    gaps = [(one.right, other.spots[0].left - one.spots[-1].left - one.planned.widths[-1]) for one, other in
-            zip(measures, measures[1:], strict=False)]  # fmt: skip
-    ends = {round(edge, 3) for edge, _ in gaps}
-    things = []
-    for each in whole.placed:
-        if each.role == "barline" and round(each.box.x0, 3) in ends:
-            continue
-        shift = sum(gap for edge, gap in gaps if (each.box.x0 + each.box.x1) / 2 > edge and each.role != "staff")
-        spanned = sum(gap for edge, gap in gaps if each.box.x0 <= edge < each.box.x1 and each.role in ("staff", "tie"))
-        if each.role == "tie":
-            shift = sum(gap for edge, gap in gaps if each.box.x0 > edge)
-        box = each.box.moved(-shift, 0.0)
-        moved = each.moved(-shift, 0.0)._replace(box=box._replace(x1=box.x1 - spanned))
-        things.append(moved)
-    narrow = replace(whole, width_sp=whole.width_sp - sum(gap for _, gap in gaps), things=tuple(things))
+    gaps = [
+        (one.right, other.spots[0].left - one.spots[-1].left - one.planned.widths[-1])
+        for one, other in pairwise(measures)
+    ]
+    things = tuple(_closed_up(each, gaps) for each in whole.placed if not _parts(each, gaps))
+    narrow = replace(whole, width_sp=whole.width_sp - sum(gap for _, gap in gaps), things=things)
     return _vector(narrow, font, _top(narrow) + ROOM, _bottom(narrow) + ROOM)
 
 
+def _parts(each: Placed, gaps: Sequence[tuple[float, float]]) -> bool:
+    """Whether it is a barline between two measures; gaps as the left edge of their barlines, and what they take."""
+    return each.role == "barline" and any(abs(each.box.x0 - edge) < QUANTUM_SP for edge, _ in gaps)
+
+
+def _closed_up(each: Placed, gaps: Sequence[tuple[float, float]]) -> Placed:
+    """The thing moved left by the gaps before it; a line or a tie over a gap is shorter by it."""
+    before = sum(gap for edge, gap in gaps if edge < each.box.x0)
+    over = sum(gap for edge, gap in gaps if each.box.x0 <= edge < each.box.x1 and each.role in ("staff", "tie"))
+    moved = each.moved(-before, 0.0)
+    return moved._replace(box=moved.box._replace(x1=moved.box.x1 - over))
+
+
 def _places(measure: Standing, first: float, line: float) -> Iterator[CountPlace]:
-    """The places of a measure: those of the first system lie so far below the top, those of each next one a line more."""
+    """The places of a measure: `first` below the top in the first system, a `line` more in each further one."""
     spots = [
         spot
         for n, spot in enumerate(measure.spots)

@@ -63,7 +63,7 @@ def quiz_data(form: WordedForm, drawings: Mapping[str, ItemDrawings], paper: Pap
         "labels": _labels(words, _LABELS),
         "items": [
             {
-                **_item(number, item, drawings[item.ident], words),
+                **_item(number, item, drawings[item.ident]),
                 "worth": words.text("paper", "worth", {"points": item.points}) if unequal else "",
             }
             for number, _, item in numbered(form)
@@ -122,7 +122,7 @@ def _labels(words: Language, names: Sequence[str]) -> dict[str, str]:
     return {name: words.text("paper", name) for name in names}
 
 
-def _item(number: str, item: WordedItem, drawings: ItemDrawings, words: Language) -> Data:
+def _item(number: str, item: WordedItem, drawings: ItemDrawings) -> Data:
     how = answering(item)
     choices = item.choices if how in ("letters", "order") else ()
     return {

@@ -14,28 +14,23 @@ import typst
 from barwright.errors import TemplateError
 from barwright.templates_folder import templates_folder
 
-@cache
-def _compiler() -> typst.Compiler:
-    fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True)
-    return typst.Compiler(root=templates_folder() / "paper", font_paths=fonts)
-
 
 @cache
-def _template(name: str) -> bytes:
-    return (templates_folder() / "paper" / name).read_bytes()
+def _fonts() -> typst.Fonts:
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=True)
 
 
 def typeset(data: Mapping[str, object]) -> bytes:
     """The PDF file of a page's data, by the template that `kind` names; TemplateError if the template is broken."""
+    folder = templates_folder() / "paper"
     try:
-        found = _compiler().compile(
-            _template(f"{data['kind']}.typ"),
+        return typst.compile(
+            folder / f"{data['kind']}.typ",
+            root=folder,
+            font_paths=_fonts(),
             format="pdf",
             sys_inputs={"data": json.dumps(data)},
             pdf_standards=["ua-1"],
         )
     except typst.TypstError as error:
         raise TemplateError(f"templates/paper/{data['kind']}.typ: {error.message}") from error
-    if not isinstance(found, bytes):
-        raise TemplateError(f"templates/paper/{data['kind']}.typ: no page came out")
-    return found

@@ -1,8 +1,5 @@
 """Drawings of forms for print: every figure of every item, cut for its place on the page."""
 
-from collections.abc import Sequence
-from functools import cache
-
 from barwright.engrave.smufl import MusicFont
 from barwright.engrave.vectors import Vector, vectors, with_places
 from barwright.paper.drawing import CountLine, Drawing, ItemDrawings
