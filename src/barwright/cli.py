@@ -180,6 +180,26 @@ def rehearse(
 
 
 @app.command(cls=PlainCommand)
+def sheet(
+    blueprint: BlueprintFile,
+    out: Out = Path("out"),
+    seed: Seed = None,
+    music_font: Font = "Bravura",
+    replace: Replace = False,
+) -> None:
+    """Writes a page of practice to print, and its key. Example: barwright sheet quiz.toml"""
+    from barwright.tasks.packing import Order
+    from barwright.tasks.saying import quoted
+    from barwright.tasks.sheet import sheet as task
+    from barwright.tasks.sheet import sheet_lines
+
+    done = task(blueprint, Order(out, seed, replace=replace, music_font=music_font), progress=_progress())
+    for line in sheet_lines(done):
+        say(line)
+    say(f"Next: look at {quoted(done.page)}, and print it for the lesson before the quiz.")
+
+
+@app.command(cls=PlainCommand)
 def check(
     packages: Annotated[list[Path], typer.Argument(metavar="PACKAGE", help="A zip, its folder, or one document.")],
     as_json: Annotated[bool, typer.Option("--json", help="Print the findings for scripts.")] = False,

@@ -133,7 +133,7 @@ def _places(measure: Standing, first: float, line: float) -> Iterator[CountPlace
     ]
     ends = [following.left - BEFORE_COUNT - BETWEEN_COUNTS for following in spots[1:]]
     for spot, right in zip(spots, [*ends, measure.right - BETWEEN_COUNTS], strict=True):
-        left = measure.left + 1.0 if measure.planned.empty else spot.left - BEFORE_COUNT
+        left = measure.left + BETWEEN_COUNTS if measure.planned.empty else spot.left - BEFORE_COUNT
         yield CountPlace(left, right, spot.middle, first + line * spot.system)
 
 
