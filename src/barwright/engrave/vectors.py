@@ -7,6 +7,7 @@ from base64 import b64encode
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from math import inf
 from xml.sax.saxutils import escape
 
 from barwright.engrave.columns import planned
@@ -98,10 +99,10 @@ def with_places(figure: Figure, font: MusicFont, conventions: Conventions) -> Ve
 
 
 def barlines_left_out(figure: Figure, font: MusicFont, conventions: Conventions) -> Vector:
-    """The figure without the barlines between its measures, and without the room that they take."""
+    """The figure, in one line, without the barlines between its measures and without the room that they take."""
     seen = look(figure, conventions)
-    whole = laid_out(seen, font)
-    measures = standing(seen, planned(seen, font), font=font)
+    whole = laid_out(seen, font, widest=inf)
+    measures = standing(seen, planned(seen, font), font=font, widest=inf)
     gaps = [
         (one.right, other.spots[0].left - one.spots[-1].left - one.planned.widths[-1])
         for one, other in pairwise(measures)

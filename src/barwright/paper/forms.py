@@ -215,5 +215,5 @@ def _answer(place: int, answer: WordedAnswer | WordedChoice, item: WordedItem, d
         "letter": ascii_uppercase[place] if how == "letters" else "",
         "text": answer.text,
         "figure": _figure(answer.figure, drawing),
-        "also": list(answer.spellings[1:4]) if answer.key else [],
+        "also": list(answer.spellings[1:4]) if answer.key and ASKS[item.category].answer == "number" else [],
     }

@@ -171,20 +171,21 @@ def rules_of_all(items: Iterable[Item], words: Language) -> tuple[str, ...]:
 
     Meters that are counted alike share a line, which names them only where others are counted in another way.
     """
-    general: dict[str, None] = {}
-    own: dict[str, dict[str, None]] = {}
+    general: dict[str, str] = {}
+    own: dict[str, dict[str, str]] = {}
     meters: dict[str, dict[Meter, None]] = {}
     for item in items:
         names = {**scene_of(item, 1, words), **rule_scene(item)}
-        told = [(ident, words.text("counting", ident, names)) for ident in rule_ids(item)]
-        general.update((text, None) for ident, text in told if not ident.startswith(OF_ONE_METER))
-        mine = [text for ident, text in told if ident.startswith(OF_ONE_METER)]
-        own.setdefault(mine[0], {}).update(dict.fromkeys(mine))
-        meters.setdefault(mine[0], {})[item.excerpt.meter] = None
-    lines = {first: " ".join(texts) for first, texts in own.items()}
+        told = {ident: words.text("counting", ident, names) for ident in rule_ids(item)}
+        first = next(iter(told.values()))
+        meters.setdefault(first, {})[item.excerpt.meter] = None
+        for ident, text in told.items():
+            texts = own.setdefault(first, {}) if ident.startswith(OF_ONE_METER) else general
+            texts[ident] = max(texts.get(ident, ""), text, key=len)  # the one that speaks of rests as well, say
+    lines = {first: " ".join(texts.values()) for first, texts in own.items()}
     if len(lines) > 1:
         lines = {
             first: words.text("paper", "sheet.in_meters", {"meters": ", ".join(map(str, meters[first])), "rules": line})
             for first, line in lines.items()
         }
-    return (*lines.values(), *general)
+    return (*lines.values(), *general.values())
