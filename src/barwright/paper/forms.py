@@ -25,7 +25,7 @@ Data = dict[str, object]
 Answering = Literal["letters", "line", "counts", "order"]
 """How a student answers on paper: letters to fill in, a line to write on, counts under the notes, letters in order."""
 
-MOST_ROWS = 36  # of one answer strip, at 6 mm each; what is more goes on to the next page's
+MOST_ROWS = 30  # of one answer strip, at 6.5 mm each; what is more goes on to the next page's
 CODE_SIGNS = 5
 _NAMES = {"letter": "us-letter", "a4": "a4"}
 _LABELS = ("name", "strip", "strip_number", "under", "offered")
