@@ -15,6 +15,7 @@ from barwright.cli_bank import (
     Font,
     Forget,
     Out,
+    Paper,
     PlainCommand,
     Repeats,
     Replace,
@@ -127,6 +128,7 @@ def make(
     section: Sections = None,
     retake: Retake = 0,
     as_: As = None,
+    paper: Paper = False,
     music_font: Font = "Bravura",
     replace: Replace = False,
     forget_retakes: Forget = False,
@@ -148,7 +150,18 @@ def make(
     from barwright.tasks.summary import judgements, summary
 
     kinds = standards_of(standard), shapes_of(as_)
-    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, forget_retakes, allow_repeats)
+    order = Order(
+        out,
+        seed,
+        *kinds,
+        tuple(section or ()),
+        replace,
+        music_font,
+        retake,
+        forget_retakes,
+        allow_repeats=allow_repeats,
+        paper=paper,
+    )
     measured = NOTHING if bank is None else measured_by(bank)
     for fault in measured.faults:
         complain(fault)
@@ -193,6 +206,26 @@ def rehearse(
     found = task(quiz, students=students, seed=1 if seed is None else seed, progress=_progress())
     for line in (*rehearsal_lines(found), next_line(quiz, found)):
         say(line)
+
+
+@app.command(cls=PlainCommand)
+def sheet(
+    blueprint: BlueprintFile,
+    out: Out = Path("out"),
+    seed: Seed = None,
+    music_font: Font = "Bravura",
+    replace: Replace = False,
+) -> None:
+    """Writes a page of practice to print, and its key. Example: barwright sheet quiz.toml"""
+    from barwright.tasks.packing import Order
+    from barwright.tasks.saying import quoted
+    from barwright.tasks.sheet import sheet as task
+    from barwright.tasks.sheet import sheet_lines
+
+    done = task(blueprint, Order(out, seed, replace=replace, music_font=music_font), progress=_progress())
+    for line in sheet_lines(done):
+        say(line)
+    say(f"Next: look at {quoted(done.page)}, and print it for the lesson before the quiz.")
 
 
 @app.command(cls=PlainCommand)

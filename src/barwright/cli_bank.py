@@ -55,6 +55,7 @@ Replace = Annotated[bool, typer.Option("--replace", help="Write anew what exists
 Repeats = Annotated[
     bool, typer.Option("--allow-repeats", help="Make forms that are too poor to be fair, too: alike, or not parallel.")
 ]
+Paper = Annotated[bool, typer.Option("--paper", help="Also write each form to print: quiz.pdf and its key.pdf.")]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="The folder to write into.")]
 Seed = Annotated[
     int | None,
@@ -203,6 +204,7 @@ def take(
     seed: Seed = None,
     standard: Standard = None,
     as_: As = None,
+    paper: Paper = False,
     music_font: Font = "Bravura",
     replace: Replace = False,
     forget_retakes: Forget = False,
@@ -224,6 +226,7 @@ def take(
         music_font=music_font,
         forget_retakes=forget_retakes,
         allow_repeats=allow_repeats,
+        paper=paper,
     )
     taken = task(bank, blueprint, order, where=where or (), since=since, progress=_progress())
     _tell(taken.faults)

@@ -95,6 +95,7 @@ class Quiz(Door):
     variants: int = Field(default=3, ge=2, le=10)
     hardest: int | None = Field(default=None, ge=1, le=1000)
     choice_labels: bool = True
+    paper: Literal["letter", "a4"] = "letter"
 
 
 class Part(Door):
@@ -155,6 +156,7 @@ class Blueprint(Door):
     def prints(self) -> Prints:
         """What forms of one quiz have in common, each with a hash: where two differ, the forms are not parallel."""
         plain = self.model_dump(include=set(COMMON), exclude_defaults=True)
+        plain.get("quiz", {}).pop("paper", None)  # the sheet that a form is printed on changes no question
         plain |= {"difficulty": {**WEIGHTS, **self.difficulty}, "language": self.language}
         plain["conventions"] = {name: getattr(self.all_conventions, name) for name in CONVENTION_NAMES}
         return tuple((key, _print(plain.get(key, {}))) for key in COMMON)

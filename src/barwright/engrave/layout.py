@@ -31,6 +31,7 @@ from barwright.engrave.placed import (
 from barwright.engrave.places import (
     MARGIN,
     SIGNATURE_LEAD,
+    SYSTEM_WIDTH,
     Spot,
     Standing,
     fragment_width,
@@ -90,9 +91,12 @@ def layout(figure: Figure, font: MusicFont, conventions: Conventions) -> Layout:
     return laid_out(look(figure, conventions), font)
 
 
-def laid_out(seen: Look, font: MusicFont) -> Layout:
-    """Every thing of a figure that looks so, placed; FontError if the font lacks a glyph."""
-    measures = standing(seen, planned(seen, font), font=font)
+def laid_out(seen: Look, font: MusicFont, *, widest: float = SYSTEM_WIDTH) -> Layout:
+    """Every thing of a figure that looks so, placed, in systems of this width at most (in staff spaces).
+
+    FontError if the font lacks a glyph.
+    """
+    measures = standing(seen, planned(seen, font), font=font, widest=widest)
     above = ROOM_ABOVE + ROOM_FOR_MARK * (seen.mark is not None)
     height = above + ROOM_BELOW + ROOM_FOR_COUNTS * any(measure.labels for measure in seen.measures)
     ends = _ends(seen, measures)

@@ -56,8 +56,10 @@ class Standing(NamedTuple):
     spots: tuple[Spot, ...]
 
 
-def standing(seen: Look, measures: Sequence[Planned], *, font: MusicFont) -> tuple[Standing, ...]:
-    """The measures from left to right; one that would pass the width of a system begins a new one."""
+def standing(
+    seen: Look, measures: Sequence[Planned], *, font: MusicFont, widest: float = SYSTEM_WIDTH
+) -> tuple[Standing, ...]:
+    """The measures from left to right; one that would pass the widest that a system may be begins a new one."""
     x, system = MARGIN, 0
     if seen.signature:
         x = snapped(MARGIN + SIGNATURE_LEAD + signature(seen.signature, font)[1])
@@ -68,7 +70,7 @@ def standing(seen: Look, measures: Sequence[Planned], *, font: MusicFont) -> tup
     for number, measure in enumerate(measures):
         centred = measure.empty and seen.frame != "fragment"
         width = sum(measure.widths) + (0.0 if centred else LEAD + TAIL)
-        full = seen.frame == "measures" and x + width > SYSTEM_WIDTH
+        full = seen.frame == "measures" and x + width > widest
         if full and found and found[-1].system == system:
             x, system = MARGIN, system + 1
         first = x + (width / 2 - measure.columns[0].ink.middle if centred else LEAD)

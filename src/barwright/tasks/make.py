@@ -43,6 +43,7 @@ from barwright.tasks.standing import (
     label,
     old_forms,
     ordered_kinds,
+    printed_of,
     record_fault,
     stale_packages,
     standing_forms,
@@ -128,10 +129,13 @@ def made_in(
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
     earlier = carried_on(before, fresh) if again else ()
-    result = packed(forms, kinds, curriculum, earlier=earlier, music_font=order.music_font, progress=progress)
+    printed = printed_of(order, folder, before, fresh, blueprint.quiz.paper)
+    result = packed(
+        forms, kinds, curriculum, printed=printed, earlier=earlier, music_font=order.music_font, progress=progress
+    )
     made_anew = {(form.section, form.retake) for form in fresh}
     kept = [form for form in old if (form.section, form.retake) not in made_anew]
-    gone = stale_packages(folder, before, kept, result.packages, blueprint.sections)
+    gone = stale_packages(folder, before, kept, (*result.packages, *result.printed), blueprint.sections)
     held.write(result.files, gone=gone)
     there = {(form.section, form.retake, form.earlier) for form in (*forms, *earlier)}
     lost = tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)

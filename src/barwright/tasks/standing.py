@@ -8,16 +8,18 @@ from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.names import folder_name
 from barwright.errors import BarwrightError
 from barwright.items.form import Form
+from barwright.paper.forms import PaperSize
 from barwright.qti import WRITERS, PackageShape
 from barwright.showing import shown
+from barwright.tasks.form_folders import form_folder
 from barwright.tasks.packing import (
     PROOF,
     RECORD,
     USUAL_STANDARDS,
     Kinds,
     Order,
-    form_folder,
 )
+from barwright.tasks.printing import PDFS, Printed
 from barwright.tasks.record import read_all_forms, read_record_text
 from barwright.tasks.saying import listed
 
@@ -139,6 +141,12 @@ def kinds_of(order: Order, folder: Path, old: Sequence[Form], section: str, reta
     return tuple((standard, shape) for standard in standards for shape in shapes)
 
 
+def printed_of(order: Order, folder: Path, old: Sequence[Form], fresh: Sequence[Form], paper: PaperSize) -> Printed:
+    """The new forms that are printed: all if it is ordered, or if the quiz has printed forms already."""
+    before = any((folder / form_folder(form) / name).is_file() for form in old for name in PDFS)
+    return Printed(tuple(fresh) if order.paper or before else (), paper)
+
+
 def ordered_kinds(order: Order, folder: Path) -> Kinds:
     """Every kind of package that the order asks for, in any of its forms."""
     old = old_forms(folder)
@@ -159,10 +167,10 @@ def _standing(folder: Path, form: Form) -> Iterator[tuple[str, PackageShape]]:
 
 
 def _unrecorded(folder: Path, sections: Sequence[str]) -> Iterator[str]:
-    """The packages of these sections in a folder that `make` once wrote, as the proof in it shows."""
+    """The packages and printed pages of these sections in a folder that `make` once wrote, as the proof in it shows."""
     if not (folder / PROOF).is_file():
         return
-    names = sorted({name for writer in WRITERS.values() for name in writer.files.values()})
+    names = sorted({*PDFS, *(name for writer in WRITERS.values() for name in writer.files.values())})
     for section in sections:
         place = folder / folder_name(section)
         retakes = sorted(path for path in place.glob("retake-*") if path.name.removeprefix("retake-").isdecimal())
@@ -173,7 +181,7 @@ def _unrecorded(folder: Path, sections: Sequence[str]) -> Iterator[str]:
 def stale_packages(
     folder: Path, old: Sequence[Form], kept: Sequence[Form], packages: Sequence[str], sections: Sequence[str]
 ) -> tuple[str, ...]:
-    """The packages of old forms that are neither kept nor written anew, as paths in the folder.
+    """The packages and printed pages of old forms that are neither kept nor written anew, as paths in the folder.
 
     Where no record tells of old forms, the packages in the folders of these sections and their retakes are of old ones.
     """
@@ -186,4 +194,6 @@ def stale_packages(
         if form_folder(form) not in still
         for standard, shape in _standing(folder, form)
     )
-    return tuple(path for path in ours if path not in packages)
+    printed = (f"{form_folder(form)}/{name}" for form in old if form_folder(form) not in still for name in PDFS)
+    pages = (path for path in printed if (folder / path).is_file())
+    return tuple(path for path in (*ours, *pages) if path not in packages)

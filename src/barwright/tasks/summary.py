@@ -7,6 +7,7 @@ from barwright.forms.assembly import MadeForm, spread
 from barwright.tasks.fairness import parallel_table, spread_lines
 from barwright.tasks.guessing import guess_details, guess_lines
 from barwright.tasks.make import Made
+from barwright.tasks.printing import PDFS
 from barwright.tasks.saying import counted
 from barwright.tasks.standing import label
 from barwright.tasks.telling import telling_line, wanted_line
@@ -49,6 +50,7 @@ def summary(made: Made) -> tuple[str, ...]:
     if made.unread:
         lines.append(f"Made anew without the old record, which could not be read: {made.unread}")
     lines += _large(made)
+    lines += _printed(made)
     lines += [f"{form}: no longer in the record, since the whole quiz was made anew." for form in made.lost]
     lines += [
         f"Removed {made.folder / package}: it is of an earlier make, and not asked for now." for package in made.removed
@@ -67,6 +69,21 @@ def _large(made: Made) -> Iterator[str]:
             f"{path} holds up to {items:,} items and {megabytes:,} MB: many platforms balk at over {MANY_ITEMS} items "
             f"or {MANY_BYTES // 1_000_000} MB in one import. Try it early; if it stops or takes minutes, make several "
             "quizzes of fewer items."
+        )
+
+
+def _printed(made: Made) -> Iterator[str]:
+    """What to print, and what is not on paper."""
+    if made.packed.printed:
+        folder, _, name = made.packed.printed[0].rpartition("/")
+        yield (
+            f"Paper: print {folder}/{name} for each student and {folder}/key.pdf for yourself"
+            f"{', and so for each form' if len(made.packed.printed) > len(PDFS) else ''}."
+        )
+    if made.packed.one_variant:
+        yield (
+            f"On paper every student gets the first variant of {counted(made.packed.one_variant, 'question')}: the "
+            "others are left out, since only a platform can draw one for each student."
         )
 
 

@@ -17,7 +17,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import Symbol, length_of, ticks_of
 from barwright.rhythm.meter import THREE_EIGHT, TWO_TWO, Meter
 from barwright.wording.language import Language
-from barwright.wording.scene import NUMBERED, Scene, answer_symbols
+from barwright.wording.scene import NUMBERED, Scene, answer_symbols, scene_of
 
 BEAT, PARTS, SMALLER = range(3)  # how far down a beat is shown: whole beats, its first parts, parts of these
 KODALY = ("ta", "ti")  # the words of a quarter note and of what is shorter
@@ -161,3 +161,31 @@ def counting_rules(item: Item, scene: Scene, words: Language) -> str:
     """The rules as one paragraph."""
     names = {**scene, **rule_scene(item)}
     return " ".join(words.text("counting", ident, names) for ident in rule_ids(item))
+
+
+OF_ONE_METER = ("beats.", "system.", "split.", "triplet.")
+
+
+def rules_of_all(items: Iterable[Item], words: Language) -> tuple[str, ...]:
+    """The rules of several items, for a page that prints them before all: each once, those of one meter by its name.
+
+    Meters that are counted alike share a line, which names them only where others are counted in another way.
+    """
+    general: dict[str, str] = {}
+    own: dict[str, dict[str, str]] = {}
+    meters: dict[str, dict[Meter, None]] = {}
+    for item in items:
+        names = {**scene_of(item, 1, words), **rule_scene(item)}
+        told = {ident: words.text("counting", ident, names) for ident in rule_ids(item)}
+        first = next(iter(told.values()))
+        meters.setdefault(first, {})[item.excerpt.meter] = None
+        for ident, text in told.items():
+            texts = own.setdefault(first, {}) if ident.startswith(OF_ONE_METER) else general
+            texts[ident] = max(texts.get(ident, ""), text, key=len)  # the one that speaks of rests as well, say
+    lines = {first: " ".join(texts.values()) for first, texts in own.items()}
+    if len(lines) > 1:
+        lines = {
+            first: words.text("paper", "sheet.in_meters", {"meters": ", ".join(map(str, meters[first])), "rules": line})
+            for first, line in lines.items()
+        }
+    return (*lines.values(), *general.values())

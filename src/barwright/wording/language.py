@@ -19,7 +19,7 @@ from barwright.templates_folder import languages, templates_folder
 
 _JINJA = Environment(undefined=StrictUndefined, autoescape=False)
 _JINJA.globals.clear()
-FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages", "results")
+FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages", "results", "paper")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,6 +60,13 @@ class Language:
     def spacing(self, file: str, ident: str) -> str:
         """A text that joins others, with its spaces as they are. Raises TemplateError for a missing id."""
         return str(self._found(file, ident))
+
+    def has(self, file: str, ident: str) -> bool:
+        """Whether a file has a text of this id."""
+        found: Any = self.tables[file]
+        for name in ident.split("."):
+            found = found.get(name) if isinstance(found, Mapping) else None
+        return found is not None
 
     def _found(self, file: str, ident: str) -> Any:
         found: Any = self.tables[file]
