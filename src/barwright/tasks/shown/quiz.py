@@ -9,7 +9,8 @@ from barwright.engrave.font import DEFAULT
 from barwright.items.form import Form
 from barwright.pages import items_shown
 from barwright.qti import WRITERS
-from barwright.tasks.packing import PROOF, RECORD, drawn_pictures, first_to_import, form_folder
+from barwright.tasks.form_folders import form_folder
+from barwright.tasks.packing import PROOF, RECORD, drawn_pictures, first_to_import
 from barwright.tasks.progress import silent
 from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.standing import label
