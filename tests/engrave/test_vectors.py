@@ -1,6 +1,7 @@
 """Figures as outlines for print: cut alike, with places for counts, or without barlines."""
 
 import re
+from itertools import pairwise
 
 import pytest
 
@@ -42,7 +43,7 @@ def test_each_count_has_a_place_under_its_note_and_apart_from_the_next(rhythm: s
     for place in found.places:
         assert place.left_sp < place.middle_sp < place.right_sp
         assert place.y_sp - found.line_sp > 4  # below barlines and ties, and room to write
-    for place, after in zip(found.places, found.places[1:], strict=False):
+    for place, after in pairwise(found.places):
         assert place.right_sp < after.left_sp
 
 
@@ -64,7 +65,7 @@ def test_without_barlines_nothing_shows_where_they_were() -> None:
     assert len(BARLINE.findall(bare.svg)) == 1  # of the final barline
     black = outline(FONT, "noteheadBlack")
     heads = [float(x) for x, path in re.findall(r'translate\(([\d.]+) [^"]*" d="([^"]*)"', bare.svg) if path == black]
-    gaps = {round(b - a) for a, b in zip(heads, heads[1:], strict=False)}
+    gaps = {round(b - a) for a, b in pairwise(heads)}
     assert (len(heads), len(gaps)) == (9, 1)
 
 
