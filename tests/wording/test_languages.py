@@ -13,7 +13,7 @@ from barwright.wording.language import FILES, Language, language
 MODEL = language("en-US")
 LAYOUT = (templates_folder() / "items" / "LAYOUT.md").read_text(encoding="utf-8")
 # The pages and the descriptions get names of their own, said beside the texts that use them.
-OWN_NAMES = ("pages", "spoken", "results")
+OWN_NAMES = ("pages", "spoken", "results", "paper")
 
 
 def texts(words: Language, file: str) -> Iterator[tuple[str, object]]:

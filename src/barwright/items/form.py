@@ -8,6 +8,18 @@ from barwright.items.item import Item
 ALL_SECTIONS = "All sections"  # the only form of a blueprint that names no section
 
 
+CODE_SIGNS = 5
+
+
+def form_code(ident: str) -> str:
+    """The code that is printed on a form and its key: a few signs of its ident, which tell nothing.
+
+    >>> form_code("f199c194c540e3427")
+    '199C1'
+    """
+    return ident[1 : 1 + CODE_SIGNS].upper()
+
+
 @dataclass(frozen=True, slots=True)
 class FormItem:
     """An item in its place: `order` gives the shown order of the choices as indices into `item.choices`.

@@ -8,6 +8,7 @@ from string import ascii_uppercase
 from typing import Literal
 
 from barwright.asks import ASKS
+from barwright.items.form import form_code
 from barwright.paper.drawing import Drawing, ItemDrawings
 from barwright.wording.language import Language, language
 from barwright.wording.worded import (
@@ -26,19 +27,9 @@ Answering = Literal["letters", "line", "counts", "order"]
 """How a student answers on paper: letters to fill in, a line to write on, counts under the notes, letters in order."""
 
 MOST_ROWS = 30  # of one answer strip, at 6.5 mm each; what is more goes on to the next page's
-CODE_SIGNS = 5
 _NAMES = {"letter": "us-letter", "a4": "a4"}
 _LABELS = ("name", "strip", "strip_number", "under", "offered")
 _KEY_LABELS = ("key_how", "key_under", "number", "right", "points", "tells", "also", "order")
-
-
-def form_code(ident: str) -> str:
-    """The code that quiz and key of one form share: a few signs of its ident, which tell nothing.
-
-    >>> form_code("f199c194c540e3427")
-    '199C1'
-    """
-    return ident[1 : 1 + CODE_SIGNS].upper()
 
 
 def answering(item: WordedItem) -> Answering:

@@ -129,10 +129,8 @@ def made_in(
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
     earlier = carried_on(before, fresh) if again else ()
-    printed = printed_of(order, folder, before, fresh, blueprint.quiz.paper)
-    result = packed(
-        forms, kinds, curriculum, printed=printed, earlier=earlier, music_font=order.music_font, progress=progress
-    )
+    on_paper = printed_of(order, folder, before, fresh, blueprint.quiz.paper)
+    result = packed(forms, kinds, curriculum, on_paper, earlier, music_font=order.music_font, progress=progress)
     made_anew = {(form.section, form.retake) for form in fresh}
     kept = [form for form in old if (form.section, form.retake) not in made_anew]
     gone = stale_packages(folder, before, kept, (*result.packages, *result.printed), blueprint.sections)

@@ -88,9 +88,9 @@ def packed(
     forms: Sequence[Form],
     kinds: Sequence[tuple[Form, tuple[str, PackageShape]]],
     curriculum: Curriculum,
-    *,
     printed: Printed = NOTHING_PRINTED,
     earlier: Sequence[Form] = (),
+    *,
     music_font: str,
     progress: Progress,
 ) -> Packed:

@@ -58,7 +58,7 @@ def sheet(path: Path, order: Order, *, progress: Progress = silent) -> Sheet:
         found = practice(blueprint, _excerpts(forms), seed=blueprint.seed)
     except CapacityError as error:
         raise BlueprintError([source.fault(("part",), str(error))]) from error
-    page = _page(found, blueprint, load_font(order.music_font))
+    page = practice_page(found, blueprint, load_font(order.music_font))
     paths = [folder.with_name(folder.name + end) for end in (SHEET, SHEET_KEY)]
     for target in paths:
         if target.exists() and not order.replace:
@@ -76,7 +76,8 @@ def _excerpts(forms: Sequence[Form]) -> tuple[Excerpt, ...]:
     return tuple(placed.item.excerpt for form in forms for placed in form.items)
 
 
-def _page(found: Practice, blueprint: Blueprint, font: MusicFont) -> PracticePage:
+def practice_page(found: Practice, blueprint: Blueprint, font: MusicFont) -> PracticePage:
+    """The exercises drawn and told, and how the class counts."""
     words = language(blueprint.language)
     draw = _Pen(font, blueprint.all_conventions, words)
     return PracticePage(

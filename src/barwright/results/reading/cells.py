@@ -196,6 +196,9 @@ def _many(text: str, question: Question, names: dict[How, dict[str, str]]) -> tu
     if len(files) > 1 and all(file in names["file"] for file in files):
         return tuple(names["file"][file] for file in files), "file"
     cell = "\n".join(plain(line) for line in text.strip("[]{}").splitlines())
+    written = _in_a_row(text, question, names)
+    if written is not None:
+        return written
     for separator in _SEPARATORS:
         pieces = [piece.strip().strip("\"'") for piece in cell.split(separator)]
         if 2 <= len(pieces) <= _MOST_PIECES:
@@ -203,6 +206,14 @@ def _many(text: str, question: Question, names: dict[How, dict[str, str]]) -> tu
             if found is not None:
                 return found
     return (), None
+
+
+def _in_a_row(text: str, question: Question, names: dict[How, dict[str, str]]) -> tuple[tuple[str, ...], How] | None:
+    """Letters without anything between them, AC or for an order BAC; or a row of counts with its barlines."""
+    how: How = "text" if question.interaction == "inline" else "letter"
+    parts = plain(text).replace("|", " ").split() if how == "text" else list(plain(text))
+    found = tuple(names.get(how, {}).get(part, "") for part in parts)
+    return (found, how) if len(found) > 1 and all(found) else None
 
 
 def _without_places(pieces: list[str], question: Question) -> list[str]:

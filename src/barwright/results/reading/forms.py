@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from barwright.blueprint.names import folder_name
+from barwright.items.form import form_code
 from barwright.results.reading.asked import Sheet
 from barwright.results.reading.layout import Layout
 from barwright.results.reading.texts import plain
@@ -18,9 +19,14 @@ def section_column(layout: Layout, sheets: Sequence[Sheet]) -> int | None:
 
 
 def forms_of_section(text: str, sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
-    """The forms of the section that a cell names, the quiz and its retakes; none if it names no section of the quiz."""
+    """The forms of the section that a cell names, the quiz and its retakes, or the form whose printed code it is.
+
+    None if it names neither.
+    """
     wanted = plain(text)
     exact = tuple(sheet for sheet in sheets if plain(sheet.section) == wanted)
+    if not exact:
+        exact = tuple(sheet for sheet in sheets if plain(form_code(sheet.ident)) == wanted)
     return exact or tuple(sheet for sheet in sheets if folder_name(sheet.section) == folder_name(text))
 
 

@@ -35,7 +35,7 @@ _ROLES: tuple[tuple[Role, str], ...] = (
     ("login", r"e-?mail(?: address)?|user ?names?|login|account"),
     ("name", r"(?:(?:student|user|pupil|learner|candidate|full|display)[ _'’s-]*)?names?|students?|pupils?|learners?"),
     ("name", r"candidates?|users?|participants?|respondents?"),
-    ("section", r"(?:section|class|period|group|course)s?(?: names?)?"),
+    ("section", r"(?:section|class|period|group|course)s?(?: names?)?|form(?: code)?"),
 )
 _WHOLE = tuple((role, re.compile(rf"(?:(?:{words})\W*)+" if role == "other" else words)) for role, words in _ROLES)
 _OTHER = re.compile(rf"\b(?:{_ROLES[0][1]}|{_ROLES[1][1]})(?:\b|$)")

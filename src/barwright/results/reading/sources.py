@@ -3,7 +3,7 @@
 import io
 import zipfile
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from barwright.errors import ResultsError
 from barwright.results.reading.asked import Given, Sheet
@@ -17,6 +17,7 @@ from barwright.results.reading.bounds import (
 from barwright.results.reading.grids import Grid, grid_of
 from barwright.results.reading.layout import layout_of
 from barwright.results.reading.long import long_columns, read_long
+from barwright.results.reading.paper import on_paper, typed_tables
 from barwright.results.reading.places import with_places_joined
 from barwright.results.reading.reports import looks_like_xml, read_report
 from barwright.results.reading.told import Doubts, Said, TableRead
@@ -47,17 +48,22 @@ class Gathered:
     doubts: tuple[Doubts, ...] = ()
 
 
-def gathered(files: Sequence[tuple[str, bytes]], sheets: Sequence[Sheet], said: Mapping[str, Said]) -> Gathered:
-    """The answers of all files, named for messages; what cannot be read is refused file by file."""
-    found = _Gathering(sheets, said)
+def gathered(
+    files: Sequence[tuple[str, bytes]], sheets: Sequence[Sheet], said: Mapping[str, Said], *, paper: bool = False
+) -> Gathered:
+    """The answers of all files, named for messages; what cannot be read is refused file by file.
+
+    `paper`: tables were copied from strips, so that their letters are those of the forms.
+    """
+    found = _Gathering([on_paper(sheet) for sheet in sheets] if paper else sheets, said, paper)
     for name, data in files:
         found.take(name, data)
     return found.all()
 
 
 class _Gathering:
-    def __init__(self, sheets: Sequence[Sheet], said: Mapping[str, Said]) -> None:
-        self.sheets, self.said = sheets, said
+    def __init__(self, sheets: Sequence[Sheet], said: Mapping[str, Said], paper: bool) -> None:
+        self.sheets, self.said, self.paper = sheets, said, paper
         self.givens: list[Given] = []
         self.told: list[str] = []
         self.faults: list[str] = []
@@ -129,9 +135,11 @@ class _Gathering:
     def _grids(self, grids: Sequence[Grid]) -> None:
         """Reads the tables; of a workbook those that are about the quiz, and refuses it if none is."""
         why: list[str] = []
-        for grid in grids:
+        sheets = self.sheets
+        tables = [each for grid in grids for each in (typed_tables(grid, sheets) if self.paper else ((grid, sheets),))]
+        for grid, able in tables:
             try:
-                read = self._table(grid)
+                read = self._table(grid, able)
             except ResultsError as error:
                 why.append(str(error))
                 continue
@@ -139,13 +147,15 @@ class _Gathering:
             self.told += [*([f"{grid.name}: {grid.remark}"] if grid.remark else []), *read.told]
             self.faults += read.faults
             self.doubts.append(read.doubts)
-        if why and len(why) == len(grids):
+        if why and len(why) == len(tables):
             raise ResultsError(why[0])
         self.told += [f"left out: {each}" for each in why]
 
-    def _table(self, grid: Grid) -> TableRead:
+    def _table(self, grid: Grid, able: Sequence[Sheet]) -> TableRead:
         said = self.said.get(grid.name, Said())
-        sheets = [sheet for sheet in self.sheets if said.form in (None, sheet.name)]
+        sheets = [sheet for sheet in able if said.form in (None, sheet.name)]
+        if self.paper:
+            said = replace(said, letters=True)
         layout = with_places_joined(layout_of(grid, sheets), sheets)
         if not layout.rows:
             raise ResultsError(f"{grid.name}: it has headings and nothing below them: export the answers again")

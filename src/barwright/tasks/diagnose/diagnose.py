@@ -34,7 +34,8 @@ _OURS = ("report.html", "students.csv", "items.csv", DOCUMENT, "reteach.toml", R
 @dataclass(frozen=True, slots=True)
 class Wish:
     """How the teacher wants it: the file of columns, the attempt that counts, what is left out, names, pages,
-    what is assumed of students beforehand, and whether to tell how much hangs on that."""
+    what is assumed of students beforehand, whether to tell how much hangs on that, and whether tables were typed from
+    paper."""
 
     columns: Path | None = None
     attempt: Attempt = "last"
@@ -44,6 +45,7 @@ class Wish:
     rates: Rates = USUAL
     sensitivity: bool = False
     music_font: str = DEFAULT
+    paper: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +88,7 @@ def diagnose(folder: Path, paths: Sequence[Path], wish: Wish, *, progress: Progr
     """
     quiz = asked_quiz(folder)
     columns = wish.columns if wish.columns is not None else folder / COLUMNS
-    found = gathered(response_files(paths), quiz.sheets, _said(columns, quiz))
+    found = gathered(response_files(paths), quiz.sheets, _said(columns, quiz), paper=wish.paper)
     if found.refused:
         raise ResultsError("\n".join(found.refused))
     told = (*found.told, *found.faults)
