@@ -1,4 +1,4 @@
-"""What a student answers who holds two misreadings at once: cases worked by hand, and what the diagnosis makes of it."""
+"""What a student answers who holds two misreadings at once, worked by hand, and what the diagnosis makes of it."""
 
 from dataclasses import replace
 from random import Random
@@ -9,7 +9,7 @@ from barwright.items.item import Item
 from barwright.misreadings import MISREADINGS
 from barwright.results.acting import AWAY, acted
 from barwright.results.chances import acted_forms
-from barwright.results.diagnosing import diagnosed, weighed_by_prior
+from barwright.results.diagnosing import weighed_by_prior
 from barwright.results.likelihood import hypotheses_of
 from barwright.results.quizzes import ready_quiz
 from barwright.results.rates import USUAL
