@@ -72,7 +72,8 @@ def rows(cases: list[Case], slips: float) -> Iterator[tuple[str, str, str]]:
 
 
 def main() -> None:
-    """Prints everything."""
+    """Prints everything, each line as soon as it is known."""
+    sys.stdout.reconfigure(line_buffering=True)
     students = int(sys.argv[1]) if len(sys.argv) > 1 else STUDENTS
     for unit in sys.argv[2:] or UNITS:
         given = unit_forms(unit)
@@ -92,7 +93,7 @@ def main() -> None:
                 others = trial(given, Condition(slips=slips, together=together), max(quizzes // 2, 1))
                 both = both_found(others, separable, least=2)
                 what = f"two held and acted on {name}, both found"
-                print(f"  {what:<68} {share(both):.3f} of {len(both)}", flush=True)
+                print(f"  {what:<68} {share(both):.3f} of {len(both)}")
         for name, condition in OTHERWISE.items():
             cases = trial(given, condition, max(quizzes // 2, 1))
             wrong = sum(map(false_findings, cases)) / len(cases)

@@ -275,14 +275,14 @@ def test_how_much_hangs_on_what_is_assumed_is_told_if_wanted(command: Command) -
 def test_what_is_assumed_can_be_changed_and_is_stated(command: Command) -> None:
     told = re.compile(r"<p>(Assumed beforehand.*?)</p>")
     found, weights = {}, {}
-    for more in ((), ("--slips", "30", "--prior", "0,5")):
+    for more in ((), ("--slips", "30", "--prior", "0,5"), ("--prior", "0,5")):
         command("diagnose", "quiz", *ANSWERS, *more)
         (found[more],) = told.findall(Path("quiz/results/report.html").read_text("utf-8"))
         document = json.loads(Path("quiz/results/diagnosis.json").read_text("utf-8"))
         found[more] = found[more], document["assumed"]
         weights[more] = sum(sum(student["probabilities"].values()) for student in document["students"])
     end = "if unsteady. --prior and --slips change that."
-    assert list(found.values()) == [
+    assert list(found.values())[:2] == [
         (
             "Assumed beforehand: 2 of 100 students hold a given misreading, and who holds one does not act on it in 15 "
             f"answers of 100, or in 40 {end}",
@@ -294,5 +294,5 @@ def test_what_is_assumed_can_be_changed_and_is_stated(command: Command) -> None:
             {"slips": [0.3, 0.55], "prior": 0.005},
         ),
     ]
-    usual, doubting = weights.values()
+    usual, _, doubting = weights.values()
     assert doubting < usual

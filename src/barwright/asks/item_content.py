@@ -22,6 +22,10 @@ from barwright.showing import close_to, shown
 
 _KINDS = get_args(AnswerKind)
 _ALLOWED = convention_values()
+MOST_SHOWN_CHOICES = 12
+"""Far more than the judge accepts, and as many as can have a label beside them (wording/choice_labels.py)."""
+_NOT_SHOWN = ("entry", "inline", "order")
+"""Interactions whose choices are foreseen answers, not shown."""
 
 
 def parsed_item(content: Mapping[str, Any]) -> Item:
@@ -36,6 +40,8 @@ def parsed_item(content: Mapping[str, Any]) -> Item:
     excerpt = _excerpt(content["excerpt"])
     conventions = _conventions(content["conventions"])
     choices = tuple(_choice(kind, text, ids) for kind, text, ids in content["choices"])
+    if len(choices) > MOST_SHOWN_CHOICES and ASKS[ask].interaction not in _NOT_SHOWN:
+        raise ItemError(f"{len(choices)} choices stand beside each other: a question has {MOST_SHOWN_CHOICES} at most")
     item = Item(ask, excerpt, conventions, choices, content["target"])
     if item_content(item) != _plain(content):
         raise ItemError("content holds more or other than an item: take the keys of other lines")

@@ -57,7 +57,7 @@ def judged(item: Item, taught: Taught) -> tuple[str, ...]:
     A malformed item gets only the reasons of its form: its music cannot be judged.
     """
     if item.ask not in ASKS:
-        return (reason("unknown-ask", repr(item.ask)),)
+        return (reason("unknown-ask", item.ask),)
     shape, faults = ASKS[item.ask]
     malformed = tuple(shape_faults(item, shape))
     return malformed or tuple(dict.fromkeys(chain(taught_faults(item, taught), faults(item, taught))))

@@ -44,8 +44,8 @@ def led_together(names: Iterable[str], item: Item) -> tuple[tuple[Held, Answered
     >>> from barwright.items.item import Answer, Choice
     >>> from barwright.rhythm.conventions import Conventions
     >>> from barwright.rhythm.text import parse_excerpt
-    >>> key = Choice(Answer("row", "1 2 (3-4)"), ())
-    >>> item = Item("write-counts", parse_excerpt("4/4 q q rh"), Conventions(), (key,))
+    >>> key = Choice(Answer("row", "(1-2) 3 4"), ())
+    >>> item = Item("write-counts", parse_excerpt("4/4 rh q q"), Conventions(), (key,))
     >>> led_together(["every-rest-is-one-beat", "rest-counts-without-parentheses"], item)
     ((('every-rest-is-one-beat', 'rest-counts-without-parentheses'), ('1 2 3',)),)
     """
