@@ -3,8 +3,7 @@
 import pytest
 
 from barwright.items.item import Item
-from barwright.misreadings import JOINT
-from barwright.misreadings import MISREADINGS
+from barwright.misreadings import JOINT, MISREADINGS
 from barwright.results.acting import (
     AWAY,
     Acted,

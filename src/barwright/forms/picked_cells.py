@@ -21,7 +21,7 @@ from barwright.rhythm.meter import Meter
 
 # Questions of the best that are built if none before makes an item; so often again.
 BUILT, ROUNDS = 8, 4
-# Items of which the one is taken that gives guessers least.
+# Items of a first form of which the one is taken that gives guessers least; in other forms what shows in it decides.
 COMPARED = 2
 # Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
 ALIKE = 3
@@ -75,7 +75,7 @@ def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, meter: Me
             if found is not None:
                 aside = bool(plan.focus) and found.about.isdisjoint(plan.focus)
                 made.append((aside, cost // ALIKE, found.cost, number, found))
-            if len(made) >= COMPARED and not min(each[0] for each in made):
+            if len(made) >= (COMPARED if want.owed is None else 1) and not min(each[0] for each in made):
                 break
         for *_, found in sorted(made, key=lambda each: each[:4]):
             item = judged_item(plan, found, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
