@@ -10,7 +10,7 @@ from barwright.asks import ASKS
 from barwright.asks.ask import Question
 from barwright.blueprint.parsing import read_blueprint
 from barwright.forms.assembly import drawing_seed, items_of, made_forms
-from barwright.forms.balance import FAR, NO_CHANCE, ONE_KEY, TWINS, Aim, Mark
+from barwright.forms.marks import Mark
 from barwright.forms.orders import mixed_places, runs_of, shown_orders, used_places
 from barwright.forms.parallel import (
     Trait,
@@ -27,6 +27,7 @@ from barwright.forms.parallel import (
     unlike,
 )
 from barwright.forms.ready_items import question_of
+from barwright.forms.scales import FAR, NO_CHANCE, ONE_KEY, TWINS, Aim
 from barwright.items.item import Answer, Choice, Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt
@@ -80,19 +81,29 @@ def test_mirror_images_are_twins(one: str, other: str, *, twins: bool) -> None:
 
 
 def test_a_chance_that_two_misreadings_share_sets_neither_apart() -> None:
-    both = item("counts-for-rhythm", "3/4 h q", "1-2 3", **{"1 2 3": ("a", "b"), "1 3": ("a",)})
-    assert apart_chances([both], ("a", "b")) == Counter({("a", "a"): 2, ("a", "b"): 1, ("b", "b"): 1})
-    assert too_few_chances([both, both], ("a", "b")) == (("b", "a", 0),)
-    assert too_few_chances([both, both], ("a",)) == ()
+    """Items are counted, and where the first leads to more than the other it is another response."""
+    both = item("counts-for-rhythm", "3/4 h q", "1-2 3", **{"1 2 3": ("a", "b"), "1 3": ("c",)})
+    more = item("counts-for-rhythm", "3/4 h q", "1-2 3", **{"1 2 3": ("a", "b"), "1 3": ("a",)})
+    assert apart_chances([both], ("a", "b")) == Counter({("a", "a"): 1, ("b", "b"): 1})
+    assert apart_chances([more], ("a", "b")) == Counter({("a", "a"): 1, ("a", "b"): 1, ("b", "b"): 1, ("b", "a"): 1})
+    assert too_few_chances([both] * 4, ("a", "b")) == (("a", "b", 0), ("b", "a", 0))
+    assert too_few_chances([both, both, more, more], ("a", "b")) == ()
+    assert too_few_chances([both] * 3, ("a",)) == (("a", "a", 3),)
+
+
+def test_two_misreadings_that_are_held_at_once_are_a_chance_of_neither() -> None:
+    one = item("counts-for-rhythm", "3/4 h q", "1-2 3", **{"1 2 3": ("a+b",), "1 3": ("b",)})
+    assert apart_chances([one], ("a", "b")) == Counter({("b", "a"): 1, ("b", "b"): 1})
 
 
 def test_what_a_form_costs() -> None:
     trait = Trait("finish-measure", "values", "q")
-    aim = Aim({trait: 2}, {trait: 4}, {trait: 3}, 100, {"finish-measure": 6}, {"1": 3}, ("a", "b"))
+    aim = Aim({trait: 2}, {trait: 4}, {trait: 3}, 100, {"finish-measure": 6}, {"1": 3})
     assert [aim.cost(trait, count) for count in range(7)] == [2 * FAR + 3, FAR + 2, 1, 0, 1, FAR + 2, 2 * FAR + 3]
     assert [aim.cost(Mark("twin", "x", "y"), count) for count in (1, 2)] == [0, TWINS]
     assert [aim.cost(Mark("key", "1", "h"), count) for count in (2, 3)] == [0, ONE_KEY]
     assert [aim.cost(Mark("apart", "a", "b"), count) for count in (0, 1, 2, 3)] == [2 * NO_CHANCE, NO_CHANCE, 0, 0]
+    assert [aim.cost(Mark("apart", "a", "a"), count) for count in (3, 4)] == [NO_CHANCE, 0]
     assert [aim.off(sum_) for sum_ in (100, 101, 98)] == [0, 4, 8]
 
 
@@ -147,7 +158,7 @@ def test_six_sections_are_parallel_in_every_cell(name: str, seed: int) -> None:
     assert fairness_faults(made, [], blueprint) == []
     for form in forms:
         assert max(Counter(twin_name(each.ask, question_of(each)) for each in form).values()) == 1
-        assert too_few_chances(form, made[0].wanted) == ()
+        assert too_few_chances(form, [wanted.misreading for wanted in made[0].wanted]) == ()
 
 
 def test_a_part_of_one_answer_is_refused_and_the_message_says_what_helps() -> None:

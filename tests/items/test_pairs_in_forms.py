@@ -11,9 +11,8 @@ from barwright.bank.checking import item_faults
 from barwright.blueprint.parsing import read_blueprint
 from barwright.errors import ItemError
 from barwright.forms.assembly import MadeForm, made_forms
-from barwright.items import item as items
 from barwright.items.item import Answer, Choice, Item, item_content
-from barwright.misreadings import pairs
+from barwright.misreadings import JOINT
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt
 
@@ -29,7 +28,7 @@ def made() -> tuple[MadeForm, ...]:
 def test_every_way_to_every_wrong_choice_is_derived_again(made: tuple[MadeForm, ...]) -> None:
     named = [(p.item, c, way) for form in made for p in form.form.items for c in p.item.wrong for way in c.misreadings]
     assert not [(i.ask, c.answer.text, way) for i, c, way in named if not way_leads_to(way, i, c.answer)]
-    asks = {item.ask for item, _, way in named if items.JOINT in way}
+    asks = {item.ask for item, _, way in named if JOINT in way}
     assert {"counts-for-rhythm", "rhythm-for-counts"} <= asks
 
 
@@ -77,7 +76,3 @@ def test_pairs_out_of_order_or_that_contradict_are_refused(way: str, fault: str)
     with pytest.raises(ItemError) as found:
         parsed_item(item_content(row_item(way, "1 2 3")))
     assert str(found.value) == fault
-
-
-def test_items_and_misreadings_join_ids_by_the_same_sign() -> None:
-    assert items.JOINT == pairs.JOINT

@@ -142,6 +142,7 @@ class _Search:
                 desk.bent.pop(self.item.id, None)
                 desk.keep(plan, each.question, other)
                 self._note(other)
+                self.scales.look(marks | desk.marks_of(other))
                 return other
         desk.keep(plan, question_of(self.item), self.item)
         if bent is not None:

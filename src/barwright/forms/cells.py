@@ -155,7 +155,7 @@ def parallel_item(plan: Plan, cell: Cell, desk: Desk, rng: Random, *, aim: int) 
     Where the cell has none left, the meter is given up first, then the misreadings; the desk notes what was bent. The
     meter is given up too for a claim that no other item of it has: whether the answer is Yes or No matters more.
     """
-    desk.due.update(cell.marks)
+    desk.expect(cell.marks)
     narrow = in_one_meter(plan, cell.meter)
     stocked = _stocked_item(narrow, desk, cell=cell, aim=aim) or _own_in_cell(narrow, cell, desk, rng, aim)
     if stocked is not None:

@@ -51,8 +51,9 @@ class Desk:
     shown: Counter[Trait | Mark] = field(default_factory=Counter)
     sum: int = 0
     _marks: dict[str, tuple[Marks, int]] = field(default_factory=dict)
-    _settled: set[str] = field(default_factory=set)
-    _guarded: set[str] = field(default_factory=set)
+    _over: dict[str, Counter[str]] = field(default_factory=dict)
+    _settled: Counter[str] = field(default_factory=Counter)
+    _guarded: Counter[str] = field(default_factory=Counter)
     _traces: dict[str, tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
     _keys: Counter[tuple[str, Answer]] = field(default_factory=Counter)
     _made: Counter[str] = field(default_factory=Counter)
@@ -69,7 +70,8 @@ class Desk:
         if self._banned and question_name(plan.ask.id, question) in self._banned:
             return True
         settles, guards = traces(plan.ask.id, question)
-        return bool(settles & self._guarded or guards & self._settled)
+        settled, guarded = self._settled, self._guarded
+        return any(guarded[each] > 0 for each in settles) or any(settled[each] > 0 for each in guards)
 
     def elsewhere(self, question: Question) -> bool:
         """Whether another form has this excerpt."""
@@ -96,8 +98,17 @@ class Desk:
 
     def over(self, ask: str) -> Counter[str]:
         """How much oftener each misreading stands in items of an ask than in the cells filled so far, or seldomer."""
-        traits = {trait for trait in (*self.shown, *self.due) if trait.kind == "misreadings" and trait.of == ask}
-        return Counter({trait.name: self.shown[trait] - self.due[trait] for trait in traits})
+        return self._over.setdefault(ask, Counter())
+
+    def expect(self, marks: Marks) -> None:
+        """Takes the marks of a cell, which is filled next, as due."""
+        self.due.update(marks)
+        self._tell(marks, -1)
+
+    def _tell(self, marks: Marks, more: int) -> None:
+        for mark in marks:
+            if mark.kind == "misreadings":
+                self.over(mark.of)[mark.name] += more
 
     def lacking(self) -> tuple[tuple[str, str], ...]:
         """Any two named misreadings of which the first has too few chances to be told from the other, or by itself."""
@@ -132,6 +143,7 @@ class Desk:
         marks, hard = item_marks(plan, item, self.named), difficulty(item.excerpt, plan.weights)
         self._marks[item.id] = marks, hard
         self.shown.update(marks)
+        self._tell(marks, 1)
         self.sum += hard
         self.items.append(item)
         return item
@@ -148,9 +160,9 @@ class Desk:
     def release(self, item: Item) -> None:
         """Takes an item out of the form again, with all that it forbade."""
         self.items.remove(item)
-        del self._traces[item.id]
-        self._settled = set().union(*(settles for settles, _ in self._traces.values()))
-        self._guarded = set().union(*(guards for _, guards in self._traces.values()))
+        settles, guards = self._traces.pop(item.id)
+        self._settled.subtract(settles)
+        self._guarded.subtract(guards)
         self.tally.offered.subtract(item.offered)
         self.guessers.take_back(item)
         self.tally.rhythms.subtract(_wrong_rhythms(item))
@@ -160,6 +172,7 @@ class Desk:
         self._held[text] -= 1
         marks, hard = self._marks.pop(item.id)
         self.shown.subtract(marks)
+        self._tell(marks, -1)
         self.sum -= hard
         if self.taken.get(text) != self.name:
             self.shared.remove(text)
@@ -182,8 +195,8 @@ class Desk:
             sheets=self.sheets,
         )
         for settles, guards in others:
-            apart._settled |= settles
-            apart._guarded |= guards
+            apart._settled.update(settles)
+            apart._guarded.update(guards)
         return apart
 
     def absorb(self, variants: "Desk") -> None:
@@ -196,8 +209,8 @@ class Desk:
 
     def _join(self, ident: str, each: tuple[frozenset[str], frozenset[str]]) -> None:
         self._traces[ident] = each
-        self._settled |= each[0]
-        self._guarded |= each[1]
+        self._settled.update(each[0])
+        self._guarded.update(each[1])
 
 
 def _wrong_rhythms(item: Item) -> list[Answer]:

@@ -22,7 +22,8 @@ from barwright.rhythm.meter import Meter
 
 # Questions of the best that are built if none before makes an item; so often again.
 BUILT, ROUNDS = 8, 4
-# Items of which the one is taken that gives guessers least; of asks that hold few sets for fair more are compared.
+# Items of a first form of which the one is taken that gives guessers least, more of asks that hold few sets for fair;
+# in other forms what shows in it decides.
 COMPARED, COMPARED_FAIRLY = 2, 4
 # Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
 ALIKE = 3
@@ -81,7 +82,7 @@ def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, meter: Me
             if found is not None:
                 aside = bool(plan.focus) and found.about.isdisjoint(plan.focus)
                 made.append((aside, cost // ALIKE, found.cost, number, found))
-            compared = COMPARED if plan.ask.sets is None else COMPARED_FAIRLY
+            compared = 1 if want.owed is not None else COMPARED if plan.ask.sets is None else COMPARED_FAIRLY
             if len(made) >= compared and not min(each[0] for each in made):
                 break
         for *_, found in sorted(made, key=lambda each: each[:4]):

@@ -1,8 +1,8 @@
 """A form on the scales: what it costs that a mark stands too often or too seldom in it."""
 
 from collections import Counter
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import OTHER_ANSWER, Desk
@@ -61,12 +61,24 @@ class Aim:
         return PER_HUNDREDTH * away
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Scales:
-    """A form in the making on the scales."""
+    """A form in the making on the scales; `bad`: the marks that stand in it too often or too seldom."""
 
     aim: Aim
     desk: Desk
+    bad: set[Trait | Mark] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        self.look({*self.desk.shown, *self.aim.least, *chance_marks(self.desk.named)})
+
+    def look(self, marks: Iterable[Trait | Mark]) -> None:
+        """Looks at these marks again, of which some have come or gone."""
+        for mark in marks:
+            if self.aim.cost(mark, self.desk.shown[mark]) >= SAME_EXCERPT:
+                self.bad.add(mark)
+            else:
+                self.bad.discard(mark)
 
     def after(self, gone: Marks, come: Marks, harder: int) -> int:
         """By how much the cost changes if these marks go and come; below 0 it is for the better."""
@@ -80,40 +92,30 @@ class Scales:
 
     def is_fair(self) -> bool:
         """Whether nothing is too far off; what is only not at its best is good enough."""
-        return not self.aim.off(self.desk.sum) and not any(map(self.is_bad, self._all()))
-
-    def is_bad(self, mark: Trait | Mark) -> bool:
-        """Whether a mark stands too often or too seldom."""
-        return self.aim.cost(mark, self.desk.shown[mark]) >= SAME_EXCERPT
+        return not self.bad and not self.aim.off(self.desk.sum)
 
     def may_gain(self, plan: Plan, marks: Marks) -> bool:
         """Whether another question in the place of an item with these marks could make the form better."""
         if self.aim.off(self.desk.sum):
             return True
-        return any(self._helps(mark, plan, marks) for mark in self._all() if mark.kind not in OF_WRONG)
+        return any(self._helps(mark, plan, marks) for mark in self.bad if mark.kind not in OF_WRONG)
 
     def may_choose(self, plan: Plan, marks: Marks) -> bool:
         """Whether other wrong answers in an item with these marks could make the form better."""
-        return any(self._helps(mark, plan, marks) for mark in self._all() if mark.kind in OF_WRONG)
+        return any(self._helps(mark, plan, marks) for mark in self.bad if mark.kind in OF_WRONG)
 
     def _helps(self, mark: Trait | Mark, plan: Plan, marks: Marks) -> bool:
-        """Whether a mark is bad, and is one of these that stands too often, or could come to an item of the part."""
-        if not self.is_bad(mark):
+        """Whether a bad mark is one of these and stands too often, or could come to an item of the part."""
+        count = self.desk.shown[mark]
+        if mark not in marks and mark.kind != "apart" and mark.of != plan.ask.id:
             return False
-        if mark in marks and self.aim.cost(mark, self.desk.shown[mark] - 1) < self.aim.cost(
-            mark, self.desk.shown[mark]
-        ):
-            return True
-        return mark not in marks and (mark.kind == "apart" or mark.of == plan.ask.id)
+        return self.aim.cost(mark, count - 1 if mark in marks else count + 1) < self.aim.cost(mark, count)
 
     def worn(self, ask: str) -> Counter[str]:
         """What it costs that each misreading comes to an item of the ask; wanting ones lowest."""
         over: Counter[str] = Counter()
-        for mark in self._all():
-            if isinstance(mark, Trait) and mark.kind == "misreadings" and mark.of in (ask, WHOLE):
-                count = self.desk.shown[mark]
-                over[mark.name] += self.aim.cost(mark, count + 1) - self.aim.cost(mark, count)
+        for name in {*self.desk.over(ask), *(t.name for t in self.aim.least if t.kind == "misreadings")}:
+            for trait in (Trait(ask, "misreadings", name), Trait(WHOLE, "misreadings", name)):
+                count = self.desk.shown[trait]
+                over[name] += self.aim.cost(trait, count + 1) - self.aim.cost(trait, count)
         return over
-
-    def _all(self) -> set[Trait | Mark]:
-        return {*self.desk.shown, *self.aim.least, *chance_marks(self.desk.named)}

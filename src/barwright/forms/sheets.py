@@ -14,8 +14,8 @@ from barwright.forms.question_sample import has_few
 from barwright.forms.questions import listed_at_random
 from barwright.rhythm.meter import Meter
 
-# Questions on a sheet, and how many places choose from it before another is drawn.
-DRAWN, SERVED = 96, 12
+# Questions on a sheet for each item of its part, and at most; how many places choose from it before another is drawn.
+DRAWN_EACH, MOST_DRAWN, SERVED = 28, 96, 12
 
 
 @dataclass(slots=True)
@@ -56,7 +56,7 @@ class Sheets:
 def _drawn(plan: Plan, rng: Random) -> Iterator[Question]:
     """Different questions, as often of a kind as the ask draws them."""
     found: dict[str, Question] = {}
-    for _ in range(DRAWN):
+    for _ in range(min(DRAWN_EACH * (1 + plan.items), MOST_DRAWN)):
         question = plan.ask.draw(plan.space, rng)
         if question is not None:
             found.setdefault(question.text, question)

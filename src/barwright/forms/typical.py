@@ -25,7 +25,7 @@ LEAST = 4
 # So many sections a teacher has of one class (common practice); a first form takes no more than its share.
 FORMS = 6
 # A part with more questions than this in a meter has enough of them.
-MOST_COUNTED = 150
+MOST_COUNTED = 100
 
 Parts = Sequence[tuple[Plan, int]]
 """Each part's plan, and how many items it has."""
@@ -41,25 +41,30 @@ def usual_difficulty(placed: Placed) -> int:
 
 
 def _mean(plan: Plan, question: Question) -> Fraction:
-    questions = _like(plan, question)
-    return Fraction(sum(difficulty(q.excerpt, plan.weights) for q in questions), len(questions))
+    mean = _mean_of(plan.ask, plan.space, _answers(plan.ask, question), tuple(plan.weights.items()))
+    return Fraction(difficulty(question.excerpt, plan.weights)) if mean is None else mean
+
+
+@lru_cache(maxsize=1024)
+def _mean_of(ask: Ask, space: Space, kind: tuple[str, ...], weights: tuple[tuple[str, int], ...]) -> Fraction | None:
+    like = _like(ask, space, kind)
+    return Fraction(sum(difficulty(q.excerpt, dict(weights)) for q in like), len(like)) if like else None
 
 
 def usual_counts(placed: Placed) -> dict[Trait, int]:
     """In how many items of a form each trait shows, if each shows what is usual among those of its answer."""
     shares: dict[Trait, Fraction] = {}
-    for plan, question in placed:
-        questions = _like(plan, question)
-        for trait, count in Counter(t for q in questions for t in question_traits(plan.ask, q)).items():
-            shares[trait] = shares.get(trait, Fraction(0)) + Fraction(count, len(questions))
+    for (ask, space, kind), items in Counter((p.ask, p.space, _answers(p.ask, q)) for p, q in placed).items():
+        questions = _like(ask, space, kind)
+        for trait, count in Counter(t for q in questions for t in question_traits(ask, q)).items():
+            shares[trait] = shares.get(trait, Fraction(0)) + Fraction(items * count, len(questions))
     return {trait: round(share) for trait, share in shares.items()}
 
 
-def _like(plan: Plan, question: Question) -> tuple[Question, ...]:
-    """Drawn questions with an answer like this question's; where few have, all drawn ones, at least the question."""
-    kind = _answers(plan.ask, question)
-    drawn = _sample(plan.ask, plan.space)
-    return drawn.get(kind, ()) if len(drawn.get(kind, ())) >= LEAST else sum(drawn.values(), ()) or (question,)
+def _like(ask: Ask, space: Space, kind: tuple[str, ...]) -> tuple[Question, ...]:
+    """Drawn questions with an answer of this kind; where few have, all drawn ones."""
+    drawn = _sample(ask, space)
+    return drawn.get(kind, ()) if len(drawn.get(kind, ())) >= LEAST else sum(drawn.values(), ())
 
 
 def _answers(ask: Ask, question: Question) -> tuple[str, ...]:
