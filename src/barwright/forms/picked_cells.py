@@ -39,18 +39,23 @@ Rank = Callable[[Question], int]
 def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
     """An item of the first form about an excerpt that no form has, kept; None if no question that was looked at does.
 
-    One with as many choices as are planned and that is about what the part is to be about, as far as any was found.
+    One with as many choices as are planned and that is about what the part is to be about, as far as any was found. Of
+    statements those of a drawn sort come first, such as Yes or No, else the sort that is easier to hide would.
     """
     watch, ask = desk.guessers.watch, plan.ask.id
     mix = next_mix(plan.ask, watch, [each for each, _ in plan.ask.mixes if sum(each) == plan.choices], rng)
 
+    drawn = plan.ask.draw(plan.space, rng)
+    sort = words_of(drawn.keys[0])[-1:] if drawn is not None else []
+
     def rank(question: Question) -> int:
         again = 100 * desk.too_often(plan, question) + 100 * desk.repeats(question)
         if not _is_short(plan):
-            return again
+            return again + (4 * watch.right[ask, str(question.excerpt.meter)] if plan.ask.needs_meters > 1 else 0)
         by_length = plan.ask.answer != "claim"
         sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys) if by_length else 0
         worn = sum(watch.right[ask, word] for key in question.keys for word in words_of(key))
+        again += ALIKE * (not by_length and bool(sort) and words_of(question.keys[0])[-1] not in sort)
         again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
         return again + (4 * sizes + worn) // len(question.keys)
 
@@ -71,7 +76,7 @@ def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int) ->
     def rank(question: Question) -> int:
         unlike = not is_like(plan, question, cell)
         away = abs(difficulty(question.excerpt, plan.weights) - aim)
-        return away + UNLIKE * (unlike + desk.repeats(question))
+        return away + UNLIKE * (unlike + desk.repeats(question)) + OUT_OF_TURN * (unlike and bool(plan.ask.mixes))
 
     choices = len(cell.keys) + (cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most)
     return _best(plan, desk, rng, Want(0, choices, owed), rank, listed=True)

@@ -77,7 +77,9 @@ class Watch:
 
 def _right(item: Item) -> list[tuple[str, int | str]]:
     sizes = [(item.ask, seen_answer(key.answer).size) for key in item.keys]
-    return [*sizes, *((item.ask, word) for key in item.keys for word in words_of(key.answer))]
+    meter = (item.ask, str(item.excerpt.meter))
+    words = [(item.ask, word) for key in item.keys for word in words_of(key.answer)]
+    return [*sizes, *words, *([meter] if item.keys[0].answer.kind == "measures" else ())]
 
 
 def words_of(answer: Answer) -> list[str]:
