@@ -45,13 +45,15 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
     watch, ask = desk.guessers.watch, plan.ask.id
     mix = next_mix(plan.ask, watch, [each for each, _ in plan.ask.mixes if sum(each) == plan.choices], rng)
 
+    # Of few measures those of the shortest meter would all be asked about, and none left for other parts.
+    by_meter = plan.ask.needs_meters > 1 and not has_few(plan.ask, plan.space)
     drawn = plan.ask.draw(plan.space, rng)
     sort = words_of(drawn.keys[0])[-1:] if drawn is not None else []
 
     def rank(question: Question) -> int:
         again = 100 * desk.too_often(plan, question) + 100 * desk.repeats(question)
         if not _is_short(plan):
-            return again + (4 * watch.right[ask, str(question.excerpt.meter)] if plan.ask.needs_meters > 1 else 0)
+            return again + (4 * watch.right[ask, str(question.excerpt.meter)] if by_meter else 0)
         by_length = plan.ask.answer != "claim"
         sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys) if by_length else 0
         worn = sum(watch.right[ask, word] for key in question.keys for word in words_of(key))
