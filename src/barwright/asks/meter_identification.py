@@ -43,7 +43,8 @@ from barwright.rhythm.text import format_measures
 
 FAMILY = "meter-identification"
 NEAR = 2  # so many measures long, or fitting so many times into one, a symbol must be looked at twice
-PASSED_OVER = 8  # draws of which one passes over the questions that are best to ask, to those that are next best
+FAR = 2  # what `away_from_full` gives at most
+PASSED_OVER = 4  # draws of which one passes over the questions that are best to ask, to those that are next best
 
 
 def _signature_question(excerpt: Excerpt) -> Question:
@@ -88,7 +89,7 @@ def away_from_full(excerpt: Excerpt) -> int:
     """
     length, room = ticks_of(excerpt.symbols[0], excerpt.meter), excerpt.meter.ticks
     if length > NEAR * room or room > NEAR * length:
-        return 2
+        return FAR
     return int(room == NEAR * length)
 
 
@@ -108,11 +109,12 @@ def _fits_by_verdict(space: Space) -> tuple[tuple[tuple[Question, ...], ...], ..
     Symbols about as long as a measure come before others, and among them questions that another verdict can be wrong
     on: where all choices begin alike, half of what is asked is told.
     """
-    found: dict[str, dict[tuple[int, bool], list[Question]]] = {}
+    found: dict[str, dict[tuple[bool, bool, int], list[Question]]] = {}
     for question in _listed_fits(space):
         verdict = verdict_of(question.keys[0])
         offers = claim_offers("does-it-fit", question, space.anywhere)
-        rank = away_from_full(question.excerpt), all(verdict_of(wrong) == verdict for wrong in offers)
+        away, alike = away_from_full(question.excerpt), all(verdict_of(wrong) == verdict for wrong in offers)
+        rank = away == FAR, alike, away
         found.setdefault(verdict, {}).setdefault(rank, []).append(question)
     return tuple(tuple(tuple(ranks[rank]) for rank in sorted(ranks)) for _, ranks in sorted(found.items()))
 

@@ -14,6 +14,7 @@ from barwright.forms.draft import Desk
 from barwright.forms.judging import bounds_of
 from barwright.forms.marks import Marked
 from barwright.forms.picked_items import Picked, Want, judged_item, next_mix, picked_question
+from barwright.forms.question_sample import has_few
 from barwright.forms.questions import Cell
 from barwright.forms.seeing import seen_answer
 from barwright.forms.watch import words_of
@@ -37,19 +38,26 @@ Rank = Callable[[Marked], int]
 def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
     """An item of the first form about an excerpt that no form has, kept; None if no question that was looked at does.
 
-    One with as many choices as are planned and that is about what the part is to be about, as far as any was found.
+    One with as many choices as are planned and that is about what the part is to be about, as far as any was found. Of
+    statements those of a drawn sort come first, such as Yes or No, else the sort that is easier to hide would.
     """
     watch, ask = desk.guessers.watch, plan.ask.id
     mix = next_mix(plan.ask, watch, [each for each, _ in plan.ask.mixes if sum(each) == plan.choices], rng)
+
+    # Of few measures those of the shortest meter would all be asked about, and none left for other parts.
+    by_meter = plan.ask.needs_meters > 1 and not has_few(plan.ask, plan.space)
+    drawn = plan.ask.draw(plan.space, rng)
+    sort = words_of(drawn.keys[0])[-1:] if drawn is not None else []
 
     def rank(each: Marked) -> int:
         question = each.question
         again = desk.meeting(each.marks) + 100 * (desk.too_often(plan, question) + desk.repeats(question))
         if not _is_short(plan):
-            return again
+            return again + (4 * watch.right[ask, str(question.excerpt.meter)] if by_meter else 0)
         by_length = plan.ask.answer != "claim"
         sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys) if by_length else 0
         worn = sum(watch.right[ask, word] for key in question.keys for word in words_of(key))
+        again += ALIKE * (not by_length and bool(sort) and words_of(question.keys[0])[-1] not in sort)
         again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
         return again + (4 * sizes + worn) // len(question.keys)
 

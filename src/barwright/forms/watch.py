@@ -33,8 +33,8 @@ def seen(item: Item) -> SeenItem:
 class Watch:
     """Over all forms so far, ask by ask: what a learner could learn, and how often each length and symbol was right.
 
-    `won`: what strategies won of the forms that are finished, `spreads`: the traits of each of these. `mixes`: how often
-    choices shared lengths how, by ask.
+    `won`: what strategies won of the forms that are finished, `spreads`: the traits of each of these. `mixes`: how
+    often choices shared lengths how, by ask.
     """
 
     moments: dict[str, Moments] = field(default_factory=dict)
@@ -87,7 +87,9 @@ class Watch:
 
 def _right(item: Item) -> list[tuple[str, int | str]]:
     sizes = [(item.ask, seen_answer(key.answer).size) for key in item.keys]
-    return [*sizes, *((item.ask, word) for key in item.keys for word in words_of(key.answer))]
+    meter = (item.ask, str(item.excerpt.meter))
+    words = [(item.ask, word) for key in item.keys for word in words_of(key.answer)]
+    return [*sizes, *words, *([meter] if item.keys[0].answer.kind == "measures" else ())]
 
 
 def words_of(answer: Answer) -> list[str]:
