@@ -49,7 +49,7 @@ def say_columns(folder: Path, said: Mapping[str, str]) -> None:
 def reteach_plan(folder: Path, path: Path) -> Path:
     """The plan of what to teach again that `diagnose` wrote, as a plan of its own beside the others.
 
-    What it avoids is named from there. OutputError if there is a file of that name; BarwrightError if there is none to take.
+    What it avoids is named from there. OutputError if there is a file of that name; BarwrightError without such a plan.
     """
     source = folder / RESULTS / RETEACH
     if not source.is_file():

@@ -72,7 +72,7 @@ class Field:
     @property
     def label(self) -> str:
         """The key in words."""
-        return self.name.rpartition(".")[2].replace("_", " ")
+        return self.name.rpartition(".")[2].replace("_", " ").capitalize()
 
     @property
     def ident(self) -> str:
@@ -213,7 +213,8 @@ def _reference() -> dict[str, Any]:
 def _about(key: Key) -> str:
     table = {"conventions": "convention"}.get(key.place[0], key.place[0] if len(key.place) > 1 else "blueprint")
     said = _reference()[table][key.place[-1]]
-    return (said[0] if isinstance(said, list) else str(said)).replace(" †", "")
+    text = (said[0] if isinstance(said, list) else str(said)).replace(" †", "").replace("`", "").replace("*", "")
+    return f"{text[0].upper()}{text[1:]}."
 
 
 def _options(key: Key, held: Any, on: Sequence[str], raw: Mapping[str, Any]) -> Iterator[Option]:
