@@ -120,7 +120,7 @@ class Desk:
 
     def wait(self, path: str) -> str:
         """The page of a job when it is over."""
-        while self.get(f"{path}/state").headers["x-job"] == "on":
+        while self.get(f"{path}/state?wait=1").headers["x-job"] == "on":
             pass
         return self.get(path).text
 

@@ -31,6 +31,7 @@ class Job:
     steps: dict[str, tuple[int, int]] = field(default_factory=dict)
     end: dict[str, Any] | None = None
     cancelled: bool = False
+    over: threading.Event = field(default_factory=threading.Event)
 
     @property
     def running(self) -> bool:
@@ -127,3 +128,4 @@ def _follow(job: Job) -> None:
         fault = "Cancelled: nothing was changed." if job.cancelled else "The work ended before it was done: try again."
         end = {"faults": [fault]}
     job.end = {**_NOTHING, **end}
+    job.over.set()
