@@ -150,12 +150,22 @@ def merge(
     output: Annotated[
         Path, typer.Option("--output", "-o", metavar="BANK", help="The bank to write; may be one of them.")
     ],
+    preview: Annotated[
+        bool, typer.Option("--preview", help="Only tell what the others would bring to the first, and write nothing.")
+    ] = False,
     replace: Replace = False,
 ) -> None:
     """Joins banks; nothing of any is lost. Example: barwright bank merge ours.jsonl theirs.jsonl -o all.jsonl"""
     from barwright.tasks.bank.merge import merge as task
+    from barwright.tasks.bank.news import news
     from barwright.tasks.saying import counted
 
+    if preview:
+        found = news(banks[0], banks[1:])
+        _tell(found.faults)
+        for line in found.lines:
+            say(line)
+        return
     merged = task(banks, output, replace=replace)
     _tell(merged.faults)
     say(f"Wrote {output}: {counted(merged.items, 'different item')} of {counted(len(banks), 'bank')}.")

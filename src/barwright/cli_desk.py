@@ -69,12 +69,21 @@ def plan(
     text: Annotated[
         Path | None, typer.Option("--text", metavar="FILE", help="Take the whole text from a file.")
     ] = None,
+    reteach: Annotated[
+        Path | None,
+        typer.Option(
+            "--reteach", metavar="QUIZ_FOLDER", help="Begin the plan with what its answers say to teach again."
+        ),
+    ] = None,
     undo: Annotated[bool, typer.Option("--undo", help="Take the last change back.")] = False,
     preview: Annotated[bool, typer.Option("--preview", help="Also tell what each part can give.")] = False,
 ) -> None:
     """Shows a plan, and changes it piece by piece. Example: barwright plan quiz.toml --set elements.ties=true"""
+    from barwright.tasks.keeping import reteach_plan
     from barwright.tasks.plan.command import Wanted, changed, plan_lines
 
+    if reteach is not None:
+        reteach_plan(reteach, blueprint)
     wanted = Wanted(tuple(sets or ()), add, remove, raise_, classes, text, undo)
     changed(blueprint, wanted)
     for line in plan_lines(blueprint):

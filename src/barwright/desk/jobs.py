@@ -11,6 +11,7 @@ from typing import Any
 MOST_KEPT = 40  # jobs that can be looked at; the oldest that have ended are forgotten
 MOST_AT_ONCE = 4
 _WAIT_SECONDS = 10
+_NOTHING: dict[str, Any] = {"lines": [], "faults": [], "parts": {}, "quiz": "", "first": "", "doubtful": False}
 
 
 @dataclass(slots=True)
@@ -30,6 +31,7 @@ class Job:
     steps: dict[str, tuple[int, int]] = field(default_factory=dict)
     end: dict[str, Any] | None = None
     cancelled: bool = False
+    over: threading.Event = field(default_factory=threading.Event)
 
     @property
     def running(self) -> bool:
@@ -124,5 +126,6 @@ def _follow(job: Job) -> None:
     job.process.wait()
     if end is None:
         fault = "Cancelled: nothing was changed." if job.cancelled else "The work ended before it was done: try again."
-        end = {"lines": [], "faults": [fault]}
-    job.end = end
+        end = {"faults": [fault]}
+    job.end = {**_NOTHING, **end}
+    job.over.set()

@@ -18,6 +18,8 @@ from barwright.errors import BarwrightError
 from barwright.tasks.shown.contents import OUT, quiz_name
 from barwright.tasks.shown.plan import plan_shown, standards_shown
 
+WAIT_SECONDS = 5
+
 
 def _ask(request: Request, *, told: tuple[str, ...] = (), status: int = 200) -> Response:
     path = plan_file(request.path_params["name"])
@@ -84,8 +86,13 @@ def _title(job: Job) -> str:
 
 
 def _state(request: Request) -> Response:
-    """How far it is, for a page that looks by itself; the head says when it is over."""
+    """How far it is, for a page that looks by itself; the head says when it is over.
+
+    With `wait` the answer comes when it is over, or after a while, so that nobody has to ask all the time.
+    """
     job = _job(request)
+    if "wait" in request.query_params:
+        job.over.wait(WAIT_SECONDS)
     html = rendered("job_state.html.j2", job=job, steps=tuple(steps_of(job)))
     return HTMLResponse(html, headers={"X-Job": "on" if job.running else "over"})
 

@@ -26,7 +26,8 @@ from barwright.errors import BarwrightError
 from barwright.tasks.shown.pictures import Wish, shown_picture
 from barwright.tasks.shown.plan import asks_by_family, plan_shown
 
-MOST_ITEMS_TYPED = 3
+NEW_ITEMS = 3
+WAIT_SECONDS = 5
 
 
 def _plan(request: Request, *, told: tuple[str, ...] = (), status: int = 200) -> Response:
@@ -58,7 +59,7 @@ def _save(request: Request, fields: Fields) -> Response:
 
 def _pressed(fields: Fields) -> list[Change]:
     if fields.has("add"):
-        return [AddPart(fields.one("new.ask"), MOST_ITEMS_TYPED)]
+        return [AddPart(fields.one("new.ask"), NEW_ITEMS)]
     for button, kind in (("remove", RemovePart), ("raise", RaisePart)):
         if fields.one(button).isdecimal():
             return [kind(int(fields.one(button)))]
@@ -117,9 +118,11 @@ def _preview_job(request: Request) -> Job | None:
     )
 
 
-def _preview(request: Request, _fields: Fields) -> Response:
+def _preview(request: Request, fields: Fields) -> Response:
     """The preview, for a page that asks for it by itself: what there is of it by now."""
     job = _preview_job(request)
+    if job is not None and fields.has("wait"):
+        job.over.wait(WAIT_SECONDS)
     return HTMLResponse(rendered("preview_state.html.j2", job=job))
 
 

@@ -28,6 +28,12 @@ def rendered(template: str, **names: object) -> str:
     return _jinja().get_template(template).render(names)
 
 
+def warm() -> None:
+    """Reads the templates of all pages, so that no click has to wait for them."""
+    for name in _jinja().list_templates(["j2"]):
+        _jinja().get_template(name)
+
+
 def page(request: Request, template: str, *, status: int = 200, **names: object) -> Response:
     """A whole page."""
     keys: Keys = request.app.state.keys

@@ -4,6 +4,7 @@ import asyncio
 import os
 import socket
 import sys
+import threading
 import webbrowser
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
@@ -16,6 +17,7 @@ from starlette.applications import Starlette
 from barwright.desk.app import application
 from barwright.desk.guard import ENTER, Guard
 from barwright.desk.keys import Keys
+from barwright.desk.rendering import warm
 from barwright.desk.state import LOOPBACK, STEP_SECONDS, WAIT_SECONDS, Listening, Place, address_of
 from barwright.errors import BarwrightError
 
@@ -86,6 +88,7 @@ def _serve(
 ) -> None:
     listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     listener.bind((LOOPBACK, 0))
+    listener.listen()  # before anybody is told: a browser may be faster than the server
     port = listener.getsockname()[1]
     keys, life = Keys(), Life()
 
@@ -101,6 +104,7 @@ def _serve(
             "page was closed."
         )
         show(entry())
+        threading.Thread(target=warm, daemon=True).start()
         yield
         watch.cancel()
         app.state.jobs.end_all()

@@ -1,5 +1,6 @@
 """Files that are handed over, kept in the teacher's folder and taken away again; and what is made of others there."""
 
+import os
 import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
@@ -8,6 +9,7 @@ from barwright.errors import BarwrightError
 from barwright.results.reading.mapping import toml_text
 from barwright.tasks.diagnose.diagnose import COLUMNS, RESULTS
 from barwright.tasks.files import read_text, write_new
+from barwright.tasks.packing import RECORD
 from barwright.tasks.places import check_no_link, writing
 
 RETEACH = "reteach.toml"
@@ -49,13 +51,13 @@ def say_columns(folder: Path, said: Mapping[str, str]) -> None:
 def reteach_plan(folder: Path, path: Path) -> Path:
     """The plan of what to teach again that `diagnose` wrote, as a plan of its own beside the others.
 
-    What it avoids is named from there. OutputError if there is a file of that name; BarwrightError if there is none to take.
+    What it avoids is named from there. OutputError if there is a file of that name; BarwrightError without such a plan.
     """
     source = folder / RESULTS / RETEACH
     if not source.is_file():
         raise BarwrightError(f"{source} is missing: what the answers show needs no quiz of its own")
     text = read_text(source)
-    record = (folder / "record.jsonl").as_posix()
+    record = Path(os.path.relpath(folder / RECORD, path.parent)).as_posix()
     moved = re.sub(
         r'^avoid( *)= "[^"]*"', lambda found: f"avoid{found[1]}= {toml_text(record)}", text, flags=re.MULTILINE
     )

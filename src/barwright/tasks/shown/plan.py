@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from barwright.asks import ASKS, FAMILIES
+from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.parsing import examined
 from barwright.blueprint.toml_lines import Fault
 from barwright.errors import BarwrightError
@@ -23,6 +24,7 @@ from barwright.tasks.packing import USUAL_STANDARDS
 from barwright.tasks.plan.changing import can_undo, print_of
 from barwright.tasks.plan.editing import PARTS
 from barwright.tasks.plan.form import Key, keys_of, written_value
+from barwright.tasks.sections import with_sections
 from barwright.tasks.shown.pictures import Wish, alt_of
 from barwright.templates_folder import templates_folder
 from barwright.wording.language import language
@@ -72,7 +74,7 @@ class Field:
     @property
     def label(self) -> str:
         """The key in words."""
-        return self.name.rpartition(".")[2].replace("_", " ")
+        return self.name.rpartition(".")[2].replace("_", " ").capitalize()
 
     @property
     def ident(self) -> str:
@@ -137,10 +139,20 @@ def plan_shown(path: Path) -> PlanShown:
         fields=fields,
         parts=shown_parts,
         minutes=sum(part.minutes for part in shown_parts),
-        section_names=tuple(found.blueprint.sections) if found.blueprint else (),
+        section_names=_sections(found.blueprint, path),
         avoid=str(raw.get("avoid", "")),
         undo=can_undo(path),
     )
+
+
+def _sections(blueprint: Blueprint | None, path: Path) -> tuple[str, ...]:
+    """The sections of a plan, those of its class list too; none where they cannot be read."""
+    if blueprint is None:
+        return ()
+    try:
+        return tuple(with_sections(blueprint, path).sections)
+    except BarwrightError:
+        return ()
 
 
 def _raw(text: str) -> tuple[dict[str, Any], bool]:
@@ -213,7 +225,8 @@ def _reference() -> dict[str, Any]:
 def _about(key: Key) -> str:
     table = {"conventions": "convention"}.get(key.place[0], key.place[0] if len(key.place) > 1 else "blueprint")
     said = _reference()[table][key.place[-1]]
-    return (said[0] if isinstance(said, list) else str(said)).replace(" †", "")
+    text = (said[0] if isinstance(said, list) else str(said)).replace(" †", "").replace("`", "").replace("*", "")
+    return f"{text[0].upper()}{text[1:]}."
 
 
 def _options(key: Key, held: Any, on: Sequence[str], raw: Mapping[str, Any]) -> Iterator[Option]:

@@ -89,7 +89,10 @@ def quiz_shown(folder: Path) -> QuizShown:
     return QuizShown(
         name=folder.name,
         title=forms[0].title,
-        forms=tuple(_form(n, form, folder) for n, form in enumerate(forms, start=1)),
+        forms=tuple(
+            _form(n, form, folder, worths)
+            for n, (form, worths) in enumerate(zip(forms, _worths(folder), strict=True), start=1)
+        ),
         proof=(folder / PROOF).is_file(),
         key=(folder / KEY).is_file(),
         report=(results / REPORT).is_file(),
@@ -110,7 +113,17 @@ def _read(path: Path, _changed: int) -> tuple[Form, ...]:
     return read_record(read_record_text(path), str(path))
 
 
-def _form(number: int, form: Form, folder: Path) -> FormShown:
+def _worths(folder: Path) -> tuple[tuple[int, int], ...]:
+    path = folder / RECORD
+    return _worths_read(path, path.stat().st_mtime_ns)
+
+
+@lru_cache(KEPT)
+def _worths_read(path: Path, changed: int) -> tuple[tuple[int, int], ...]:
+    return tuple(worth(worded_form(form)) for form in _read(path, changed))
+
+
+def _form(number: int, form: Form, folder: Path, worths: tuple[int, int]) -> FormShown:
     there = {
         f"{form_folder(form)}/{name}": writer.name
         for writer in WRITERS.values()
@@ -121,8 +134,7 @@ def _form(number: int, form: Form, folder: Path) -> FormShown:
     packages = tuple(
         Package(path, name, -(-(folder / path).stat().st_size // 1000), path == first) for path, name in there.items()
     )
-    questions, points = worth(worded_form(form))
-    return FormShown(number, label(form), form.section, form.retake, questions, points, packages)
+    return FormShown(number, label(form), form.section, form.retake, *worths, packages)
 
 
 def proof_shown(folder: Path, number: int) -> ProofShown | None:
