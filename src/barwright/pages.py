@@ -90,6 +90,13 @@ def key_page(forms: Sequence[WordedForm], pictures: Pictures) -> bytes:
     return _page("key.html", forms, pictures=pictures)
 
 
+def others_page(form: WordedForm, pictures: Pictures, notes: Sequence[tuple[str, str]], place: str) -> bytes:
+    """Questions that could stand in one place, side by side, each with its id and how like it is. Raises as
+    `proof_page`.
+    """
+    return _page("others.html", [form], pictures=pictures, notes=notes, place=place)
+
+
 @dataclass(frozen=True, slots=True)
 class Note:
     """What a bank says of one item: `reviews` as verdict (`approve`, `retire`, `comment`), who and when, and text."""

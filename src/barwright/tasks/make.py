@@ -22,14 +22,13 @@ from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import MOST_NAMED, meant, shown
 from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
-from barwright.tasks.excerpts import with_excerpts
+from barwright.tasks.excerpts import avoided, with_excerpts
 from barwright.tasks.expressing import standard_faults
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, Packed, packed
 from barwright.tasks.places import folder_in
 from barwright.tasks.progress import Progress, silent
-from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.saying import counted
 from barwright.tasks.sections import with_sections
 from barwright.tasks.standing import (
@@ -162,18 +161,6 @@ def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
             f" ({shown(section)} has had {asked} of this ask, not asked again: a later --since frees those with a date)"
         )
     return why
-
-
-def avoided(blueprint: Blueprint, path: Path) -> frozenset[str]:
-    """The excerpts of the record that a blueprint wants to avoid; BarwrightError if it is not where `avoid` says."""
-    if blueprint.avoid is None:
-        return frozenset()
-    record = path.parent / blueprint.avoid
-    if not record.is_file():
-        raise BarwrightError(
-            f"{path}: avoid = {blueprint.avoid!r}: there is no such record (from the blueprint's folder)"
-        )
-    return frozenset(e for form in read_record(read_record_text(record), str(record)) for e in _excerpts(form))
 
 
 def _made_first(

@@ -108,7 +108,7 @@ def packed(
     packages = tuple(files)
     files[PROOF] = proof_page(shown, pictures)
     files["key.html"] = key_page(shown, pictures)
-    files[RECORD] = record_text([*forms, *earlier], curriculum, (shown, pictures)).encode()
+    files[RECORD] = record_text([*forms, *earlier], curriculum, (shown, pictures), music_font=music_font).encode()
     return Packed(files, packages, shown, len(pictures))
 
 
