@@ -46,7 +46,7 @@ class Changes:
     """All changes of a file, which is called `name`.
 
     `exchanges`: in the order in which they were made; of those with one spot and one `made` the last stands. `never`:
-    the names of questions (see `question_name`) that are not asked, `refused` their ids. `lines`: where the own words of
+    the names of questions (see `question_name`) that are not asked, `refused` their ids. `lines`: where own words of
     an item stand.
     """
 

@@ -45,6 +45,7 @@ class ChangesText:
         table = tomlkit.table()
         for key, value in fields.items():
             table.add(key, _value(value))
+        table.add(tomlkit.nl())  # an empty line before the next table
         if isinstance(held, AoT):
             held.append(table)
         else:

@@ -8,6 +8,8 @@ from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.names import folder_name
 from barwright.blueprint.parsing import examined, told
 from barwright.blueprint.toml_lines import Source
+from barwright.edits.applying import as_made, excerpts_in, excerpts_of
+from barwright.edits.changes import Changes
 from barwright.errors import BarwrightError, BlueprintError, CapacityError
 from barwright.forms.assembly import (
     MadeForm,
@@ -29,6 +31,8 @@ from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, Packed, packed
 from barwright.tasks.places import folder_in
 from barwright.tasks.progress import Progress, silent
+from barwright.tasks.question.quiz import changes_of
+from barwright.tasks.question.remaking import with_teacher_changes
 from barwright.tasks.saying import counted
 from barwright.tasks.sections import with_sections
 from barwright.tasks.standing import (
@@ -52,7 +56,8 @@ ALL = "the blueprint names them all"
 class Made:
     """What was written where, the new forms for a summary, and the packages and forms that were taken away.
 
-    `unread`: why the record of the quiz that stood there before could not be read; empty if it could.
+    `unread`: why the record of the quiz that stood there before could not be read; empty if it could. `told`: what
+    changes to single questions make unequal, and which of them have no effect.
     """
 
     folder: Path
@@ -61,6 +66,7 @@ class Made:
     removed: tuple[str, ...] = ()
     lost: tuple[str, ...] = ()
     unread: str = ""
+    told: tuple[str, ...] = ()
 
 
 def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
@@ -87,18 +93,20 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     before = standing_forms(folder) if again else old_forms(folder)
     old = tuple(form for form in before if not form.earlier) if again else ()
     if again:
-        check_same_plan(before, blueprint, path, folder)
+        check_same_plan(list(map(as_made, before)), blueprint, path, folder)
     elif not order.forget_retakes:
         check_forgets_nothing(folder, before, blueprint.sections)
     never = avoided(blueprint, path)
+    _, changes = changes_of(folder)
     try:
         if again:
-            new = _made_again(blueprint, before, order, progress, never)
+            new = _made_again(blueprint, before, order, progress, never, changes)
         else:
             new = _made_first(blueprint, order, progress, stock, never)
     except CapacityError as error:
         text = f"{error}{_why_few(blueprint, error.part, stock)}"
         raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
+    new, told_changes = with_teacher_changes(new, changes, blueprint, old=old, avoid=never | excerpts_of(before))
     fresh = [made.form for made in new]
     forms = _merged(old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
@@ -111,7 +119,7 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     held.write(result.files, gone=gone)
     there = {(form.section, form.retake, form.earlier) for form in (*forms, *earlier)}
     lost = tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
-    return Made(folder, result, new, gone, lost, unread)
+    return Made(folder, result, new, gone, lost, unread, told_changes)
 
 
 def folder_of(path: Path, order: Order) -> Path:
@@ -171,12 +179,21 @@ def _made_first(
 
 
 def _made_again(
-    blueprint: Blueprint, before: tuple[Form, ...], order: Order, progress: Progress, never: frozenset[str]
+    blueprint: Blueprint,
+    before: tuple[Form, ...],
+    order: Order,
+    progress: Progress,
+    never: frozenset[str],
+    changes: Changes,
 ) -> tuple[MadeForm, ...]:
     """The wanted forms, apart from every other form of the record and without the excerpts in `never`.
 
-    With another seed, or as a retake, of what the class has not had.
+    With another seed, or as a retake, of what the class has not had. It all follows from the forms as they were made,
+    so that what a teacher changed in one question of a form changes nothing in another.
     """
+    if order.retake or order.seed is not None:
+        never |= excerpts_of(before) - excerpts_of(list(map(as_made, before))) | excerpts_in(changes)
+    before = tuple(map(as_made, before))
     old = tuple(form for form in before if not form.earlier)
     other = order.retake or order.seed is not None
     named = tuple(sorted(order.sections, key=blueprint.sections.index))

@@ -1,6 +1,7 @@
 """What `barwright question` does to one question: each function is one command, and what a page would call."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from string import ascii_uppercase
 
@@ -8,11 +9,12 @@ from barwright.edits.changes import Spot, Whose
 from barwright.edits.writing import ChangesText, Fields, Table, content_fields
 from barwright.errors import BarwrightError
 from barwright.items.item import Item
-from barwright.items.own_words import own_text_fault
+from barwright.items.own_words import OwnWords, own_text_fault
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import meant, shown
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.question.changing import Changed, changed
+from barwright.tasks.question.giveaways import own_faults
 from barwright.tasks.question.offering import offers, taken
 from barwright.tasks.question.quiz import Asked, StandingQuiz, Which
 from barwright.tasks.standing import label
@@ -107,15 +109,15 @@ def wording(
     can answer without.
     """
 
-    def edit(_quiz: StandingQuiz, question: Asked, text: ChangesText) -> str:
+    def edit(quiz: StandingQuiz, question: Asked, text: ChangesText) -> str:
         check_texts(question, stem, hint, choice)
-        more: dict[str, object] = {"stem": stem} if stem else {}
-        if hint and choice:
-            hints = dict(question.placed.words.hints) | {answer_of(question, choice): hint}
-            more["hints"] = hints
-        elif hint:
-            more["hint"] = hint
-        text.set("wording", {"item": question.placed.item.id}, more)
+        old = question.placed.words
+        hints = {answer_of(question, choice): hint} if choice else {}
+        own = OwnWords(stem, "" if choice else hint, tuple(hints.items()))
+        for fault in own_faults(replace(question.placed, words=own), question.form, quiz.blueprint):
+            raise BarwrightError(f"{question.name}, {fault}")
+        more: dict[str, object] = {"stem": own.stem, "hint": own.hint, "hints": {**dict(old.hints), **hints}}
+        text.set("wording", {"item": question.placed.item.id}, {key: each for key, each in more.items() if each})
         return f"{said(question)} has your own {' and '.join(['stem'] * bool(stem) + ['hint'] * bool(hint))}."
 
     return changed(folder, which, edit, progress=progress)

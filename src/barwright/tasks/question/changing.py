@@ -1,7 +1,7 @@
 """How a quiz folder is changed in single questions: the file of changes is edited, then all forms follow from it."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 
 from barwright.blueprint.blueprint import Blueprint
@@ -18,6 +18,7 @@ from barwright.tasks.progress import Progress, silent
 from barwright.tasks.question.giveaways import own_faults
 from barwright.tasks.question.quiz import QUESTIONS, Asked, StandingQuiz, Which, asked, standing_quiz
 from barwright.tasks.question.unequal import unequal_lines
+from barwright.tasks.saying import counted, quoted
 from barwright.tasks.standing import kinds_of, label
 
 Edit = Callable[[StandingQuiz, Asked, ChangesText], str]
@@ -30,7 +31,8 @@ class Changed:
     """What was done to a quiz folder.
 
     `told`: what was done, in words. `forms`: those that are not as before, as they are now. `packages`: which were
-    written. `unequal` and `idle`: what is no more alike in the forms, and what of the changes has no effect.
+    written. `unequal` and `idle`: what is not alike in the forms, and what of the changes has no effect; `before` is
+    what was unequal already.
     """
 
     folder: Path
@@ -38,12 +40,16 @@ class Changed:
     forms: tuple[Form, ...] = ()
     packages: tuple[str, ...] = ()
     unequal: tuple[str, ...] = ()
-    idle: tuple[str, ...] = field(default=())
+    idle: tuple[str, ...] = ()
+    before: tuple[str, ...] = ()
 
     @property
     def lines(self) -> tuple[str, ...]:
-        """All of it, to be printed."""
-        return (self.told, *self.unequal, *self.idle)
+        """What was done and what is new of it, to be printed."""
+        new = [line for line in self.unequal if line not in self.before]
+        old = len(self.unequal) - len(new)
+        still = f"Unequal since before: {counted(old, 'thing')}; barwright question show {quoted(self.folder)} tells."
+        return (self.told, *new, *([still] if old else []), *self.idle)
 
 
 def changed(folder: Path, which: Which, edit: Edit, *, progress: Progress = silent) -> Changed:
@@ -99,8 +105,8 @@ def rewritten(held: HeldFolder, quiz: StandingQuiz, text: str, told: str, *, pro
         packages = result.packages
     if files or gone:
         held.write(files, gone=gone)
-    unequal = unequal_lines(applied.forms, quiz.blueprint)
-    return Changed(quiz.folder, told, tuple(fresh), packages, unequal, applied.idle)
+    before, unequal = (unequal_lines(forms, quiz.blueprint) for forms in (quiz.forms, applied.forms))
+    return Changed(quiz.folder, told, tuple(fresh), packages, unequal, applied.idle, before)
 
 
 def check_words(forms: Sequence[Form], changes: Changes, blueprint: Blueprint) -> None:

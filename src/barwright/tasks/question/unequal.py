@@ -37,7 +37,7 @@ def _worth(forms: Sequence[Form]) -> Iterator[str]:
         found.setdefault(sum(points.values()), []).append(label(form))
     if len(found) > 1:
         each = [f"{counted(points, 'point')} in {listed(names, 'and')}" for points, names in found.items()]
-        yield f"Unequal: {'; '.join(each)}. Give the question of the same number these points there, too."
+        yield f"Unequal: {'; '.join(each)}. Give the questions like it in the other forms as many."
 
 
 def _hardness(forms: Sequence[Form], blueprint: Blueprint) -> Iterator[str]:
