@@ -211,7 +211,7 @@ def _made_again(
     for number, section in enumerate(sections):
         first = section == blueprint.sections[0] and not order.retake and order.seed is None
         if pattern is None or first:
-            form, own = first_form(blueprint, section, taken=taken, never=never)
+            form, own = _first_again(blueprint, section, taken, never)
             pattern = pattern or own
         else:
             seen = never.union(e for form in before if form.section == section and other for e in _excerpts(form))
@@ -227,6 +227,21 @@ def _made_again(
         made.append(form)
         progress("forms", number + 1, len(sections))
     return tuple(made)
+
+
+def _first_again(
+    blueprint: Blueprint, section: str, taken: dict[str, str], never: frozenset[str]
+) -> tuple[MadeForm, Pattern]:
+    """The form of the first section as the blueprint gave it; another if a form has one of its excerpts by now.
+
+    `taken` gains its excerpts.
+    """
+    own: dict[str, str] = {}
+    form, pattern = first_form(blueprint, section, taken=own, never=never)
+    if taken.keys() & own.keys():
+        return first_form(blueprint, section, taken=taken, never=never)
+    taken |= own
+    return form, pattern
 
 
 def _as_at_first(

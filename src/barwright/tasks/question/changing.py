@@ -105,8 +105,9 @@ def rewritten(held: HeldFolder, quiz: StandingQuiz, text: str, told: str, *, pro
         packages = result.packages
     if files or gone:
         held.write(files, gone=gone)
-    before, unequal = (unequal_lines(forms, quiz.blueprint) for forms in (quiz.forms, applied.forms))
-    return Changed(quiz.folder, told, tuple(fresh), packages, unequal, applied.idle, before)
+    unequal = unequal_lines(applied.forms, quiz.blueprint)
+    old = unequal_lines(quiz.forms, quiz.blueprint)
+    return Changed(quiz.folder, told, tuple(fresh), packages, unequal, applied.idle, old)
 
 
 def check_words(forms: Sequence[Form], changes: Changes, blueprint: Blueprint) -> None:
