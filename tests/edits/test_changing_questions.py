@@ -9,8 +9,10 @@ from pathlib import Path
 import pytest
 
 from barwright.rhythm.text import format_excerpt
+from barwright.tasks.diagnose.asked import asked_quiz
 from edits.quizzes import Command, differing, forms, ids, make_quiz, packages
 from published import complaints
+from results.simulated_classes import RR30, report, sittings, zipped
 
 Ask = Callable[..., str]
 STANDARDS = ("quiz-cc11.imscc", "quiz-cc12.imscc", "quiz-qti12.zip", "quiz-qti22.zip", "quiz-qti30.zip", "quiz.imscc")
@@ -31,7 +33,8 @@ def test_another_question_takes_the_place_and_the_rest_of_the_form_keeps_every_b
     new = forms(quiz)["Period 1"].items[1]
     assert told.splitlines()[0] == f"Question 2 of Period 1 is now {after[1]}: {format_excerpt(new.item.excerpt)}."
     assert format_excerpt(new.item.excerpt) not in old
-    assert new.made is not None and (new.made.item.id, new.made.number) == (before[1], 2)
+    assert new.made is not None
+    assert (new.made.item.id, new.made.number) == (before[1], 2)
     assert new.order.index(new.item.choices.index(new.item.keys[0])) == new.made.order.index(
         new.made.item.choices.index(new.made.item.keys[0])
     )
@@ -165,8 +168,8 @@ def test_a_kept_question_survives_a_new_seed_and_others_do_not(ask: Ask, say: Co
     assert after[:2] != before[:2]
     texts = excerpts(quiz)
     assert len(texts) == len(set(texts))
-    waits = "out/quiz/questions.toml: there is a change for questions that are not in the forms as they are now; they wait there."
-    assert waits in out.splitlines()
+    waits = "there is a change for questions that are not in the forms as they are now; they wait there."
+    assert f"out/quiz/questions.toml: {waits}" in out.splitlines()
     ask("release", 3)
     assert ids(quiz) == after
     say("make", "quiz.toml", "--replace", "--seed", 10)
@@ -186,7 +189,7 @@ def test_a_kept_question_is_neither_exchanged_nor_kept_twice(ask: Ask, say: Comm
     assert ask("release", 4).splitlines()[0] == "Question 4 of Period 1 is not kept, so there is nothing to release."
 
 
-def test_what_is_never_asked_again_comes_with_no_seed_and_no_retake(ask: Ask, say: Command, quiz: Path) -> None:
+def test_what_is_never_asked_again_comes_with_no_seed(ask: Ask, say: Command, quiz: Path, tmp_path: Path) -> None:
     say("make", "quiz.toml", "--replace", "--seed", 9)
     refused = {section: form.items[0].item for section, form in forms(quiz).items()}
     say("make", "quiz.toml", "--replace")
@@ -199,10 +202,14 @@ def test_what_is_never_asked_again_comes_with_no_seed_and_no_retake(ask: Ask, sa
     new = {section: form.items for section, form in forms(quiz).items()}
     for section, item in refused.items():
         assert item.excerpt not in {p.item.excerpt for p in new[section] if p.item.ask == item.ask}
-        assert [p.as_made.item for p in new[section]][0] == item
+        assert next(p.as_made.item for p in new[section]) == item
     assert [line for line in ask("show").splitlines() if line.startswith("Never asked: ")] == [
         f"Never asked: {item.id}" for item in refused.values()
     ]
+    shutil.copytree(quiz, tmp_path / "before")
+    for more in (("--replace", "--seed", 9), ("--section", "Period 3", "--seed", 9)):
+        say("make", "quiz.toml", *more)
+        assert differing(tmp_path / "before", quiz) == set()
 
 
 def test_never_again_is_told_to_the_bank_as_a_record(ask: Ask, say: Command, quiz: Path) -> None:
@@ -232,9 +239,7 @@ def test_a_bank_that_has_not_got_the_question_gets_it_retired(ask: Ask, say: Com
     assert [line.split()[0] for line in out.splitlines()[1:-1]] == [refused]
 
 
-def test_a_bank_that_is_not_there_stops_before_anything_is_changed(
-    say: Command, quiz: Path, made_folder: Path
-) -> None:
+def test_a_bank_that_is_not_there_stops_before_anything_is_changed(say: Command, quiz: Path, made_folder: Path) -> None:
     told = say("question", "never", "out/quiz", 4, "--section", "Period 1", "--bank", "no.jsonl")
     assert told == (1, "", "no.jsonl: there is no such bank: check the name and the folder\n")
     assert differing(made_folder / "out" / "quiz", quiz) == set()
@@ -301,7 +306,7 @@ def test_a_hint_for_one_choice_is_told_there_alone(ask: Ask, quiz: Path) -> None
 def test_a_retake_asks_nothing_that_stands_by_a_change(ask: Ask, say: Command, quiz: Path) -> None:
     ask("another", 2)
     ask("another", 2)
-    seen = {text for text in excerpts(quiz)}
+    seen = set(excerpts(quiz))
     chosen = set(re.findall('^excerpt = "(.+)"$', (quiz / "questions.toml").read_text("utf-8"), re.MULTILINE))
     assert len(chosen) == 2
     assert say("make", "quiz.toml", "--retake", 1)[0] == 0
@@ -316,11 +321,12 @@ def test_diagnose_rehearse_and_bank_still_join(ask: Ask, say: Command, quiz: Pat
     ask("move", 6, "--to", 1)
     ask("wording", ids(quiz)[2], "--stem", "What fills the gap?")
     form = forms(quiz)["Period 1"]
-    rows = [f"{p.item.id},{p.number}" for p in form.items]
-    head = ",".join(["student", *(f"Question {p.number}" for p in form.items)])
-    answers = ",".join("ABCD"[p.order.index(p.item.choices.index(p.item.keys[0]))] for p in form.items)
-    assert len(rows) == 8
-    (quiz.parents[1] / "answers.csv").write_text(f"{head}\none,{answers}\ntwo,{answers}\n", "utf-8")
+    asked = asked_quiz(quiz)
+    files = {f"{n}.xml": report(asked, sitting, RR30) for n, sitting in enumerate(sittings(asked, 12))}
+    (quiz.parents[1] / "results.zip").write_bytes(zipped(files))
+    code, out, err = say("diagnose", "out/quiz", "results.zip")
+    assert (code, err) == (0, "")
+    assert out.splitlines()[-2].startswith("Wrote out/quiz/results: 24 students;")
     assert say("rehearse", "out/quiz")[0] == 0
     assert say("bank", "add", "out/quiz/record.jsonl", "bank.jsonl")[0] == 0
     bank = (quiz.parents[1] / "bank.jsonl").read_text("utf-8")
@@ -406,7 +412,10 @@ def test_a_blueprint_that_is_not_near_or_another_is_told(say: Command, quiz: Pat
     plan = quiz.parents[1] / "quiz.toml"
     plan.write_text(plan.read_text("utf-8").replace("items = 3", "items = 4"), "utf-8")
     code, _, err = say("question", "show", "out/quiz")
-    assert (code, err.partition(" (part changed)")[0]) == (1, f"out/quiz was made from another blueprint than {plan} is now")
+    assert (code, err.partition(" (part changed)")[0]) == (
+        1,
+        f"out/quiz was made from another blueprint than {plan} is now",
+    )
     plan.unlink()
     assert say("question", "show", "out/quiz") == (
         1,
@@ -432,7 +441,9 @@ def test_a_file_that_was_edited_by_hand_is_applied(ask: Ask, quiz: Path) -> None
     assert [placed.points for placed in forms(quiz)["Period 1"].items][:3] == [1, 4, 2]
 
 
-def test_the_file_can_be_copied_to_a_colleague(ask: Ask, say: Command, quiz: Path, tmp_path: Path, made_folder: Path) -> None:
+def test_the_file_can_be_copied_to_a_colleague(
+    ask: Ask, say: Command, quiz: Path, tmp_path: Path, made_folder: Path
+) -> None:
     for arguments in (("another", 2), ("keep", 2), ("points", 5, 3), ("never", 4)):
         ask(*arguments)
     theirs = tmp_path / "theirs"

@@ -26,6 +26,7 @@ from barwright.showing import is_many, meant, shown
 MOST_BYTES = 1_000_000
 MOST_TOLD = 40
 SEE = "DEVELOPERS.md lists them all"
+UNREAD = "this cannot be read: write [[points]] and the like, and below it key = value"
 TWICE = "stands twice: take one of them out"
 
 
@@ -33,12 +34,13 @@ def read_changes(text: str, name: str) -> Changes:
     """The changes of a TOML text; BlueprintError with all faults, a line each: file, line, value and mend."""
     text = text.replace("\r\n", "\n")
     if (beyond := next(bounds_faults(text), None)) is not None:
-        raise BlueprintError([f"{name}, line {beyond[0]}: {beyond[1]}"])
+        raise BlueprintError([f"{name}, line {beyond[0]}: {beyond[1].replace('a blueprint', 'a file of changes')}"])
     source = source_of(text, name)
     try:
         raw = tomllib.loads(text, parse_float=str)
     except tomllib.TOMLDecodeError as error:
-        _stop(*toml_faults(str(error), text, name))
+        lines, faults = toml_faults(str(error), text, name)
+        _stop(lines, [(path, UNREAD if "blueprint" in fault else fault) for path, fault in faults])
         raise
     try:
         file = File.model_validate_json(json.dumps(raw, default=str))

@@ -9,7 +9,6 @@ from barwright.blueprint.names import folder_name
 from barwright.blueprint.parsing import examined, told
 from barwright.blueprint.toml_lines import Source
 from barwright.edits.applying import as_made, excerpts_in, excerpts_of
-from barwright.edits.changes import Changes
 from barwright.errors import BarwrightError, BlueprintError, CapacityError
 from barwright.forms.assembly import (
     MadeForm,
@@ -32,7 +31,7 @@ from barwright.tasks.packing import Order, Packed, packed
 from barwright.tasks.places import folder_in
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.question.quiz import changes_of
-from barwright.tasks.question.remaking import with_teacher_changes
+from barwright.tasks.question.remaking import staying, with_teacher_changes
 from barwright.tasks.saying import counted
 from barwright.tasks.sections import with_sections
 from barwright.tasks.standing import (
@@ -91,35 +90,41 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
     unread = "" if again else record_fault(folder)
     before = standing_forms(folder) if again else old_forms(folder)
-    old = tuple(form for form in before if not form.earlier) if again else ()
+    old, plain = tuple(form for form in before if not form.earlier) if again else (), tuple(map(as_made, before))
     if again:
-        check_same_plan(list(map(as_made, before)), blueprint, path, folder)
+        check_same_plan(plain, blueprint, path, folder)
     elif not order.forget_retakes:
         check_forgets_nothing(folder, before, blueprint.sections)
     never = avoided(blueprint, path)
     _, changes = changes_of(folder)
     try:
         if again:
-            new = _made_again(blueprint, before, order, progress, never, changes)
+            seen = excerpts_in(changes) | excerpts_of(before) - excerpts_of(plain) if is_other(order) else frozenset()
+            new = _made_again(blueprint, plain, order, progress, never | seen)
         else:
             new = _made_first(blueprint, order, progress, stock, never)
     except CapacityError as error:
         text = f"{error}{_why_few(blueprint, error.part, stock)}"
         raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
-    new, told_changes = with_teacher_changes(new, changes, blueprint, old=old, avoid=never | excerpts_of(before))
+    had = before if is_other(order) else [form for form in before if form.earlier]
+    avoid = never | excerpts_of(had) if again else never
+    new, changed = with_teacher_changes(new, changes, blueprint, old=old, avoid=avoid)
     fresh = [made.form for made in new]
     forms = _merged(old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
     earlier = carried_on(before, fresh) if again else ()
     result = packed(forms, kinds, curriculum, earlier=earlier, music_font=order.music_font, progress=progress)
-    made_anew = {(form.section, form.retake) for form in fresh}
-    kept = [form for form in old if (form.section, form.retake) not in made_anew]
+    kept = staying(old, fresh)
     gone = stale_packages(folder, before, kept, result.packages, blueprint.sections)
     held.write(result.files, gone=gone)
-    there = {(form.section, form.retake, form.earlier) for form in (*forms, *earlier)}
-    lost = tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
-    return Made(folder, result, new, gone, lost, unread, told_changes)
+    return Made(folder, result, new, gone, _lost(before, (*forms, *earlier)), unread, changed)
+
+
+def _lost(before: Sequence[Form], now: Sequence[Form]) -> tuple[str, ...]:
+    """What the forms are called that the record no longer tells of."""
+    there = {(form.section, form.retake, form.earlier) for form in now}
+    return tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
 
 
 def folder_of(path: Path, order: Order) -> Path:
@@ -179,23 +184,14 @@ def _made_first(
 
 
 def _made_again(
-    blueprint: Blueprint,
-    before: tuple[Form, ...],
-    order: Order,
-    progress: Progress,
-    never: frozenset[str],
-    changes: Changes,
+    blueprint: Blueprint, before: tuple[Form, ...], order: Order, progress: Progress, never: frozenset[str]
 ) -> tuple[MadeForm, ...]:
     """The wanted forms, apart from every other form of the record and without the excerpts in `never`.
 
-    With another seed, or as a retake, of what the class has not had. It all follows from the forms as they were made,
-    so that what a teacher changed in one question of a form changes nothing in another.
+    With another seed, or as a retake, of what the class has not had. `before` are the forms as they were made.
     """
-    if order.retake or order.seed is not None:
-        never |= excerpts_of(before) - excerpts_of(list(map(as_made, before))) | excerpts_in(changes)
-    before = tuple(map(as_made, before))
     old = tuple(form for form in before if not form.earlier)
-    other = order.retake or order.seed is not None
+    other = is_other(order)
     named = tuple(sorted(order.sections, key=blueprint.sections.index))
     sections = named or tuple(f.section for f in old if not f.retake)
     if order.retake:
@@ -254,6 +250,11 @@ def _as_at_first(
     made = parallel_form(blueprint, pattern, section, taken=taken, beside=before, never=never)
     later = {excerpt for form in others if form not in before for excerpt in _excerpts(form)}
     return None if later.intersection(_excerpts(made.form)) else made
+
+
+def is_other(order: Order) -> bool:
+    """Whether a form is made again with other questions than it has."""
+    return bool(order.retake) or order.seed is not None
 
 
 def check_order(order: Order) -> None:

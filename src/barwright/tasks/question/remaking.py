@@ -30,12 +30,17 @@ def with_teacher_changes(
     if changes == NOTHING:
         return made, ()
     fresh = [each.form for each in made]
-    anew = {(form.section, form.retake) for form in fresh}
-    beside = [form for form in old if (form.section, form.retake) not in anew]
-    applied = with_changes(fresh, changes, blueprint, beside=beside, avoid=avoid)
+    stay = staying(old, fresh)
+    applied = with_changes(fresh, changes, blueprint, beside=stay, standing=old, avoid=avoid)
     check_words(applied.forms, changes, blueprint)
     new = tuple(_with_form(each, form, blueprint) for each, form in zip(made, applied.forms, strict=True))
-    return new, (*unequal_lines((*applied.forms, *beside), blueprint), *applied.idle)
+    return new, (*unequal_lines((*applied.forms, *stay), blueprint), *applied.idle)
+
+
+def staying(old: Sequence[Form], fresh: Sequence[Form]) -> list[Form]:
+    """The old forms in whose place no fresh one stands."""
+    anew = {(form.section, form.retake) for form in fresh}
+    return [form for form in old if (form.section, form.retake) not in anew]
 
 
 def _with_form(made: MadeForm, form: Form, blueprint: Blueprint) -> MadeForm:
