@@ -16,6 +16,7 @@ from barwright.cli_bank import (
     Forget,
     Out,
     PlainCommand,
+    Repeats,
     Replace,
     Seed,
     bank_app,
@@ -123,6 +124,7 @@ def make(
     music_font: Font = "Bravura",
     replace: Replace = False,
     forget_retakes: Forget = False,
+    allow_repeats: Repeats = False,
     verbose: Annotated[
         bool,
         typer.Option("--verbose", help="Also tell what is not parallel, the reading level, what the judge refused."),
@@ -135,7 +137,7 @@ def make(
     from barwright.tasks.summary import judgements, summary
 
     kinds = standards_of(standard), shapes_of(as_)
-    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, forget_retakes)
+    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, forget_retakes, allow_repeats)
     made = task(blueprint, order, progress=_progress())
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         say(line)

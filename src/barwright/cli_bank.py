@@ -52,6 +52,9 @@ def whole_number(option: str) -> Callable[[object], int]:
 
 Bank = Annotated[Path, typer.Argument(metavar="BANK", help="A bank file, e.g. department.jsonl.")]
 Replace = Annotated[bool, typer.Option("--replace", help="Write anew what exists already.")]
+Repeats = Annotated[
+    bool, typer.Option("--allow-repeats", help="Make forms that are too poor to be fair, too: alike, or not parallel.")
+]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="The folder to write into.")]
 Seed = Annotated[
     int | None,
@@ -203,6 +206,7 @@ def take(
     music_font: Font = "Bravura",
     replace: Replace = False,
     forget_retakes: Forget = False,
+    allow_repeats: Repeats = False,
     verbose: Annotated[bool, typer.Option("--verbose", help="Also tell what is not parallel or was refused.")] = False,
 ) -> None:
     """Makes a quiz of approved items first. Example: barwright bank take our.jsonl --blueprint quiz.toml"""
@@ -212,7 +216,15 @@ def take(
     from barwright.tasks.saying import quoted
 
     kinds = standards_of(standard), shapes_of(as_)
-    order = Order(out, seed, *kinds, replace=replace, music_font=music_font, forget_retakes=forget_retakes)
+    order = Order(
+        out,
+        seed,
+        *kinds,
+        replace=replace,
+        music_font=music_font,
+        forget_retakes=forget_retakes,
+        allow_repeats=allow_repeats,
+    )
     taken = task(bank, blueprint, order, where=where or (), since=since, progress=_progress())
     _tell(taken.faults)
     for line in taken_lines(taken, verbose=verbose):

@@ -66,7 +66,7 @@ def facts(view: View) -> dict[str, set[str] | int]:
         "family": {ASKS[item.ask].family},
         "ask": {item.ask},
         "meter": {str(item.excerpt.meter)},
-        "misreading": {m for choice in item.choices for m in choice.misreadings},
+        "misreading": {m for choice in item.choices for way in choice.misreadings for m in way.split("+")},
         "id": {item.id},
         "review": {view.state},
         "measures": len(item.excerpt.measures),

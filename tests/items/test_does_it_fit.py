@@ -11,7 +11,8 @@ from barwright.asks.meter_identification import is_near, verdict_of
 from barwright.blueprint.blueprint import Plan
 from barwright.blueprint.parsing import read_blueprint
 from barwright.forms.assembly import made_forms
-from barwright.forms.item_making import Tally, made_item
+from barwright.forms.item_making import made_item
+from barwright.forms.judging import Tally
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import length_of
 from barwright.rhythm.meter import parse_meter

@@ -11,13 +11,13 @@ import pytest
 
 from barwright.asks import ASKS
 from barwright.asks.ask import Question
-from barwright.asks.derivation import leads_to
+from barwright.asks.derivation import way_leads_to
 from barwright.asks.pieces import placing_of
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.item_making import Tally, made_item
+from barwright.forms.item_making import made_item
+from barwright.forms.judging import Tally
 from barwright.items.item import Answer, Item
 from barwright.judge import judged
-from barwright.misreadings import MISREADINGS
 from barwright.rhythm.text import format_excerpt
 from items.demo import BEGINNERS, plan
 
@@ -104,7 +104,7 @@ def test_every_item_has_one_defensible_answer_and_derived_distractors(ask: str, 
         for choice in item.choices:
             assert is_right(item, choice.answer) == choice.key, (format_excerpt(item.excerpt), choice)
             for misreading in choice.misreadings:
-                assert leads_to(MISREADINGS[misreading], item, choice.answer), (format_excerpt(item.excerpt), choice)
+                assert way_leads_to(misreading, item, choice.answer), (format_excerpt(item.excerpt), choice)
     full = sum(len(item.choices) >= 4 for item in made)
     print(
         f"\n{ask}, {measures}: {len(questions)} excerpts, {len(made)} items ({full} with three distractors or more); ",

@@ -49,16 +49,21 @@ def test_difficulty_lies_within_five_percent(six: tuple[MadeForm, ...]) -> None:
     assert spread(six) < 0.05
 
 
-def test_keys_stand_equally_often_in_each_position_and_never_three_alike_in_a_row(six: tuple[MadeForm, ...]) -> None:
-    histograms = [Counter(p for p in places(made) if p is not None) for made in six]
-    print(f"\nkey positions: {histograms[0]}")
-    assert all(h == histograms[0] for h in histograms)
-    assert max(histograms[0].values()) - min(histograms[0].values()) <= 1
-    assert all(longest_run(places(made)) <= 2 for made in six)
+def test_keys_stand_equally_often_in_each_position_of_each_part_and_never_three_alike_in_a_row(
+    six: tuple[MadeForm, ...],
+) -> None:
+    """But for signatures, which stand in logical order."""
+    for made in six:
+        for ask in ("finish-measure", "counts-for-rhythm", "does-it-fit"):
+            of_ask = [n for n, placed in enumerate(made.form.items) if placed.item.ask == ask]
+            used = Counter(places(made)[n] for n in of_ask)
+            counts = [used[place] for place in range(min(len(made.form.items[n].item.choices) for n in of_ask))]
+            assert max(counts) - min(counts) <= 1
+        assert longest_run(places(made)) <= 2
     assert len({tuple(places(made)) for made in six}) > 1, "the same letters in every period would be passed on"
 
 
-def test_each_misreading_is_on_offer_equally_often(six: tuple[MadeForm, ...]) -> None:
+def test_each_misreading_is_on_offer_about_as_often(six: tuple[MadeForm, ...]) -> None:
     ids = {m for made in six for m in made.tally.offered}
     counts = {m: [made.tally.offered[m] for made in six] for m in sorted(ids)}
     print("\n" + "\n".join(f"{m}: {c}" for m, c in counts.items()))
@@ -121,12 +126,12 @@ def test_a_section_added_later_leaves_the_others_as_they_are(six: tuple[MadeForm
     assert [m.form for m in fewer] == [m.form for m in six[:3]]
 
 
-@pytest.mark.parametrize("seed", range(4, 9))
+@pytest.mark.parametrize("seed", range(3, 9))
 def test_other_seeds_are_as_fair(seed: int) -> None:
+    """Whatever was drawn first: a first form of easy excerpts only would be matched by no sixth one."""
     made = made_forms(blueprint(SECTIONS, seed))
     assert spread(made) < 0.05
     assert all(m.shared == () for m in made)
-    assert len({tuple(sorted(Counter(p for p in places(m) if p is not None).items())) for m in made}) == 1
 
 
 def test_more_sections_than_excerpts_say_what_is_shared_and_bent() -> None:

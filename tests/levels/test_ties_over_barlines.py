@@ -7,7 +7,7 @@ import pytest
 from lxml import etree
 
 from barwright.asks.ask import Space
-from barwright.asks.derivation import leads_to
+from barwright.asks.derivation import way_leads_to
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
     excerpt_count,
@@ -25,7 +25,6 @@ from barwright.forms.assembly import made_forms
 from barwright.items.item import Answer, Choice, Item
 from barwright.items.taught import Taught
 from barwright.judge import judged
-from barwright.misreadings import MISREADINGS
 from barwright.notation.legality import is_legal
 from barwright.notation.reading_ease import syncopated
 from barwright.rhythm.conventions import Conventions, Counting
@@ -275,4 +274,4 @@ def test_every_wrong_answer_about_them_follows_from_each_misreading_that_it_name
         (item, c, m) for item in items for c in item.wrong for m in c.misreadings if item.ask != "count-under-each"
     ]
     assert len(named) > 60
-    assert not [(item, c, m) for item, c, m in named if not leads_to(MISREADINGS[m], item, c.answer)]
+    assert not [(item, c, m) for item, c, m in named if not way_leads_to(m, item, c.answer)]

@@ -81,6 +81,11 @@ Offers = Mapping[Answer, tuple[str, ...]]
 """Wrong answers, each with the ids of every misreading that leads to it on this excerpt."""
 
 
+def no_pairs(_question: Question, _space: Space) -> Offers:
+    """No wrong answers: two misreadings held at once are not told here."""
+    return {}
+
+
 @dataclass(frozen=True, slots=True)
 class Ask:
     """One row of a family.
@@ -93,6 +98,8 @@ class Ask:
 
     `picture` and `choice` say what is drawn; `cues` what its items may give away of others. `exercise`: what the
     student does, of `misreadings.belief.EXERCISES`; by it errors know where they show.
+
+    `pairs` gives the wrong answers that two misreadings held at once lead to, and none alone, under joined ids.
 
     `sort`: what answers begin with that are told apart at a glance, such as Yes and No. Where choices of two sorts can
     stand in an item two sorts do.
@@ -108,6 +115,7 @@ class Ask:
     clash: Callable[[Question, Answer, Answer], bool]
     farness: Callable[[Question, Answer], int] = lambda _question, _answer: 0
     sort: Callable[[Answer], str] | None = None
+    pairs: Callable[[Question, Space], Offers] = no_pairs
     lists_all: Callable[[Space], bool] = lambda _space: True
     measures: int = 1
     needs_meters: int = 1

@@ -25,7 +25,9 @@ from barwright.asks.drawn_excerpts import (
     readable_count,
     readable_measure,
 )
-from barwright.asks.wrong_answers import label_offers, misreadings_for, rhythm_offers, row_offers
+from barwright.asks.pair_answers import row_pairs
+from barwright.asks.rhythms_for_rows import read_rhythms, rhythm_pairs
+from barwright.asks.wrong_answers import label_offers, misreadings_for, row_offers
 from barwright.counting.counts import (
     Row,
     arguable_rows,
@@ -260,8 +262,16 @@ def _labels(question: Question, space: Space, _rng: Random) -> Offers:
     return label_offers("count-under-mark", question, space)
 
 
-def _rhythms(question: Question, space: Space, rng: Random) -> Offers:
-    return rhythm_offers("rhythm-for-counts", question.excerpt, space, rng)
+def _row_pairs(question: Question, space: Space) -> Offers:
+    return row_pairs("counts-for-rhythm", question.excerpt, space, question.keys[0].text)
+
+
+def _rhythms(question: Question, space: Space, _rng: Random) -> Offers:
+    return read_rhythms("rhythm-for-counts", question.excerpt, space)
+
+
+def _rhythm_pairs(question: Question, space: Space) -> Offers:
+    return rhythm_pairs("rhythm-for-counts", question.excerpt, space)
 
 
 COUNTED: frozenset[Cue] = frozenset({"rhythm", "row-asked", "signature-shown"})  # its counts are what is asked
@@ -270,13 +280,13 @@ READ: frozenset[Cue] = frozenset({"rhythm", "row", "row-shown"})  # its counts s
 ASKS = (
     Ask(
         "counts-for-rhythm", FAMILY, "texts", "row",
-        draw=_draw_row, listed=_listed_rows, offers=_rows_to_pick, clash=never, measures=2,
+        draw=_draw_row, listed=_listed_rows, offers=_rows_to_pick, pairs=_row_pairs, clash=never, measures=2,
         lists_all=has_few_excerpts, cues=COUNTED | {"row"}, exercise="counts-for-rhythm",
     ),
     Ask(
         "rhythm-for-counts", FAMILY, "figures", "measures",
-        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, lists_all=has_few_excerpts,
-        picture="none", choice="measures", cues=READ, exercise="rhythm-for-counts",
+        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, pairs=_rhythm_pairs, clash=never,
+        lists_all=has_few_excerpts, picture="none", choice="measures", cues=READ, exercise="rhythm-for-counts",
     ),
     Ask(
         "count-under-mark", FAMILY, "entry", "row",

@@ -14,9 +14,10 @@ from barwright.counting.counts import (
     normal_row,
 )
 from barwright.items.item import Answer, Item
-from barwright.misreadings import Misreading
+from barwright.misreadings import JOINT, MISREADINGS, Misreading
 from barwright.misreadings.answers import (
     believes_full,
+    candidates_of,
     claims,
     fills,
     hears,
@@ -24,6 +25,9 @@ from barwright.misreadings.answers import (
     row,
     seeming_order,
 )
+from barwright.misreadings.pair_fillings import pair_candidates_of, pair_fillings
+from barwright.misreadings.pairs import Pair, asks_of, pair_named, pair_rows
+from barwright.misreadings.read_back import read_back, rhythms_read
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import (
@@ -32,6 +36,34 @@ from barwright.rhythm.text import (
     parse_measures,
     parse_symbols,
 )
+
+
+def way_leads_to(way: str, item: Item, answer: Answer) -> bool:
+    """Whether a student who holds what a choice names, one misreading or two at once, gives this answer to the item."""
+    exercise = ASKS[item.ask].exercise
+    if JOINT not in way:
+        return exercise in MISREADINGS[way].exercises and leads_to(MISREADINGS[way], item, answer)
+    pair = pair_named(way)
+    return pair is not None and exercise in asks_of(pair) and _pair_leads_to(pair, item, answer)
+
+
+def _pair_leads_to(pair: Pair, item: Item, answer: Answer) -> bool:
+    """Whether both together lead to the answer, and neither alone."""
+    excerpt, conventions, both = item.excerpt, item.conventions, (pair.first, pair.second)
+    if answer.kind == "symbols":
+        group = parse_symbols(answer.text)
+        single = candidates_of(both, (group,), excerpt.meter, conventions)
+        return group in pair_fillings(
+            pair_candidates_of(both, (group,), excerpt.meter, conventions), single, excerpt, conventions
+        )
+    if answer.kind == "row":
+        texts = (text for found, _, text in pair_rows(both, excerpt, conventions) if found == pair)
+        return normal_row(answer.text, conventions) in [normal_row(text, conventions) for text in texts]
+    if answer.kind == "measures" and ASKS[item.ask].exercise == "rhythm-for-counts":
+        (measure,) = parse_measures(answer.text)
+        index = read_back((measure,), excerpt.meter, both, conventions, with_pairs=True)
+        return pair.id in rhythms_read(index, count_labels(excerpt, conventions), both, conventions).get(measure, ())
+    return False
 
 
 def leads_to(m: Misreading, item: Item, answer: Answer) -> bool:

@@ -13,7 +13,8 @@ from barwright.items.item import (
     Item,
     item_content,
 )
-from barwright.misreadings import MISREADINGS
+from barwright.misreadings import JOINT, MISREADINGS
+from barwright.misreadings.pairs import pair_named
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt, parse_excerpt
@@ -72,12 +73,19 @@ def _conventions(given: Mapping[str, Any]) -> Conventions:
 def _choice(kind: AnswerKind, text: str, ids: Iterable[str]) -> Choice:
     if kind not in _KINDS:
         raise ItemError(f"answer kind {shown(kind)} is not known{_meant(kind, _KINDS)}")
-    for ident in ids:
-        if ident not in MISREADINGS:
+    ways = tuple(ids)
+    for way in ways:
+        for ident in way.split(JOINT):
+            if ident not in MISREADINGS:
+                raise ItemError(
+                    f"misreading {shown(ident)} of answer {shown(text)} is not known{_meant(ident, MISREADINGS)}"
+                )
+        if JOINT in way and pair_named(way) is None:
             raise ItemError(
-                f"misreading {shown(ident)} of answer {shown(text)} is not known{_meant(ident, MISREADINGS)}"
+                f"misreadings {shown(way)} of answer {shown(text)} are no two that a student can hold at once: "
+                "take the line from a bank that is as it was written"
             )
-    return Choice(Answer(kind, text), tuple(ids))
+    return Choice(Answer(kind, text), ways)
 
 
 def _meant(word: str, known: Iterable[str]) -> str:

@@ -9,7 +9,7 @@ Measure completion: something is left out of a measure; what, or how much, is mi
 Single-key traps: a gap is filled by every group of the right length, so only one of them is ever offered (unless the
 ask is to find all), and only a filling that may be printed at that place (handbooks on rest placement)."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache, lru_cache
 from itertools import combinations
 from random import Random
@@ -29,6 +29,7 @@ from barwright.asks.drawn_excerpts import (
     listed_excerpts,
     well_written,
 )
+from barwright.asks.pair_answers import filling_pairs
 from barwright.asks.wrong_answers import filling_offers, misreadings_for, number_offers
 from barwright.items.item import Answer
 from barwright.misreadings.answers import seeming_order
@@ -283,6 +284,10 @@ def _two(question: Question, space: Space, _rng: Random) -> Offers:
     return filling_offers("finish-measure-with-two", question, space, (2,))
 
 
+def _pairs(ask: str, width: int) -> Callable[[Question, Space], Offers]:
+    return lambda question, space: filling_pairs(ask, question, space, (width,))
+
+
 def _any(question: Question, space: Space, _rng: Random) -> Offers:
     return filling_offers("all-that-fit", question, space, (1, 2))
 
@@ -319,14 +324,14 @@ ASKS = (
         "finish-measure", FAMILY, "figures", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=False),
         listed=lambda space: _listed(space, 1, several=False), lists_all=has_few_excerpts,
-        offers=_one, clash=_clash, farness=_farness,
+        offers=_one, pairs=_pairs("finish-measure", 1), clash=_clash, farness=_farness,
         choice="symbols", cues=FILLED, exercise="finish-measure",
     ),
     Ask(
         "finish-measure-with-two", FAMILY, "figures", "symbols",
         draw=lambda space, rng: _draw(space, rng, 2, several=False),
         listed=lambda space: _listed(space, 2, several=False), lists_all=has_few_excerpts,
-        offers=_two, clash=_clash, farness=_farness,
+        offers=_two, pairs=_pairs("finish-measure-with-two", 2), clash=_clash, farness=_farness,
         choice="symbols", cues=FILLED, exercise="finish-measure-with-two",
     ),
     Ask(
@@ -345,7 +350,7 @@ ASKS = (
         "drag-into-the-blank", FAMILY, "gaps", "symbols",
         draw=lambda space, rng: _draw(space, rng, 1, several=False),
         listed=lambda space: _listed(space, 1, several=False), lists_all=has_few_excerpts,
-        offers=_dragged, clash=_clash, farness=_farness,
+        offers=_dragged, pairs=_pairs("drag-into-the-blank", 1), clash=_clash, farness=_farness,
         picture="none", choice="symbols", cues=FILLED, exercise="drag-into-the-blank",
     ),
     Ask(

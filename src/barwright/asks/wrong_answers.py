@@ -82,22 +82,24 @@ def filling_offers(ask: str, question: Question, space: Space, widths: tuple[int
     A misreading by which a key seems to fit as well tells nothing, and is left out.
     """
     excerpt, conventions = question.excerpt, space.conventions
-    candidates = _candidates(ask, space.taught, widths, excerpt.meter, conventions)
+    candidates = filling_candidates(ask, space.taught, widths, excerpt.meter, conventions)
     keys = (parse_symbols(key.text) for key in question.keys)
     found = fillings_among(candidates, excerpt, conventions, keys)
-    return {_filling(symbols): ids for symbols, ids in found.items()}
+    return {filling_answer(symbols): ids for symbols, ids in found.items()}
 
 
 @lru_cache(maxsize=256)
-def _candidates(
+def filling_candidates(
     ask: str, taught: Taught, widths: tuple[int, ...], meter: Meter, conventions: Conventions
 ) -> Candidates:
+    """The groups of so many symbols that may fill a blank, by what every misreading makes of them."""
     groups = tuple(group for width in widths for group in fillers(taught.tokens, width))
     return candidates_of(misreadings_for(ask, taught), groups, meter, conventions)
 
 
 @lru_cache(maxsize=1 << 12)
-def _filling(symbols: Symbols) -> Answer:
+def filling_answer(symbols: Symbols) -> Answer:
+    """A group of symbols as an answer."""
     return Answer("symbols", format_symbols(symbols))
 
 

@@ -38,7 +38,7 @@ def _list(each: str, most: int) -> str:
 
 _SHORT, _NAMED = _text(0, MOST_SHORT), _text(1, MOST_SHORT)
 _LONG = rf'"(?:{_PLAIN}|\\["\\]){{0,{MOST_LONG}}}+"'  # remarks quote, so here a sign may have its escape before it
-_IDS = _list(f'"{KEBAB}+"', MOST_MISREADINGS)
+_IDS = _list(rf'"{KEBAB}+(?:\+{KEBAB}+)?+"', MOST_MISREADINGS)
 _CHOICE = rf'\["(?:{"|".join(get_args(AnswerKind))})",{_NAMED},{_IDS}\]'
 _SETTING = rf'"{CONVENTION}":(?:{_NAMED}|true|false)'
 _CONVENTIONS = rf"\{{((?:{_SETTING}(?:,{_SETTING}){{0,59}}+)?+)\}}"

@@ -19,6 +19,7 @@ from barwright.bank.patterns import (
     MOST_SHORT,
     PRINTED,
     RHYTHM,
+    WAY,
 )
 from barwright.blueprint.blueprint import Door
 from barwright.items.item import AnswerKind
@@ -30,6 +31,7 @@ def _text(pattern: str) -> Any:
 
 Ident = Annotated[str, _text(IDENT)]
 Kebab = Annotated[str, _text(KEBAB)]
+Way = Annotated[str, _text(WAY)]
 Date = Annotated[str, _text(DATE)]
 Short = Annotated[str, _text(f"{PRINTED}{{0,{MOST_SHORT}}}")]
 Named = Annotated[str, _text(f"{PRINTED}{{1,{MOST_SHORT}}}")]
@@ -39,14 +41,15 @@ Long = Annotated[str, _text(f"{PRINTED}{{0,{MOST_LONG}}}")]
 class Content(Door):
     """The question itself, as `item_content` gives it. Its hash is the id of the item.
 
-    `choices`: kind of answer, answer as canonical text, and the ids of the misreadings that lead to it; none for a key.
+    `choices`: kind of answer, answer as canonical text, and the ids of the misreadings that lead to it, of two that
+    are held at once joined by a plus; none for a key.
     `conventions`: conventions only where they differ from the usual. `excerpt`: rhythm text. `target`: what is asked
     about where the excerpt leaves it open.
     """
 
     ask: Kebab
     choices: Annotated[
-        list[tuple[AnswerKind, Named, Annotated[list[Kebab], Field(max_length=MOST_MISREADINGS)]]],
+        list[tuple[AnswerKind, Named, Annotated[list[Way], Field(max_length=MOST_MISREADINGS)]]],
         Field(min_length=1, max_length=MOST_CHOICES),
     ]
     conventions: Annotated[dict[Annotated[str, _text(CONVENTION)], Named | bool], Field(max_length=60)]

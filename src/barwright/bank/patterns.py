@@ -15,6 +15,8 @@ LEAST_COUNTED, MOST_COUNTED = 5, 99_999
 IDENT = r"[0-9a-f]{16}"
 FORM = r"f[0-9a-f]{16}"
 KEBAB = r"[a-z0-9-]{1,80}"
+# A misreading by its id, or two that are held at once.
+WAY = rf"{KEBAB}(?:\+{KEBAB})?"
 CONVENTION = r"[a-z0-9_-]{1,40}"
 DATE = r"(?:\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01]))?".replace(r"\d", "[0-9]")
 RHYTHM = r"[0-9+/a-zA-Z_.~*| ]{1,600}"

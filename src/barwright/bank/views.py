@@ -15,6 +15,7 @@ from barwright.bank.states import State, state_of
 from barwright.errors import RhythmError
 from barwright.items.difficulty import WEIGHTS, features, weighed
 from barwright.items.item import Item
+from barwright.misreadings import JOINT
 from barwright.rhythm.measure import total
 from barwright.rhythm.text import parse_excerpt
 
@@ -126,8 +127,9 @@ class View:
 
     @property
     def misreadings(self) -> frozenset[str]:
-        """Ids of all misreadings on offer."""
-        return frozenset(ident for _, _, ids in self.content["choices"] for ident in ids)
+        """Ids of all misreadings on offer, alone or held with another."""
+        ways = (way for _, _, ids in self.content["choices"] for way in ids)
+        return frozenset(ident for way in ways for ident in way.split(JOINT))
 
     @property
     def keys(self) -> tuple[str, ...]:

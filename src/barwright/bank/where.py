@@ -19,7 +19,7 @@ from barwright.bank.states import STATES, state_of
 from barwright.bank.views import View, counts_of, excerpt_in
 from barwright.errors import BankError, RhythmError
 from barwright.items.difficulty import WEIGHTS
-from barwright.misreadings import MISREADINGS
+from barwright.misreadings import JOINT, MISREADINGS
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_symbol
 from barwright.showing import meant, shown
@@ -33,7 +33,8 @@ CONTENT: dict[str, Marks] = {
     "family": lambda value: tuple(f'{{"ask":"{ask.id}"' for ask in FAMILIES[value]),
     "ask": lambda value: (f'{{"ask":"{value}"',),
     "meter": lambda value: (f'"excerpt":"{value} ',),
-    "misreading": lambda value: (f'"{value}","', f'"{value}"]'),  # an answer has a bracket after its comma
+    # An answer has a bracket after its comma; two misreadings that are held at once are joined.
+    "misreading": lambda value: (f'"{value}","', f'"{value}"]', f'"{value}{JOINT}', f'{JOINT}{value}"'),
 }
 # Key -> the piece that one of the records has if it has this value, capitals or not.
 RECORDS: dict[str, Marks] = {

@@ -147,7 +147,7 @@ class Blueprint(Door):
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """One part ready to draw from: its ask, its space, and what is wanted of it."""
+    """One part ready to draw from: its ask, its space, and what is wanted of it. `number`: its place, from 1."""
 
     ask: Ask
     space: Space
@@ -158,6 +158,7 @@ class Plan:
     focus: tuple[str, ...]
     weights: Mapping[str, int]
     own: Own = NOTHING_OWN
+    number: int = 1
 
 
 def taught_by(elements: Elements) -> Taught:
@@ -226,4 +227,7 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
     )  # asked of symbols or groups: no excerpt shows them
     rhythms = () if symbols else blueprint.excerpts.rhythms
     own = own_of(rhythms, space, sections=len(blueprint.sections))
-    return Plan(ask, space, part.items, points, choices, quiz.fewer_choices, tuple(part.misreadings), weights, own)
+    number = next((n for n, each in enumerate(blueprint.part, start=1) if each is part), 1)
+    return Plan(
+        ask, space, part.items, points, choices, quiz.fewer_choices, tuple(part.misreadings), weights, own, number
+    )

@@ -24,11 +24,12 @@ Able = frozenset[str]
 
 def in_one_meter(plan: Plan, meter: Meter) -> Plan:
     """The plan with this meter alone."""
-    return replace(plan, space=_in_one_meter(plan.space, meter))
+    return replace(plan, space=one_meter(plan.space, meter))
 
 
 @lru_cache(maxsize=256)
-def _in_one_meter(space: Space, meter: Meter) -> Space:
+def one_meter(space: Space, meter: Meter) -> Space:
+    """The space with this meter alone."""
     return replace(space, meters=(meter,))
 
 
@@ -62,7 +63,7 @@ def _sample(ask: Ask, space: Space) -> tuple[Able, ...]:
 
 def sample_of(plan: Plan, meter: Meter) -> tuple[Able, ...]:
     """The sample of a plan's questions in one meter."""
-    return _sample(plan.ask, _in_one_meter(plan.space, meter))
+    return _sample(plan.ask, one_meter(plan.space, meter))
 
 
 def whole_sample(plan: Plan) -> tuple[Able, ...]:

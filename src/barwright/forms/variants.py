@@ -5,8 +5,9 @@ from random import Random
 
 from barwright.blueprint.blueprint import Plan
 from barwright.errors import CapacityError
-from barwright.forms.cells import Cell, parallel_item
+from barwright.forms.cells import parallel_item
 from barwright.forms.draft import Desk
+from barwright.forms.questions import Cell
 from barwright.items.item import Item
 from barwright.showing import shown
 

@@ -51,6 +51,11 @@ class Moments:
         for feature, difference in differences(item).items():
             self.sums[feature] = self.sums.get(feature, 0) + difference
 
+    def take_back(self, item: SeenItem) -> None:
+        """Takes an item out again."""
+        for feature, difference in differences(item).items():
+            self.sums[feature] -= difference
+
 
 def differences(item: SeenItem) -> dict[Feature, int]:
     """The right answer minus the mean of all that could be right, feature by feature, in parts.

@@ -36,6 +36,13 @@ class Past:
             if number in item.keys:
                 self.right.update(traits)
 
+    def take_back(self, item: SeenItem) -> None:
+        """Forgets an item that was remembered."""
+        for number, traits in enumerate(traits_of(item)):
+            self.met.subtract(traits)
+            if number in item.keys:
+                self.right.subtract(traits)
+
 
 Habit = Callable[[SeenItem, Past], Scores]
 
@@ -100,24 +107,30 @@ def likeness_by_letters(item: SeenItem, _past: Past) -> Scores:
 
 @lru_cache(maxsize=1 << 17)
 def distance(one: tuple[str, ...], other: tuple[str, ...]) -> int:
-    """Edit distance in tokens put in, left out or changed (Levenshtein 1966).
+    """Edit distance in tokens put in, left out or changed (Levenshtein 1966), a whole row of the table at a time.
+
+    Method: Myers 1999, A fast bit-vector algorithm, J. ACM 46:395-415; for whole texts Hyyro 2003.
 
     >>> distance(("q", "rq", "h"), ("q", "h"))
     1
     """
-    if one == other:
-        return 0
+    if one == other or not one or not other:
+        return abs(len(one) - len(other))
     if one > other:
         return distance(other, one)
-    before = list(range(len(other) + 1))
-    for i, mine in enumerate(one, start=1):
-        now = [i]
-        for j, yours in enumerate(other, start=1):
-            changed = before[j - 1] + (mine != yours)
-            added = before[j] + 1 if before[j] < now[-1] else now[-1] + 1
-            now.append(changed if changed < added else added)
-        before = now
-    return before[-1]
+    places: dict[str, int] = {}
+    for n, token in enumerate(one):
+        places[token] = places.get(token, 0) | 1 << n
+    full, last = (1 << len(one)) - 1, 1 << (len(one) - 1)
+    more, less, found = full, 0, len(one)  # where the table rises, and falls, from a row to the next
+    for token in other:
+        same = places.get(token, 0)
+        same, level = same | less, (((same & more) + more) ^ more) | same
+        up, down = less | ~(level | more) & full, more & level
+        found += bool(up & last) - bool(down & last)
+        up = (up << 1 | 1) & full
+        more, less = (down << 1) & full | ~(same | up) & full, up & same
+    return found
 
 
 def words_in_place(item: SeenItem, _past: Past) -> Scores:

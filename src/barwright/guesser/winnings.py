@@ -68,13 +68,23 @@ class Ledger:
 
     def with_next(self, item: SeenItem) -> Winnings:
         """The winnings of the item's ask if it came next."""
-        found = Winnings(1, chance(item), won(item, self._past.get(item.ask, Past())))
-        return self.asks.get(item.ask, NOTHING) + found
+        return self.asks.get(item.ask, NOTHING) + self.brought_by(item)
 
     def add(self, item: SeenItem) -> None:
         """Takes the item as the next of the form."""
         self.asks[item.ask] = self.with_next(item)
         self._past.setdefault(item.ask, Past()).add(item)
+
+    def take_back(self, item: SeenItem, brought: Winnings) -> None:
+        """Takes an item out again, which brought so much (see `brought_by`) when it was added."""
+        found = self.asks[item.ask]
+        left = tuple([mine - yours for mine, yours in zip(found.won, brought.won, strict=True)])
+        self.asks[item.ask] = Winnings(found.items - 1, found.chance - brought.chance, left)
+        self._past[item.ask].take_back(item)
+
+    def brought_by(self, item: SeenItem) -> Winnings:
+        """What the item alone would bring if it came next."""
+        return Winnings(1, chance(item), won(item, self._past.get(item.ask, Past())))
 
     @property
     def whole(self) -> Winnings:

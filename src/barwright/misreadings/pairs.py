@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from barwright.counting.counts import format_row
 from barwright.counting.labels import CountedMeasure
+from barwright.misreadings import JOINT, MISREADINGS
 from barwright.misreadings.answers import is_full, rows
 from barwright.misreadings.belief import (
     Counts,
@@ -33,7 +34,6 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import FULL_MEASURE_REST
 
-JOINT = "+"
 KEPT = 1 << 13
 VALUES, PLACES, NAMES, SIGNS = range(4)
 # Errors with counts that are not of values, by what they change; all others of LABELING change places.
@@ -85,11 +85,30 @@ def stage(m: Misreading) -> int:
     return NAMES if m.id in NAMING else PLACES
 
 
+def pair_named(ident: str) -> Pair | None:
+    """The pair of this id; None where there are not two misreadings that can be held at once, in the order of reading.
+
+    >>> pair_named("dots-passed-over") is pair_named("dot-doubles+dots-passed-over") is None
+    True
+    """
+    held = [MISREADINGS[m] for m in ident.split(JOINT) if m in MISREADINGS]
+    pair = pair_of(*held) if len(held) == len("AB") else None
+    return pair if pair is not None and pair.id == ident else None
+
+
 @lru_cache(maxsize=256)
 def pairs_of(misreadings: tuple[Misreading, ...]) -> tuple[Pair, ...]:
     """All pairs that a student may hold, each in the order of reading; of one stage in the order given."""
-    found = (sorted(two, key=stage) for two in combinations(misreadings, 2) if not contradict(*two))
-    return tuple(Pair(*two) for two in found if not (stage(two[0]) == stage(two[1]) == NAMES))
+    found = (pair_of(*two) for two in combinations(misreadings, 2))
+    return tuple(pair for pair in found if pair is not None)
+
+
+@lru_cache(maxsize=1 << 13)
+def pair_of(one: Misreading, other: Misreading) -> Pair | None:
+    """The pair of these two in the order of reading, of one stage in the order given; None if nobody holds both."""
+    if one is other or contradict(one, other) or stage(one) == stage(other) == NAMES:
+        return None
+    return Pair(*sorted((one, other), key=stage))
 
 
 def merged_lengths(one: Lengths, other: Lengths, true: Lengths) -> Lengths | None:
@@ -164,7 +183,7 @@ def pair_rows(
 
     Rows that are right, or that one misreading alone leads to, are not told: a pick of them says nothing of a pair.
 
-    >>> from barwright.misreadings import MISREADINGS
+    >>> from barwright.misreadings import JOINT, MISREADINGS
     >>> from barwright.rhythm.text import parse_excerpt
     >>> two = [MISREADINGS["every-rest-is-one-beat"], MISREADINGS["rest-counts-without-parentheses"]]
     >>> [(pair.id, text) for pair, _, text in pair_rows(two, parse_excerpt("4/4 rh q q"), Conventions())]

@@ -13,8 +13,9 @@ from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.blueprint.parsing import read_blueprint, told
 from barwright.blueprint.toml_lines import Fault
 from barwright.errors import BlueprintError
-from barwright.forms.cells import own_questions
-from barwright.forms.item_making import Tally, made_item
+from barwright.forms.item_making import made_item
+from barwright.forms.judging import Tally
+from barwright.forms.questions import own_questions
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import shown
 from barwright.tasks.excerpts import with_excerpts

@@ -22,9 +22,10 @@ from barwright.forms.ready_items import EMPTY, Stock
 from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import MOST_NAMED, meant, shown
-from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
+from barwright.tasks.capacity import capacity_faults, meter_faults, rare_wrong_rhythms
 from barwright.tasks.excerpts import avoided, with_excerpts
 from barwright.tasks.expressing import standard_faults
+from barwright.tasks.fairness import fairness_faults
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, Packed, packed
@@ -62,6 +63,7 @@ class Made:
     folder: Path
     packed: Packed
     forms: tuple[MadeForm, ...]
+    blueprint: Blueprint
     removed: tuple[str, ...] = ()
     lost: tuple[str, ...] = ()
     unread: str = ""
@@ -97,15 +99,9 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
         check_forgets_nothing(folder, before, blueprint.sections)
     never = avoided(blueprint, path)
     _, changes = changes_of(folder)
-    try:
-        if again:
-            seen = excerpts_in(changes) | excerpts_of(before) - excerpts_of(plain) if is_other(order) else frozenset()
-            new = _made_again(blueprint, plain, order, progress, never | seen)
-        else:
-            new = _made_first(blueprint, order, progress, stock, never)
-    except CapacityError as error:
-        text = f"{error}{_why_few(blueprint, error.part, stock)}"
-        raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
+    if is_other(order) and again:
+        never |= excerpts_in(changes) | excerpts_of(before) - excerpts_of(plain)
+    new = _drawn(blueprint, source, order, progress, stock=stock, never=never, before=plain if again else ())
     had = before if is_other(order) else [form for form in before if form.earlier]
     avoid = never | excerpts_of(had) if again else never
     new, changed = with_teacher_changes(new, changes, blueprint, old=old, avoid=avoid)
@@ -118,13 +114,53 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     kept = staying(old, fresh)
     gone = stale_packages(folder, before, kept, result.packages, blueprint.sections)
     held.write(result.files, gone=gone)
-    return Made(folder, result, new, gone, _lost(before, (*forms, *earlier)), unread, changed)
+    return Made(folder, result, new, blueprint, gone, _lost(before, (*forms, *earlier)), unread, changed)
+
+
+def _drawn(
+    blueprint: Blueprint,
+    source: Source,
+    order: Order,
+    progress: Progress,
+    *,
+    stock: Stock,
+    never: frozenset[str],
+    before: tuple[Form, ...],
+) -> tuple[MadeForm, ...]:
+    """The new forms; BlueprintError where too little is left, or a form would be too poor to be fair.
+
+    `before`: the forms that are added to, as they were made; none for a new quiz.
+    """
+    try:
+        if before:
+            new = _made_again(blueprint, before, order, progress, never)
+        else:
+            new = _made_first(blueprint, order, progress, stock, never)
+    except CapacityError as error:
+        if wanting := list(capacity_faults(blueprint, tuple(range(len(blueprint.part))), progress=progress)):
+            raise BlueprintError(told(wanting, source)) from error
+        text = f"{error}{_why_few(blueprint, error.part, stock)}"
+        raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
+    if not order.allow_repeats:
+        _check_fair(new, [form for form in before if not form.earlier], blueprint, source)
+    return new
 
 
 def _lost(before: Sequence[Form], now: Sequence[Form]) -> tuple[str, ...]:
     """What the forms are called that the record no longer tells of."""
     there = {(form.section, form.retake, form.earlier) for form in now}
     return tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
+
+
+def _check_fair(new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source) -> None:
+    """BlueprintError where a new form is too poor to be fair beside the other new ones and the old ones that stay."""
+    made = {(each.form.section, each.form.retake) for each in new}
+    retakes = {0, *(each.form.retake for each in new)}
+    old = tuple(form for form in old if form.retake in retakes and form.section in blueprint.sections)
+    beside = [form for form in old if (form.section, form.retake) not in made]
+    faults = fairness_faults(new, beside, blueprint)
+    if faults:
+        raise BlueprintError([source.fault(("part", part, "items"), text) for part, text in faults])
 
 
 def folder_of(path: Path, order: Order) -> Path:
@@ -135,7 +171,9 @@ def folder_of(path: Path, order: Order) -> Path:
 def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) -> tuple[Blueprint, Source]:
     """The blueprint of a file with the order's seed, and its lines; BlueprintError with every fault.
 
-    What the standards of the order, or of the folder that is there, cannot express is among the faults.
+    What the standards of the order, or of the folder that is there, cannot express is among the faults. Whether there
+    are excerpts enough is only asked beside other faults, or when a form cannot be filled: to build a form is the
+    quickest way to know.
     """
     found = examined(read_text(path), str(path))
     blueprint, faults = found.blueprint, [*found.faults]
@@ -143,7 +181,8 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
         blueprint = with_excerpts(blueprint, path)
     if blueprint is not None:
         faults += standard_faults(blueprint, found.numbers, ordered_kinds(order, folder_of(path, order)))
-        faults += capacity_faults(blueprint, found.numbers, progress=progress)
+        known = capacity_faults(blueprint, found.numbers, progress=progress) if faults else meter_faults(blueprint)
+        faults += known
     if faults or blueprint is None:
         raise BlueprintError(told(faults, found.source))
     blueprint = with_sections(blueprint, path)
@@ -210,7 +249,8 @@ def _made_again(
             form, own = _first_again(blueprint, section, taken, never)
             pattern = pattern or own
         else:
-            seen = never.union(e for form in before if form.section == section and other for e in _excerpts(form))
+            had = [f for f in before if f.section == section] if other and not order.allow_repeats else []
+            seen = never.union(e for form in had for e in _excerpts(form))
             beside = [*kept, *(each.form for each in made)]
             if not other:
                 again = _as_at_first(blueprint, pattern, section, beside, never)

@@ -49,6 +49,7 @@ class Order:
     music_font: str = DEFAULT
     retake: int = 0
     forget_retakes: bool = False
+    allow_repeats: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from barwright.forms.assembly import MadeForm, spread
+from barwright.tasks.fairness import parallel_table, spread_lines
+from barwright.tasks.guessing import guess_details, guess_lines
 from barwright.tasks.make import Made
 from barwright.tasks.saying import counted
 from barwright.tasks.standing import label
@@ -34,7 +36,9 @@ def summary(made: Made) -> tuple[str, ...]:
             f"{name:<{width}}  {count}  {float(each.difficulty):>15.2f}  "
             f"{f'{len(offered)} ({often})':>27}  {len(each.shared):>15}"
         )
+    lines += parallel_table(made.forms, whole=False)
     lines += _apart(made)
+    lines += guess_lines(names, made.forms)
     lines.append(telling_line([each.form for each in made.forms], made.folder))
     lines += _wanted(made)
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _bent(name, each)]
@@ -138,6 +142,9 @@ def judgements(made: Made) -> tuple[str, ...]:
             lines.append(
                 f"{label(each.form)}: not as in the first form{f' ({count} times)' if count > 1 else ''}: {bent}"
             )
+    lines += guess_details([label(each.form) for each in made.forms], made.forms)
+    lines += parallel_table(made.forms, whole=True)
+    lines += spread_lines(made.forms, made.blueprint)
     lines += _reading(made)
     seen = sum(each.tally.judged for each in made.forms)
     short = sum(each.tally.short for each in made.forms)

@@ -14,7 +14,7 @@ from barwright.errors import TemplateError
 from barwright.items.form import ALL_SECTIONS, Form, FormItem
 from barwright.items.item import Answer, Choice, Item
 from barwright.items.own_words import OwnWords
-from barwright.misreadings import likeliest_first
+from barwright.misreadings import JOINT, likeliest_first
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.values import NAMES
@@ -132,18 +132,34 @@ def _worded_choice(choice: Choice, place: int, item: Item, scene: Scene, words: 
     """The choice with its hint, which fits the likeliest of its misreadings; the teacher is told of all."""
     here = {**scene, **hint_scene(item, choice.answer, words)}
     told = likeliest_first(choice.misreadings)
-    whys = [words.text("misreadings", f"{each}.why", here) for each in told]
+    whys = [reason_why(each, here, words) for each in told]
     return WordedChoice(
         ident=f"c{place}",
         text=answer_text(choice.answer, item, scene, words),
         figure=worded_figure(choice_figure(choice.answer, item), item.conventions, words),
         key=choice.key,
-        feedback=words.text("misreadings", f"{told[0]}.feedback", here)
-        if told
-        else words.text("asks", f"{item.ask}.key", here),
+        feedback=hint(told[0], item, here, words) if told else words.text("asks", f"{item.ask}.key", here),
         misreading=choice.misreading,
         why=" ".join([*whys[:1], *(words.text("asks", "form.or", {"why": why}) for why in whys[1:])]),
     )
+
+
+def hint(told: str, item: Item, scene: Scene, words: Language) -> str:
+    """What a student is told whose wrong choice stands for this misreading, or for these two held at once.
+
+    Of two first that of the error nearer to the key, which is acted out first: who mends it is next told of the other.
+    Of both at once where the item has the choices of either alone as well.
+    """
+    held = told.split(JOINT)
+    hints = [words.text("misreadings", f"{each}.feedback", scene) for each in held]
+    corner = {c.misreading for c in item.wrong}.issuperset(held)
+    return " ".join(dict.fromkeys(hints)) if corner else hints[0]
+
+
+def reason_why(told: str, scene: Scene, words: Language) -> str:
+    """Why a student takes a wrong choice that stands for this misreading, or for these two held at once."""
+    whys = [words.text("misreadings", f"{held}.why", scene) for held in told.split(JOINT)]
+    return whys[0] if len(whys) == 1 else words.text("pages", "held-together", {"first": whys[0], "second": whys[1]})
 
 
 def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
