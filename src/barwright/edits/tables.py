@@ -4,7 +4,7 @@ from typing import Annotated, Any
 
 from pydantic import Field
 
-from barwright.bank.model import Ident, Kebab, Named, Short
+from barwright.bank.model import Ident, Kebab, Named, Short, Way
 from barwright.bank.patterns import MOST_CHOICES, MOST_MISREADINGS
 from barwright.blueprint.blueprint import Door
 from barwright.blueprint.names import MOST_LETTERS
@@ -44,7 +44,7 @@ class Kept(OfPlace):
     target: Short = ""
     conventions: Annotated[dict[str, Named | bool], Field(max_length=MOST_CONVENTIONS, default_factory=dict)]
     choices: Annotated[
-        list[tuple[AnswerKind, Named, Annotated[list[Kebab], Field(max_length=MOST_MISREADINGS)]]],
+        list[tuple[AnswerKind, Named, Annotated[list[Way], Field(max_length=MOST_MISREADINGS)]]],
         Field(min_length=1, max_length=MOST_CHOICES),
     ]
 
