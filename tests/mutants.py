@@ -154,8 +154,9 @@ def _left_alone(node: ast.AST) -> set[ast.AST]:
             alone.add(each.annotation)
         elif isinstance(each, ast.Assign) and isinstance(each.value, ast.Subscript | ast.BinOp):
             # A name for a type, such as `Traces = tuple[...]`.
-            if all(isinstance(t, ast.Name) and t.id.lstrip("_")[:1].isupper() and not t.id.isupper()
-                   for t in each.targets):
+            if all(
+                isinstance(t, ast.Name) and t.id.lstrip("_")[:1].isupper() and not t.id.isupper() for t in each.targets
+            ):
                 alone.add(each.value)
         elif isinstance(each, ast.Assert):
             alone.add(each)
@@ -251,8 +252,11 @@ def independent_of(name: str) -> list[str]:
     while True:
         more = {each for each, found in imports.items() if found & dependent} - dependent
         # Whoever imports a module runs the `__init__` of its package.
-        more |= {each for each in paths if any(each.startswith(f"{d}.") for d in dependent | more
-                 if paths[d].name == "__init__.py")} - dependent
+        more |= {
+            each
+            for each in paths
+            if any(each.startswith(f"{d}.") for d in dependent | more if paths[d].name == "__init__.py")
+        } - dependent
         if not more:
             return [each for each in paths if each not in dependent and each != "barwright.__main__"]
         dependent |= more

@@ -30,6 +30,7 @@ from barwright.cli_output import (
     ended,
     say,
 )
+from barwright.cli_question import question_app
 from barwright.cli_results import add_to as add_results
 from barwright.errors import BarwrightError
 
@@ -41,6 +42,7 @@ app = typer.Typer(
     help="Rhythm-reading quizzes whose every wrong answer is a diagnosis. Start with: barwright start",
 )
 app.add_typer(bank_app, name="bank")
+app.add_typer(question_app, name="question")
 
 # A command makes hundreds of thousands of small things that never point back at each other and ends soon: looking among
 # them for circles as often as Python usually does costs a twentieth of the time of `make` and finds nothing.

@@ -105,6 +105,13 @@ def items_shown(form: WordedForm, pictures: Pictures) -> tuple[str, ...]:
     )
 
 
+def others_page(form: WordedForm, pictures: Pictures, notes: Sequence[tuple[str, str]], place: str) -> bytes:
+    """Questions that could stand in one place, side by side, each with its id and how like it is. Raises as
+    `proof_page`.
+    """
+    return _page("others.html", [form], pictures=pictures, notes=notes, place=place)
+
+
 @dataclass(frozen=True, slots=True)
 class Note:
     """What a bank says of one item: `reviews` as verdict (`approve`, `retire`, `comment`), who and when, and text."""

@@ -104,7 +104,9 @@ def test_up_to_three_symbols_are_missing_where_a_number_is_asked() -> None:
 def test_a_blank_has_one_two_or_three_right_answers_that_are_not_one_twice() -> None:
     a_space = space("h q e rh rq", "4/4")
     found = [ASKS["all-that-fit"].draw(a_space, Random(n)) for n in range(600)]
-    keys = [question.keys for question in found if question is not None and format_excerpt(question.excerpt) == "4/4 h _"]
+    keys = [
+        question.keys for question in found if question is not None and format_excerpt(question.excerpt) == "4/4 h _"
+    ]
     # h, rh; q q, q rq, rq q: the last two are one twice; and no `rq rq` where a half rest is taught.
     counts = Counter(len(each) for each in keys)
     assert set(counts) == {1, 2, 3}

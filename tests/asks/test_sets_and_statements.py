@@ -96,7 +96,9 @@ def test_what_is_as_long_as_the_measure_comes_only_where_nothing_shorter_is() ->
 def test_no_two_that_are_one_filling_stand_together() -> None:
     found = shared(answers("symbols", "q re", "re q", "rq re", "re rq", "e q"), 3)
     assert found
-    assert set(found) <= {frozenset({mixed, rests, "e q"}) for mixed in ("q re", "re q") for rests in ("rq re", "re rq")}
+    assert set(found) <= {
+        frozenset({mixed, rests, "e q"}) for mixed in ("q re", "re q") for rests in ("rq re", "re rq")
+    }
 
 
 def test_measures_all_last_differently() -> None:
@@ -122,7 +124,11 @@ def test_all_sets_are_tried_or_forty_drawn_ones() -> None:
 
 @pytest.mark.parametrize(
     ("meter", "top", "bottom"),
-    [("3/4", "how-many 3", "gets-beat 4"), ("6/8", "adds-up 6 8", "stands-for 8"), ("2/2", "how-many 2", "gets-beat 2")],
+    [
+        ("3/4", "how-many 3", "gets-beat 4"),
+        ("6/8", "adds-up 6 8", "stands-for 8"),
+        ("2/2", "how-many 2", "gets-beat 2"),
+    ],
 )
 def test_a_number_is_said_in_beats_where_its_note_has_the_beat(meter: str, top: str, bottom: str) -> None:
     read = parse_meter(meter)

@@ -10,8 +10,13 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt
 
 
-def item(ask: str, excerpt: str, kind: AnswerKind, right: str, *wrong: str, conventions: Conventions | None = None) -> Item:
-    choices = [Choice(Answer(kind, right)), *(Choice(Answer(kind, text), (f"e{n}", "z")) for n, text in enumerate(wrong))]
+def item(
+    ask: str, excerpt: str, kind: AnswerKind, right: str, *wrong: str, conventions: Conventions | None = None
+) -> Item:
+    choices = [
+        Choice(Answer(kind, right)),
+        *(Choice(Answer(kind, text), (f"e{n}", "z")) for n, text in enumerate(wrong)),
+    ]
     ordered = tuple(sorted(choices, key=lambda choice: choice.answer))
     return Item(ask, parse_excerpt(excerpt, full=False), conventions or Conventions(), ordered)
 
@@ -87,9 +92,7 @@ def test_rows_of_other_symbols_cannot_be_put_together() -> None:
     odd = item("count-under-each", "2/4 q q", "row", "1 2", "1-2")
     with pytest.raises(ItemError) as told:
         placing_of(odd)
-    assert str(told.value) == (
-        f"the rows of item {odd.id} have not all a label for the same symbols: take it out"
-    )
+    assert str(told.value) == (f"the rows of item {odd.id} have not all a label for the same symbols: take it out")
 
 
 def order(right: str, *wrong: str) -> Item:

@@ -23,7 +23,9 @@ def offers(**given: str) -> dict[Answer, tuple[str, ...]]:
     return {Answer("number", name.strip("_")): tuple(ids.split()) for name, ids in given.items()}
 
 
-def taken(offered: dict[Answer, tuple[str, ...]], wish: Wish, *, seed: int = 1, ask: Ask = PLAIN) -> list[tuple[str, ...]]:
+def taken(
+    offered: dict[Answer, tuple[str, ...]], wish: Wish, *, seed: int = 1, ask: Ask = PLAIN
+) -> list[tuple[str, ...]]:
     found = chosen(ask, QUESTION, offered, wish=wish, rng=Random(seed))
     return [(choice.answer.text, *choice.misreadings) for choice in found]
 

@@ -234,7 +234,13 @@ def test_what_is_taken_back_is_forgotten_and_only_rows_have_looks() -> None:
 
 
 def test_one_in_four_items_may_have_one_such_row() -> None:
-    assert [Looks(items, enough).wanted() for items, enough in ((0, 0), (3, 2), (3, 3), (4, 3), (7, 6))] == [2, 2, 1, 2, 1]
+    assert [Looks(items, enough).wanted() for items, enough in ((0, 0), (3, 2), (3, 3), (4, 3), (7, 6))] == [
+        2,
+        2,
+        1,
+        2,
+        1,
+    ]
 
 
 PICKED = item("finish-measure", "3/4 h _", "q", "h, e, w")
@@ -243,7 +249,13 @@ TYPED = item("write-counts", "2/4 q q", "1 2", "1 3, 2 1")
 
 def test_what_is_typed_or_put_together_is_picked_by_nobody() -> None:
     picked = {ask for ask in ASKS if is_picked(ask)}
-    assert picked == set(ASKS) - {"write-counts", "count-under-mark", "beats-left", "count-under-each", "shortest-first"}
+    assert picked == set(ASKS) - {
+        "write-counts",
+        "count-under-mark",
+        "beats-left",
+        "count-under-each",
+        "shortest-first",
+    }
 
 
 def test_a_watch_counts_lengths_and_symbols_that_were_right() -> None:

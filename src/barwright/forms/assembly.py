@@ -307,7 +307,9 @@ def _placed(pools: Sequence[Pool], pattern: Pattern, orders: list[Orders], bluep
 
 def form_ident(title: str, placed: tuple[FormItem, ...]) -> str:
     """A neutral identifier, a hash of the form's content; it starts with a letter, as QTI wants."""
-    text = "\n".join([title, *(f"{p.item.id} {p.order} {p.points}" for p in placed)])
+    words = [repr(p.words.texts) if p.words.texts else "" for p in placed]
+    lines = [f"{p.item.id} {p.order} {p.points}{own}" for p, own in zip(placed, words, strict=True)]
+    text = "\n".join([title, *lines])
     return "f" + hashlib.sha256(text.encode()).hexdigest()[:16]
 
 

@@ -1,9 +1,10 @@
 """Forms: the version of a quiz that one section gets."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from barwright.items.item import Item
+from barwright.items.own_words import OURS, OwnWords
 
 ALL_SECTIONS = "All sections"  # the only form of a blueprint that names no section
 
@@ -25,7 +26,8 @@ class FormItem:
     """An item in its place: `order` gives the shown order of the choices as indices into `item.choices`.
 
     Items of one `number` are variants in one `pool`, of which each student gets one. `keywords` are for lists of
-    contents: curriculum tags, meter, elements, features of difficulty; nothing of key or misreadings.
+    contents: curriculum tags, meter, elements, features of difficulty; nothing of key or misreadings. `words` are the
+    teacher's own for this question. `made`: what `make` put here, where the item, its points or place were changed.
     """
 
     item: Item
@@ -34,6 +36,18 @@ class FormItem:
     number: int
     pool: str = ""
     keywords: tuple[str, ...] = ()
+    words: OwnWords = OURS
+    made: "FormItem | None" = None
+
+    @property
+    def as_made(self) -> "FormItem":
+        """What `make` put here, in its place."""
+        return self.made or replace(self, words=OURS)
+
+    @property
+    def in_our_words(self) -> "FormItem":
+        """The same item where it stands, without any words of the teacher's."""
+        return replace(self, words=OURS)
 
 
 @dataclass(frozen=True, slots=True)

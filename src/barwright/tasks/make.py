@@ -8,6 +8,7 @@ from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.names import folder_name
 from barwright.blueprint.parsing import examined, told
 from barwright.blueprint.toml_lines import Source
+from barwright.edits.applying import as_made, excerpts_in, excerpts_of
 from barwright.errors import BarwrightError, BlueprintError, CapacityError
 from barwright.forms.assembly import (
     MadeForm,
@@ -23,7 +24,7 @@ from barwright.rhythm.text import format_excerpt
 from barwright.showing import MOST_NAMED, meant, shown
 from barwright.tasks.bank.measured import NOTHING, Measured
 from barwright.tasks.capacity import capacity_faults, meter_faults, rare_wrong_rhythms
-from barwright.tasks.excerpts import with_excerpts
+from barwright.tasks.excerpts import avoided, with_excerpts
 from barwright.tasks.expressing import standard_faults
 from barwright.tasks.fairness import fairness_faults
 from barwright.tasks.files import read_text
@@ -31,7 +32,8 @@ from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, Packed, packed
 from barwright.tasks.places import folder_in
 from barwright.tasks.progress import Progress, silent
-from barwright.tasks.record import read_record, read_record_text
+from barwright.tasks.question.quiz import changes_of
+from barwright.tasks.question.remaking import staying, with_teacher_changes
 from barwright.tasks.saying import counted
 from barwright.tasks.sections import with_sections
 from barwright.tasks.standing import (
@@ -57,7 +59,8 @@ class Made:
     """What was written where, the new forms for a summary, and the packages and forms that were taken away.
 
     `unread`: why the record of the quiz that stood there before could not be read; empty if it could. `measured`: a
-    line on the counts of a bank by which the forms are kept equally hard; empty if there are none.
+    line on the counts of a bank by which the forms are kept equally hard; empty if there are none. `told`: what changes
+    to single questions make unequal, and which of them have no effect.
     """
 
     folder: Path
@@ -68,6 +71,7 @@ class Made:
     lost: tuple[str, ...] = ()
     unread: str = ""
     measured: str = ""
+    told: tuple[str, ...] = ()
 
 
 def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY, measured: Measured = NOTHING) -> Made:
@@ -101,19 +105,77 @@ def made_in(
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
     unread = "" if again else record_fault(folder)
     before = standing_forms(folder) if again else old_forms(folder)
-    old = tuple(form for form in before if not form.earlier) if again else ()
-    if again and measured.weights:
+    old, plain = tuple(form for form in before if not form.earlier) if again else (), tuple(map(as_made, before))
+    blueprint = _as_hard(blueprint, before if again else (), measured, folder)
+    if again:
+        check_same_plan(plain, blueprint, path, folder)
+    elif not order.forget_retakes:
+        check_forgets_nothing(folder, before, blueprint.sections)
+    new, changed = _changed(folder, path, blueprint, source, order, progress, stock, before, plain if again else ())
+    fresh = [replace(made.form, measured=tuple(blueprint.measured.items())) for made in new]
+    forms = _merged(old, fresh, blueprint.sections)
+    kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
+    curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
+    earlier = carried_on(before, fresh) if again else ()
+    on_paper = printed_of(order, folder, before, fresh, blueprint.quiz.paper)
+    result = packed(forms, kinds, curriculum, on_paper, earlier, music_font=order.music_font, progress=progress)
+    gone = stale_packages(folder, before, staying(old, fresh), (*result.packages, *result.printed), blueprint.sections)
+    held.write(result.files, gone=gone)
+    lost = _lost(before, (*forms, *earlier))
+    return Made(folder, result, new, blueprint, gone, lost, unread, measured.told, changed)
+
+
+def _changed(
+    folder: Path,
+    path: Path,
+    blueprint: Blueprint,
+    source: Source,
+    order: Order,
+    progress: Progress,
+    stock: Stock,
+    before: Sequence[Form],
+    plain: tuple[Form, ...],
+) -> tuple[tuple[MadeForm, ...], tuple[str, ...]]:
+    """The new forms with what the teacher changed in single questions, and what that makes unequal.
+
+    `before`: what the record tells of; `plain`: the same as they were made, none for a new quiz.
+    """
+    never = avoided(blueprint, path)
+    _, changes = changes_of(folder)
+    if is_other(order) and plain:
+        never |= excerpts_in(changes) | excerpts_of(before) - excerpts_of(plain)
+    new = _drawn(blueprint, source, order, progress, stock=stock, never=never, before=plain)
+    had = before if is_other(order) else [form for form in before if form.earlier]
+    avoid = never | excerpts_of(had) if plain else never
+    old = tuple(form for form in before if not form.earlier) if plain else ()
+    return with_teacher_changes(new, changes, blueprint, old=old, avoid=avoid)
+
+
+def _as_hard(blueprint: Blueprint, before: Sequence[Form], measured: Measured, folder: Path) -> Blueprint:
+    """The blueprint as hard as answers of classes tell, or as the forms are to which others are added."""
+    if before and measured.weights:
         raise BarwrightError(
             f"{folder} stays as hard as it is: leave --bank away, or make the quiz anew with --replace alone"
         )
-    blueprint = blueprint.with_measured(dict(before[0].measured) if again else measured.weights)
-    if again:
-        check_same_plan(before, blueprint, path, folder)
-    elif not order.forget_retakes:
-        check_forgets_nothing(folder, before, blueprint.sections)
-    never = avoided(blueprint, path)
+    return blueprint.with_measured(dict(before[0].measured) if before else measured.weights)
+
+
+def _drawn(
+    blueprint: Blueprint,
+    source: Source,
+    order: Order,
+    progress: Progress,
+    *,
+    stock: Stock,
+    never: frozenset[str],
+    before: tuple[Form, ...],
+) -> tuple[MadeForm, ...]:
+    """The new forms; BlueprintError where too little is left, or a form would be too poor to be fair.
+
+    `before`: the forms that are added to, as they were made; none for a new quiz.
+    """
     try:
-        if again:
+        if before:
             new = _made_again(blueprint, before, order, progress, never)
         else:
             new = _made_first(blueprint, order, progress, stock, never)
@@ -123,21 +185,14 @@ def made_in(
         text = f"{error}{_why_few(blueprint, error.part, stock)}"
         raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
     if not order.allow_repeats:
-        _check_fair(new, old, blueprint, source)
-    fresh = [replace(made.form, measured=tuple(blueprint.measured.items())) for made in new]
-    forms = _merged(old, fresh, blueprint.sections)
-    kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
-    curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
-    earlier = carried_on(before, fresh) if again else ()
-    on_paper = printed_of(order, folder, before, fresh, blueprint.quiz.paper)
-    result = packed(forms, kinds, curriculum, on_paper, earlier, music_font=order.music_font, progress=progress)
-    made_anew = {(form.section, form.retake) for form in fresh}
-    kept = [form for form in old if (form.section, form.retake) not in made_anew]
-    gone = stale_packages(folder, before, kept, (*result.packages, *result.printed), blueprint.sections)
-    held.write(result.files, gone=gone)
-    there = {(form.section, form.retake, form.earlier) for form in (*forms, *earlier)}
-    lost = tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
-    return Made(folder, result, new, blueprint, gone, lost, unread, measured.told)
+        _check_fair(new, [form for form in before if not form.earlier], blueprint, source)
+    return new
+
+
+def _lost(before: Sequence[Form], now: Sequence[Form]) -> tuple[str, ...]:
+    """What the forms are called that the record no longer tells of."""
+    there = {(form.section, form.retake, form.earlier) for form in now}
+    return tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
 
 
 def _check_fair(new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source) -> None:
@@ -203,18 +258,6 @@ def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
     return why
 
 
-def avoided(blueprint: Blueprint, path: Path) -> frozenset[str]:
-    """The excerpts of the record that a blueprint wants to avoid; BarwrightError if it is not where `avoid` says."""
-    if blueprint.avoid is None:
-        return frozenset()
-    record = path.parent / blueprint.avoid
-    if not record.is_file():
-        raise BarwrightError(
-            f"{path}: avoid = {blueprint.avoid!r}: there is no such record (from the blueprint's folder)"
-        )
-    return frozenset(e for form in read_record(read_record_text(record), str(record)) for e in _excerpts(form))
-
-
 def _made_first(
     blueprint: Blueprint, order: Order, progress: Progress, stock: Stock, never: frozenset[str]
 ) -> tuple[MadeForm, ...]:
@@ -227,10 +270,10 @@ def _made_again(
 ) -> tuple[MadeForm, ...]:
     """The wanted forms, apart from every other form of the record and without the excerpts in `never`.
 
-    With another seed, or as a retake, of what the class has not had.
+    With another seed, or as a retake, of what the class has not had. `before` are the forms as they were made.
     """
     old = tuple(form for form in before if not form.earlier)
-    other = order.retake or order.seed is not None
+    other = is_other(order)
     named = tuple(sorted(order.sections, key=blueprint.sections.index))
     sections = named or tuple(f.section for f in old if not f.retake)
     if order.retake:
@@ -246,7 +289,7 @@ def _made_again(
     for number, section in enumerate(sections):
         first = section == blueprint.sections[0] and not order.retake and order.seed is None
         if pattern is None or first:
-            form, own = first_form(blueprint, section, taken=taken, never=never)
+            form, own = _first_again(blueprint, section, taken, never)
             pattern = pattern or own
         else:
             had = [f for f in before if f.section == section] if other and not order.allow_repeats else []
@@ -265,6 +308,21 @@ def _made_again(
     return tuple(made)
 
 
+def _first_again(
+    blueprint: Blueprint, section: str, taken: dict[str, str], never: frozenset[str]
+) -> tuple[MadeForm, Pattern]:
+    """The form of the first section as the blueprint gave it; another if a form has one of its excerpts by now.
+
+    `taken` gains its excerpts.
+    """
+    own: dict[str, str] = {}
+    form, pattern = first_form(blueprint, section, taken=own, never=never)
+    if taken.keys() & own.keys():
+        return first_form(blueprint, section, taken=taken, never=never)
+    taken |= own
+    return form, pattern
+
+
 def _as_at_first(
     blueprint: Blueprint, pattern: Pattern, section: str, others: Sequence[Form], never: frozenset[str]
 ) -> MadeForm | None:
@@ -275,6 +333,11 @@ def _as_at_first(
     made = parallel_form(blueprint, pattern, section, taken=taken, beside=before, never=never)
     later = {excerpt for form in others if form not in before for excerpt in _excerpts(form)}
     return None if later.intersection(_excerpts(made.form)) else made
+
+
+def is_other(order: Order) -> bool:
+    """Whether a form is made again with other questions than it has."""
+    return bool(order.retake) or order.seed is not None
 
 
 def check_order(order: Order) -> None:

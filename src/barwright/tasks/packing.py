@@ -111,7 +111,8 @@ def packed(
     files |= pdfs
     files[PROOF] = proof_page(shown, pictures)
     files["key.html"] = key_page(shown, pictures)
-    files[RECORD] = record_text([*forms, *earlier], curriculum, (shown, pictures)).encode()
+    record = record_text([*forms, *earlier], curriculum, (shown, pictures), music_font=music_font)
+    files[RECORD] = record.encode()
     return Packed(files, packages, shown, len(pictures), tuple(pdfs), one_variant(printed.forms))
 
 

@@ -49,6 +49,7 @@ def summary(made: Made) -> tuple[str, ...]:
     lines += _short(made)
     if made.unread:
         lines.append(f"Made anew without the old record, which could not be read: {made.unread}")
+    lines += made.told
     lines += _large(made)
     lines += _printed(made)
     lines += [f"{form}: no longer in the record, since the whole quiz was made anew." for form in made.lost]

@@ -13,6 +13,7 @@ from barwright.counting.labels import first_count
 from barwright.errors import TemplateError
 from barwright.items.form import ALL_SECTIONS, Form, FormItem
 from barwright.items.item import Answer, Choice, Item
+from barwright.items.own_words import OwnWords
 from barwright.misreadings import JOINT, likeliest_first
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
@@ -175,18 +176,38 @@ def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
         item_id=item.id,
         title=words.text("asks", "form.title", scene),
         interaction=ASKS[ask].interaction,
-        stem=words.texts("asks", f"{ask}.stem", scene),
+        stem=_stem(words.texts("asks", f"{ask}.stem", scene), form_item.words),
         figure=worded_figure(question_figure(item), item.conventions, words),
-        choices=worded_choices(form_item, scene, words),
+        choices=_with_hints(worded_choices(form_item, scene, words), form_item),
         points=form_item.points,
         note=words.text("asks", f"{ask}.note", scene),
-        general_feedback=words.text("asks", f"{ask}.general", scene),
+        general_feedback=_own(words.text("asks", f"{ask}.general", scene), form_item.words.hint),
         pinned=ASKS[ask].pinned,
         category=ask,
         pool=form_item.pool,
         keywords=form_item.keywords,
     )
     return with_places(shown_item, item, form_item.order, words)
+
+
+def _stem(ours: tuple[str, ...], own: OwnWords) -> tuple[str, ...]:
+    """The question; own words stand for its first paragraph, and rows of counts and rules stay below."""
+    return (own.stem, *ours[1:]) if own.stem else ours
+
+
+def _own(ours: str, own: str) -> str:
+    """Own words in place of ours, where there are any of both."""
+    return own if own and ours else ours
+
+
+def _with_hints(choices: tuple[WordedChoice, ...], placed: FormItem) -> tuple[WordedChoice, ...]:
+    """The choices with the teacher's own hints beside the wrong ones."""
+    hints, spare = dict(placed.words.hints), placed.words.hint
+    texts = [placed.item.choices[index].answer.text for index in placed.order]
+    return tuple(
+        choice if choice.key else replace(choice, feedback=_own(choice.feedback, hints.get(text, spare)))
+        for choice, text in zip(choices, texts, strict=True)
+    )
 
 
 def worded_form(form: Form) -> WordedForm:

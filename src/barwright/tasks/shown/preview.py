@@ -9,7 +9,8 @@ from barwright.forms.assembly import first_form
 from barwright.items.form import Form
 from barwright.pages import items_shown
 from barwright.tasks.capacity import PartCapacity, capacity, verdict
-from barwright.tasks.make import avoided, sound_blueprint
+from barwright.tasks.excerpts import avoided
+from barwright.tasks.make import sound_blueprint
 from barwright.tasks.packing import Order, drawn_pictures
 from barwright.tasks.progress import Progress
 from barwright.tasks.saying import counted
