@@ -17,6 +17,7 @@ from barwright.bank.views import View
 from barwright.errors import BankError
 from barwright.items.item import Choice, Item
 from barwright.misreadings import MISREADINGS
+from whole import whole_or_part
 
 
 def faults(item: Item) -> tuple[str, ...]:
@@ -90,7 +91,7 @@ def test_choices_out_of_order_are_found() -> None:
 SIGNS = "whqes.t~ rW_*|0123456789+/-()&,"
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=whole_or_part(2_000, 120), deadline=None)
 @given(st.integers(0, 2**32))
 def test_no_content_brings_the_check_down(seed: int) -> None:
     """Contents of the right shape and any sense: told, never a crash."""

@@ -10,10 +10,12 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import FULL_MEASURE_REST, Symbol, length_of
 from barwright.rhythm.meter import BOTTOMS, Meter
 from barwright.rhythm.values import MOST_DOTS, NAMES, NoteValue
+from whole import WHOLE
 
 VALUES = [NoteValue(*each) for each in product(NAMES, range(MOST_DOTS + 1), (False, True))]
 SYMBOLS = [FULL_MEASURE_REST, *(Symbol(kind, value) for kind in ("note", "rest") for value in VALUES)]
-METERS = [Meter(top, bottom) for top in range(1, 13) for bottom in BOTTOMS]
+TOPS = range(1, 13) if WHOLE else (3, 4, 6, 7)  # compound and not, even and odd
+METERS = [Meter(top, bottom) for top in TOPS for bottom in BOTTOMS]
 
 
 def test_every_written_length_is_a_whole_number_of_parts() -> None:

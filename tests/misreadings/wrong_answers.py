@@ -45,7 +45,7 @@ class Corpus:
     conventions: Conventions
 
     def measures(self, meter: Meter) -> tuple[Symbols, ...]:
-        return tuple(all_measures(self.alphabet, meter, self.all_conventions))
+        return tuple(all_measures(self.alphabet, meter, self.conventions))
 
     def excerpts(self) -> Iterator[Excerpt]:
         for meter in self.meters:
@@ -105,7 +105,7 @@ def _fillings(corpus: Corpus, ask: str, width: int, *widths: int) -> Iterator[As
     serving, candidates = corpus.serving(ask), corpus.groups(*widths)
     for full in corpus.excerpts():
         for excerpt in _blanked(full, width):
-            found = fillings(serving, candidates, excerpt, corpus.all_conventions)
+            found = fillings(serving, candidates, excerpt, corpus.conventions)
             wrong = {format_symbols(s): ids for s, ids in found.items()}
             yield Asked(full, wrong, {format_symbols(s): (total(s, full.meter), _sort(s)) for s in found})
 
@@ -132,16 +132,16 @@ def _collected(pairs: Iterator[tuple[str, str]]) -> Wrong:
 def beats_left(corpus: Corpus) -> Iterator[Asked]:
     for full in corpus.excerpts():
         for excerpt in _blanked(full, 1):
-            pairs = ((missing(m, excerpt, corpus.all_conventions), m.id) for m in corpus.serving("beats-left"))
+            pairs = ((missing(m, excerpt, corpus.conventions), m.id) for m in corpus.serving("beats-left"))
             yield Asked(full, _collected((str(n), ident) for n, ident in pairs if n is not None), {})
 
 
 def _rows(excerpt: Excerpt, corpus: Corpus, ask: str) -> Iterator[tuple[str, str]]:
-    defensible = all_conventions_rows(excerpt, corpus.all_conventions)
+    defensible = all_conventions_rows(excerpt, corpus.conventions)
     for m in corpus.serving(ask):
-        found = row(m, excerpt, corpus.all_conventions)
-        if found is not None and normal_row(format_row(found), corpus.all_conventions) not in defensible:
-            yield normal_row(format_row(found), corpus.all_conventions), m.id
+        found = row(m, excerpt, corpus.conventions)
+        if found is not None and normal_row(format_row(found), corpus.conventions) not in defensible:
+            yield normal_row(format_row(found), corpus.conventions), m.id
 
 
 def counts_for_rhythm(corpus: Corpus) -> Iterator[Asked]:
@@ -154,9 +154,9 @@ def write_counts(corpus: Corpus) -> Iterator[Asked]:
 
 def count_under_mark(corpus: Corpus) -> Iterator[Asked]:
     for excerpt in corpus.excerpts():
-        right = count_labels(excerpt, corpus.all_conventions)[0]
-        onsets = count_labels(excerpt, replace(corpus.all_conventions, held="onset_only"))[0]
-        rows = [(m.id, row(m, excerpt, corpus.all_conventions)) for m in corpus.serving("count-under-mark")]
+        right = count_labels(excerpt, corpus.conventions)[0]
+        onsets = count_labels(excerpt, replace(corpus.conventions, held="onset_only"))[0]
+        rows = [(m.id, row(m, excerpt, corpus.conventions)) for m in corpus.serving("count-under-mark")]
         for index, label in enumerate(right):
             pairs = ((found[0][index], ident) for ident, found in rows if found is not None)
             yield Asked(excerpt, _collected((t, i) for t, i in pairs if t and t not in (label, onsets[index])), {})
@@ -174,7 +174,7 @@ def _heard(excerpt: Excerpt) -> list[tuple[bool, Fraction]]:
 
 
 def rhythm_for_counts(corpus: Corpus) -> Iterator[Asked]:
-    conventions, serving = corpus.all_conventions, corpus.serving("rhythm-for-counts")
+    conventions, serving = corpus.conventions, corpus.serving("rhythm-for-counts")
     for meter in corpus.meters:
         pool = [Excerpt(meter, (symbols,)) for symbols in corpus.measures(meter)]
         true = {e: normal_row(format_row(count_labels(e, conventions)), conventions) for e in pool}
@@ -199,7 +199,7 @@ def time_signature_for_rhythm(corpus: Corpus) -> Iterator[Asked]:
             continue
         others = [m for m in corpus.meters if m.capacity != excerpt.meter.capacity]
         under = [Excerpt(other, excerpt.measures) for other in others]
-        pairs = ((str(e.meter), m.id) for e in under for m in serving if believes_full(m, e, corpus.all_conventions))
+        pairs = ((str(e.meter), m.id) for e in under for m in serving if believes_full(m, e, corpus.conventions))
         yield Asked(excerpt, _collected(pairs), {})
 
 
@@ -209,7 +209,7 @@ def rhythm_for_time_signature(corpus: Corpus) -> Iterator[Asked]:
         others = [m for m in corpus.meters if m.capacity != meter.capacity]
         pool = {s for other in others for s in corpus.measures(other) if s[0].value is not None}
         under = [Excerpt(meter, (symbols,)) for symbols in sorted(pool, key=format_symbols)]
-        full = ((e, m.id) for e in under for m in serving if believes_full(m, e, corpus.all_conventions))
+        full = ((e, m.id) for e in under for m in serving if believes_full(m, e, corpus.conventions))
         wrong = _collected((format_measures(e.measures), ident) for e, ident in full)
         for symbols in corpus.measures(meter):
             yield Asked(Excerpt(meter, (symbols,)), wrong, {})
@@ -226,7 +226,7 @@ def does_it_fit(corpus: Corpus) -> Iterator[Asked]:
         for symbols in corpus.groups(1):
             excerpt = Excerpt(meter, (symbols,))
             pairs = (
-                (c, m.id) for m in corpus.serving("does-it-fit") for c in claims(m, excerpt, "", corpus.all_conventions)
+                (c, m.id) for m in corpus.serving("does-it-fit") for c in claims(m, excerpt, "", corpus.conventions)
             )
             yield Asked(excerpt, _collected((c, ident) for c, ident in pairs if _agrees(c)), {})
 
@@ -237,7 +237,7 @@ def what_the_numbers_say(corpus: Corpus) -> Iterator[Asked]:
         for target, number in (("top", excerpt.meter.top), ("bottom", excerpt.meter.bottom)):
             if len(excerpt.symbols) == number:  # then the number could be thought to count the notes, and rightly
                 continue
-            pairs = ((c, m.id) for m in serving for c in claims(m, excerpt, target, corpus.all_conventions))
+            pairs = ((c, m.id) for m in serving for c in claims(m, excerpt, target, corpus.conventions))
             yield Asked(excerpt, _collected(pairs), {})
 
 
