@@ -58,7 +58,6 @@ DRAWS = 20
 FINEST = note("1/16")
 
 
-@cache
 def _beginning(group: Symbols, space: Space, meter: Meter) -> bool:
     """Whether a measure can begin with this group, to be read by this class; sixteenth notes stand for the others."""
     sixteenths = (meter.capacity - total(group, meter)) / total((FINEST,), meter)
@@ -69,7 +68,6 @@ def _beginning(group: Symbols, space: Space, meter: Meter) -> bool:
     return read and is_legal(filled, meter, space.conventions)
 
 
-@cache
 def single_symbols(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     """The taught symbols that can begin a measure; not the whole-rest sign, which has two lengths."""
     plain = (g for g in fillers(space.taught.tokens, 1) if g[0].kind != "measure-rest")
@@ -254,7 +252,6 @@ def _clash(question: Question, one: Answer, other: Answer) -> bool:
     return sort_of(one.text) == sort_of(other.text) and _length(one.text, meter) == _length(other.text, meter)
 
 
-@lru_cache(maxsize=1 << 12)
 def _length(text: str, meter: Meter) -> int:
     """Length of an answer in ticks."""
     return ticks_in(parse_symbols(text), meter)
@@ -265,7 +262,6 @@ def _farness(question: Question, answer: Answer) -> int:
     return _strangeness(answer.text, question.keys[0].text)
 
 
-@lru_cache(maxsize=1 << 12)
 def _strangeness(text: str, key: str) -> int:
     strange = [token for token in text.split() if token not in key.split()]
     return 10 * (sort_of(text) != sort_of(key)) + len(strange)

@@ -96,7 +96,6 @@ def _candidates(
     return candidates_of(misreadings_for(ask, taught), groups, meter, conventions)
 
 
-@lru_cache(maxsize=1 << 12)
 def _filling(symbols: Symbols) -> Answer:
     return Answer("symbols", format_symbols(symbols))
 
@@ -126,7 +125,6 @@ def row_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     return _gathered("row", found, ())
 
 
-@lru_cache(maxsize=KEPT)
 def label_offers(ask: str, question: Question, space: Space) -> Offers:
     """Wrong labels under the marked symbol."""
     excerpt, conventions = question.excerpt, space.conventions
@@ -204,7 +202,6 @@ def _normal_count(excerpt: Excerpt, conventions: Conventions) -> str | None:
     return None if labels is None else normal_row(format_row(labels), conventions)
 
 
-@lru_cache(maxsize=256)
 def _pool(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     """Legal measures of a meter: all if they are few, else so many drawn ones, always the same for the same space."""
     if readable_count(space, meter) <= POOL:

@@ -27,7 +27,6 @@ def in_one_meter(plan: Plan, meter: Meter) -> Plan:
     return replace(plan, space=_in_one_meter(plan.space, meter))
 
 
-@lru_cache(maxsize=256)
 def _in_one_meter(space: Space, meter: Meter) -> Space:
     return replace(space, meters=(meter,))
 

@@ -14,25 +14,24 @@ from barwright.misreadings.belief import (
     FITTING,
     HYPOTHESIS,
     LABELING,
-    PARTS,
     SAYING,
     SIGNATURES,
     Misreading,
     Reading,
     Spot,
     Usage,
-    parts,
     true_totals,
     with_capacity,
 )
 from barwright.misreadings.believed_rows import with_spots
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import TICKS, ticks
 
-FOUR_QUARTERS = PARTS
+FOUR_QUARTERS = TICKS
 FOUR_BEATS = 4
-QUARTER = parts(Fraction(1, 4))
+QUARTER = ticks(Fraction(1, 4))
 # Notes that are called a beat in some meter, besides that of the bottom number.
-BEATS = (QUARTER, parts(Fraction(3, 8)))
+BEATS = (QUARTER, ticks(Fraction(3, 8)))
 THREE_FOUR, FOUR_FOUR, TWO_TWO, SIX_EIGHT = Meter(3, 4), Meter(4, 4), Meter(2, 2), Meter(6, 8)
 
 _RHYTHM = frozenset({"rhythm-for-time-signature"})

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
 from lxml import etree
 
@@ -17,7 +16,6 @@ from barwright.qti.xml import (
     document,
     root_element,
     set_text,
-    stamped,
 )
 from barwright.qti.zip_entries import MANIFEST, ZipEntry
 
@@ -170,7 +168,7 @@ def _resource(holder: etree._Element, resource: Resource, dialect: Dialect, *, l
 
 
 def _add_facts(resource: etree._Element, facts: Facts, dialect: Dialect, *, language: str) -> None:
-    metadata = stamped(resource, _empty_facts(facts.interactions, facts.feedback, dialect, language))
+    metadata = _empty_facts(resource, facts, dialect, language=language)
     general = metadata[0 if dialect.lom_first else 1][0]
     set_text(general[0][0], facts.ident)
     set_text(general[1][0], facts.title)
@@ -179,18 +177,17 @@ def _add_facts(resource: etree._Element, facts: Facts, dialect: Dialect, *, lang
         _add_text(general, f"{lom}keyword", keyword, lom=lom, language=language)
 
 
-@cache
-def _empty_facts(interactions: tuple[str, ...], feedback: bool, dialect: Dialect, language: str) -> etree._Element:
-    """All that is told of an item but its ident, title and keywords; copied for each item."""
-    root = root_element(dialect.namespace, "pattern", attributes={}, prefixes={"lom": dialect.lom, "qti": dialect.qti})
-    metadata = child(root, f"{{{dialect.namespace}}}metadata")
+def _empty_facts(resource: etree._Element, facts: Facts, dialect: Dialect, *, language: str) -> etree._Element:
+    """Adds all that is told of an item but its ident, title and keywords."""
+    interactions = facts.interactions
+    metadata = child(resource, f"{{{dialect.namespace}}}metadata")
     qti, lom = f"{{{dialect.qti}}}", f"{{{dialect.lom}}}"
     told = child(metadata, f"{qti}qtiMetadata")
     child(told, f"{qti}timeDependent", text="false")
     child(told, f"{qti}composite", text="true" if len(interactions) > 1 else "false")
     for interaction in dict.fromkeys(interactions):
         child(told, f"{qti}interactionType", text=interaction)
-    child(told, f"{qti}feedbackType", text="nonadaptive" if feedback else "none")
+    child(told, f"{qti}feedbackType", text="nonadaptive" if facts.feedback else "none")
     child(told, f"{qti}solutionAvailable", text="true")
     child(told, f"{qti}scoringMode", text="responseprocessing")
     child(told, f"{qti}toolName", text="Barwright")

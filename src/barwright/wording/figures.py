@@ -5,7 +5,6 @@ What stands in a row of gaps or lists, or is put in order, is the matter of `pla
 
 from collections.abc import Callable
 from fractions import Fraction
-from functools import lru_cache
 
 from barwright.asks import ASKS
 from barwright.asks.ask import ChoicePicture, Picture
@@ -37,7 +36,6 @@ def no_figure(_item: Item) -> None:
     """None: the question is words only."""
 
 
-@lru_cache(1 << 10)
 def onset_of_blank(excerpt: Excerpt) -> Fraction:
     """Where the blank begins, in whole notes from the start of its measure; 0 without a blank."""
     if excerpt.blank is None:

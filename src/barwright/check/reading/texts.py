@@ -1,7 +1,6 @@
 """Texts as a student sees them, out of plain text, HTML in a text, or marked-up elements: paragraphs and pictures."""
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import lru_cache
 
 from lxml import etree
 
@@ -35,7 +34,6 @@ def local(element: etree._Element) -> str:
     return _local(tag) if len(tag) <= MOST_KEPT else tag.rpartition("}")[2]
 
 
-@lru_cache(maxsize=2048)
 def _local(tag: str) -> str:
     return tag.rpartition("}")[2]
 
