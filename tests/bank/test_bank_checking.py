@@ -11,7 +11,7 @@ from bank.demo_bank import demo_items, item_of_ask
 from barwright.asks import ASKS
 from barwright.bank.checking import content_faults
 from barwright.bank.entries import format_entry, ident_of
-from barwright.bank.line_reading import parse_entry
+from barwright.bank.reading import parse_entry
 from barwright.bank.records import entry_of
 from barwright.bank.views import View
 from barwright.errors import BankError

@@ -19,7 +19,6 @@ from barwright.bank.grammar import (
     records_text,
     rows_in,
 )
-from barwright.bank.line_reading import parse_entry
 from barwright.bank.model import (
     RECORD,
     Header,
@@ -28,6 +27,7 @@ from barwright.bank.model import (
     bank_schema,
 )
 from barwright.bank.patterns import MOST_RECORDS, VERDICTS
+from barwright.bank.reading import parse_entry
 from barwright.bank.records import entry_of, record_of
 from barwright.errors import BankError
 from barwright.items.item import item_content
