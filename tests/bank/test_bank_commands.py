@@ -10,8 +10,8 @@ import pytest
 
 from bank.shared_banks import SHARED
 from barwright.bank.entries import Entry, canonical, format_entry, ident_of
-from barwright.bank.line_reading import parse_entry
 from barwright.bank.merging import bank_lines
+from barwright.bank.reading import parse_entry
 from barwright.bank.views import View
 from barwright.tasks.bank.add import add
 from barwright.tasks.make import make

@@ -12,7 +12,7 @@ from scipy.stats import beta
 from barwright.bank.counts import Went, interval, went
 from barwright.bank.entries import canonical, format_entry, ident_of
 from barwright.bank.grammar import is_record
-from barwright.bank.line_reading import parse_entry
+from barwright.bank.reading import parse_entry
 from barwright.bank.records import entry_of, record_of
 from barwright.bank.views import View
 from barwright.errors import BankError

@@ -34,6 +34,7 @@ from barwright.rhythm.text import (
     parse_excerpt,
     parse_symbols,
 )
+from barwright.rhythm.values import TICKS
 from levels.classes import ELEMENTS, class_of, lines
 
 USUAL = Conventions()
@@ -182,7 +183,7 @@ def test_the_measures_are_those_of_an_independent_recount(meter: str, beat: int)
     known = parse_meter(meter)
     every = all_measures(space.alphabet, known, USUAL, limits=Limits(counted=True, readable=True, sounding=True))
     texts = [text for m in every if "~" not in (text := format_symbols(m)) and "t" not in text]
-    wanted = {t for t in texts if is_plain(t, beat, known.ticks // 12 // beat, set(style.figures))}
+    wanted = {t for t in texts if is_plain(t, beat, known.ticks // (TICKS // 16) // beat, set(style.figures))}
     drawn = [format_symbols(m) for m in listed_measures(space, known)]
     assert len(drawn) == len(set(drawn)) == readable_count(space, known)
     assert {t for t in drawn if "~" not in t and "t" not in t} - {"rW"} == wanted

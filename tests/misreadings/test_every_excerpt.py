@@ -17,7 +17,6 @@ from barwright.misreadings import MISREADINGS, Misreading
 from barwright.misreadings.answers import (
     believes_full,
     claims,
-    fillings,
     fills,
     gap,
     hears,
@@ -30,7 +29,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import BLANK, length_of, total
 from barwright.rhythm.meter import Meter, parse_meter
-from misreadings.wrong_answers import Corpus
+from misreadings.wrong_answers import Corpus, fillings
 from worked import excerpts
 
 USUAL = Conventions()

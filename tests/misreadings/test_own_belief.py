@@ -3,9 +3,10 @@
 import pytest
 
 from barwright.misreadings import MISREADINGS
-from barwright.misreadings.answers import candidates_of, fillings, fillings_among, fills
+from barwright.misreadings.answers import candidates_of, fillings_among, fills
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt, parse_symbols
+from misreadings.wrong_answers import fillings
 
 USUAL = Conventions()
 

@@ -18,6 +18,7 @@ from barwright.misreadings.answers import (
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt, parse_symbols
 from items.demo import SECOND_YEAR, plan
+from whole import whole_or_part
 
 USUAL = Conventions()
 
@@ -107,7 +108,7 @@ ties = true
 """
     a_plan, rng = plan(elements, "time-signature-for-rhythm"), Random(1)
     found: set[str] = set()
-    for _ in range(800):
+    for _ in range(whole_or_part(800, 200)):
         question = a_plan.ask.draw(a_plan.space, rng)
         offers = a_plan.ask.offers(question, a_plan.space.anywhere, rng) if question else {}
         found |= {m for ids in offers.values() for m in ids}

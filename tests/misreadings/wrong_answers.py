@@ -1,7 +1,7 @@
 """Which wrong answers the catalogue gives to every question about one-measure excerpts: for tests and a table."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
@@ -15,8 +15,9 @@ from barwright.counting.counts import (
 from barwright.misreadings import MISREADINGS, Misreading
 from barwright.misreadings.answers import (
     believes_full,
+    candidates_of,
     claims,
-    fillings,
+    fillings_among,
     hears,
     missing,
     row,
@@ -34,6 +35,13 @@ from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_measures, format_symbols, parse_symbol
 
 Wrong = dict[str, tuple[str, ...]]
+
+
+def fillings(
+    misreadings: Iterable[Misreading], groups: tuple[Symbols, ...], excerpt: Excerpt, conventions: Conventions
+) -> dict[Symbols, tuple[str, ...]]:
+    """Every wrong group that fills the blank for some of the misreadings, with their ids."""
+    return fillings_among(candidates_of(tuple(misreadings), groups, excerpt.meter, conventions), excerpt, conventions)
 
 
 @dataclass(frozen=True, slots=True)

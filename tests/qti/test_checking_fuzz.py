@@ -18,10 +18,14 @@ from barwright.check.rules import (
 )
 from barwright.errors import PackageError
 from barwright.wording.worded import Pictures, WordedForm
+from whole import whole_or_part
 
 BASES = ("cc13", "cc13-bank", "qti12", "qti22", "qti30")
 small = settings(
-    max_examples=60, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=whole_or_part(200, 15),
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 
 

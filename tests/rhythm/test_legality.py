@@ -10,11 +10,10 @@ from pathlib import Path
 import pytest
 
 from barwright.notation.legality import FAULTS, is_legal, notation_faults
-from barwright.notation.metrical_frame import ticks
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_symbols
-from barwright.rhythm.values import PLAIN, NoteValue
+from barwright.rhythm.values import PLAIN, TICKS, NoteValue, ticks
 
 USUAL = Conventions()
 BOOK = Path(__file__).parent.parent / "textbook"
@@ -222,7 +221,7 @@ def test_only_four_conventions_change_what_may_be_printed():
 def test_ticks_are_exact_for_every_note_value():
     for plain, dots, triplet in product(PLAIN.values(), range(3), (False, True)):
         length = NoteValue(plain, dots, triplet=triplet).length
-        assert Fraction(ticks(length), 192) == length
+        assert Fraction(ticks(length), TICKS) == length
 
 
 # From here on: all measures on the eighth grid, against the rules written a second time, on sets of eighth numbers.

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from barwright.counting.labels import STROKE
 from barwright.counting.rows import WORDS, long_normal_row, normal_row
 from barwright.rhythm.conventions import Conventions
+from whole import whole_or_part
 
 VARIANTS = [
     Conventions(counting=counting, rest_counts=rests, triplet=triplet)
@@ -75,7 +76,7 @@ COUNTS = [
 TEXTS = st.lists(st.tuples(st.sampled_from(COUNTS), st.sampled_from(("", " ", "  "))), max_size=8)
 
 
-@settings(max_examples=2000)
+@settings(max_examples=whole_or_part(5_000, 300))
 @given(TEXTS, st.sampled_from(VARIANTS))
 def test_both_ways_give_one_row(parts: list[tuple[str, str]], conventions: Conventions) -> None:
     text = "".join(count + space for count, space in parts)

@@ -21,6 +21,7 @@ from barwright.errors import RhythmError
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt, parse_excerpt
+from whole import whole_or_part
 from worked import excerpts
 
 USUAL = Conventions()
@@ -188,7 +189,8 @@ def test_every_spelling_is_the_same_row() -> None:
     texts = {(text, conventions) for (_, conventions), text in written().items()}
     texts |= {(label, conventions) for (text, conventions) in texts for measure in parse_row(text) for label in measure}
     assert len(texts) > 2000
-    for text, conventions in texts:
+    some = sorted(texts, key=str)[:: whole_or_part(1, 8)]
+    for text, conventions in some:
         found = spellings(text, conventions)
         assert found[0] == text
         assert len(set(found)) == len(found) <= 64

@@ -13,7 +13,7 @@ from barwright.tasks.make import make
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
 from barwright.tasks.record import read_record, read_record_text
-from barwright.wording.choice_labels import CONSONANTS, choice_labels
+from barwright.wording.figures import CONSONANTS, choice_labels
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import WordedItem
 from wording.test_giveaways import ELEMENTS, quizzes

@@ -87,7 +87,6 @@ def _can_be_picked(excerpt: Excerpt, conventions: Conventions) -> bool:
     return len(set(offered)) <= MOST_LABELS and _right_elsewhere(excerpt, conventions).isdisjoint(offered)
 
 
-@lru_cache(maxsize=256)
 def lists_all(space: Space) -> bool:
     """Whether `listed_aligned` gives every question: where there are not too many excerpts to try them all."""
     return bool(space.own) or sum(excerpt_count(space, meter) for meter in space.meters) <= MOST_EXCERPTS
@@ -140,7 +139,6 @@ def _most_tried(space: Space) -> int:
     return min(MOST_TRIED, METERS_TRIED * MOST_TRIED // len(space.taught.meters))
 
 
-@lru_cache(maxsize=64)
 def _pickable_measures(space: Space) -> tuple[Symbols, ...]:
     """The measures that can be asked alone, of the one meter of a space: of all its measures, or of drawn ones."""
     (meter,) = space.meters

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache, lru_cache
+from functools import lru_cache
 from itertools import islice, product
 from random import Random
 
@@ -57,7 +57,6 @@ def _figures(symbols: Symbols, meter: Meter, space: Space) -> frozenset[str]:
     return frozenset(map(figure_name, figures_in(symbols, shown))) - {""}
 
 
-@lru_cache(maxsize=1 << 10)
 def _limits(space: Space, held: bool, onward: bool) -> Limits:
     return replace(space.limits, held=held, onward=onward) if held or onward else space.limits
 
@@ -162,7 +161,6 @@ def _goes_on(before: Symbols, measure: Symbols, meter: Meter, space: Space) -> b
     return (ends or len(measure) < len(before)) and (not earlier or bool(figures & earlier))
 
 
-@lru_cache(maxsize=256)
 def has_few_excerpts(space: Space) -> bool:
     """Whether `listed_excerpts` gives every excerpt of a space."""
     return bool(space.own) or sum(excerpt_count(space, meter) for meter in space.meters) <= MOST_EXCERPTS
@@ -201,7 +199,6 @@ def _listed(space: Space, meter: Meter, count: int, *, tied: int) -> Iterator[tu
             yield (first, *others)
 
 
-@cache
 def fillers(tokens: frozenset[str], width: int) -> tuple[Symbols, ...]:
     """Every group of `width` taught symbols that can be offered for a blank, sorted by token.
 

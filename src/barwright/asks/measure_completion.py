@@ -66,7 +66,6 @@ WIDEST, SAMPLE = 3, 120
 BEAT_IN_PARTS, MOST_PARTS = 4, 4
 
 
-@cache
 def _beginning(group: Symbols, space: Space, meter: Meter) -> bool:
     """Whether a measure can begin with this group, to be read by this class; sixteenth notes stand for the others."""
     sixteenths = (meter.capacity - total(group, meter)) / total((FINEST,), meter)
@@ -77,7 +76,6 @@ def _beginning(group: Symbols, space: Space, meter: Meter) -> bool:
     return read and is_legal(filled, meter, space.conventions)
 
 
-@cache
 def single_symbols(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     """The taught symbols that can begin a measure; not the whole-rest sign, which has two lengths."""
     plain = (g for g in fillers(space.taught.tokens, 1) if g[0].kind != "measure-rest")
@@ -282,7 +280,6 @@ def _farness(question: Question, answer: Answer) -> int:
     return _strangeness(answer.text, question.keys[0].text)
 
 
-@lru_cache(maxsize=1 << 12)
 def _strangeness(text: str, key: str) -> int:
     strange = [token for token in text.split() if token not in key.split()]
     return 10 * (sort_of(text) != sort_of(key)) + len(strange)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 from barwright.asks.ask import Space
 from barwright.errors import RhythmError
@@ -36,7 +35,6 @@ def own_of(rhythms: Iterable[str], space: Space, *, sections: int) -> Own:
     return Own(replace(space, own=found), -(-len(found) // sections))
 
 
-@lru_cache(maxsize=64)
 def own_excerpts(rhythms: tuple[str, ...], space: Space) -> tuple[Excerpt, ...]:
     """All runs of as many measures as the space wants, of its meters, without a tie that leads in or out; each once."""
     found: dict[Excerpt, None] = {}

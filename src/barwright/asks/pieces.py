@@ -7,7 +7,6 @@ This is the one place that says which texts these are, where they go, and what e
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import permutations
 
 from barwright.asks import ASKS
@@ -97,7 +96,6 @@ def recorded_places(item: Item, order: Sequence[int]) -> dict[str, object]:
     }
 
 
-@lru_cache(1 << 12)
 def _labels(item: Item) -> Placing:
     """A slot under every sound and rest, and the same labels in all: those of the right row and of every wrong one."""
     conventions = item.conventions
@@ -130,7 +128,6 @@ def _rank(label: str, counting: str) -> tuple[list[tuple[bool, int, str]], bool,
     return places, label.startswith("(") or STROKE in label, label
 
 
-@lru_cache(1 << 12)
 def _groups(item: Item) -> Placing:
     """The groups in an order that is neither right nor one that an error leads to, picked by the item's own hash."""
     orders = [tuple(map(format_symbols, parse_groups(c.answer.text))) for c in item.choices]

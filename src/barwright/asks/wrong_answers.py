@@ -100,7 +100,6 @@ def filling_candidates(
     return candidates_of(misreadings_for(ask, taught), groups, meter, conventions)
 
 
-@lru_cache(maxsize=1 << 12)
 def filling_answer(symbols: Symbols) -> Answer:
     """A group of symbols as an answer."""
     return Answer("symbols", format_symbols(symbols))
@@ -131,7 +130,6 @@ def row_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     return _gathered("row", found, ())
 
 
-@lru_cache(maxsize=KEPT)
 def label_offers(ask: str, question: Question, space: Space) -> Offers:
     """Wrong labels under the marked symbol."""
     excerpt, conventions = question.excerpt, space.conventions
@@ -209,7 +207,6 @@ def _normal_count(excerpt: Excerpt, conventions: Conventions) -> str | None:
     return None if labels is None else normal_row(format_row(labels), conventions)
 
 
-@lru_cache(maxsize=256)
 def _pool(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     """Legal measures of a meter: all if they are few, else so many drawn ones, always the same for the same space."""
     if readable_count(space, meter) <= POOL:

@@ -67,7 +67,6 @@ def has_few_measures(space: Space, meter: Meter) -> bool:
     return readable_count(space, meter) <= FEW_MEASURES
 
 
-@lru_cache(maxsize=256)
 def _few(space: Space, meter: Meter, held: bool, onward: bool) -> tuple[Symbols, ...]:
     """All legal measures of a meter if they are few, else none; `held` and `onward`: with ties that lead in and out."""
     if not has_few_measures(space, meter):
@@ -75,7 +74,6 @@ def _few(space: Space, meter: Meter, held: bool, onward: bool) -> tuple[Symbols,
     return tuple(listed_measures(space, meter, held=held, onward=onward))
 
 
-@lru_cache(maxsize=1 << 11)
 def _near_measures(symbols: Symbols, meter: Meter, space: Space, *, held: bool) -> tuple[Symbols, ...]:
     """Measures that can take the place of this one: ties that lead in and out stay."""
     onward = symbols[-1].tied
@@ -125,7 +123,6 @@ def _turned(symbols: Symbols) -> Iterator[Symbols]:
         yield (*symbols[:index], turned(symbol), *symbols[index + 1 :])
 
 
-@lru_cache(maxsize=64)
 def _by_length(taught: Taught) -> Mapping[int, tuple[Symbol, ...]]:
     """The taught symbols by length in ticks."""
     found: dict[int, tuple[Symbol, ...]] = {}
@@ -136,7 +133,6 @@ def _by_length(taught: Taught) -> Mapping[int, tuple[Symbol, ...]]:
     return found
 
 
-@lru_cache(maxsize=256)
 def _pairs(length: int, taught: Taught) -> tuple[Symbols, ...]:
     """Two taught symbols that last so many ticks together."""
     lengths = _by_length(taught)

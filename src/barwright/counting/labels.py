@@ -14,7 +14,7 @@ from barwright.counting.systems import (
     Words,
     by_groups,
     counted_beats,
-    ticks,
+    ticks_if_whole,
     words_of,
 )
 from barwright.errors import RhythmError
@@ -95,7 +95,6 @@ class CountedMeasure:
         return _one_measure, (self.symbols, self.spans)
 
 
-@lru_cache(EXCERPTS_KEPT)
 def _one_measure(symbols: Symbols, spans: Spans) -> CountedMeasure:
     """The one object for these."""
     return CountedMeasure(symbols, spans)
@@ -140,7 +139,6 @@ def spans(excerpt: Excerpt) -> tuple[Spans, ...]:
     return tuple([measure.spans for measure in counted_measures(excerpt)])
 
 
-@lru_cache(EXCERPTS_KEPT)
 def sounds(excerpt: Excerpt) -> tuple[tuple[Sound, ...], ...]:
     """The sounds and rests of each measure; raises RhythmError if something is left blank.
 
@@ -304,7 +302,7 @@ def sound_label(
     '2-3'
     """
     label = None
-    start, span = ticks(onset), ticks(length)
+    start, span = ticks_if_whole(onset), ticks_if_whole(length)
     if conventions.counting != "kodaly" and start is not None and span is not None:
         label = labeller(meter, conventions)(start, span, triplet)
     if label is None:

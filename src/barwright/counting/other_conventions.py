@@ -74,7 +74,6 @@ class Way:
 ByBeats = tuple[Way, Labeller]
 
 
-@lru_cache(EXCERPTS_KEPT)
 def all_conventions_rows(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
     """Normal rows (`normal_row` under these conventions) of this rhythm in every other set of counting conventions.
 
@@ -127,7 +126,6 @@ def _as_shown(excerpt: Excerpt, shape: SoundShape, conventions: Conventions) -> 
         yield tuple(found), Way(written.counting, onset_only=True, own=written == conventions)
 
 
-@cache
 def _syllable_ways(conventions: Conventions) -> tuple[Conventions, ...]:
     changes: list[dict[str, Any]] = []
     for system in BY_FELT_BEATS:

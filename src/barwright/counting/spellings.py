@@ -199,7 +199,6 @@ def _nearest(far: tuple[tuple[int, ...], ...]) -> tuple[tuple[int, int, int], ..
     return tuple(found)
 
 
-@cache
 def _steps(conventions: Conventions) -> tuple[Step, ...]:
     """What can be written otherwise, step by step.
 

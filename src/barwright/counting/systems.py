@@ -7,7 +7,6 @@ number of the beat. A place that a table lacks has no count.
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
 
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import Meter
@@ -58,7 +57,7 @@ class Beat:
     parts: int
 
 
-def ticks(length: Fraction) -> int | None:
+def ticks_if_whole(length: Fraction) -> int | None:
     """A length or onset in ticks; None if it is no whole number of them (then no count falls there)."""
     number, rest = divmod(length.numerator * TICKS, length.denominator)
     return None if rest else number
@@ -72,10 +71,9 @@ def by_groups(meter: Meter) -> bool:
 def group_beats(meter: Meter) -> tuple[Beat, ...]:
     """The groups of an additive meter as beats, each of as many parts as it has bottom-number notes."""
     unit = TICKS // meter.bottom
-    return tuple(Beat(length, length // unit) for felt in meter.felt_beats if (length := ticks(felt)))
+    return tuple(Beat(length, length // unit) for felt in meter.felt_beats if (length := ticks_if_whole(felt)))
 
 
-@cache
 def counted_beats(meter: Meter, conventions: Conventions) -> tuple[Beat, ...]:
     """The beats of one measure that the class counts.
 

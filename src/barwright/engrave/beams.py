@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from functools import cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -40,7 +39,6 @@ class Bar(NamedTuple):
     towards: int = 0
 
 
-@cache
 def _flags(symbol: Symbol) -> int:
     return symbol.value.flags if symbol.kind == "note" and symbol.value is not None else 0
 

@@ -27,7 +27,6 @@ def in_one_meter(plan: Plan, meter: Meter) -> Plan:
     return replace(plan, space=one_meter(plan.space, meter))
 
 
-@lru_cache(maxsize=256)
 def one_meter(space: Space, meter: Meter) -> Space:
     """The space with this meter alone."""
     return replace(space, meters=(meter,))

@@ -8,7 +8,7 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Literal
 
 from barwright.misreadings import JOINT
@@ -116,7 +116,6 @@ def item_content(item: Item) -> dict[str, object]:
     }
 
 
-@lru_cache(maxsize=64)
 def _unusual(conventions: Conventions) -> Mapping[str, object]:
     usual = Conventions()
     chosen = {name: getattr(conventions, name) for name in CONVENTION_NAMES}

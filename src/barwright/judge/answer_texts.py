@@ -4,7 +4,6 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
 
 from barwright.counting.counts import format_row, parse_row
 from barwright.errors import RhythmError
@@ -48,7 +47,6 @@ class Claim:
         return " ".join((self.kind, *map(str, self.numbers)))
 
 
-@cache
 def symbols_of(text: str) -> Symbols | None:
     """The symbols of a filling; a blank cannot fill a blank."""
     try:
@@ -58,7 +56,6 @@ def symbols_of(text: str) -> Symbols | None:
     return None if any(s.kind == "blank" for s in symbols) else symbols
 
 
-@cache
 def measures_of(text: str) -> tuple[Symbols, ...] | None:
     """The measures of a figure; none may hold a blank."""
     try:
@@ -68,7 +65,6 @@ def measures_of(text: str) -> tuple[Symbols, ...] | None:
     return None if any(s.kind == "blank" for m in measures for s in m) else measures
 
 
-@cache
 def groups_of(text: str) -> tuple[Symbols, ...] | None:
     """The groups of an order, the one called shortest first; none may hold a blank."""
     try:
@@ -78,7 +74,6 @@ def groups_of(text: str) -> tuple[Symbols, ...] | None:
     return None if any(s.kind == "blank" for g in groups for s in g) else groups
 
 
-@cache
 def meter_of(text: str) -> Meter | None:
     """The meter of a time signature."""
     try:
@@ -87,7 +82,6 @@ def meter_of(text: str) -> Meter | None:
         return None
 
 
-@cache
 def number_of(text: str) -> Fraction | None:
     """A number of units, 0 or more, whole or broken.
 
@@ -99,7 +93,6 @@ def number_of(text: str) -> Fraction | None:
     return Fraction(text)
 
 
-@cache
 def claim_of(text: str) -> Claim | None:
     """The claim of `fits 2 3`: a known kind with as many numbers as it has; note kinds are those of NOTE_KINDS.
 
@@ -152,7 +145,6 @@ _CANONICAL: dict[str, Callable[[str], str | None]] = {
 }
 
 
-@cache
 def canonical(kind: str, text: str) -> str | None:
     """The canonical text of an answer of this kind; None if it cannot be read."""
     return _CANONICAL[kind](text)

@@ -1,13 +1,11 @@
 """Which notes a teacher could mean by "a beat" in a meter."""
 
 from fractions import Fraction
-from functools import cache
 
 from barwright.rhythm.grouping import group_onsets, groupings
 from barwright.rhythm.meter import Meter
 
 
-@cache
 def beat_notes(meter: Meter) -> frozenset[Fraction]:
     """Lengths in whole notes that are called a beat in this meter under some convention of the trade.
 
@@ -22,7 +20,6 @@ def beat_notes(meter: Meter) -> frozenset[Fraction]:
     return frozenset(found)
 
 
-@cache
 def beats_in(length: Fraction, meter: Meter, *, at: Fraction = Fraction(0)) -> frozenset[Fraction]:
     """Every number of beats that a teacher could say this length has, when it begins `at` whole notes into the measure.
 

@@ -4,7 +4,6 @@ What every choice of whole measures must be, whether it is picked for counts or 
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
 from itertools import combinations
 from typing import Literal
 
@@ -143,7 +142,6 @@ class Drawn:
     led: bool
 
 
-@cache
 def drawn_of(text: str, meter: Meter) -> Drawn:
     """The figure of an answer text that can be read; `led`: whether every tie in it leads to a note."""
     measures = measures_of(text)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from functools import cache
 from itertools import groupby
 
 from barwright.items.taught import Taught
@@ -29,7 +28,6 @@ _FINEST_LENGTH = Fraction(1, 16)
 _FINEST = note(_FINEST_LENGTH)
 
 
-@cache
 def length_of_all(symbols: Symbols, meter: Meter) -> Fraction:
     """Sum of the lengths in whole notes, a blank being nothing: remembered, since a measure is measured often."""
     return total(symbols, meter)
@@ -45,13 +43,11 @@ def lone_whole_rest(symbols: Symbols) -> bool:
     return len(symbols) == 1 and whole_rest_sign(symbols[0])
 
 
-@cache
 def look(symbols: Symbols) -> str:
     """What the eye sees, as rhythm text: the full-measure rest has the sign of the whole rest."""
     return " ".join("rW" if whole_rest_sign(s) else format_symbol(s) for s in symbols)
 
 
-@cache
 def sounds(symbols: Symbols, meter: Meter) -> Sounds:
     """What the ear hears: tied notes are one sound, rests in a row one silence.
 
@@ -119,7 +115,6 @@ def filler(gap: Fraction) -> Symbols | None:
     return (_FINEST,) * int(count) if count.denominator == 1 else None
 
 
-@cache
 def printable_rests(taught: Taught, conventions: Conventions) -> bool:
     """Whether dotted rests are printed in some taught meter."""
     compound = any(m.kind == "compound" for m in taught.meters)

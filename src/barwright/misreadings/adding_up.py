@@ -19,7 +19,6 @@ from barwright.misreadings.belief import (
     Misreading,
     Reading,
     how_many,
-    parts,
     true_room,
     true_totals,
     with_lengths,
@@ -28,9 +27,10 @@ from barwright.misreadings.belief import (
 from barwright.notation.beaming import beam_groups
 from barwright.rhythm.measure import Symbol, Symbols, with_tie
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import ticks
 
 QUARTER, EIGHTH = Fraction(1, 4), Fraction(1, 8)
-NOTHING, EIGHTH_PARTS = 0, parts(EIGHTH)
+NOTHING, EIGHTH_TICKS = 0, ticks(EIGHTH)
 
 
 def _one_beat(symbol: Symbol, meter: Meter) -> Fraction | None:
@@ -79,7 +79,7 @@ def eighth_gets_a_full_beat(reading: Reading) -> Reading | None:
 def _halved_pairs(symbols: Symbols, lengths: tuple[int, ...], reading: Reading, start: Fraction) -> tuple[int, ...]:
     believed = list(lengths)
     for group in beam_groups(symbols, reading.meter, reading.conventions, start=start):
-        if len(group) == 2 and all(lengths[i] == EIGHTH_PARTS for i in group):
+        if len(group) == 2 and all(lengths[i] == EIGHTH_TICKS for i in group):
             believed[group[1]] = NOTHING
     return tuple(believed)
 
@@ -88,7 +88,7 @@ def beamed_pair_is_one_eighth(reading: Reading) -> Reading | None:
     """What a student reads who takes two eighth notes under a beam for one eighth note."""
     excerpt = reading.excerpt
     pairs = (pair for measure in reading.lengths for pair in pairwise(measure))
-    if (EIGHTH_PARTS, EIGHTH_PARTS) not in pairs:
+    if (EIGHTH_TICKS, EIGHTH_TICKS) not in pairs:
         return None
     believed: Lengths = tuple(
         _halved_pairs(symbols, reading.lengths[n], reading, excerpt.start_of(n))
@@ -216,7 +216,7 @@ def _blank_measure(reading: Reading) -> tuple[Symbols, tuple[int, ...], int] | N
 
 
 def _with_room(reading: Reading, room: int) -> Reading | None:
-    """The reading with another room for the blank, in parts; None if it is the true one."""
+    """The reading with another room for the blank, in ticks; None if it is the true one."""
     return None if room == true_room(reading.excerpt) else reading._replace(room=room)
 
 

@@ -7,7 +7,7 @@ In which order a student puts groups of symbols, shortest first: by the lengths 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import cache
 from typing import TypeVar
 
 from barwright.counting.counts import format_row
@@ -16,11 +16,9 @@ from barwright.misreadings.belief import (
     Misreading,
     Reading,
     Row,
-    parts,
     totals,
     true_reading,
     true_room,
-    whole_notes_of,
 )
 from barwright.misreadings.believed_rows import Sheet, row_by_lengths, sheet_of
 from barwright.rhythm.conventions import Conventions
@@ -32,6 +30,7 @@ from barwright.rhythm.measure import (
     total,
 )
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import ticks, whole_notes
 
 # Length of a filler that contradicts the student's own belief.
 NEVER = -1
@@ -46,7 +45,7 @@ def _taken(m: Misreading, right: Reading) -> Reading | None:
 
 
 def _aim(m: Misreading, right: Reading) -> tuple[int, Symbols]:
-    """What a student puts in the blank of an excerpt: what fills the room believed (in parts), or the symbols wanted.
+    """What a student puts in the blank of an excerpt: what fills the room believed (in ticks), or the symbols wanted.
 
     The room is the true one where the error does not show, or the room is not asked for.
     """
@@ -55,7 +54,7 @@ def _aim(m: Misreading, right: Reading) -> tuple[int, Symbols]:
 
 
 def aim_of(reading: Reading) -> tuple[int, Symbols]:
-    """What a student with this reading puts in the blank: what fills so many parts, or the very symbols."""
+    """What a student with this reading puts in the blank: what fills so many ticks, or the very symbols."""
     blank = reading.excerpt.blank
     assert blank is not None
     if reading.wants:
@@ -78,7 +77,7 @@ def gap(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction |
     if excerpt.blank is None:
         return None
     room, _ = _aim(m, true_reading(excerpt, conventions))
-    return None if room == true_room(excerpt) else whole_notes_of(room)
+    return None if room == true_room(excerpt) else whole_notes(room)
 
 
 def believed_length(m: Misreading, symbols: Symbols, meter: Meter, conventions: Conventions) -> Fraction:
@@ -88,11 +87,11 @@ def believed_length(m: Misreading, symbols: Symbols, meter: Meter, conventions: 
     gives another length is none that this student would pick: who gives rests no time fills nothing with a rest, who
     takes every symbol for one beat fills two beats with no half note. Its length is then below 0.
     """
-    return whole_notes_of(_believed(m, true_reading(Excerpt(meter, (symbols,)), conventions)))
+    return whole_notes(_believed(m, true_reading(Excerpt(meter, (symbols,)), conventions)))
 
 
 def _believed(m: Misreading, right: Reading) -> int:
-    """The same in parts, of symbols that are read rightly."""
+    """The believed length of symbols, of which `right` is the right reading, in ticks."""
     reading = m.act(right)
     if m.bears_on == "printed":
         return NEVER if reading is not None and reading.lengths != right.lengths else sum(right.lengths[0])
@@ -106,8 +105,8 @@ def fills(m: Misreading, symbols: Symbols, excerpt: Excerpt, conventions: Conven
     if wanted:
         taken = all(s == wanted[0] for s in symbols)
     else:
-        taken = room > 0 and believed_length(m, symbols, meter, conventions) == whole_notes_of(room)
-    return taken and parts(total(symbols, meter)) != true_room(excerpt)
+        taken = room > 0 and believed_length(m, symbols, meter, conventions) == whole_notes(room)
+    return taken and ticks(total(symbols, meter)) != true_room(excerpt)
 
 
 ByLength = Mapping[int, tuple[Symbols, ...]]
@@ -115,7 +114,7 @@ ByLength = Mapping[int, tuple[Symbols, ...]]
 
 @dataclass(frozen=True, slots=True)
 class Candidates:
-    """Groups of symbols that may fill a blank in one meter, sorted once for all excerpts (lengths in parts).
+    """Groups of symbols that may fill a blank in one meter, sorted once for all excerpts (lengths in ticks).
 
     By their true length, by the length above 0 that each misreading gives them, and by the symbol of which they are
     made alone.
@@ -126,7 +125,6 @@ class Candidates:
     alike: Mapping[Symbol, tuple[Symbols, ...]]
 
 
-@lru_cache(maxsize=64)
 def candidates_of(
     misreadings: tuple[Misreading, ...], groups: tuple[Symbols, ...], meter: Meter, conventions: Conventions
 ) -> Candidates:
@@ -137,7 +135,7 @@ def candidates_of(
         by_length = _grouped(zip((_believed(m, each) for each in right), groups, strict=True))
         believed.append((m, {length: found for length, found in by_length.items() if length > 0}))
     alike = _grouped((g[0], g) for g in groups if all(s == g[0] for s in g))
-    return Candidates(_grouped((parts(total(g, meter)), g) for g in groups), tuple(believed), alike)
+    return Candidates(_grouped((ticks(total(g, meter)), g) for g in groups), tuple(believed), alike)
 
 
 _Key = TypeVar("_Key")
@@ -150,17 +148,12 @@ def _grouped(pairs: Iterable[tuple[_Key, Symbols]]) -> dict[_Key, tuple[Symbols,
     return {key: tuple(groups) for key, groups in found.items()}
 
 
-def fillings(
-    misreadings: Iterable[Misreading], groups: tuple[Symbols, ...], excerpt: Excerpt, conventions: Conventions
-) -> dict[Symbols, tuple[str, ...]]:
-    """Every wrong group that `fills` for some of the misreadings, with their ids; the same as asking one by one."""
-    return fillings_among(candidates_of(tuple(misreadings), groups, excerpt.meter, conventions), excerpt, conventions)
-
-
 def fillings_among(
     candidates: Candidates, excerpt: Excerpt, conventions: Conventions, keys: Iterable[Symbols] = ()
 ) -> dict[Symbols, tuple[str, ...]]:
-    """The same of candidates that were sorted before, for the meter of the excerpt.
+    """Every wrong group of the candidates that `fills` for some of their misreadings, with the ids of those.
+
+    Sorted for the meter of the excerpt; what comes back is as if each group had been asked about by itself.
 
     Misreadings by which all of `keys` seem to fill the blank are left out: a student may be right by them. Where there
     are several keys, one of which a student would not tick, a wrong one beside the others tells which misreading it is.
@@ -329,7 +322,7 @@ Groups = tuple[Symbols, ...]
 def seeming_length(m: Misreading, group: Symbols, meter: Meter, conventions: Conventions) -> Fraction:
     """Length in whole notes that the student gives to a group printed on its own."""
     reading = m.act(true_reading(Excerpt(meter, (group,)), conventions))
-    return total(group, meter) if reading is None else whole_notes_of(totals(reading)[0])
+    return total(group, meter) if reading is None else whole_notes(totals(reading)[0])
 
 
 def seeming_order(m: Misreading, groups: Groups, meter: Meter, conventions: Conventions) -> Groups | None:

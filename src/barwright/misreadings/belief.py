@@ -31,7 +31,7 @@ from barwright.rhythm.measure import (
 )
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.said_beats import counts_in_beats
-from barwright.rhythm.values import TICKS, NoteValue
+from barwright.rhythm.values import TICKS, NoteValue, ticks
 
 # Systems that name the number of a beat.
 NUMBERED = ("numbers", "eastman")
@@ -83,12 +83,6 @@ def usage_of(meter: Meter, conventions: Conventions) -> Usage:
 Lengths = tuple[tuple[int, ...], ...]
 Row = tuple[tuple[str, ...], ...]
 
-# Parts in a tick, and in a whole note. A written length is a whole number of ticks (`values.TICKS`); it may be taken as
-# a part of a measure or of a beat, which are halves, quarters or eighths: every believed length is a whole number of
-# parts (a test tries them all).
-PER_TICK = 8
-PARTS = PER_TICK * TICKS
-
 # What a student does with an excerpt, each named after the ask that does it first; errors bear on exercises, and every
 # ask says which it is (`Ask.exercise`). In ORDERING nothing is blank: only errors about lengths show.
 ORDERING = frozenset({"shortest-first"})
@@ -135,7 +129,7 @@ class Reading(NamedTuple):
     - `beat`: the note that is believed to get the beat, where that is not the bottom number's
     - `top`, `bottom`: what the numbers of the time signature are said to tell, as claims
 
-    All lengths of a reading are in parts (PARTS to a whole note). A named tuple, since dozens are made of each excerpt,
+    All lengths of a reading are in ticks. A named tuple, since dozens are made of each excerpt,
     and a frozen dataclass of so many fields takes four times as long.
     """
 
@@ -161,8 +155,8 @@ class Reading(NamedTuple):
 
     @property
     def unit(self) -> int:
-        """The bottom number's note value, in parts."""
-        return PARTS // self.excerpt.meter.bottom
+        """The bottom number's note value, in ticks."""
+        return TICKS // self.excerpt.meter.bottom
 
 
 # Of an error that teachers commonly tell of, but that no publication known to us describes. (Near the subject, but of
@@ -232,48 +226,29 @@ def _is_met(need: str, tokens: frozenset[str], ties: bool) -> bool:
     return met.get(need, False)
 
 
-def parts(length: Fraction) -> int:
-    """A length in whole notes as a number of parts.
-
-    >>> parts(Fraction(1, 12))
-    128
-    """
-    count = length * PARTS
-    assert count.denominator == 1, f"{length} is not a whole number of parts"
-    return count.numerator
-
-
-@lru_cache(maxsize=4096)
-def whole_notes_of(count: int) -> Fraction:
-    """A number of parts in whole notes."""
-    return Fraction(count, PARTS)
-
-
 @lru_cache(maxsize=4096)
 def true_reading(excerpt: Excerpt, conventions: Conventions) -> Reading:
     """The excerpt read rightly."""
     meter = excerpt.meter
     true = _lengths(None, meter)
     lengths = tuple([tuple(map(true, measure)) for measure in excerpt.measures])
-    return Reading(excerpt, conventions, lengths, meter.ticks * PER_TICK)
+    return Reading(excerpt, conventions, lengths, meter.ticks)
 
 
-@lru_cache(maxsize=4096)
 def true_totals(excerpt: Excerpt) -> tuple[int, ...]:
-    """What each measure holds in truth, in parts; a blank holds nothing."""
-    return tuple([PER_TICK * ticks_in(measure, excerpt.meter) for measure in excerpt.measures])
+    """What each measure holds in truth, in ticks; a blank holds nothing."""
+    return tuple([ticks_in(measure, excerpt.meter) for measure in excerpt.measures])
 
 
 def totals(reading: Reading) -> tuple[int, ...]:
-    """What each measure is believed to hold, in parts, a slip included."""
+    """What each measure is believed to hold, in ticks, a slip included."""
     return tuple([sum(lengths, reading.over) for lengths in reading.lengths])
 
 
-@lru_cache(maxsize=4096)
 def true_room(excerpt: Excerpt) -> int:
-    """What is missing where the blank stands, in parts."""
+    """What is missing where the blank stands, in ticks."""
     assert excerpt.blank is not None
-    return PER_TICK * excerpt.meter.ticks - true_totals(excerpt)[excerpt.blank[0]]
+    return excerpt.meter.ticks - true_totals(excerpt)[excerpt.blank[0]]
 
 
 def with_lengths(reading: Reading, lengths: Lengths) -> Reading | None:
@@ -283,7 +258,7 @@ def with_lengths(reading: Reading, lengths: Lengths) -> Reading | None:
 
 
 def with_capacity(reading: Reading, capacity: int) -> Reading | None:
-    """The reading with another believed capacity in parts; None if it is the same."""
+    """The reading with another believed capacity in ticks; None if it is the same."""
     return None if capacity == reading.capacity else reading._replace(capacity=capacity)
 
 
@@ -299,12 +274,12 @@ def with_values(reading: Reading, value: Value) -> Reading | None:
 
 @cache
 def _lengths(value: Value | None, meter: Meter) -> Callable[[Symbol], int]:
-    """Length of a symbol in parts under a value function, or the true one for None."""
+    """Length of a symbol in ticks under a value function, or the true one for None."""
 
     @cache
     def believed(symbol: Symbol) -> int:
         wrong = None if value is None else value(symbol, meter)
-        return PER_TICK * ticks_of(symbol, meter) if wrong is None else parts(wrong)
+        return ticks_of(symbol, meter) if wrong is None else ticks(wrong)
 
     return believed
 

@@ -7,14 +7,13 @@ excerpts are many, measures are few.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cache, lru_cache
+from functools import lru_cache
 from typing import Any
 
 from barwright.counting.counts import format_row, labels_if_counted
 from barwright.counting.kodaly import kodaly_labels
 from barwright.counting.labels import CountedMeasure, Spans, counted_measures
 from barwright.misreadings.belief import (
-    PER_TICK,
     Counts,
     Misreading,
     Reading,
@@ -28,7 +27,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import with_tie
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.values import TICKS
+from barwright.rhythm.values import TICKS, WRITTEN
 
 Labels = tuple[str, ...]
 # What an error makes of one measure: spots for its sounds, or labels (None: there is no count), or of its right labels
@@ -64,7 +63,6 @@ def sheet_of(excerpt: Excerpt, conventions: Conventions) -> Sheet | None:
     return Sheet(reading._replace(counts=counts), format_row(counts.row), onsets)
 
 
-@cache
 def _onsets_only(conventions: Conventions) -> Conventions:
     return replace(conventions, held="onset_only")
 
@@ -101,7 +99,6 @@ def with_names(reading: Reading, name: Name) -> Reading | None:
     return _with_each(reading, [_named(name, measure, counts.usage) for measure in counts.measures])
 
 
-@lru_cache(maxsize=KEPT)
 def _named(name: Name, measure: CountedMeasure, usage: Usage) -> Labels | None:
     found = name(measure.spans, usage)
     return None if found is None else complete(found)
@@ -116,7 +113,6 @@ def with_changes(reading: Reading, change: Change) -> Reading | None:
     return with_labels(reading, tuple([_changed(change, measure, labels) for measure, labels in pairs]))
 
 
-@lru_cache(maxsize=KEPT)
 def _changed(change: Change, measure: CountedMeasure, labels: Labels) -> Labels:
     return tuple(change(measure.spans, labels))
 
@@ -174,10 +170,9 @@ def _by_lengths(measure: CountedMeasure, believed: tuple[int, ...], usage: Usage
 
 def believed_spots(measure: Spans, believed: tuple[int, ...], capacity: int, late: bool) -> list[Spot] | None:
     """Onset and length of each sound if its symbols last what is believed; a sound of no length has no spot."""
-    lengths = [length // PER_TICK for length in believed]
-    total = sum(lengths)
+    lengths, total = list(believed), sum(believed)
     onset = capacity - total if late else 0
-    if total * PER_TICK != sum(believed) or total > max(capacity, TICKS) or onset < 0:
+    if any(length % WRITTEN for length in believed) or total > max(capacity, TICKS) or onset < 0:
         return None
     if len(measure) < len(lengths):  # tied notes are one sound
         ends = (*(sound.at for sound in measure[1:]), len(lengths))

@@ -28,7 +28,7 @@ ByLength = Mapping[int, tuple[Symbols, ...]]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PairCandidates:
-    """Groups of symbols that may fill a blank in one meter, by the length in parts that each pair gives them."""
+    """Groups of symbols that may fill a blank in one meter, by the length in ticks that each pair gives them."""
 
     misreadings: tuple[Misreading, ...]
     believed: tuple[tuple[Pair, ByLength], ...]

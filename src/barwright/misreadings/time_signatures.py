@@ -14,7 +14,6 @@ from barwright.misreadings.belief import (
     FITTING,
     HYPOTHESIS,
     LABELING,
-    PARTS,
     SAYING,
     SIGNATURES,
     Misreading,
@@ -22,21 +21,21 @@ from barwright.misreadings.belief import (
     Spot,
     Usage,
     how_many,
-    parts,
     true_totals,
     with_capacity,
 )
 from barwright.misreadings.believed_rows import with_spots
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.said_beats import counts_in_beats
+from barwright.rhythm.values import TICKS, ticks
 
-FOUR_QUARTERS = PARTS
+FOUR_QUARTERS = TICKS
 FOUR_BEATS = 4
 NAMED = (1, 2, 4, 8)  # numbers that stand for a note
 SAID_BEATS = (2, 4)  # nobody says that a measure has eight beats
-QUARTER = parts(Fraction(1, 4))
+QUARTER = ticks(Fraction(1, 4))
 # Notes that are called a beat in some meter, besides that of the bottom number.
-BEATS = (QUARTER, parts(Fraction(3, 8)))
+BEATS = (QUARTER, ticks(Fraction(3, 8)))
 THREE_FOUR, FOUR_FOUR, TWO_TWO, SIX_EIGHT = Meter(3, 4), Meter(4, 4), Meter(2, 2), Meter(6, 8)
 
 _RHYTHM = frozenset({"rhythm-for-time-signature"})

@@ -5,7 +5,6 @@ Behind Bars (2011) on beams in 4/4 (from memory); sixteenths break at each quart
 """
 
 from fractions import Fraction
-from functools import lru_cache
 from itertools import groupby, pairwise
 from typing import NamedTuple
 
@@ -13,18 +12,17 @@ from barwright.notation.metrical_frame import (
     DOTTED_QUARTER,
     HALF,
     QUARTER,
-    ticks,
 )
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.grouping import group_onsets, shown_groups
 from barwright.rhythm.measure import Symbols, ticks_of
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import ticks
 
 Groups = tuple[tuple[int, ...], ...]
 
 BEAM_4_4 = ("quarter", "half")
-KEPT = 1 << 12
 
 
 class _Place(NamedTuple):
@@ -52,7 +50,6 @@ def beam_groups(symbols: Symbols, meter: Meter, conventions: Conventions, *, sta
     return _beam_groups(symbols, meter, conventions.beam_4_4, start)
 
 
-@lru_cache(maxsize=KEPT)
 def _beam_groups(symbols: Symbols, meter: Meter, beam_4_4: str, start: Fraction) -> Groups:
     cells = _cells(symbols, meter, beam_4_4, start)
     found: list[tuple[int, ...]] = []

@@ -6,7 +6,6 @@ answer away, WCAG 2.2 success criterion 1.1.1 (the exception for tests); rules o
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from barwright.counting.rows import format_row
@@ -43,7 +42,6 @@ WordKind = Literal[
     "counts",
     "barline",
 ]
-MEASURES_KEPT = 1 << 12
 _END: dict[WordKind, WordKind] = {"beam": "beam-end", "triplet": "triplet-end"}
 
 
@@ -111,7 +109,6 @@ def _measure(figure: Figure, number: int, conventions: Conventions) -> tuple[Wor
     return _told(symbols, mark, beams)
 
 
-@lru_cache(MEASURES_KEPT)
 def _told(symbols: Symbols, mark: int | None, beams: Groups | None) -> tuple[Word, ...]:
     """The words of a measure; with `beams`, those are told, and each symbol alone."""
     groups: list[tuple[WordKind, tuple[int, ...]]] = [("triplet", group) for group in triplet_groups(symbols)]
@@ -146,7 +143,6 @@ def _runs(symbols: Symbols, edges: set[int], mark: int | None, *, alone: bool) -
     yield run
 
 
-@lru_cache(1 << 10)
 def _word(symbol: Symbol, number: int) -> Word:
     if symbol.kind == "blank":
         return Word("blank")

@@ -116,7 +116,7 @@ def measure_count(
 def all_measures(
     alphabet: Alphabet, meter: Meter, conventions: Conventions, *, limits: Limits = NO_LIMITS
 ) -> Iterator[Symbols]:
-    """Every legal measure once, made one by one, in the order of `nth_measure`."""
+    """Every legal measure once, made one by one, in the order in which they are numbered for drawing."""
     return _measures(alphabet, meter, conventions, limits).listed()
 
 
@@ -130,16 +130,6 @@ def all_successions(
     for first in all_measures(alphabet, meter, conventions):
         for others in all_successions(alphabet, meter, conventions, measures=measures - 1):
             yield (first, *others)
-
-
-def nth_measure(alphabet: Alphabet, meter: Meter, conventions: Conventions, *, number: int) -> Symbols:
-    """The legal measure of this number, from 0; RhythmError if there are not so many."""
-    found = _measures(alphabet, meter, conventions, NO_LIMITS)
-    if not 0 <= number < found.count:
-        raise RhythmError(
-            f"measure number {number} of {meter} does not exist: there are {found.count}, numbered from 0"
-        )
-    return found.nth(number)
 
 
 # How often measures with none, one and more things to notice are drawn, of classes of at least so many measures: most
@@ -167,20 +157,6 @@ def drawn_measure(
             f"no measure of {meter} can be made of {shown(' '.join(alphabet.tokens))}: more symbols are needed"
         )
     return found.nth(rng.randrange(found.count)) if even else found.drawn(rng)
-
-
-def compositions(lengths: Iterable[Fraction], capacity: Fraction) -> int:
-    """In how many ways these lengths, in whole notes, fill a capacity in some order, whatever the rules of notation.
-
-    >>> compositions([Fraction(1, 2), Fraction(1, 4)], Fraction(5, 4))
-    8
-    """
-    parts = _falling(lengths)
-
-    def ways(left: Fraction) -> Iterable[tuple[Fraction, Fraction]] | None:
-        return [(p, left - p) for p in parts if p <= left] if left else None
-
-    return walks(capacity, ways).count
 
 
 HELD = Sign(silent=False, tied=True)  # what stands before a measure that a tie leads into

@@ -36,7 +36,6 @@ SIXTEENTHS = frozenset({"s s s s", "s s s s s s"})
 RUNNING = SIXTEENTHS | {"e e", "e e e"}
 
 
-@cache
 def figures_up_to(level: str) -> tuple[str, ...]:
     """The figures of a level and of all before it.
 
@@ -56,13 +55,11 @@ def pulses(frame: Frame) -> tuple[int, ...]:
     return tuple(found)
 
 
-@cache
 def untied(symbols: Symbols) -> Symbols:
     """The same symbols without ties: a tie leads from one figure to the next and is no part of it."""
     return tuple(with_tie(s, False) if s.tied else s for s in symbols)
 
 
-@cache
 def figure_name(symbols: Symbols) -> str:
     """What a figure is called: its rhythm text without ties; empty for what is plain.
 

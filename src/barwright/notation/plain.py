@@ -9,7 +9,6 @@ Each bound can be lifted by name.
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
 from itertools import accumulate
 from typing import Generic, Literal, NamedTuple, TypeVar, get_args
 
@@ -248,7 +247,6 @@ def things(burden: Burden) -> int:
 _VALUES = {NoteValue(plain, dots).ticks: (plain, dots) for plain in PLAIN.values() for dots in (0, 1)}
 
 
-@cache
 def _one_symbol_does(onset: int, length: int, frame: Frame) -> bool:
     """Whether a single note of this length may be printed there, so that a tie is an exercise of its own."""
     if length not in _VALUES or onset % SIXTEENTH:
@@ -269,7 +267,6 @@ def keeps_style(symbols: Symbols, meter: Meter, frame: Frame, style: Style, *, h
     return burden is not None and judge.may_end(burden)
 
 
-@cache
 def _judge(style: Style, meter: Meter, frame: Frame) -> _Judge:
     beats = frame.capacity // QUARTER
     (sounds, parts), threes = style.rate, frame.division.count(3)

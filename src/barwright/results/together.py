@@ -13,7 +13,7 @@ from barwright.counting.counts import count_labels, format_row, normal_row, span
 from barwright.items.item import Item
 from barwright.misreadings import MISREADINGS, Misreading
 from barwright.misreadings.answers import aim_of, candidates_of
-from barwright.misreadings.belief import Reading, totals, true_reading, whole_notes_of
+from barwright.misreadings.belief import Reading, totals, true_reading
 from barwright.misreadings.exclusions import contradict
 from barwright.misreadings.pair_fillings import pair_candidates_of, pair_fillings
 from barwright.misreadings.pairs import Pair, pair_believers, pair_rows, pairs_of
@@ -24,6 +24,7 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_groups, format_symbols, parse_groups, parse_measures, parse_symbols
+from barwright.rhythm.values import whole_notes
 
 Told = Iterator[tuple[Pair, str]]
 """Pairs, and the text of what each leads to."""
@@ -99,7 +100,7 @@ def _number(showing: Sequence[Misreading], item: Item) -> Told:
         reading = acted_by_both(pair, right, alone[pair.first])
         room, wanted = (0, ()) if reading is None else aim_of(reading)
         if room > 0 and not wanted:
-            yield pair, str(whole_notes_of(room) / item.excerpt.meter.unit)
+            yield pair, str(whole_notes(room) / item.excerpt.meter.unit)
 
 
 def _fillings(showing: Sequence[Misreading], item: Item) -> Told:
@@ -107,8 +108,8 @@ def _fillings(showing: Sequence[Misreading], item: Item) -> Told:
         return
     groups = tuple(parse_symbols(choice.answer.text) for choice in item.choices)
     meter, conventions = item.excerpt.meter, item.conventions
-    pairs = pair_candidates_of(showing, groups, meter, conventions)
-    single = candidates_of(showing, groups, meter, conventions)
+    pairs = pair_candidates_of(tuple(showing), groups, meter, conventions)
+    single = candidates_of(tuple(showing), groups, meter, conventions)
     keys = [parse_symbols(key.answer.text) for key in item.keys]
     for group, those in pair_fillings(pairs, single, item.excerpt, conventions, keys).items():
         yield from ((pair, format_symbols(group)) for pair in those)

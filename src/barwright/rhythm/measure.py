@@ -5,7 +5,6 @@ Which symbols of a measure make up a triplet together."""
 from collections.abc import Iterable
 from dataclasses import dataclass, field, fields
 from fractions import Fraction
-from functools import cache, lru_cache
 from typing import Literal, get_args
 
 from barwright.errors import RhythmError
@@ -67,7 +66,6 @@ def rest(plain: Fraction | str, dots: int = 0, *, triplet: bool = False) -> Symb
     return Symbol("rest", NoteValue(Fraction(plain), dots, triplet))
 
 
-@lru_cache(1 << 9)
 def with_tie(symbol: Symbol, tied: bool) -> Symbol:
     """The same note, tied to the next one or not."""
     return Symbol(symbol.kind, symbol.value, tied)
@@ -78,7 +76,6 @@ def ended(symbols: Symbols) -> Symbols:
     return (*symbols[:-1], with_tie(symbols[-1], False)) if symbols[-1].tied else symbols
 
 
-@lru_cache(1 << 9)
 def turned(symbol: Symbol) -> Symbol:
     """The rest of the same value for a note, not tied, and the note for a rest; any other symbol as it is."""
     if symbol.value is None:
@@ -131,7 +128,6 @@ def events(symbols: Symbols, meter: Meter, *, start: Fraction = Fraction(0), mea
     return tuple(found)
 
 
-@cache
 def triplet_groups(symbols: Symbols) -> tuple[tuple[int, ...], ...]:
     """Indices of the members of each triplet: neighbours that together last a plain value, as few as do.
 

@@ -107,7 +107,6 @@ def felt_ticks(meter: Meter) -> tuple[int, ...]:
     return tuple(accumulate((int(beat * TICKS) for beat in meter.felt_beats), initial=0))
 
 
-@lru_cache(256)
 def place_ranks(meter: Meter) -> tuple[int, ...]:
     """How strong the places of a measure are, sixteenth by sixteenth, its end last: 0 is strongest.
 
@@ -134,7 +133,6 @@ def _rank(place: int, division: int) -> int:
     return rank
 
 
-@lru_cache(256)
 def parse_meter(text: str) -> Meter:
     """The meter of `3/4`, `6/8`, `2+3/8`; raises RhythmError for anything else.
 

@@ -5,14 +5,13 @@ common practice.
 """
 
 from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import cache
 
 from barwright.notation.description import Word, described
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.wording.language import Language
 
-FIGURES_KEPT = MEASURES_KEPT = 1 << 12
 GROUPS = {"beam": "beam-end", "triplet": "triplet-end"}
 DOTTED = {1: "dotted.one", 2: "dotted.two"}
 
@@ -62,7 +61,6 @@ def _symbols(found: Iterator[Word], words: Language, end: str = "") -> Iterator[
         yield waiting
 
 
-@lru_cache(MEASURES_KEPT)
 def _measure(found: tuple[Word, ...], words: Language) -> str:
     """The symbols of one measure, and the counts if they are printed."""
     symbols = words.spacing("spoken", "between").join(_symbols(iter(found), words))
@@ -75,7 +73,6 @@ def _signature(numbers: tuple[int, ...], words: Language) -> str:
     return plus.join(map(str, numbers[:-1])) + over + str(numbers[-1])
 
 
-@lru_cache(FIGURES_KEPT)
 def spoken(figure: Figure, conventions: Conventions, words: Language) -> str:
     """What a blind student is told of a figure: what a sighted one sees, in order, never totals, beats or places.
 

@@ -6,7 +6,6 @@ Rules are picked by what can be seen (excerpt and choices), never by the key, so
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
-from functools import cache
 
 from barwright.asks import ASKS
 from barwright.counting.counts import format_row, labels_if_counted
@@ -43,7 +42,6 @@ def beats_rule(meter: Meter, conventions: Conventions) -> str:
     return "system.numbers"
 
 
-@cache
 def counted_length(meter: Meter, conventions: Conventions) -> Fraction:
     """Length in whole notes of what gets one number, or one & where every half beat is written out."""
     rule = beats_rule(meter, conventions)
@@ -65,14 +63,12 @@ def depth(symbols: Iterable[Symbol], beats: Iterable[Beat], meter: Meter) -> int
     return PARTS if all(length % (beat.length // beat.parts) == 0 for beat in beats for length in lengths) else SMALLER
 
 
-@cache
 def places_of(beat: Beat, deep: int) -> range:
     """The places of a beat down to this depth: 0, 6 and then 0, 3, 6, 9 for a beat of two parts."""
     parts = beat.parts if deep else 1
     return range(0, PLACES, PLACES // (2 * parts if deep == SMALLER and PLACES % (2 * parts) == 0 else parts))
 
 
-@cache
 def part_words(meter: Meter, conventions: Conventions, deep: int, triplets: bool) -> tuple[str, ...]:
     """The different words for the places in the beats of a meter, `#` for the number of the beat.
 

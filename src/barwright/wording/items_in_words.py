@@ -19,9 +19,8 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.values import NAMES
 from barwright.wording.alt_text import spoken
-from barwright.wording.choice_labels import labelled
 from barwright.wording.counting_rules import counting_rules, rule_ids
-from barwright.wording.figures import choice_figure, question_figure
+from barwright.wording.figures import choice_figure, labelled, question_figure
 from barwright.wording.language import Language, language
 from barwright.wording.numbers_in_words import amount, number_spellings, number_text, unit_names
 from barwright.wording.placed_items import placing_scene, with_places

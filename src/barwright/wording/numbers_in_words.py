@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
-from functools import cache
 
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import Meter
@@ -117,7 +116,6 @@ def _with_unit(number: Fraction, bare: tuple[Typed, ...], unit: tuple[str, str],
             yield f"{text}{right}", odd + 4
 
 
-@cache
 def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, words: Language) -> tuple[str, ...]:
     """Every accepted way to type a number of bottom-number units, the likeliest first, at most 64.
 

@@ -6,7 +6,6 @@ enlisted personnel (1975): 0.39 words per sentence + 11.8 syllables per word - 1
 
 import re
 from collections.abc import Iterable
-from functools import cache
 
 from barwright.wording.worded import WordedForm
 
@@ -45,7 +44,6 @@ _VOWELS = re.compile(r"[aeiouy]+")
 _SILENT = re.compile(r"(?:[^laeiouy]|[aeiouy]l|^l)e$|[^aeiouydt]ed$|[^aeiouysxzcgh]es$")
 
 
-@cache
 def syllables(word: str) -> int:
     """Syllables of an English word by its vowel groups, silent endings left out; at least 1.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import cache
 
 from barwright.asks import ASKS
 from barwright.items.item import Answer, Item
@@ -16,13 +16,11 @@ from barwright.wording.language import Language
 from barwright.wording.numbers_in_words import amount, unit_names
 
 Scene = Mapping[str, object]
-TEXTS_KEPT = 1 << 12
 # Counting systems whose labels hold the number of the beat, so that counts start again after a barline.
 NUMBERED = ("numbers", "eastman")
 OF_SYMBOLS = ("symbols", "measures")  # kinds of answers that are made of symbols
 
 
-@lru_cache(TEXTS_KEPT)
 def _symbols_of(text: str) -> frozenset[Symbol]:
     return frozenset(s for measure in parse_measures(text) for s in measure)
 
@@ -95,7 +93,6 @@ def _symbol_word(symbol: Symbol, words: Language) -> str:
     return words.pair("asks", "offer.rests" if symbol.silent else "offer.notes")[0]
 
 
-@cache
 def is_part(symbol: Symbol, meter: Meter) -> bool:
     """Whether a symbol is no whole number of the bottom number's notes."""
     return length_of(symbol, meter) % meter.unit != 0

@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from barwright.check.reading.numbers import said
 from barwright.check.reading.package_model import (
     ReadItem,
     ReadPackage,
     ReadResponse,
     Shown,
 )
+from barwright.check.reading.texts import said
 
 
 def same_content(one: ReadPackage, other: ReadPackage) -> tuple[str, ...]:

@@ -21,8 +21,8 @@ from barwright.check.reading.expression_values import (
     Value,
     atom,
 )
-from barwright.check.reading.numbers import number
 from barwright.check.reading.package_model import CannotCarryOut
+from barwright.check.reading.texts import number
 
 
 @dataclass(frozen=True, slots=True)

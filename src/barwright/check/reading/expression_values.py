@@ -8,8 +8,8 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from barwright.check.reading.numbers import bounded, number
 from barwright.check.reading.package_model import CannotCarryOut
+from barwright.check.reading.texts import bounded, number
 
 Atom = str | bool | Fraction | tuple[str, ...]
 

@@ -11,7 +11,6 @@ from lxml import etree
 
 from barwright.check.reading.answers_to_try import MOST_RESPONSES, most_answers, tried
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.numbers import number
 from barwright.check.reading.package_model import (
     Answered,
     CannotCarryOut,
@@ -34,6 +33,7 @@ from barwright.check.reading.texts import (
     Pictured,
     joined,
     local,
+    number,
     shown_html,
     shown_plain,
 )

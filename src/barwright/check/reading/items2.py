@@ -28,7 +28,6 @@ from barwright.check.reading.edition_names import (
 from barwright.check.reading.expression_values import Value
 from barwright.check.reading.items12 import MOST_STEPS, STEPS_AN_ANSWER, Afford
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.numbers import number
 from barwright.check.reading.package_model import (
     Answered,
     CannotCarryOut,
@@ -45,7 +44,7 @@ from barwright.check.reading.processing2 import (
     processed,
     program2,
 )
-from barwright.check.reading.texts import Pictured, Token, shown_markup
+from barwright.check.reading.texts import Pictured, Token, number, shown_markup
 from barwright.check.reading.typed_alike import Sight
 
 SCORE = "SCORE"

@@ -18,7 +18,6 @@ from barwright.check.reading.items12 import (
 )
 from barwright.check.reading.link_targets import followed, target
 from barwright.check.reading.manifests import Manifest, manifest_of
-from barwright.check.reading.numbers import number
 from barwright.check.reading.opening import opened
 from barwright.check.reading.package_bounds import (
     MOST_DOCUMENTS,
@@ -34,7 +33,7 @@ from barwright.check.reading.package_model import (
     ReadPool,
 )
 from barwright.check.reading.standards import Standard, standard_of_document
-from barwright.check.reading.texts import HtmlError, Pictured, local
+from barwright.check.reading.texts import HtmlError, Pictured, local, number
 from barwright.check.reading.xml_documents import Document, parsed
 from barwright.errors import DocumentError, PackageError
 

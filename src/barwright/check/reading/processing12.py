@@ -13,9 +13,8 @@ from typing import NamedTuple
 
 from lxml import etree
 
-from barwright.check.reading.numbers import bounded, number
 from barwright.check.reading.package_model import CannotCarryOut
-from barwright.check.reading.texts import local
+from barwright.check.reading.texts import bounded, local, number
 from barwright.check.reading.typed_alike import Sight
 
 SCORE = "SCORE"

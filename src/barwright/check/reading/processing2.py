@@ -25,8 +25,8 @@ from barwright.check.reading.expression_values import (
     boolean,
     same,
 )
-from barwright.check.reading.numbers import number
 from barwright.check.reading.package_model import CannotCarryOut
+from barwright.check.reading.texts import number
 from barwright.check.reading.typed_alike import Sight
 
 TEMPLATES = ("match_correct", "map_response", "CC2_match", "CC2_match_basic", "CC2_map_response")

@@ -3,7 +3,6 @@
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import get_args
 
 from barwright.results.reading.asked import How, Option, Question
@@ -175,7 +174,6 @@ def _after_label(wanted: str, names: dict[How, dict[str, str]]) -> Iterator[tupl
                 yield how, found
 
 
-@lru_cache(maxsize=1 << 12)
 def _known_names(question: Question, letters: bool) -> dict[How, dict[str, str]]:
     found: dict[How, dict[str, str]] = {}
     for how in HOWS if letters else HOWS[:-1]:

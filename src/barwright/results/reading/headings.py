@@ -3,7 +3,6 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Literal
 
 from barwright.results.reading.asked import Question, Sheet
@@ -88,7 +87,6 @@ class Names:
     stems: dict[str, tuple[Question, ...]]
 
 
-@lru_cache(maxsize=512)
 def names_of(sheet: Sheet) -> Names:
     """The questions of a form by ident, by number and variant, and by stem."""
     stems: dict[str, list[Question]] = {}
