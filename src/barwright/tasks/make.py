@@ -240,8 +240,7 @@ def _made_again(
     past = [form for form in before if form.earlier]
     taken = {excerpt: label(form) for form in (*past, *kept) for excerpt in _excerpts(form)}
     others = (*kept, *past, *old) if order.seed is not None else kept
-    quiz = next((form for form in others if not form.retake), None)
-    pattern = pattern_of(quiz, blueprint) if quiz is not None else None
+    pattern = next((pattern_of(form, blueprint) for form in others if not form.retake), None)
     made: list[MadeForm] = []
     for number, section in enumerate(sections):
         first = section == blueprint.sections[0] and not order.retake and order.seed is None
