@@ -79,8 +79,7 @@ def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) 
 
 def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
     """What `make` does, in the folder of the quiz, which is held: nobody changes it between reading and writing."""
-    blueprint, source = sound_blueprint(path, order, progress=progress)
-    folder = held.path
+    (blueprint, source), folder = sound_blueprint(path, order, progress=progress), held.path
     again = held.exists and bool(order.sections or order.retake)
     check_order(order)
     held.check_free(replace=again or order.replace)
@@ -102,11 +101,10 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     except CapacityError as error:
         if wanting := list(capacity_faults(blueprint, tuple(range(len(blueprint.part))), progress=progress)):
             raise BlueprintError(told(wanting, source)) from error
-        text = f"{error}{_why_few(blueprint, error.part, stock)}"
-        raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
+        why = _why_few(blueprint, error.part, stock)
+        raise BlueprintError([source.fault(("part", error.part - 1, "items"), f"{error}{why}")]) from error
+    _check_fair(new, old, blueprint, source, order)
     fresh = [made.form for made in new]
-    if not order.allow_repeats:
-        _check_fair(new, old, blueprint, source)
     forms = _merged(old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
@@ -121,13 +119,15 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
     return Made(folder, result, new, blueprint, gone, lost, unread)
 
 
-def _check_fair(new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source) -> None:
+def _check_fair(
+    new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source, order: Order
+) -> None:
     """BlueprintError where a new form is too poor to be fair beside the other new ones and the old ones that stay."""
     made = {(each.form.section, each.form.retake) for each in new}
     retakes = {0, *(each.form.retake for each in new)}
     old = tuple(form for form in old if form.retake in retakes and form.section in blueprint.sections)
     beside = [form for form in old if (form.section, form.retake) not in made]
-    faults = fairness_faults(new, beside, blueprint)
+    faults = [] if order.allow_repeats else fairness_faults(new, beside, blueprint)
     if faults:
         raise BlueprintError([source.fault(("part", part, "items"), text) for part, text in faults])
 
