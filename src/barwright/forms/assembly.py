@@ -9,6 +9,7 @@ form says which constraint was bent. Inside a part the places are mixed, each fo
 
 import hashlib
 from collections.abc import Callable, Iterator, Sequence
+from copy import deepcopy
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
@@ -21,7 +22,7 @@ from barwright.forms.cells import free_item, parallel_item
 from barwright.forms.draft import Desk
 from barwright.forms.judging import Tally
 from barwright.forms.orders import Orders, PartPlaces, keys_of, mixed_places, shown_orders, used_places
-from barwright.forms.parallel import Spread, first_variants, prompt_of, sizes, spread_of, unlike
+from barwright.forms.parallel import first_variants, prompt_of, sizes, spread_of, unlike
 from barwright.forms.question_sample import has_few, in_one_meter
 from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import EMPTY, Stock, question_of
@@ -187,34 +188,25 @@ def parallel_form(
     them, where that is known. Where the form is not parallel to them it is made anew with other draws, a few times, and
     the nearest is taken.
     """
-    spreads = [spread_of(first_variants(other)) for other in beside]
     seen = watch_of(beside) if watch is None else watch
+    whose = f"{name}/{retake}" if retake else name
     found: list[tuple[int, MadeForm, dict[str, str]]] = []
     for attempt in range(ATTEMPTS):
-        held, tell = dict(taken), untold if attempt else told
-        whose = f"{name}/{retake}" if retake else name
-        seed = f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0)
-        desk = Desk(
-            whose,
-            held,
-            never=never,
-            stock=stock,
-            guessers=Guessers(seen),
-            named=named(blueprint),
-            sheets=Sheets(seed),
-        )
-        made = _filled(blueprint, pattern, desk, (name, retake), tell, beside, spreads)
-        for placed in made.form.items:
-            seen.take_back(placed.item)
-        found.append(
-            (unlike(spread_of(first_variants(made.form)), spreads, sizes(first_variants(made.form))), made, held)
-        )
+        sheets = Sheets(f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0))
+        guessers, who = Guessers(deepcopy(seen)), named(blueprint)
+        desk = Desk(whose, dict(taken), never=never, stock=stock, guessers=guessers, named=who, sheets=sheets)
+        try:
+            made = _filled(blueprint, pattern, desk, (name, retake), untold if attempt else told, beside)
+        except CapacityError:
+            if not found:
+                raise
+            break
+        items = first_variants(made.form)
+        found.append((unlike(spread_of(items), seen.spreads, sizes(items)), made, desk.taken))
         if not found[-1][0]:
             break
     _, made, held = min(found, key=lambda each: each[0])
-    for placed in made.form.items:
-        seen.add(placed.item)
-    seen.finish(made.form)
+    seen.take(made.form)
     taken.update(held)
     return made
 
@@ -226,9 +218,8 @@ def _filled(
     which: tuple[str, int],
     told: Told,
     beside: Sequence[Form],
-    spreads: Sequence[Spread],
 ) -> MadeForm:
-    """A form in the cells of the pattern; `which`: the section and the retake, `spreads`: the traits of the others."""
+    """A form in the cells of the pattern; `which`: the section and the retake."""
     (name, retake), seed = which, desk.sheets.seed
     order = pattern.scarce_first()
     found: dict[int, Item] = {}
@@ -244,7 +235,7 @@ def _filled(
         found[place] = item
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
         told(len(found))
-    found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], beside=spreads)
+    found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], beside=desk.guessers.watch.spreads)
     filled = [found[place] for place in sorted(found)]
     places = _mixed(pattern.plans, filled, beside, seed)
     desk.items[:] = [filled[place] for place in places]

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 from barwright.asks import ASKS
 from barwright.forms.looks import Looks
+from barwright.forms.parallel import Spread, first_variants, spread_of
 from barwright.forms.seeing import PICKED, seen_answer, seen_form, seen_item
 from barwright.guesser import Ledger, Moments, SeenItem, Winnings, winnings
 from barwright.guesser.winnings import NOTHING
@@ -31,12 +32,13 @@ def seen(item: Item) -> SeenItem:
 class Watch:
     """Over all forms so far, ask by ask: what a learner could learn, and how often each length and symbol was right.
 
-    `won`: what strategies won of the forms that are finished.
+    `won`: what strategies won of the forms that are finished, `spreads`: the traits of each of these.
     """
 
     moments: dict[str, Moments] = field(default_factory=dict)
     right: Counter[tuple[str, int | str]] = field(default_factory=Counter)
     won: dict[str, Winnings] = field(default_factory=dict)
+    spreads: list[Spread] = field(default_factory=list)
 
     def of_ask(self, ask: str) -> Moments:
         """What a learner could learn of an ask."""
@@ -48,10 +50,17 @@ class Watch:
             self.of_ask(item.ask).add(seen(item))
             self.right.update(_right(item))
 
+    def take(self, form: Form) -> None:
+        """Takes a finished form, items and all."""
+        for placed in form.items:
+            self.add(placed.item)
+        self.finish(form)
+
     def finish(self, form: Form) -> None:
         """Takes what strategies win of a form, its items and their choices in order; the items were added before."""
         for ask, found in winnings(seen_form(form)).asks.items():
             self.won[ask] = self.won.get(ask, NOTHING) + found
+        self.spreads.append(spread_of(first_variants(form)))
 
     def take_back(self, item: Item) -> None:
         """Takes an item out again."""
@@ -69,9 +78,7 @@ def watch_of(forms: Iterable[Form]) -> Watch:
     """What was learnt of finished forms."""
     watch = Watch()
     for form in forms:
-        for placed in form.items:
-            watch.add(placed.item)
-        watch.finish(form)
+        watch.take(form)
     return watch
 
 
