@@ -92,10 +92,8 @@ def test_a_question_that_was_tampered_with_is_refused(quiz: Path) -> None:
     swapped = [
         [*choice[:2], {key[1]: wrong[2], wrong[1]: []}.get(choice[1], choice[2])] for choice in fields["choices"]
     ]
-    cut = [choice for choice in fields["choices"] if choice != wrong]
     for changed, told in (
         ({"item": ITEM}, f"item = '{ITEM}' is not the id of what stands below: copy the whole table again"),
-        ({"choices": cut}, f"item = '{placed.item.id}' is not the id of what stands below: copy the whole table again"),
         ({"choices": swapped}, f"the question '{placed.item.id}' cannot be used: the judge refuses it ("),
         ({"excerpt": "3/4 h"}, f"the question '{placed.item.id}' cannot be used: "),
     ):

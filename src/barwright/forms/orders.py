@@ -21,7 +21,7 @@ from barwright.rhythm.meter import parse_meter
 # One choice of several is picked or dragged: only there has the key a position.
 WITH_A_PLACE = ("figures", "texts", "gaps")
 LONGEST_RUN = 2
-TRIES = 24
+TRIES = 120
 
 Orders = tuple[tuple[int, ...], ...]
 """For each item of a form the order in which its choices are shown, as indices."""

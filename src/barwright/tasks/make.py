@@ -96,8 +96,7 @@ def made_in(
     measured: Measured = NOTHING,
 ) -> Made:
     """What `make` does, in the folder of the quiz, which is held: nobody changes it between reading and writing."""
-    blueprint, source = sound_blueprint(path, order, progress=progress)
-    folder = held.path
+    (blueprint, source), folder = sound_blueprint(path, order, progress=progress), held.path
     again = held.exists and bool(order.sections or order.retake)
     check_order(order)
     held.check_free(replace=again or order.replace)
@@ -184,8 +183,7 @@ def _drawn(
             raise BlueprintError(told(wanting, source)) from error
         text = f"{error}{_why_few(blueprint, error.part, stock)}"
         raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
-    if not order.allow_repeats:
-        _check_fair(new, [form for form in before if not form.earlier], blueprint, source)
+    _check_fair(new, [form for form in before if not form.earlier], blueprint, source, order)
     return new
 
 
@@ -195,13 +193,15 @@ def _lost(before: Sequence[Form], now: Sequence[Form]) -> tuple[str, ...]:
     return tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
 
 
-def _check_fair(new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source) -> None:
+def _check_fair(
+    new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source, order: Order
+) -> None:
     """BlueprintError where a new form is too poor to be fair beside the other new ones and the old ones that stay."""
     made = {(each.form.section, each.form.retake) for each in new}
     retakes = {0, *(each.form.retake for each in new)}
     old = tuple(form for form in old if form.retake in retakes and form.section in blueprint.sections)
     beside = [form for form in old if (form.section, form.retake) not in made]
-    faults = fairness_faults(new, beside, blueprint)
+    faults = [] if order.allow_repeats else fairness_faults(new, beside, blueprint)
     if faults:
         raise BlueprintError([source.fault(("part", part, "items"), text) for part, text in faults])
 
@@ -283,8 +283,7 @@ def _made_again(
     past = [form for form in before if form.earlier]
     taken = {excerpt: label(form) for form in (*past, *kept) for excerpt in _excerpts(form)}
     others = (*kept, *past, *old) if order.seed is not None else kept
-    quiz = next((form for form in others if not form.retake), None)
-    pattern = pattern_of(quiz, blueprint) if quiz is not None else None
+    pattern = next((pattern_of(form, blueprint) for form in others if not form.retake), None)
     made: list[MadeForm] = []
     for number, section in enumerate(sections):
         first = section == blueprint.sections[0] and not order.retake and order.seed is None
