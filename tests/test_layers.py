@@ -122,6 +122,15 @@ def test_only_drawing_imports_pillow_and_nothing_imports_verovio() -> None:
         assert "PIL" not in modules or path == SRC / "engrave" / "draw.py", path
 
 
+def test_only_typesetting_imports_typst_and_nothing_loads_it_before_something_is_printed() -> None:
+    for path in FILES:
+        modules = imported_modules(path)
+        assert "typst" not in modules or path == SRC / "paper" / "typesetting.py", path
+        tree = ast.parse(path.read_text("utf-8"))
+        at_once = {node.module for node in tree.body if isinstance(node, ast.ImportFrom)}
+        assert "barwright.paper.typesetting" not in at_once, path
+
+
 def test_only_the_reading_of_answers_computes_with_numpy_and_what_make_asks_of_it_does_not() -> None:
     light = {"__init__", "acting", "answers", "chances"}
     for path in FILES:

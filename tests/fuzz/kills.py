@@ -41,6 +41,8 @@ items = 1
 # What each command is given; they all begin with the same folder.
 WRITERS: dict[str, tuple[str, ...]] = {
     "start": ("start", "unit-2"),
+    "sheet": ("sheet", "quiz.toml", "--replace"),
+    "printed": ("make", "quiz.toml", "--out", "printed", "--paper"),
     "start-again": ("start", "quiz", "--replace"),
     "draw": ("draw", "4/4 w", "-o", "pictures/w.png"),
     "make": ("make", "quiz.toml", "--out", "new", "--standard", "qti22"),

@@ -41,16 +41,19 @@ def printed_files(
     """
     if not printed.forms:
         return {}
-    from barwright.paper.typesetting import typeset  # a large library, which a quiz without paper never needs
+    from barwright.paper.typesetting import typeset_all  # a large library, which a quiz without paper never needs
 
-    files: dict[str, bytes] = {}
-    for done, form in enumerate(printed.forms, start=1):
+    pages: dict[str, Mapping[str, object]] = {}
+    for form in printed.forms:
         on_paper = paper_form(form, worded[form.section, form.retake])
         drawings = form_drawings(on_paper, load_font(music_font), form.items[0].item.conventions)
         folder = form_folder(form)
-        files[f"{folder}/{QUIZ_PDF}"] = typeset(quiz_data(on_paper, drawings, printed.paper))
-        files[f"{folder}/{KEY_PDF}"] = typeset(key_data(on_paper, drawings, printed.paper))
-        progress("pages", done, len(printed.forms))
+        pages[f"{folder}/{QUIZ_PDF}"] = quiz_data(on_paper, drawings, printed.paper)
+        pages[f"{folder}/{KEY_PDF}"] = key_data(on_paper, drawings, printed.paper)
+    files: dict[str, bytes] = {}
+    for done, (path, pdf) in enumerate(zip(pages, typeset_all(pages.values()), strict=True), start=1):
+        files[path] = pdf
+        progress("printed files", done, len(pages))
     return files
 
 
