@@ -40,6 +40,9 @@ items = 1
 WRITERS: dict[str, tuple[str, ...]] = {
     "start": ("start", "unit-2"),
     "start-again": ("start", "quiz", "--replace"),
+    "preset": ("start", "unit-3", "--preset", "general-3"),
+    "plan": ("plan", "quiz.toml", "--set", "elements.ties=true", "--add", "beats-left"),
+    "take-back": ("bank", "review", "bank.jsonl", "--where", "choices>=2", "--take-back"),
     "draw": ("draw", "4/4 w", "-o", "pictures/w.png"),
     "make": ("make", "quiz.toml", "--out", "new", "--standard", "qti22"),
     "make-again": ("make", "quiz.toml", "--replace", "--forget-retakes", "--seed", "9", "--standard", "qti30"),
@@ -57,7 +60,20 @@ WRITERS: dict[str, tuple[str, ...]] = {
     "page": ("bank", "show", "bank.jsonl", "--html", "page.html"),
 }
 # Those that tests run: the others go the same ways once more.
-FEW = ("start", "draw", "make", "make-again", "section", "retake", "take", "export-again", "add", "merge", "page")
+FEW = (
+    "start",
+    "plan",
+    "draw",
+    "make",
+    "make-again",
+    "section",
+    "retake",
+    "take",
+    "export-again",
+    "add",
+    "merge",
+    "page",
+)
 # Commands that on purpose make something else when they run once more on what they made.
 NEVER_THE_SAME = {"retake-again"}
 
