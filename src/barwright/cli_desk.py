@@ -16,6 +16,26 @@ Folder = Annotated[
 ]
 
 
+Sets = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--set",
+        metavar="KEY=VALUE",
+        help="e.g. elements.ties=true or part.2.items=4; an empty value takes the key out; may be repeated.",
+    ),
+]
+Remove = Annotated[
+    int, typer.Option("--remove", parser=whole_number("--remove"), metavar="NUMBER", help="Take a part out.")
+]
+Up = Annotated[int, typer.Option("--up", parser=whole_number("--up"), metavar="NUMBER", help="Move a part up.")]
+Classes = Annotated[Path | None, typer.Option("--classes", metavar="FILE", help="Take the sections from a class list.")]
+Text = Annotated[Path | None, typer.Option("--text", metavar="FILE", help="Take the whole text from a file.")]
+Reteach = Annotated[
+    Path | None,
+    typer.Option("--reteach", metavar="QUIZ_FOLDER", help="Begin the plan with what its answers say to teach again."),
+]
+
+
 def desk(
     folder: Folder = None,
     browser: Annotated[
@@ -48,33 +68,13 @@ def desk(
 
 def plan(
     blueprint: Annotated[Path, typer.Argument(metavar="BLUEPRINT", help="A blueprint file, e.g. quiz.toml.")],
-    sets: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--set",
-            metavar="KEY=VALUE",
-            help="e.g. elements.ties=true or part.2.items=4; an empty value takes the key out; may be repeated.",
-        ),
-    ] = None,
+    sets: Sets = None,
     add: Annotated[str, typer.Option("--add", metavar="ASK", help="Add a part of this ask.")] = "",
-    remove: Annotated[
-        int, typer.Option("--remove", parser=whole_number("--remove"), metavar="NUMBER", help="Take a part out.")
-    ] = 0,
-    raise_: Annotated[
-        int, typer.Option("--up", parser=whole_number("--up"), metavar="NUMBER", help="Move a part up.")
-    ] = 0,
-    classes: Annotated[
-        Path | None, typer.Option("--classes", metavar="FILE", help="Take the sections from a class list.")
-    ] = None,
-    text: Annotated[
-        Path | None, typer.Option("--text", metavar="FILE", help="Take the whole text from a file.")
-    ] = None,
-    reteach: Annotated[
-        Path | None,
-        typer.Option(
-            "--reteach", metavar="QUIZ_FOLDER", help="Begin the plan with what its answers say to teach again."
-        ),
-    ] = None,
+    remove: Remove = 0,
+    up: Up = 0,
+    classes: Classes = None,
+    text: Text = None,
+    reteach: Reteach = None,
     undo: Annotated[bool, typer.Option("--undo", help="Take the last change back.")] = False,
     preview: Annotated[bool, typer.Option("--preview", help="Also tell what each part can give.")] = False,
 ) -> None:
@@ -84,7 +84,7 @@ def plan(
 
     if reteach is not None:
         reteach_plan(reteach, blueprint)
-    wanted = Wanted(tuple(sets or ()), add, remove, raise_, classes, text, undo)
+    wanted = Wanted(tuple(sets or ()), add, remove, up, classes, text, undo)
     changed(blueprint, wanted)
     for line in plan_lines(blueprint):
         say(line)

@@ -11,19 +11,19 @@ import tempfile
 import time
 from pathlib import Path
 
-ROOT = Path(__file__).parents[2]
-sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
-
 from barwright.tasks.make import make
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
-from desk.opened_desk import opened_desk
 
+ROOT = Path(__file__).parents[2]
+sys.path.insert(0, str(ROOT / "tests"))
 PLAN = "unit-1-half-notes-and-rests"
 
 
 def main() -> None:
     """Prints a line for each."""
+    from desk.opened_desk import opened_desk
+
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place) / "quizzes"
         shutil.copytree(ROOT / "shared" / "blueprints", folder)

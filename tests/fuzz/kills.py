@@ -44,6 +44,9 @@ WRITERS: dict[str, tuple[str, ...]] = {
     "sheet": ("sheet", "quiz.toml", "--replace"),
     "printed": ("make", "quiz.toml", "--out", "printed", "--paper"),
     "start-again": ("start", "quiz", "--replace"),
+    "preset": ("start", "unit-3", "--preset", "general-3"),
+    "plan": ("plan", "quiz.toml", "--set", "elements.ties=true", "--add", "beats-left"),
+    "take-back": ("bank", "review", "bank.jsonl", "--where", "choices>=2", "--take-back"),
     "draw": ("draw", "4/4 w", "-o", "pictures/w.png"),
     "make": ("make", "quiz.toml", "--out", "new", "--standard", "qti22"),
     "make-again": ("make", "quiz.toml", "--replace", "--forget-retakes", "--seed", "9", "--standard", "qti30"),
@@ -67,7 +70,21 @@ WRITERS: dict[str, tuple[str, ...]] = {
 }
 # Those that tests run, at so many of their events and the last of all: the others go the same ways once more.
 SOME = 9
-FEW = ("start", "draw", "make", "make-again", "section", "retake", "take", "export-again", "add", "merge", "page", "never")
+FEW = (
+    "start",
+    "plan",
+    "draw",
+    "make",
+    "make-again",
+    "section",
+    "retake",
+    "take",
+    "export-again",
+    "add",
+    "merge",
+    "page",
+    "never",
+)
 # Commands that on purpose make something else when they run once more on what they made.
 NEVER_THE_SAME = {"retake-again", "another", "never"}
 

@@ -74,7 +74,8 @@ class Field:
     @property
     def label(self) -> str:
         """The key in words."""
-        return self.name.rpartition(".")[2].replace("_", " ").capitalize()
+        words = self.name.rpartition(".")[2].replace("3_4", "3/4").replace("4_4", "4/4").replace("_", " ")
+        return f"{words[0].upper()}{words[1:]}"
 
     @property
     def ident(self) -> str:
@@ -84,13 +85,18 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class PartShown:
-    """One part: its number, what the student does, how many minutes it takes, and its fields by key."""
+    """One part: its number, what the student does, how long it takes, and its fields by key."""
 
     number: int
     student: str
-    minutes: int
+    seconds: int
     fields: Mapping[str, Field]
     faults: tuple[str, ...]
+
+    @property
+    def minutes(self) -> int:
+        """How long it takes, in minutes, begun ones too."""
+        return -(-self.seconds // 60)
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +144,7 @@ def plan_shown(path: Path) -> PlanShown:
         count=len(found.faults),
         fields=fields,
         parts=shown_parts,
-        minutes=sum(part.minutes for part in shown_parts),
+        minutes=-(-sum(part.seconds for part in shown_parts) // 60),
         section_names=_sections(found.blueprint, path),
         avoid=str(raw.get("avoid", "")),
         undo=can_undo(path),
@@ -310,7 +316,8 @@ def _convention_options(key: Key, held: Any, raw: Mapping[str, Any]) -> Iterator
         settings = {**others, **dict(each.split("=") for each in example.get("with", ())), name: value}
         text = example["rhythm"] if "rhythm" in example else example["rhythms"][_spelt(value)]
         wish = Wish(text, example.get("counts", False), tuple(f"{k}={_spelt(v)}" for k, v in sorted(settings.items())))
-        label = _reference()["value"].get(_spelt(value), _spelt(value))
+        labels = {**_reference()["value"], **example.get("labels", {})}
+        label = labels.get(_spelt(value), _spelt(value))
         if key.kind == "flag":
             yield _option(_spelt(value), label, bool(held) == value, wish)
         else:
@@ -323,7 +330,7 @@ def _part(number: int, raw: Mapping[str, Any], fields: Mapping[str, Field], faul
     known = isinstance(ask, str) and ask in ASKS
     seconds = seconds_of_ask(str(ask)) * items if known and isinstance(items, int) and 0 < items <= 200 else 0
     mine = {name.rpartition(".")[2]: each for name, each in fields.items() if name.startswith(f"part.{number}.")}
-    return PartShown(number, what_students_do(str(ask)) if known else "", -(-seconds // 60), mine, faults)
+    return PartShown(number, what_students_do(str(ask)) if known else "", seconds, mine, faults)
 
 
 def what_students_do(ask: str) -> str:
