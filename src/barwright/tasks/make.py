@@ -99,11 +99,7 @@ def made_in(
     unread = "" if again else record_fault(folder)
     before = standing_forms(folder) if again else old_forms(folder)
     old = tuple(form for form in before if not form.earlier) if again else ()
-    if again and measured.weights:
-        raise BarwrightError(
-            f"{folder} stays as hard as it is: leave --bank away, or make the quiz anew with --replace alone"
-        )
-    blueprint = blueprint.with_measured(dict(before[0].measured) if again else measured.weights)
+    blueprint = blueprint.with_measured(_kept_hard(folder, before, measured) if again else measured.weights)
     if again:
         check_same_plan(before, blueprint, path, folder)
     elif not order.forget_retakes:
@@ -127,9 +123,22 @@ def made_in(
     kept = [form for form in old if (form.section, form.retake) not in made_anew]
     gone = stale_packages(folder, before, kept, result.packages, blueprint.sections)
     held.write(result.files, gone=gone)
-    there = {(form.section, form.retake, form.earlier) for form in (*forms, *earlier)}
-    lost = tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
-    return Made(folder, result, new, gone, lost, unread, measured.told)
+    return Made(folder, result, new, gone, _lost(before, (*forms, *earlier)), unread, measured.told)
+
+
+def _kept_hard(folder: Path, before: Sequence[Form], measured: Measured) -> dict[str, int]:
+    """What the quiz that is there was made equally hard by; BarwrightError if something else is to be taken."""
+    if measured.weights:
+        raise BarwrightError(
+            f"{folder} stays as hard as it is: leave --bank away, or make the quiz anew with --replace alone"
+        )
+    return dict(before[0].measured)
+
+
+def _lost(before: Sequence[Form], now: Sequence[Form]) -> tuple[str, ...]:
+    """The forms that the record had and has no more, as they are called."""
+    there = {(form.section, form.retake, form.earlier) for form in now}
+    return tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
 
 
 def folder_of(path: Path, order: Order) -> Path:
