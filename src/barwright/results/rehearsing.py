@@ -22,6 +22,7 @@ from barwright.results.quizzes import ReadyForm, ready_quiz
 from barwright.results.rates import USUAL, Rates
 from barwright.results.simulating import Student, answers_of
 from barwright.results.timing import seconds_of_ask
+from barwright.results.together import compatible
 
 EACH = 40
 """Students of each kind a misreading, over all forms of the quiz."""
@@ -124,13 +125,12 @@ def seconds_of(form: Administered) -> int:
 
 
 def _holders(form: FormActs, forms: int, rng: Random) -> list[Student]:
-    """Students who hold each misreading alone, as many beside another one, and a third of all who hold none."""
+    """Students who hold each misreading alone, as many beside one that can be held with it, and as many none."""
     able = [name for name in form.names if form.chances(name)]
     count = -(-EACH // forms)
     held: list[tuple[str, ...]] = [(name,) for name in able for _ in range(count)]
-    if len(able) > 1:
-        others = {name: [other for other in able if other != name] for name in able}
-        held += [(name, rng.choice(others[name])) for name in able for _ in range(count)]
+    others = {name: [other for other in able if compatible(name, other)] for name in able}
+    held += [(name, rng.choice(others[name])) for name in able if others[name] for _ in range(count)]
     held += [()] * (count * max(len(able), 1))
     return [Student(each, slips=SLIPS, unknown=SLIPS) for each in held]
 
@@ -215,6 +215,7 @@ def _reliability(forms: Sequence[FormActs], size: int, rng: Random, rates: Rates
         students = []
         for _ in range(size):
             held = tuple(rng.sample(able, min(rng.randrange(3), len(able))))
+            held = held if len(held) < 2 or compatible(*held) else held[:1]
             (weakness,) = rng.choices(rates.weaknesses, rates.weak)
             students.append(Student(held, slips=SLIPS, unknown=weakness))
         value = kr20(_scores(answers_of(students, form, rng), form))
