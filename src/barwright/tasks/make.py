@@ -221,8 +221,7 @@ def _made_again(
     past = [form for form in before if form.earlier]
     taken = {excerpt: label(form) for form in (*past, *kept) for excerpt in _excerpts(form)}
     others = (*kept, *past, *old) if order.seed is not None else kept
-    quiz = next((form for form in others if not form.retake), None)
-    pattern = pattern_of(quiz, blueprint) if quiz is not None else None
+    pattern = next((pattern_of(form, blueprint) for form in others if not form.retake), None)
     made: list[MadeForm] = []
     for number, section in enumerate(sections):
         first = section == blueprint.sections[0] and not order.retake and order.seed is None
@@ -230,8 +229,8 @@ def _made_again(
             form, own = first_form(blueprint, section, taken=taken, never=never)
             pattern = pattern or own
         else:
-            had = [f for f in before if f.section == section] if other and not order.allow_repeats else []
-            seen = never.union(e for form in had for e in _excerpts(form))
+            had = () if order.allow_repeats or not other else (f for f in before if f.section == section)
+            seen = never.union(*map(_excerpts, had))
             beside = [*kept, *(each.form for each in made)]
             if not other:
                 again = _as_at_first(blueprint, pattern, section, beside, never)
