@@ -57,7 +57,7 @@ def balanced(
         if trait in most:
             most[trait] = max(least[trait], min(most[trait], max(share, 1)))
     for trait, share in misreadings_supply(_parts(plans)).items():
-        if trait in most:
+        if trait in most and trait.name not in desk.named:
             most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
     aim = Aim(least, most, best, sum(cell.difficulty for cell in cells), items, in_parts)
     return _exchanged(desk, plans, cells, found, places, aim)
@@ -77,7 +77,7 @@ def steadied(desk: Desk, plans: Sequence[Plan]) -> list[Item]:
     most = {trait: count + room(items[trait.of]) for trait, count in best.items()}
     for trait, excerpts in supply(parts).items():
         most[trait] = min(most.get(trait, items[trait.of]), max(1, int(excerpts / FORMS)))
-    most |= misreadings_supply(parts)
+    most |= {t: share for t, share in misreadings_supply(parts).items() if t.name not in desk.named}
     aim = Aim(least, most, best, usual_difficulty(placed), items, in_parts, free=frozenset({"misreadings"}))
     cells = [cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True)]
     found = _exchanged(desk, plans, cells, dict(enumerate(desk.items)), range(len(plans)), aim)
@@ -195,7 +195,7 @@ class _Search:
 
     def _costs(self, each: Marked, item: Item) -> int:
         """What the item costs the form if it comes."""
-        come = each.marks | wrong_marks(item, self.desk.named)
+        come = each.marks | wrong_marks(self.plan, item, self.desk.named)
         return self.scales.after(frozenset(), come, each.difficulty)
 
     def _note(self, other: Item) -> None:

@@ -54,14 +54,17 @@ def question_marks(plan: Plan, question: Question) -> Marks:
     )
 
 
-def wrong_marks(item: Item, named: Sequence[str]) -> Marks:
+def wrong_marks(plan: Plan, item: Item, named: Sequence[str]) -> Marks:
     """The marks of the wrong answers of an item; `named`: the misreadings that are to be told apart."""
-    return frozenset((*misreading_traits(item), *(Mark("apart", *pair) for pair in apart_chances([item], named))))
+    about = [Mark("about", str(plan.number), choice.misreading) for choice in item.wrong]
+    focused = [mark for mark in about if mark.name in plan.focus]
+    chances = (Mark("apart", *pair) for pair in apart_chances([item], named))
+    return frozenset((*misreading_traits(item), *focused, *chances))
 
 
 def item_marks(plan: Plan, item: Item, named: Sequence[str]) -> Marks:
     """All marks of an item."""
-    return question_marks(plan, question_of(item)) | wrong_marks(item, named)
+    return question_marks(plan, question_of(item)) | wrong_marks(plan, item, named)
 
 
 def chance_marks(named: Sequence[str]) -> Iterator[Mark]:

@@ -6,6 +6,7 @@ misreadings the form still owes.
 """
 
 from collections.abc import Callable, Iterator
+from itertools import islice
 from random import Random
 
 from barwright.asks.ask import Question
@@ -23,6 +24,8 @@ from barwright.rhythm.meter import Meter
 
 # Questions of the best that are built if none before makes an item; so often again.
 BUILT, ROUNDS = 8, 4
+# Of the best those that are looked at for a misreading that the part is to be about; sheets before others will do.
+LOOKED_AT, PATIENT = 48, 2
 # Items of a first form of which the one is taken that gives guessers least, more of asks that hold few sets for fair;
 # in other forms what shows in it decides.
 COMPARED, COMPARED_FAIRLY = 2, 4
@@ -83,9 +86,12 @@ def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int, *,
 
 def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, meter: Meter | None = None) -> Found | None:
     """The item that gives guessers least of the first that can be made; if the judge refuses it the next."""
-    for ranked in _ranked(plan, desk, rank, meter):
+    for sheet, ranked in enumerate(_ranked(plan, desk, rank, meter)):
+        led = list(islice((each for each in ranked[:LOOKED_AT] if _leads(plan, each[1], rng)), BUILT))
+        if not led and sheet < PATIENT:
+            continue
         made: list[tuple[bool, int, int, int, Picked]] = []
-        for number, (cost, question) in enumerate(ranked[:BUILT]):
+        for number, (cost, question) in enumerate(led or ranked[:BUILT]):
             found = picked_question(plan, question, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
             if found is not None:
                 aside = bool(plan.focus) and found.about.isdisjoint(plan.focus)
@@ -100,6 +106,14 @@ def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, meter: Me
                 desk.tally.led[plan.ask.id] += len(found.left)
                 return found.question, item
     return None
+
+
+def _leads(plan: Plan, question: Question, rng: Random) -> bool:
+    """Whether a misreading that the part is to be about leads to a wrong answer here; true where it is about none."""
+    if not plan.focus:
+        return True
+    offers = plan.ask.offers(question, plan.space.anywhere, rng)
+    return any(not ids_of.isdisjoint(plan.focus) for ids_of in map(frozenset, offers.values()))
 
 
 def _ranked(plan: Plan, desk: Desk, rank: Rank, meter: Meter | None) -> Iterator[list[tuple[int, Question]]]:

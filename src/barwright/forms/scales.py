@@ -13,10 +13,12 @@ from barwright.forms.parallel import WHOLE, Trait, room, wanted_chances
 NEAR = 100  # one part of so many
 # What is given up first if not all can be had: the lowest.
 FAR, TWINS, ONE_KEY, SAME_EXCERPT, NO_CHANCE, PER_HUNDREDTH = 20, 30, 30, 12, 30, 4
+# An item less that shows what its part is to be about; nothing is exchanged for the sake of it alone.
+NOT_ABOUT = 25
 # The same for a misreading in all asks together: each ask alone matters more.
 FAR_IN_ALL = 5
 # Marks that wrong answers give an item; all others come with the question.
-OF_WRONG = ("misreadings", "apart")
+OF_WRONG = ("misreadings", "apart", "about")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +55,8 @@ class Aim:
             return ONE_KEY * (count == self.parts.get(mark.of, 0) > 1)
         if mark.kind == "excerpt":
             return SAME_EXCERPT * max(count - 1, 0)
+        if mark.kind == "about":
+            return NOT_ABOUT * max(self.parts.get(mark.of, 0) - count, 0)
         return NO_CHANCE * max(wanted_chances(mark.of, mark.name) - count, 0)
 
     def off(self, sum_: int) -> int:
@@ -75,7 +79,7 @@ class Scales:
     def look(self, marks: Iterable[Trait | Mark]) -> None:
         """Looks at these marks again, of which some have come or gone."""
         for mark in marks:
-            if self.aim.cost(mark, self.desk.shown[mark]) >= SAME_EXCERPT:
+            if mark.kind != "about" and self.aim.cost(mark, self.desk.shown[mark]) >= SAME_EXCERPT:
                 self.bad.add(mark)
             else:
                 self.bad.discard(mark)

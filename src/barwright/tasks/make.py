@@ -291,8 +291,8 @@ def _made_again(
             form, own = _first_again(blueprint, section, taken, never)
             pattern = pattern or own
         else:
-            had = [f for f in before if f.section == section] if other and not order.allow_repeats else []
-            seen = never.union(e for form in had for e in _excerpts(form))
+            had = () if order.allow_repeats or not other else (f for f in before if f.section == section)
+            seen = never.union(*map(_excerpts, had))
             beside = [*kept, *(each.form for each in made)]
             if not other:
                 again = _as_at_first(blueprint, pattern, section, beside, never)
