@@ -101,7 +101,7 @@ def structure_faults(root: etree._Element, name: str, namespace: str, *, free: b
 
 
 def _bare(root: etree._Element, name: str, namespace: str, *, free: bool) -> etree._Element:
-    """The same document if nothing is to be taken out, else a copy, which knows the lines of the first."""
+    """The document itself if nothing is to be taken out, else a copy, which knows the lines of the first."""
     if not _HAS_FOREIGN(root, own=namespace) and not (free and _HAS_FREE(root)):
         return root
     copy = deepcopy(root)
