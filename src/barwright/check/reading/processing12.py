@@ -119,7 +119,7 @@ class Program12:
         return sum(run.looks for runs in self.parts for run in runs)
 
     def alike(self, given: Iterable[tuple[str, tuple[str, ...]]]) -> Hashable:
-        """A key that is equal for answers that the item cannot tell apart; they are given with the idents of their places."""
+        """A key, equal for answers that the item cannot tell apart; they are given with the idents of their places."""
         return tuple([(ident, self.sights[ident].of(texts)) for ident, texts in given])
 
 
