@@ -28,11 +28,11 @@ def counting(maxsize: Any = 128, typed: bool = False) -> Any:
 
         @functools.wraps(function)
         def timed(*given: Any, **named: Any) -> Any:
-            begin = time.perf_counter()
+            begin = time.process_time()
             try:
                 return function(*given, **named)
             finally:
-                times.append(time.perf_counter() - begin)
+                times.append(time.process_time() - begin)
 
         caches.setdefault(name, []).append(lru_cache(maxsize, typed)(timed))
         return caches[name][-1]

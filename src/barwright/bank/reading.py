@@ -112,7 +112,7 @@ Blocks = Callable[[], Iterable[Block]]
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class LineFault:
     """What is wrong with one line, and the line itself.
 
     A `line` may be kept as it is when the file is written anew; where the `header` is not what it must be, or a line is
@@ -133,9 +133,9 @@ class Faults:
     """The faults of one file, gathered while it is read; `name` is what the teacher calls the file."""
 
     name: str
-    found: list[Fault] = field(default_factory=list)
+    found: list[LineFault] = field(default_factory=list)
 
-    def add(self, fault: Fault) -> None:
+    def add(self, fault: LineFault) -> None:
         """Keeps one fault; BankError if they are so many that this cannot be a bank."""
         if len(self.found) == MOST_FAULTS:
             raise BankError(f"{self.name}: over {MOST_FAULTS} lines cannot be read: is this a bank?")
@@ -174,15 +174,15 @@ def entries_in(blocks: Iterable[Block], faults: Faults) -> Iterator[tuple[int, E
                 _refuse_record(faults.name, number, raw or b"")
                 fault = header_fault(raw or b"")
                 if fault:
-                    faults.add(Fault(number, fault, "header"))
+                    faults.add(LineFault(number, fault, "header"))
                 if not fault or not (raw or b"").startswith(_ITEM):
                     continue
             try:
                 yield number, parse_entry(_decoded(raw))
             except BankError as error:
-                faults.add(Fault(number, str(error), "long" if raw is None else "line", raw or b""))
+                faults.add(LineFault(number, str(error), "long" if raw is None else "line", raw or b""))
     if not headed:
-        faults.add(Fault(1, f"the file is empty: a bank begins with {HEADER}", "header"))
+        faults.add(LineFault(1, f"the file is empty: a bank begins with {HEADER}", "header"))
 
 
 def _canonical(block: Block) -> list[Entry] | None:

@@ -77,7 +77,7 @@ def count_labels(excerpt: Excerpt, conventions: Conventions) -> Row:
 
 
 def labels_if_counted(excerpt: Excerpt, conventions: Conventions) -> Row | None:
-    """The same; None for a blank, and where the counting system has no count.
+    """The row of labels as `count_labels` gives it; None for a blank, and where the counting system has no count.
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> labels_if_counted(parse_excerpt("2/2 s s e q h"), Conventions()) is None

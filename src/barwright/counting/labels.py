@@ -130,7 +130,7 @@ def _counted(symbols: Symbols, meter: Meter, onset: int, tied: bool) -> CountedM
 
 
 def spans(excerpt: Excerpt) -> tuple[Spans, ...]:
-    """The same as `sounds` in ticks, for counting; raises RhythmError as it does.
+    """Every sound and rest of each measure in ticks, for counting; raises RhythmError as `sounds` does.
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> [[s.length for s in m] for m in spans(parse_excerpt("3/4 q~ e e q~ | h."))]

@@ -91,7 +91,7 @@ def all_conventions_rows(excerpt: Excerpt, conventions: Conventions) -> frozense
 
 @lru_cache(EXCERPTS_KEPT)
 def arguable_rows(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
-    """The same without those that the rules printed with the question rule out (`Effect.told`).
+    """The rows of `all_conventions_rows` but those that the rules printed with the question rule out (`Effect.told`).
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> half_notes = parse_excerpt("2/2 h h")

@@ -57,7 +57,7 @@ def drawn(figure: Figure, font: MusicFont, conventions: Conventions, *, sp_px: i
 
 
 def drawn_look(seen: Look, font: MusicFont, *, sp_px: int = SP_PX) -> tuple[bytes, int, int]:
-    """The same of all figures that look so; FontError if the font lacks a glyph."""
+    """PNG bytes, width and height, as `drawn`, of all figures that look so; FontError if the font lacks a glyph."""
     image = picture(laid_out(seen, font), font, sp_px=sp_px)
     return encoded(image), image.width // SHARPNESS, image.height // SHARPNESS
 

@@ -185,6 +185,6 @@ def believed_spots(measure: Spans, believed: tuple[int, ...], capacity: int, lat
 
 
 def without_ties(excerpt: Excerpt) -> Excerpt:
-    """The same notes and rests, no two of them tied."""
+    """An excerpt's notes and rests, no two of them tied."""
     measures = tuple(tuple(with_tie(s, False) for s in m) for m in excerpt.measures)
     return Excerpt(excerpt.meter, measures, excerpt.pickup, excerpt.mark)

@@ -36,7 +36,7 @@ class Alphabet:
 
     @property
     def symbols(self) -> Symbols:
-        """The same as symbols."""
+        """What the tokens stand for, in their order."""
         return tuple(map(parse_symbol, self.tokens))
 
 

@@ -56,7 +56,7 @@ def pulses(frame: Frame) -> tuple[int, ...]:
 
 
 def untied(symbols: Symbols) -> Symbols:
-    """The same symbols without ties: a tie leads from one figure to the next and is no part of it."""
+    """Symbols without their ties: a tie leads from one figure to the next and is no part of it."""
     return tuple(with_tie(s, False) if s.tied else s for s in symbols)
 
 

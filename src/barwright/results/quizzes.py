@@ -66,7 +66,9 @@ class ReadyForm:
         return found
 
     def logs_of(self, codes: Codes, held: Numbers, pieces: Sequence[Piece]) -> Singles:
-        """The same for each row of answers under one of the sets (by its place) of these pieces, at each level."""
+        """Logarithm of the probability of each row of answers under one of the sets (by its place) of these pieces,
+        at each level.
+        """
         found = np.zeros((len(codes), len(levels(self.rates))), dtype=np.float32)
         for piece, column in zip(pieces, codes.T, strict=True):
             found += piece.table[column, piece.place[held]]

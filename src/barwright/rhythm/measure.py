@@ -67,7 +67,7 @@ def rest(plain: Fraction | str, dots: int = 0, *, triplet: bool = False) -> Symb
 
 
 def with_tie(symbol: Symbol, tied: bool) -> Symbol:
-    """The same note, tied to the next one or not."""
+    """A note, tied to the next one or not."""
     return Symbol(symbol.kind, symbol.value, tied)
 
 
@@ -91,7 +91,7 @@ def length_of(symbol: Symbol, meter: Meter) -> Fraction:
 
 
 def ticks_of(symbol: Symbol, meter: Meter) -> int:
-    """The same length in ticks."""
+    """How long a symbol lasts in ticks; a blank lasts nothing."""
     if symbol.value is not None:
         return symbol.value.ticks
     return meter.ticks if symbol.kind == "measure-rest" else 0

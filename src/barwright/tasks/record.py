@@ -164,7 +164,7 @@ def read_record(text: str, name: str) -> tuple[Form, ...]:
 
 
 def read_all_forms(text: str, name: str) -> tuple[Form, ...]:
-    """The same with the forms that others took the place of."""
+    """The forms of a record with those that others took the place of; BarwrightError as `read_record`."""
     lines = record_lines(text)
     if not 2 <= len(lines) <= MOST_LINES:
         held = counted(len(lines), "line") if text else "no line"

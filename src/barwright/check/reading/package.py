@@ -56,7 +56,7 @@ def read_package(source: Path | bytes, *, name: str = "") -> ReadPackage:
 
 
 def read_files(files: Files) -> ReadPackage:
-    """The same for files that are open already; the text of a PackageError does not begin with the name."""
+    """What stands in a package whose files are open; the text of a PackageError does not begin with the name."""
     afford = allowance(MOST_STEPS)
     if files.single:
         document, standard = single_document(files)

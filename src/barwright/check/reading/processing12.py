@@ -37,7 +37,7 @@ class Answers:
         return self._given.get(ident, ())
 
     def alike(self, ident: str, exact: bool) -> frozenset[str]:
-        """The same, ready to be compared with texts that were made alike."""
+        """What was given to a response, ready to be compared with texts that were made alike."""
         found = self._alike.get((ident, exact))
         if found is None:
             way = _way(exact)
@@ -119,7 +119,7 @@ class Program12:
         return sum(run.looks for runs in self.parts for run in runs)
 
     def alike(self, given: Iterable[tuple[str, tuple[str, ...]]]) -> Hashable:
-        """The same for all answers that the item cannot tell apart; they are given with the idents of their places."""
+        """A key, equal for answers that the item cannot tell apart; they are given with the idents of their places."""
         return tuple([(ident, self.sights[ident].of(texts)) for ident, texts in given])
 
 

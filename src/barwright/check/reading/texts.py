@@ -39,7 +39,7 @@ def _number(text: str) -> Fraction | None:
 
 
 def bounded(value: Fraction) -> Fraction:
-    """The same number; OverflowError if it has grown so long that reckoning with it would take for ever."""
+    """The number itself; OverflowError if it has grown so long that reckoning with it would take for ever."""
     if not -LARGEST <= value.numerator <= LARGEST or value.denominator > LARGEST:
         raise OverflowError("number of absurd size")
     return value

@@ -66,7 +66,7 @@ MOST_JUDGED = 5_000  # elements judged by themselves
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class StructureFault:
     """One fault of structure: its kind, the element it is in, and what it is in words."""
 
     kind: FaultKind
@@ -75,7 +75,9 @@ class Fault:
     words: str
 
 
-def structure_faults(root: etree._Element, name: str, namespace: str, *, free: bool = True) -> tuple[Fault, ...]:
+def structure_faults(
+    root: etree._Element, name: str, namespace: str, *, free: bool = True
+) -> tuple[StructureFault, ...]:
     """The faults of a document by that grammar, in the order of the document; () if it is valid.
 
     `data-` and `aria-` attributes do not count, nor do elements of other namespaces where no text can stand.
@@ -87,7 +89,7 @@ def structure_faults(root: etree._Element, name: str, namespace: str, *, free: b
     tree = _bare(root, name, namespace, free=free)
     if tree is not root and judged.validate(tree):
         return ()
-    found: list[Fault] = []
+    found: list[StructureFault] = []
     for element in islice(tree.iter("*"), MOST_JUDGED):
         if len(found) >= MOST_FAULTS:
             break
@@ -96,12 +98,12 @@ def structure_faults(root: etree._Element, name: str, namespace: str, *, free: b
     if not found:
         said = judged.error_log.last_error
         words = f"the structure of <{local(root)}> is not that of the standard"
-        found.append(Fault("wrong-structure", tree, said.line if said is not None else line_of(root), words))
+        found.append(StructureFault("wrong-structure", tree, said.line if said is not None else line_of(root), words))
     return tuple(found[:MOST_FAULTS])
 
 
 def _bare(root: etree._Element, name: str, namespace: str, *, free: bool) -> etree._Element:
-    """The same document if nothing is to be taken out, else a copy, which knows the lines of the first."""
+    """The document itself if nothing is to be taken out, else a copy, which knows the lines of the first."""
     if not _HAS_FOREIGN(root, own=namespace) and not (free and _HAS_FREE(root)):
         return root
     copy = deepcopy(root)
@@ -125,21 +127,23 @@ def _inside_foreign(element: etree._Element, root: etree._Element, namespace: st
     return element is not root and any(namespace_of(a) != namespace for a in around)
 
 
-def _faults_of_one(element: etree._Element, name: str, namespace: str) -> Iterator[Fault]:
+def _faults_of_one(element: etree._Element, name: str, namespace: str) -> Iterator[StructureFault]:
     called = local(element)
     one = judge_of_one(name, namespace, called)
     if one is None:  # told where its parent is explained
         if element.getparent() is None:
             words = f"the document begins with <{called}>, which this standard does not know"
-            yield Fault("unknown-element", element, line_of(element), words)
+            yield StructureFault("unknown-element", element, line_of(element), words)
         return
     shell = _shell(element)
     if one.validate(shell):
         return
     line = line_of(element)
-    explained = [Fault(kind, element, line, words) for kind, words in _explained(shell, model(name, namespace, called))]
+    explained = [
+        StructureFault(kind, element, line, words) for kind, words in _explained(shell, model(name, namespace, called))
+    ]
     yield from explained or [
-        Fault("wrong-structure", element, line, f"what <{called}> holds is not what the standard wants")
+        StructureFault("wrong-structure", element, line, f"what <{called}> holds is not what the standard wants")
     ]
 
 
@@ -220,7 +224,7 @@ def schema_findings(part: PackagePart) -> Iterator[Finding]:
     yield from _told(part, structure_faults(part.root, name, namespace, free=part.document.free))
 
 
-def _told(part: PackagePart, faults: tuple[Fault, ...]) -> Iterator[Finding]:
+def _told(part: PackagePart, faults: tuple[StructureFault, ...]) -> Iterator[Finding]:
     for fault in faults:
         name = local(fault.element)
         if any(f == fault.kind and name == e and a in fault.words for f, e, a in _TOLD_ELSEWHERE):

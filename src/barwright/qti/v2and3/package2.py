@@ -122,7 +122,7 @@ INTERACTION_TYPES: dict[Interaction, str] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Edition:
+class PackageEdition:
     """One standard: the language of its items, its manifest by whether it is a bank, and the end of its type names."""
 
     language: Dialect
@@ -130,11 +130,11 @@ class Edition:
     version: str
 
 
-EDITION_22 = Edition(DIALECT_22, {False: QTI22_PACKAGE, True: QTI22_PACKAGE}, "xmlv2p2")
-EDITION_30 = Edition(DIALECT_30, {False: QTI30_PACKAGE, True: QTI30_BANK}, "xmlv3p0")
+EDITION_22 = PackageEdition(DIALECT_22, {False: QTI22_PACKAGE, True: QTI22_PACKAGE}, "xmlv2p2")
+EDITION_30 = PackageEdition(DIALECT_30, {False: QTI30_PACKAGE, True: QTI30_BANK}, "xmlv3p0")
 
 
-def package_entries(content: PackageContent, edition: Edition, *, bank: bool) -> tuple[ZipEntry, ...]:
+def package_entries(content: PackageContent, edition: PackageEdition, *, bank: bool) -> tuple[ZipEntry, ...]:
     """All files, the manifest first; a bank has no test, for there is no other kind of bank in these standards."""
     form, language = content.form, edition.language
     partial = form.credit == "per-choice"
@@ -158,7 +158,7 @@ def package_entries(content: PackageContent, edition: Edition, *, bank: bool) ->
     return (manifest(edition.manifests[bank], resources, about=about), *test, *items, *sheets, *content.images)
 
 
-def _item_resource(question: ShownItem, edition: Edition) -> Resource:
+def _item_resource(question: ShownItem, edition: PackageEdition) -> Resource:
     item, path = question.item, item_path(question)
     shown = figures_shown(question)
     sheet = (RESOURCE.ident,) if shown else ()

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import get_args
 
-from barwright.results.reading.asked import How, Option, Question
+from barwright.results.reading.asked import AskedOption, AskedQuestion, How
 from barwright.results.reading.texts import (
     described,
     files_named,
@@ -39,7 +39,7 @@ class Read:
     how: How
 
 
-def read_cell(text: str, question: Question, *, letters: bool = True) -> Read | None:
+def read_cell(text: str, question: AskedQuestion, *, letters: bool = True) -> Read | None:
     """What a cell that is not blank answers to a question; None if it cannot be told.
 
     `letters`: whether A, B, C may stand for the choices in the order of the form.
@@ -54,7 +54,7 @@ def read_cell(text: str, question: Question, *, letters: bool = True) -> Read | 
     return None if answer is None else Read(answer, how)
 
 
-def answer_of(idents: Sequence[str], question: Question) -> tuple[str, ...] | None:
+def answer_of(idents: Sequence[str], question: AskedQuestion) -> tuple[str, ...] | None:
     """The answer of picked options, or of options place by place; None if it is none that the item can have."""
     options = {option.ident: option for option in question.options}
     if not idents or any(ident not in options for ident in idents):
@@ -66,7 +66,7 @@ def answer_of(idents: Sequence[str], question: Question) -> tuple[str, ...] | No
     return (options[idents[0]].answer,) if len(set(idents)) == 1 else None
 
 
-def _whole(idents: tuple[str, ...], question: Question, options: dict[str, Option]) -> tuple[str, ...] | None:
+def _whole(idents: tuple[str, ...], question: AskedQuestion, options: dict[str, AskedOption]) -> tuple[str, ...] | None:
     """A row of counts, or an order, as canonical text."""
     known = question.wholes.get(idents)
     if known is not None:
@@ -83,7 +83,7 @@ def _whole(idents: tuple[str, ...], question: Question, options: dict[str, Optio
     return (" | ".join(" ".join(labels) for labels in measures.values()),)
 
 
-def typed_answer(text: str, question: Question) -> str | None:
+def typed_answer(text: str, question: AskedQuestion) -> str | None:
     """The canonical text of what was typed: a foreseen answer in any spelling, a number, else the text itself.
 
     None for a date that a spreadsheet made of an answer such as 1-2, where it cannot be told of which.
@@ -133,7 +133,7 @@ def before_spreadsheet(text: str) -> tuple[str, ...]:
     return ()
 
 
-def _picked(text: str, question: Question, letters: bool) -> tuple[tuple[str, ...], How | None]:
+def _picked(text: str, question: AskedQuestion, letters: bool) -> tuple[tuple[str, ...], How | None]:
     """The options that a cell names, in its order, and how; no how if they cannot be told."""
     names = _known_names(question, letters)
     for how, found in _one(text, names):
@@ -174,7 +174,7 @@ def _after_label(wanted: str, names: dict[How, dict[str, str]]) -> Iterator[tupl
                 yield how, found
 
 
-def _known_names(question: Question, letters: bool) -> dict[How, dict[str, str]]:
+def _known_names(question: AskedQuestion, letters: bool) -> dict[How, dict[str, str]]:
     found: dict[How, dict[str, str]] = {}
     for how in HOWS if letters else HOWS[:-1]:
         named: dict[str, list[str]] = {}
@@ -185,7 +185,7 @@ def _known_names(question: Question, letters: bool) -> dict[How, dict[str, str]]
     return found
 
 
-def _many(text: str, question: Question, names: dict[How, dict[str, str]]) -> tuple[tuple[str, ...], How | None]:
+def _many(text: str, question: AskedQuestion, names: dict[How, dict[str, str]]) -> tuple[tuple[str, ...], How | None]:
     """Several options in one cell: what stands between separators, joined again where a name holds one itself."""
     alts = described(text)
     if len(alts) > 1 and all(alt in names["description"] for alt in alts):
@@ -206,7 +206,9 @@ def _many(text: str, question: Question, names: dict[How, dict[str, str]]) -> tu
     return (), None
 
 
-def _in_a_row(text: str, question: Question, names: dict[How, dict[str, str]]) -> tuple[tuple[str, ...], How] | None:
+def _in_a_row(
+    text: str, question: AskedQuestion, names: dict[How, dict[str, str]]
+) -> tuple[tuple[str, ...], How] | None:
     """Letters without anything between them, AC or for an order BAC; or a row of counts with its barlines."""
     how: How = "text" if question.interaction == "inline" else "letter"
     parts = plain(text).replace("|", " ").split() if how == "text" else list(plain(text))
@@ -214,7 +216,7 @@ def _in_a_row(text: str, question: Question, names: dict[How, dict[str, str]]) -
     return (found, how) if len(found) > 1 and all(found) else None
 
 
-def _without_places(pieces: list[str], question: Question) -> list[str]:
+def _without_places(pieces: list[str], question: AskedQuestion) -> list[str]:
     """The pieces in the order of the places, where each says its place: `s2=1-2`."""
     told = [_PLACE.fullmatch(piece) for piece in pieces]
     if not question.places or any(match is None for match in told):

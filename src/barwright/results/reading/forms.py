@@ -4,12 +4,12 @@ from collections.abc import Sequence
 
 from barwright.blueprint.names import folder_name
 from barwright.items.form import form_code
-from barwright.results.reading.asked import Sheet
+from barwright.results.reading.asked import AskedSheet
 from barwright.results.reading.layout import Layout
 from barwright.results.reading.texts import plain
 
 
-def section_column(layout: Layout, sheets: Sequence[Sheet]) -> int | None:
+def section_column(layout: Layout, sheets: Sequence[AskedSheet]) -> int | None:
     """The column that holds names of sections of the quiz; None if none does."""
     for at in layout.columns("section"):
         values = {row[at].strip() for _, row in layout.rows if row[at].strip()}
@@ -18,7 +18,7 @@ def section_column(layout: Layout, sheets: Sequence[Sheet]) -> int | None:
     return None
 
 
-def forms_of_section(text: str, sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
+def forms_of_section(text: str, sheets: Sequence[AskedSheet]) -> tuple[AskedSheet, ...]:
     """The forms of the section that a cell names, the quiz and its retakes, or the form whose printed code it is.
 
     None if it names neither.
@@ -30,7 +30,7 @@ def forms_of_section(text: str, sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
     return exact or tuple(sheet for sheet in sheets if folder_name(sheet.section) == folder_name(text))
 
 
-def form_in_name(name: str, sheets: Sequence[Sheet]) -> Sheet | None:
+def form_in_name(name: str, sheets: Sequence[AskedSheet]) -> AskedSheet | None:
     """The one form whose section, and retake, a file is named after; None if that is none, or more than one."""
     words = f"-{folder_name(name)}-"
     found = [sheet for sheet in sheets if f"-{folder_name(sheet.section)}-" in words]

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from barwright.errors import ResultsError
-from barwright.results.reading.asked import Given, Question, Sheet
+from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
 from barwright.results.reading.bounds import cut
 from barwright.results.reading.cells import Read
 from barwright.results.reading.forms import form_in_name, forms_of_section, section_column
@@ -35,7 +35,7 @@ class Columns:
 class Mentions:
     """The questions that cells name, each cell looked at once."""
 
-    def __init__(self, sheets: Sequence[Sheet], *, bare: bool) -> None:
+    def __init__(self, sheets: Sequence[AskedSheet], *, bare: bool) -> None:
         self.sheets, self.bare = sheets, bare
         self._known: dict[str, dict[int, tuple[Mention, ...]]] = {}
 
@@ -47,7 +47,7 @@ class Mentions:
         return self._known[text]
 
 
-def long_columns(layout: Layout, sheets: Sequence[Sheet]) -> Columns | None:
+def long_columns(layout: Layout, sheets: Sequence[AskedSheet]) -> Columns | None:
     """The columns of a table with one row an answer; None if it is no such table."""
     sample = layout.rows[:_SAMPLE]
     best: tuple[float, int, int, bool] | None = None
@@ -91,14 +91,14 @@ def _answer_column(layout: Layout, sample: Sequence[Row], question: int, named: 
     return best
 
 
-def _fit(text: str, question: Question, cells: Cells) -> float:
+def _fit(text: str, question: AskedQuestion, cells: Cells) -> float:
     read = cells.read(text, question)
     if read is None:
         return 0.0
     return 1.0 if question.interaction != "entry" or read.answer[0] in question.typed.values() else 0.5
 
 
-def read_long(name: str, layout: Layout, found: Columns, sheets: Sequence[Sheet], said: Said) -> TableRead:
+def read_long(name: str, layout: Layout, found: Columns, sheets: Sequence[AskedSheet], said: Said) -> TableRead:
     """The answers of a table with one row an answer; ResultsError as `wide.read_wide`."""
     identity = identity_of(layout, said.student, name)
     sections = section_column(layout, sheets)
@@ -137,7 +137,7 @@ class _Long:
     """One such table while it is read."""
 
     def __init__(
-        self, name: str, found: Columns, sheets: Sequence[Sheet], identity: Identity, named: Mentions, cells: Cells
+        self, name: str, found: Columns, sheets: Sequence[AskedSheet], identity: Identity, named: Mentions, cells: Cells
     ) -> None:
         self.name, self.found, self.sheets = name, found, sheets
         self.identity, self.named, self.cells = identity, named, cells
@@ -210,7 +210,7 @@ class _Long:
             found.append(given)
         return found
 
-    def _question(self, row: Sequence[str], form: int, text: str, taken: set[str]) -> Question | None:
+    def _question(self, row: Sequence[str], form: int, text: str, taken: set[str]) -> AskedQuestion | None:
         """The question of a row; of several with one stem that which its answer fits, then the first not yet taken."""
         named = [m.question for m in self.named.of(row[self.found.question].strip()).get(form, ())]
         if len(named) > 1:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from barwright.results.reading.asked import Sheet
+from barwright.results.reading.asked import AskedSheet
 from barwright.results.reading.bounds import MOST_HEADER_ROWS
 from barwright.results.reading.forms import forms_of_section, section_column
 from barwright.results.reading.grids import Grid
@@ -14,13 +14,13 @@ _NOTHING = ("-", "\u2013", "\u2014")
 _WHO, _FORM = "Student", "Form"
 
 
-def on_paper(sheet: Sheet) -> Sheet:
+def on_paper(sheet: AskedSheet) -> AskedSheet:
     """The form as it is printed: of variants, of which a platform draws one for each student, paper has the first."""
     first = {question.number: question for question in reversed(sheet.questions)}
     return replace(sheet, questions=tuple(replace(first[number], variant="") for number in sorted(first)))
 
 
-def typed_tables(grid: Grid, sheets: Sequence[Sheet]) -> tuple[tuple[Grid, Sequence[Sheet]], ...]:
+def typed_tables(grid: Grid, sheets: Sequence[AskedSheet]) -> tuple[tuple[Grid, Sequence[AskedSheet]], ...]:
     """The table with dashes as blanks; where a column names forms, a table for each of them, and its form.
 
     Without headings the first column is the student, one more before the answers is the form's code or the section, and
@@ -44,7 +44,7 @@ def _alone(rows: list[list[str]], named: Mapping[int, str], name: str) -> list[l
     return [row if named.get(number, name) == name else [] for number, row in enumerate(rows, start=1)]
 
 
-def _with_headings(grid: Grid, sheets: Sequence[Sheet]) -> Grid:
+def _with_headings(grid: Grid, sheets: Sequence[AskedSheet]) -> Grid:
     """The table with headings: its own if one of them says who answered, or where they are the numbers alone."""
     if any(role_of(cell) in WHO for row in grid.rows[:MOST_HEADER_ROWS] for cell in row):
         return grid

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from barwright.errors import ResultsError
-from barwright.results.reading.asked import Given, Sheet
+from barwright.results.reading.asked import AskedSheet, Given
 from barwright.results.reading.bounds import (
     MOST_BYTES,
     MOST_FILES,
@@ -40,7 +40,7 @@ class _Parts:
     columns: dict[str, int]
 
 
-def with_places_joined(layout: Layout, sheets: Sequence[Sheet]) -> Layout:
+def with_places_joined(layout: Layout, sheets: Sequence[AskedSheet]) -> Layout:
     """The table with each question's columns of places as one, which stands where the first of them stood."""
     parts = _parts(layout, sheets)
     if not parts:
@@ -55,7 +55,7 @@ def with_places_joined(layout: Layout, sheets: Sequence[Sheet]) -> Layout:
     return replace(layout, headings=tuple(headings), roles=tuple(roles), rows=rows)
 
 
-def _parts(layout: Layout, sheets: Sequence[Sheet]) -> list[_Parts]:
+def _parts(layout: Layout, sheets: Sequence[AskedSheet]) -> list[_Parts]:
     """The columns of places, question by question: a place that comes again begins another one."""
     found: list[_Parts] = []
     for at, heading in enumerate(layout.headings):
@@ -69,7 +69,7 @@ def _parts(layout: Layout, sheets: Sequence[Sheet]) -> list[_Parts]:
     return found
 
 
-def _is_put_together(heading: str, sheets: Sequence[Sheet]) -> bool:
+def _is_put_together(heading: str, sheets: Sequence[AskedSheet]) -> bool:
     """Whether a heading names a question, in some form, whose answer is put into several places."""
     return any(mention.question.interaction == "inline" for sheet in sheets for mention in mentions(heading, sheet))
 
@@ -111,7 +111,7 @@ class Gathered:
 
 
 def gathered(
-    files: Sequence[tuple[str, bytes]], sheets: Sequence[Sheet], said: Mapping[str, Said], *, paper: bool = False
+    files: Sequence[tuple[str, bytes]], sheets: Sequence[AskedSheet], said: Mapping[str, Said], *, paper: bool = False
 ) -> Gathered:
     """The answers of all files, named for messages; what cannot be read is refused file by file.
 
@@ -124,7 +124,7 @@ def gathered(
 
 
 class _Gathering:
-    def __init__(self, sheets: Sequence[Sheet], said: Mapping[str, Said], paper: bool) -> None:
+    def __init__(self, sheets: Sequence[AskedSheet], said: Mapping[str, Said], paper: bool) -> None:
         self.sheets, self.said, self.paper = sheets, said, paper
         self.givens: list[Given] = []
         self.told: list[str] = []
@@ -213,7 +213,7 @@ class _Gathering:
             raise ResultsError(why[0])
         self.told += [f"left out: {each}" for each in why]
 
-    def _table(self, grid: Grid, able: Sequence[Sheet]) -> TableRead:
+    def _table(self, grid: Grid, able: Sequence[AskedSheet]) -> TableRead:
         said = self.said.get(grid.name, Said())
         sheets = [sheet for sheet in able if said.form in (None, sheet.name)]
         if self.paper:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from barwright.errors import ResultsError
-from barwright.results.reading.asked import Given, Question, Sheet
+from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
 from barwright.results.reading.bounds import cut
 from barwright.results.reading.cells import Read, read_cell
 from barwright.results.reading.choosing import (
@@ -40,7 +40,7 @@ class Cells:
         self.doubtful = 0
         self._known: dict[tuple[str, int, str], Read | None] = {}
 
-    def read(self, text: str, question: Question) -> Read | None:
+    def read(self, text: str, question: AskedQuestion) -> Read | None:
         """The answer of a cell; None if it cannot be read."""
         key = (question.item, question.number, text)
         if key not in self._known:
@@ -48,7 +48,7 @@ class Cells:
             self._known[key] = read_cell(text, question, letters=letters)
         return self._known[key]
 
-    def count(self, read: Read, question: Question) -> None:
+    def count(self, read: Read, question: AskedQuestion) -> None:
         """Notes how a cell was told, and whether that may be another order of choices than the form's."""
         self.hows["typed" if question.interaction == "entry" else read.how] += 1
         self.doubtful += read.how == "letter" and question.mixed and self.letters is None
@@ -63,7 +63,7 @@ class Group:
     rivals: tuple[str, ...] = ()
 
 
-def read_wide(name: str, layout: Layout, sheets: Sequence[Sheet], said: Said) -> TableRead:
+def read_wide(name: str, layout: Layout, sheets: Sequence[AskedSheet], said: Said) -> TableRead:
     """The answers of a table; ResultsError, with the reason, if it is of no form or names no students."""
     _check_said(said, sheets, name)
     columns = [Column(layout, at) for at in range(len(layout.headings))]
@@ -85,14 +85,14 @@ def read_wide(name: str, layout: Layout, sheets: Sequence[Sheet], said: Said) ->
     return TableRead(tuple(givens), _told_lines(name, groups, identity, cells, givens), tuple(faults), doubts)
 
 
-def _numbers(questions: Iterable[Question]) -> int:
+def _numbers(questions: Iterable[AskedQuestion]) -> int:
     return len({question.number for question in questions})
 
 
-def _told(said: Said, sheet: Sheet) -> Mapping[int, Question | None]:
+def _told(said: Said, sheet: AskedSheet) -> Mapping[int, AskedQuestion | None]:
     """The columns that the teacher's file speaks of, from 0, as questions of a form."""
     numbers = {f"{number}{variant}": q for (number, variant), q in names_of(sheet).numbers.items()}
-    found: dict[int, Question | None] = {}
+    found: dict[int, AskedQuestion | None] = {}
     for letter, value in said.columns.items():
         at = _column_of(letter)
         if value == NOTHING or value in numbers:
@@ -100,7 +100,7 @@ def _told(said: Said, sheet: Sheet) -> Mapping[int, Question | None]:
     return found
 
 
-def _check_said(said: Said, sheets: Sequence[Sheet], name: str) -> None:
+def _check_said(said: Said, sheets: Sequence[AskedSheet], name: str) -> None:
     """ResultsError for a question in the teacher's file that no form has."""
     known = {f"{number}{variant}" for sheet in sheets for number, variant in names_of(sheet).numbers} | {NOTHING}
     for letter, value in said.columns.items():
