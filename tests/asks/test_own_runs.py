@@ -25,6 +25,7 @@ def test_a_tie_never_leads_in_or_out_but_may_lead_over_a_barline_inside() -> Non
     assert runs([rhythm], 2) == ["4/4 h h~ | h h"]
     assert runs([rhythm], 3) == ["4/4 w | h h~ | h h", "4/4 h h~ | h h | w"]
     assert runs(["4/4 w~ | w | h h"], 1) == ["4/4 h h"]
+    assert runs(["4/4 w | h h~"], 1) == ["4/4 w"]
 
 
 def test_a_silent_run_is_left_out_and_a_silent_measure_in_a_run_kept() -> None:
@@ -49,6 +50,7 @@ def test_each_section_has_its_share_rounded_up(sections: int, share: int) -> Non
 FAULTS = [
     ("4/4 q q q", "'4/4 q q q': measure 1 holds 3/4 but 4/4 needs 4/4: add 1/4"),
     ("4/4 h *h", "'4/4 h *h' has a blank or a mark: write the whole rhythm, the quiz asks about it"),
+    ("4/4 h _", "'4/4 h _' has a blank or a mark: write the whole rhythm, the quiz asks about it"),
     ("4/4 h | w | h", "'4/4 h | w | h' begins with a pickup: write full measures only"),
     ("2/4 h", "'2/4 h': meter 2/4 is not taught: add it to [elements] meters, or take the rhythm out"),
     (
