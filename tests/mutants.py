@@ -1,15 +1,14 @@
-"""Mutants of the rules of choosing: each comparison, number, condition, sum and order of a module changed, one at a time.
+"""Mutants of the rules of choosing: comparisons, numbers, conditions, sums and orders of a module, one at a time.
 
-    python tests/mutants.py                        every module of `mutants.toml`
+    python tests/mutants.py                        all modules of `mutants.toml`
     python tests/mutants.py forms/cueing.py ...    these modules only
-    python tests/mutants.py --write ...            ... and the rows of the table in DEVELOPERS.md are written anew
-    python tests/mutants.py --among=FILE ...       only the mutants that are told in a file, as an earlier run printed it
+    python tests/mutants.py --write ...            ... and their rows of the table in DEVELOPERS.md written anew
+    python tests/mutants.py --among=FILE ...       only the mutants that a file tells, as an earlier run printed it
 
 `mutants.toml` says which tests concern a module. A mutant is run in a process forked from one that has imported all that
-does not depend on the module, with those cases of its tests that run the changed lines, until one fails. Prints
-each that lives, then the rows of the table; exit code 1 if any lives. A mutant that nobody can tell from the module is
-listed in `mutants.toml` with the reason, and is not run; so is one that only makes it slower or changes how much is
-tried.
+does not depend on the module, with those cases of its tests that run the changed lines, until one fails. Prints each
+that lives, then the rows of the table; exit code 1 if any lives. A mutant that nobody can tell from the module is listed
+in `mutants.toml` with the reason, and is not run; so is one that only makes it slower or changes how much is tried.
 """
 
 import ast
@@ -29,6 +28,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from importlib.abc import MetaPathFinder
+from io import StringIO
 from itertools import product
 from pathlib import Path
 from types import CodeType, FrameType, ModuleType
@@ -100,7 +100,7 @@ def _others(node: ast.AST) -> Iterator[ast.AST]:
             yield from (ast.Constant(value + 1), ast.Constant(value - 1))
         case ast.BinOp(left, op, right) if type(op) in SUMS:
             yield ast.BinOp(left, SUMS[type(op)](), right)
-        case ast.If(test, body, orelse):
+        case ast.If(_, body, orelse):
             yield from (ast.If(ast.Constant(value), body, orelse) for value in (True, False))
         case ast.IfExp(_, body, orelse):
             yield from (body, orelse)
@@ -154,8 +154,9 @@ def _left_alone(node: ast.AST) -> set[ast.AST]:
             alone.add(each.annotation)
         elif isinstance(each, ast.Assign) and isinstance(each.value, ast.Subscript | ast.BinOp):
             # A name for a type, such as `Traces = tuple[...]`.
-            if all(isinstance(t, ast.Name) and t.id.lstrip("_")[:1].isupper() and not t.id.isupper()
-                   for t in each.targets):
+            if all(
+                isinstance(t, ast.Name) and t.id.lstrip("_")[:1].isupper() and not t.id.isupper() for t in each.targets
+            ):
                 alone.add(each.value)
         elif isinstance(each, ast.Assert):
             alone.add(each)
@@ -164,7 +165,7 @@ def _left_alone(node: ast.AST) -> set[ast.AST]:
     return alone
 
 
-def mutants(text: str, name: str = "module") -> Iterator[Mutant]:
+def mutants(text: str, path: str = "module") -> Iterator[Mutant]:
     """Every mutant of a source, in the order of its lines as far as they nest."""
     tree = ast.parse(text)
     alone = _left_alone(tree)
@@ -183,7 +184,7 @@ def mutants(text: str, name: str = "module") -> Iterator[Mutant]:
                     put = ast.copy_location(other, child) if hasattr(child, "lineno") else other
                     setattr(node, name, [*value[:place], put, *value[place + 1 :]] if isinstance(value, list) else put)
                     line = getattr(child, "lineno", 0) or getattr(node, "lineno", 0)
-                    code = compile(ast.fix_missing_locations(tree), name, "exec")
+                    code = compile(ast.fix_missing_locations(tree), path, "exec")
                     last = getattr(child, "end_lineno", 0) or getattr(node, "end_lineno", line)
                     if isinstance(child, ast.If):
                         last = child.test.end_lineno or line
@@ -251,8 +252,11 @@ def independent_of(name: str) -> list[str]:
     while True:
         more = {each for each, found in imports.items() if found & dependent} - dependent
         # Whoever imports a module runs the `__init__` of its package.
-        more |= {each for each in paths if any(each.startswith(f"{d}.") for d in dependent | more
-                 if paths[d].name == "__init__.py")} - dependent
+        more |= {
+            each
+            for each in paths
+            if any(each.startswith(f"{d}.") for d in dependent | more if paths[d].name == "__init__.py")
+        } - dependent
         if not more:
             return [each for each in paths if each not in dependent and each != "barwright.__main__"]
         dependent |= more
@@ -295,7 +299,7 @@ def _call(case: Case) -> None:
 
 
 def _quiet() -> None:
-    sys.stdout = open(os.devnull, "w")
+    sys.stdout = StringIO()
     gc.disable()  # all of it ends with the process
 
 
@@ -305,7 +309,7 @@ def _passed(cases: Sequence[Case], finder: Finder) -> int:
     They are called one by one without pytest, whose own work takes ten times as long as theirs.
     """
     sys.meta_path.insert(0, finder)
-    sys.stderr = open(os.devnull, "w")  # what a mutant fails by does not matter
+    os.dup2(os.open(os.devnull, os.O_WRONLY), 2)  # what a mutant fails by does not matter
     _quiet()
     signal.setitimer(signal.ITIMER_PROF, MOST_SECONDS)
     for case in cases:
@@ -369,7 +373,7 @@ def _forked(work: Callable[[], int]) -> int:
 
 
 def tried(module: str, tests: Sequence[str], which: Sequence[Mutant]) -> list[bool]:
-    """For each mutant whether it lives: all cases that run its lines pass. ValueError if one fails without any change."""
+    """For each mutant whether it lives: all cases that run its lines pass. ValueError if one fails without it."""
     path = SOURCE / module
     reading, writing = os.pipe()
     process = _forked(partial(_seen_lines, tests, path, writing))

@@ -5,6 +5,7 @@ from random import Random
 
 import pytest
 
+from asks.spaces import excerpt, space
 from barwright.asks import ASKS
 from barwright.asks.ask import Question, Space
 from barwright.asks.measure_completion import (
@@ -19,7 +20,6 @@ from barwright.items.item import Answer
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_excerpt, format_symbols
-from asks.spaces import excerpt, space
 
 FOUR = parse_meter("4/4")
 
@@ -129,7 +129,9 @@ def test_up_to_three_symbols_are_missing_where_a_number_is_asked() -> None:
 def test_a_blank_has_one_two_or_three_right_answers_that_are_not_one_twice() -> None:
     a_space = space("h q e rh rq", "4/4")
     found = [ASKS["all-that-fit"].draw(a_space, Random(n)) for n in range(600)]
-    keys = [question.keys for question in found if question is not None and format_excerpt(question.excerpt) == "4/4 h _"]
+    keys = [
+        question.keys for question in found if question is not None and format_excerpt(question.excerpt) == "4/4 h _"
+    ]
     # h, rh; q q, q rq, rq q: the last two are one twice; and no `rq rq` where a half rest is taught.
     counts = Counter(len(each) for each in keys)
     assert set(counts) == {1, 2, 3}
@@ -142,8 +144,10 @@ def test_a_blank_has_one_two_or_three_right_answers_that_are_not_one_twice() -> 
 
 
 def test_a_filling_is_printed_and_read_as_the_class_does() -> None:
-    found = {key.text for n in range(300) for question in [ASKS["all-that-fit"].draw(space("h q e re", "2/4"), Random(n))]
-             if question is not None and format_excerpt(question.excerpt) == "2/4 q _" for key in question.keys}  # fmt: skip
+    a_space = space("h q e re", "2/4")
+    every = [ASKS["all-that-fit"].draw(a_space, Random(n)) for n in range(300)]
+    about = [each for each in every if each is not None and format_excerpt(each.excerpt) == "2/4 q _"]
+    found = {key.text for each in about for key in each.keys}
     assert found == {"q", "e e", "e re", "re e"}
     tied = [ASKS["all-that-fit"].draw(space("q e", "2/4", ties=True, measures=2), Random(n)) for n in range(900)]
     held = {key.text for question in tied if question is not None

@@ -2,10 +2,10 @@
 
 import pytest
 
+from asks.spaces import space
 from barwright.asks.own_rhythms import NOTHING_OWN, own_excerpts, own_of, rhythm_fault
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import format_excerpt
-from asks.spaces import space
 
 
 def runs(rhythms: list[str], measures: int, meters: str = "4/4") -> list[str]:

@@ -6,6 +6,7 @@ from random import Random
 
 import pytest
 
+from asks.spaces import excerpt, space
 from barwright.asks import ASKS
 from barwright.asks.ask import Question, Space
 from barwright.asks.fair_sets import (
@@ -24,7 +25,6 @@ from barwright.items.item import Answer, AnswerKind
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_excerpt
-from asks.spaces import excerpt, space
 
 FOUR = parse_meter("4/4")
 
@@ -96,7 +96,9 @@ def test_what_is_as_long_as_the_measure_comes_only_where_nothing_shorter_is() ->
 def test_no_two_that_are_one_filling_stand_together() -> None:
     found = shared(answers("symbols", "q re", "re q", "rq re", "re rq", "e q"), 3)
     assert found
-    assert set(found) <= {frozenset({mixed, rests, "e q"}) for mixed in ("q re", "re q") for rests in ("rq re", "re rq")}
+    assert set(found) <= {
+        frozenset({mixed, rests, "e q"}) for mixed in ("q re", "re q") for rests in ("rq re", "re rq")
+    }
 
 
 def test_an_answer_that_has_no_equal_beside_it_is_drawn_from_a_group_that_is_large_enough() -> None:
@@ -131,7 +133,11 @@ def test_all_sets_are_tried_or_forty_drawn_ones() -> None:
 
 @pytest.mark.parametrize(
     ("meter", "top", "bottom"),
-    [("3/4", "how-many 3", "gets-beat 4"), ("6/8", "adds-up 6 8", "stands-for 8"), ("2/2", "how-many 2", "gets-beat 2")],
+    [
+        ("3/4", "how-many 3", "gets-beat 4"),
+        ("6/8", "adds-up 6 8", "stands-for 8"),
+        ("2/2", "how-many 2", "gets-beat 2"),
+    ],
 )
 def test_a_number_is_said_in_beats_where_its_note_has_the_beat(meter: str, top: str, bottom: str) -> None:
     read = parse_meter(meter)
@@ -233,7 +239,9 @@ def test_where_no_other_verdict_is_on_offer_one_will_do_and_too_few_are_no_set()
 def test_nobody_takes_a_symbol_for_less_than_half_a_beat_that_is_longer() -> None:
     found = fits("fits 2 3", 2, "fits 1/4 3", "fits 2 4", "fits-not 4 3", "fits-not 5 4")
     assert not [each for each in found if "fits 1/4 3" in each]
-    assert fits("fits 2 3", 2, "fits 1/3 4", "fits 1/2 4", "fits-not 4 3") == {frozenset({"fits 1/2 4", "fits-not 4 3"})}
+    assert fits("fits 2 3", 2, "fits 1/3 4", "fits 1/2 4", "fits-not 4 3") == {
+        frozenset({"fits 1/2 4", "fits-not 4 3"})
+    }
     # ... unless it is: then nothing is left out.
     assert fits("fits 1/4 3", 2, "fits 1/4 4", "fits-not 4 4") == {frozenset({"fits 1/4 4", "fits-not 4 4"})}
     assert fits("fits 2 3", 2, "fits 1/4 3", "fits 1/4 4") == {frozenset({"fits 1/4 3", "fits 1/4 4"})}

@@ -10,8 +10,13 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt
 
 
-def item(ask: str, excerpt: str, kind: AnswerKind, right: str, *wrong: str, conventions: Conventions | None = None) -> Item:
-    choices = [Choice(Answer(kind, right)), *(Choice(Answer(kind, text), (f"e{n}", "z")) for n, text in enumerate(wrong))]
+def item(
+    ask: str, excerpt: str, kind: AnswerKind, right: str, *wrong: str, conventions: Conventions | None = None
+) -> Item:
+    choices = [
+        Choice(Answer(kind, right)),
+        *(Choice(Answer(kind, text), (f"e{n}", "z")) for n, text in enumerate(wrong)),
+    ]
     ordered = tuple(sorted(choices, key=lambda choice: choice.answer))
     return Item(ask, parse_excerpt(excerpt, full=False), conventions or Conventions(), ordered)
 
@@ -84,7 +89,10 @@ def test_words_are_in_the_order_of_the_system_and_rests_behind() -> None:
 
 
 def test_rests_stand_behind_sounds_however_they_are_marked() -> None:
-    for conventions, row in ((Conventions(), "1 (1)"), (Conventions(counting="takadimi", rest_counts="strike"), "t̶a̶ ta")):
+    for conventions, row in (
+        (Conventions(), "1 (1)"),
+        (Conventions(counting="takadimi", rest_counts="strike"), "t̶a̶ ta"),
+    ):
         placing = placing_of(item("count-under-each", "2/4 q rq", "row", row, "2 3", conventions=conventions))
         assert placing is not None
         first, second = (text for text in placing.texts if not text.isdecimal() or text == "1")
@@ -101,9 +109,7 @@ def test_rows_of_other_symbols_cannot_be_put_together() -> None:
     odd = item("count-under-each", "2/4 q q", "row", "1 2", "1-2")
     with pytest.raises(ItemError) as told:
         placing_of(odd)
-    assert str(told.value) == (
-        f"the rows of item {odd.id} have not all a label for the same symbols: take it out"
-    )
+    assert str(told.value) == (f"the rows of item {odd.id} have not all a label for the same symbols: take it out")
 
 
 def order(right: str, *wrong: str) -> Item:
@@ -129,7 +135,9 @@ def test_where_every_order_is_an_answer_the_first_is_shown() -> None:
     assert placing.texts == ("h", "q", "w")
 
 
-@pytest.mark.parametrize(("right", "wrong"), [("q < h < w", "q < h"), ("q < h < h", "h < q < h"), ("h < h < q", "q < h < h")])
+@pytest.mark.parametrize(
+    ("right", "wrong"), [("q < h < w", "q < h"), ("q < h < h", "h < q < h"), ("h < h < q", "q < h < h")]
+)
 def test_orders_of_other_or_equal_groups_cannot_be_put_together(right: str, wrong: str) -> None:
     odd = order(right, wrong)
     with pytest.raises(ItemError) as told:

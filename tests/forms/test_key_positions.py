@@ -6,12 +6,12 @@ from random import Random
 
 import pytest
 
+from asks.spaces import space
 from barwright.forms import orders
 from barwright.forms.orders import key_places, keys_of, longest_run, mixed_places, shown_orders
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Answer, Item
 from forms.made_items import item, plan
-from asks.spaces import space
 
 PICK = item("finish-measure", "3/4 h _", "q", "h, e, w")
 THREE = item("finish-measure", "3/4 h _", "q", "h, e")

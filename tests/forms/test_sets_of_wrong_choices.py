@@ -1,14 +1,16 @@
-"""How sets of wrong choices are weighed, credited and watched over (`choosing`, `fair_choices`, `looks`, `watch`): by hand."""
+"""How sets of wrong choices are weighed, credited and watched over, by hand."""
 
 from random import Random
 
 import pytest
 
+from asks.spaces import excerpt, space
 from barwright.asks import ASKS
 from barwright.asks.ask import Question
 from barwright.forms.choosing import (
     IDLE,
     NAMED,
+    NO_QUOTA,
     PAIR,
     SHORT,
     Candidate,
@@ -26,7 +28,6 @@ from barwright.guesser import Ledger, Moments, Winnings
 from barwright.guesser.strategies import OF_PLACE, STRATEGIES
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Answer
-from asks.spaces import excerpt, space
 from forms.made_items import in_ask, item, plan
 
 KEY = Answer("symbols", "q")
@@ -38,7 +39,7 @@ def one(text: str, *ways: str, seldom: bool = False, bias: int = 0) -> Candidate
 
 def best(
     offered: list[Candidate], count: int, *, seed: int = 1, ask: str = "finish-measure", strict: bool = False,
-    quota: Quota = Quota(), moments: Moments | None = None,
+    quota: Quota = NO_QUOTA, moments: Moments | None = None,
 ) -> set[str] | None:  # fmt: skip
     found = weighed_set(
         ask, [KEY], offered, count, ledger=Ledger(), moments=moments or Moments(), rng=Random(seed), strict=strict,
@@ -139,9 +140,8 @@ def test_the_set_that_is_best_for_the_form_is_taken() -> None:
     ledger = Ledger()
     for _ in range(4):
         ledger.add(seen_item("finish-measure", [KEY], [Answer("symbols", text) for text in ("h", "w", "h.")]))
-    found = weighed_set(
-        "finish-measure", [KEY], [one(t) for t in ("h", "w", "e", "s")], 2, ledger=ledger, moments=Moments(), rng=Random(1)
-    )  # fmt: skip
+    able = [one(text) for text in ("h", "w", "e", "s")]
+    found = weighed_set("finish-measure", [KEY], able, 2, ledger=ledger, moments=Moments(), rng=Random(1))
     assert found is not None
     assert {c.answer.text for c in found.wrong} & {"e", "s"}
 
@@ -192,7 +192,11 @@ def test_each_choice_is_credited_to_a_misreading_of_its_own_though_another_must_
 def test_giving_way_goes_on_from_choice_to_choice() -> None:
     # The first two have two ways each and the third has only that which the first would take.
     found = credited([one("h", "a", "b"), one("w", "b", "c"), one("e", "a", "b"), one("s", "a")])
-    assert sorted(each.ways[0] for each in found[:3]) == ["b", "c", "a"] or {each.ways[0] for each in found} == {"a", "b", "c"}
+    assert sorted(each.ways[0] for each in found[:3]) == ["b", "c", "a"] or {each.ways[0] for each in found} == {
+        "a",
+        "b",
+        "c",
+    }
     assert [each.bias for each in found].count(TWICE) == 1
 
 
@@ -245,7 +249,13 @@ def test_what_is_taken_back_is_forgotten_and_only_rows_have_looks() -> None:
 
 
 def test_one_in_four_items_may_have_one_such_row() -> None:
-    assert [Looks(items, enough).wanted() for items, enough in ((0, 0), (3, 2), (3, 3), (4, 3), (7, 6))] == [2, 2, 1, 2, 1]
+    assert [Looks(items, enough).wanted() for items, enough in ((0, 0), (3, 2), (3, 3), (4, 3), (7, 6))] == [
+        2,
+        2,
+        1,
+        2,
+        1,
+    ]
 
 
 PICKED = item("finish-measure", "3/4 h _", "q", "h, e, w")
@@ -254,7 +264,13 @@ TYPED = item("write-counts", "2/4 q q", "1 2", "1 3, 2 1")
 
 def test_what_is_typed_or_put_together_is_picked_by_nobody() -> None:
     picked = {ask for ask in ASKS if is_picked(ask)}
-    assert picked == set(ASKS) - {"write-counts", "count-under-mark", "beats-left", "count-under-each", "shortest-first"}
+    assert picked == set(ASKS) - {
+        "write-counts",
+        "count-under-mark",
+        "beats-left",
+        "count-under-each",
+        "shortest-first",
+    }
 
 
 def test_a_watch_counts_lengths_and_symbols_that_were_right() -> None:

@@ -133,10 +133,10 @@ def test_a_rate_is_how_often_of_as_often_as_met_and_once_more() -> None:
 
 
 def test_strategies_by_place_are_those_of_the_order_only() -> None:
-    assert OF_PLACE == {
+    assert {
         "first", "last", "place right before", "place never right before", "place right at the best rate",
         "place right at the worst rate",
-    }  # fmt: skip
+    } == OF_PLACE  # fmt: skip
     assert set(STRATEGIES) > OF_PLACE
 
 

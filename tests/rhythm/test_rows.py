@@ -28,7 +28,11 @@ VALUES = convention_values()
 # The conventions that change rows, those of numbers apart; numbers vary by all, the other systems by the second set.
 SIGNS = tuple(name for name, effect in EFFECTS.items() if effect.change == "signs")
 NUMBER_KEYS = (*counting_conventions("numbers"), *SIGNS)
-OTHER_KEYS = ("counting", *SIGNS, *(n for n, e in EFFECTS.items() if e.change == "counts" and e.systems != ("numbers",)))
+OTHER_KEYS = (
+    "counting",
+    *SIGNS,
+    *(n for n, e in EFFECTS.items() if e.change == "counts" and e.systems != ("numbers",)),
+)
 
 
 def variants(keys: tuple[str, ...]) -> list[Conventions]:
