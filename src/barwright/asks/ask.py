@@ -90,6 +90,10 @@ Sets = Callable[[Question, Offers, Space, int, Random], Iterator[tuple[Answer, .
 """(question, offers, space, how many, rng) -> sets of so many wrong answers that make a fair item together."""
 
 
+Mix = tuple[int, ...]
+"""How choices share lengths: how many are right, then how many wrong ones are of one length, largest group first."""
+
+
 @dataclass(frozen=True, slots=True)
 class Ask:
     """One row of a family.
@@ -109,7 +113,8 @@ class Ask:
     stand in an item two sorts do.
 
     `sets`: which wrong answers make a fair item together, where not any will do. Who chooses takes one of these sets,
-    and may credit two answers of a set to one misreading where nothing else is left.
+    and may credit two answers of a set to one misreading where nothing else is left. `mixes`: where several answers may
+    be right, how lengths are shared in turn, each mix with its share among those of as many choices.
     """
 
     id: str
@@ -124,6 +129,7 @@ class Ask:
     sort: Callable[[Answer], str] | None = None
     pairs: Callable[[Question, Space], Offers] = no_pairs
     sets: Sets | None = None
+    mixes: tuple[tuple[Mix, int], ...] = ()
     lists_all: Callable[[Space], bool] = lambda _space: True
     measures: int = 1
     needs_meters: int = 1

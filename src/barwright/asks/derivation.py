@@ -25,6 +25,7 @@ from barwright.misreadings.answers import (
     row,
     seeming_order,
 )
+from barwright.misreadings.pair_claims import pair_claims
 from barwright.misreadings.pair_fillings import pair_candidates_of, pair_fillings
 from barwright.misreadings.pairs import Pair, asks_of, pair_named, pair_rows
 from barwright.misreadings.read_back import read_back, rhythms_read
@@ -56,6 +57,9 @@ def _pair_leads_to(pair: Pair, item: Item, answer: Answer) -> bool:
         return group in pair_fillings(
             pair_candidates_of(both, (group,), excerpt.meter, conventions), single, excerpt, conventions
         )
+    if answer.kind == "claim":
+        told = pair_claims(both, excerpt, item.target, conventions) if item.target else ()
+        return (pair, answer.text) in told
     if answer.kind == "row":
         texts = (text for found, _, text in pair_rows(both, excerpt, conventions) if found == pair)
         return normal_row(answer.text, conventions) in [normal_row(text, conventions) for text in texts]

@@ -10,16 +10,24 @@ from itertools import combinations
 from math import comb
 from random import Random
 
-from barwright.asks.ask import Offers, Question, Space
+from barwright.asks.ask import Mix, Offers, Question, Space
 from barwright.items.item import Answer
 from barwright.rhythm.measure import ticks_in
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import parse_measures, parse_symbols
 
 MOST_SETS = 40
+# How choices share lengths where one or several may be right: however they do, each of the groups of one length is the
+# right one equally often, so that neither a length of its own nor a shared one tells anything (a trial confirms it).
+# With four choices two of right and two of wrong (2), one, two and one (6), two, one and one (3), and so on.
+MIXES: tuple[tuple[Mix, int], ...] = (
+    *(((1, 2), 1), ((2, 1), 1)),
+    *(((2, 2), 2), ((1, 2, 1), 6), ((2, 1, 1), 3), ((3, 1), 2), ((1, 3), 2)),
+    *(((1, 2, 2), 3), ((2, 2, 1), 6), ((1, 3, 1), 4), ((3, 1, 1), 2), ((2, 3), 2), ((3, 2), 2)),
+)
 # Sets that are drawn of each way to share lengths.
-EACH_WAY = 4
-TRIES = 3
+EACH_WAY = 24
+TRIES = 2
 
 Drawn = tuple[Answer, ...]
 

@@ -30,7 +30,7 @@ from barwright.asks.drawn_excerpts import (
     listed_excerpts,
     well_written,
 )
-from barwright.asks.fair_sets import filling_length, same_filling, sharing_sets
+from barwright.asks.fair_sets import MIXES, filling_length, same_filling, sharing_sets
 from barwright.asks.pair_answers import filling_pairs
 from barwright.asks.wrong_answers import filling_offers, misreadings_for, number_offers
 from barwright.items.item import Answer
@@ -60,9 +60,7 @@ LEAST_GROUPS, MOST_GROUPS = 3, 4
 LONGEST_RUN = 4  # of equal notes or rests
 DRAWS = 20
 FINEST = note("1/16")
-# How many right answers a question has that may have several: one in 8 of 15, two in 5, three in 2. With wrong ones
-# that share lengths in every way, no length then tells the right one (a trial).
-HOW_MANY_RIGHT = (1,) * 8 + (2,) * 5 + (3,) * 2
+MOST_RIGHT = max(right for (right, *_), _ in MIXES)
 # Symbols that are left out at most where only a number of beats is asked; blanks that show which numbers there are.
 WIDEST, SAMPLE = 3, 120
 BEAT_IN_PARTS, MOST_PARTS = 4, 4
@@ -185,14 +183,14 @@ def _blanked(excerpt: Excerpt, number: int, index: int, width: int) -> tuple[Exc
 
 
 def _several(excerpt: Excerpt, space: Space, rng: Random) -> Question | None:
-    """The question with one, two or three of all fillings as right answers; None where there is none."""
+    """The question with one, two or three of all fillings as right answers; None where there are too few."""
     fillings = [_answer(s) for s in _all_fillings(excerpt, space)]
-    count = HOW_MANY_RIGHT[rng.randrange(len(HOW_MANY_RIGHT))]
+    count = 1 + rng.randrange(MOST_RIGHT)
     keys: list[Answer] = []
     for answer in rng.sample(fillings, len(fillings)):
         if len(keys) < count and not any(same_filling(answer, key) for key in keys):
             keys.append(answer)
-    return Question(excerpt, tuple(sorted(keys))) if keys else None
+    return Question(excerpt, tuple(sorted(keys))) if len(keys) == count else None
 
 
 def _all_fillings(excerpt: Excerpt, space: Space) -> list[Symbols]:
@@ -260,7 +258,9 @@ def _listed(space: Space, width: int) -> Iterator[Question]:
 
 @lru_cache(maxsize=1 << 14)
 def _settled(excerpt: Excerpt, space: Space) -> Question | None:
-    return _several(excerpt, space, Random(format_excerpt(excerpt)))
+    """The question about an excerpt, if it has any filling: the first of those drawn that has enough."""
+    rng = Random(format_excerpt(excerpt))
+    return next(filter(None, (_several(excerpt, space, rng) for _ in range(DRAWS))), None)
 
 
 def _listed_several(space: Space) -> Iterator[Question]:
@@ -382,7 +382,7 @@ ASKS = (
     Ask(
         "all-that-fit", FAMILY, "several", "symbols",
         draw=_draw_several, listed=_listed_several, lists_all=has_few_excerpts,
-        offers=_any, clash=never, farness=_farness, sets=sharing_sets,
+        offers=_any, clash=never, farness=_farness, sets=sharing_sets, mixes=MIXES,
         choice="symbols", cues=FILLED, exercise="all-that-fit",
     ),
     Ask(

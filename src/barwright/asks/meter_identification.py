@@ -22,6 +22,7 @@ from barwright.asks.drawn_excerpts import (
     listed_excerpts,
 )
 from barwright.asks.fair_sets import sets_of_each_length
+from barwright.asks.pair_answers import claim_pairs
 from barwright.asks.statements import (
     TARGETS,
     fit_claim,
@@ -42,7 +43,8 @@ from barwright.rhythm.text import format_measures
 
 FAMILY = "meter-identification"
 NEAR = 2  # so many measures long, or fitting so many times into one, a symbol must be looked at twice
-PASSED_OVER = 8  # draws of which one passes over the questions that are best to ask, to those that are next best
+FAR = 2  # what `away_from_full` gives at most
+PASSED_OVER = 4  # draws of which one passes over the questions that are best to ask, to those that are next best
 
 
 def _signature_question(excerpt: Excerpt) -> Question:
@@ -76,15 +78,19 @@ def _listed_rhythms(space: Space) -> Iterator[Question]:
     return map(_rhythm_question, listed_excerpts(space))
 
 
-def is_near(excerpt: Excerpt) -> bool:
-    """Whether the one symbol of an excerpt lasts from half a measure to two: of others the verdict is seen at once.
+def away_from_full(excerpt: Excerpt) -> int:
+    """How far the one symbol of an excerpt is from a full measure: the farther, the sooner the verdict is seen.
+
+    0 where it lasts more than half a measure and no more than two, 1 where it lasts just half a measure, else 2.
 
     >>> from barwright.rhythm.text import parse_excerpt
-    >>> [is_near(parse_excerpt(text, full=False)) for text in ("3/4 w", "3/4 h.", "4/4 e", "2/4 w.")]
-    [True, True, False, False]
+    >>> [away_from_full(parse_excerpt(text, full=False)) for text in ("3/4 w", "3/4 h", "4/4 h", "4/4 e", "2/4 w.")]
+    [0, 0, 1, 2, 2]
     """
     length, room = ticks_of(excerpt.symbols[0], excerpt.meter), excerpt.meter.ticks
-    return room <= NEAR * length and length <= NEAR * room
+    if length > NEAR * room or room > NEAR * length:
+        return FAR
+    return int(room == NEAR * length)
 
 
 def _listed_fits(space: Space) -> Iterator[Question]:
@@ -103,11 +109,12 @@ def _fits_by_verdict(space: Space) -> tuple[tuple[tuple[Question, ...], ...], ..
     Symbols about as long as a measure come before others, and among them questions that another verdict can be wrong
     on: where all choices begin alike, half of what is asked is told.
     """
-    found: dict[str, dict[tuple[bool, bool], list[Question]]] = {}
+    found: dict[str, dict[tuple[bool, bool, int], list[Question]]] = {}
     for question in _listed_fits(space):
         verdict = verdict_of(question.keys[0])
         offers = claim_offers("does-it-fit", question, space.anywhere)
-        rank = not is_near(question.excerpt), all(verdict_of(wrong) == verdict for wrong in offers)
+        away, alike = away_from_full(question.excerpt), all(verdict_of(wrong) == verdict for wrong in offers)
+        rank = away == FAR, alike, away
         found.setdefault(verdict, {}).setdefault(rank, []).append(question)
     return tuple(tuple(tuple(ranks[rank]) for rank in sorted(ranks)) for _, ranks in sorted(found.items()))
 
@@ -167,6 +174,10 @@ def _numbers(question: Question, space: Space, _rng: Random) -> Offers:
     return claim_offers("what-the-numbers-say", question, space)
 
 
+def _number_pairs(question: Question, space: Space) -> Offers:
+    return claim_pairs("what-the-numbers-say", question, space)
+
+
 SIGNATURE_ASKED: frozenset[Cue] = frozenset({"signature-asked"})
 SAID: frozenset[Cue] = frozenset({"signature-shown", "number"})
 
@@ -190,7 +201,7 @@ ASKS = (
     ),
     Ask(
         "what-the-numbers-say", FAMILY, "texts", "claim",
-        draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never, sets=number_sets,
+        draw=_draw_number, listed=_listed_numbers, offers=_numbers, pairs=_number_pairs, clash=never, sets=number_sets,
         cues=SAID, exercise="what-the-numbers-say",
         lists_all=has_few_excerpts,
     ),

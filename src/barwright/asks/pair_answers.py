@@ -18,6 +18,7 @@ from barwright.asks.wrong_answers import (
 from barwright.counting.counts import normal_row
 from barwright.items.item import Answer
 from barwright.items.taught import Taught
+from barwright.misreadings.pair_claims import pair_claims
 from barwright.misreadings.pair_fillings import PairCandidates, pair_candidates_of, pair_fillings
 from barwright.misreadings.pairs import pair_rows
 from barwright.rhythm.conventions import Conventions
@@ -43,6 +44,17 @@ def filling_pairs(ask: str, question: Question, space: Space, widths: tuple[int,
     keys = (parse_symbols(key.text) for key in question.keys)
     found = pair_fillings(double, single, excerpt, conventions, keys)
     return {filling_answer(symbols): tuple(pair.id for pair in pairs) for symbols, pairs in found.items()}
+
+
+def claim_pairs(ask: str, question: Question, space: Space) -> Offers:
+    """Wrong statements about a number that two misreadings lead to."""
+    found: dict[Answer, tuple[str, ...]] = {}
+    told = pair_claims(misreadings_for(ask, space.taught), question.excerpt, question.target, space.conventions)
+    for pair, text in told:
+        answer = Answer("claim", text)
+        if answer not in question.keys:
+            found[answer] = (*found.get(answer, ()), pair.id)
+    return found
 
 
 @lru_cache(maxsize=KEPT)

@@ -1,6 +1,6 @@
 """What can be stated about a time signature or a symbol in a measure, and which statements stand together."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from random import Random
@@ -13,6 +13,7 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import length_of
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.said_beats import counts_in_beats
+from barwright.rhythm.text import parse_symbol
 
 TARGETS = ("top", "bottom")
 HALF = Fraction(1, 2)
@@ -80,16 +81,49 @@ def verdict_of(claim: Answer) -> str:
     return claim.text.split(" ")[0]
 
 
-def fit_sets(question: Question, offers: Offers, _space: Space, count: int, rng: Random) -> Iterator[Drawn]:
-    """Verdicts with their reasons: both verdicts stand in an item where they can, and no number tells the right one.
+@lru_cache(maxsize=256)
+def can_be_too_long(space: Space) -> bool:
+    """Whether any symbol of the class is longer than any of its measures: else No is never right."""
+    symbols = [parse_symbol(token) for token in sorted(space.taught.tokens)]
+    return any(length_of(symbol, meter) > meter.capacity for meter in space.taught.meters for symbol in symbols)
+
+
+def _is_right_somewhere(claim: Answer, meter: Meter, space: Space) -> bool:
+    """Whether a symbol of the class lasts as a claim says, and a measure over the bottom number holds so much."""
+    lasts, holds = map(Fraction, claim.text.split(" ")[1:])
+    return lasts in _lengths(space, meter) and any(
+        m.top == holds and m.bottom == meter.bottom for m in space.taught.meters
+    )
+
+
+@lru_cache(maxsize=1 << 10)
+def _lengths(space: Space, meter: Meter) -> frozenset[Fraction]:
+    """What symbols of the class last in a meter, in bottom-number notes."""
+    return frozenset(length_of(parse_symbol(token), meter) / meter.unit for token in space.taught.tokens)
+
+
+def _of_one_verdict(key: Answer, said: Sequence[Answer], count: int) -> list[Answer]:
+    """Those with the verdict of the right one, where they are enough."""
+    found = [answer for answer in said if verdict_of(answer) == verdict_of(key)]
+    return found if len(found) >= min(count, FEWEST) else list(said)
+
+
+def fit_sets(question: Question, offers: Offers, space: Space, count: int, rng: Random) -> Iterator[Drawn]:
+    """Verdicts with their reasons: both stand in an item where both can be right, and no number tells the right one.
 
     What the right one says of the symbol, or of the measure, is said by others too, but not of both by more of them
-    than of any other: only where no three choices are so do others do. Nobody takes a symbol for less than half a beat
-    that is longer.
+    than of any other. Nobody takes a symbol for less than half a beat that is longer. No symbol of the class lasts, and
+    no measure holds, what is never right: it would be struck out unread. Only where no three choices are so do others
+    do.
     """
     (key,) = question.keys
+    meter = question.excerpt.meter
     least = min(HALF, Fraction(key.text.split(" ")[1]))
     said = sorted(answer for answer in offers if Fraction(answer.text.split(" ")[1]) >= least) or sorted(offers)
+    serving = [answer for answer in said if _is_right_somewhere(answer, meter, space)]
+    said = serving if count > FEWEST or len(serving) >= count else said
+    if not can_be_too_long(space):
+        said = _of_one_verdict(key, said, count)
     drawn = some_sets(said, count, rng) if len(said) >= count else []
     both = [each for each in drawn if len({verdict_of(answer) for answer in (*each, key)}) == 2]
     fair = [each for each in both or drawn if _named(key, each) <= 0]

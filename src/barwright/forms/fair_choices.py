@@ -16,9 +16,14 @@ TWICE = 60 * 60
 def fair_sets(
     plan: Plan, question: Question, candidates: Sequence[Candidate], count: int, rng: Random
 ) -> list[tuple[Candidate, ...]]:
-    """Sets of so many wrong choices, by the sets of the ask; those offered seldom come in only where others are few."""
+    """Sets of so many wrong choices, by the sets of the ask.
+
+    Those offered seldom come in only where others are few, or all of one sort.
+    """
     assert plan.ask.sets is not None
-    for able in ([c for c in candidates if not c.seldom], candidates):
+    usual = [c for c in candidates if not c.seldom]
+    alike = len(_sorts(plan, question, usual)) < len(_sorts(plan, question, candidates))
+    for able in (candidates,) if alike else (usual, candidates):
         known = {c.answer: c for c in able}
         offers = {answer: c.ways for answer, c in known.items()}
         found = plan.ask.sets(question, offers, plan.space.anywhere, count, rng)
@@ -26,6 +31,13 @@ def fair_sets(
         if sets:
             return sets
     return []
+
+
+def _sorts(plan: Plan, question: Question, candidates: Sequence[Candidate]) -> set[str]:
+    """What the choices begin with that is told apart at a glance, if the ask has such sorts."""
+    if plan.ask.sort is None:
+        return set()
+    return {plan.ask.sort(answer) for answer in (*question.keys, *(c.answer for c in candidates))}
 
 
 def credited(wrong: Sequence[Candidate]) -> tuple[Candidate, ...]:

@@ -4,12 +4,12 @@ Beside what guessers win (see `choosing`) it weighs which misreadings the form s
 choice: a rhythm that was one before, a figure as long as the measure or longer, a symbol that is never right.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from random import Random
 
-from barwright.asks.ask import Ask, Question, Space
+from barwright.asks.ask import Ask, Mix, Question, Space
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.choosing import (
     NO_QUOTA,
@@ -25,8 +25,8 @@ from barwright.forms.distractors import CHANCES
 from barwright.forms.fair_choices import fair_sets
 from barwright.forms.judging import TRIES, Bounds, Tally, accepted, bounds_of, culprits, item_of
 from barwright.forms.looks import rows_like
-from barwright.forms.seeing import BY_LENGTH, seen_answer
-from barwright.forms.watch import Guessers
+from barwright.forms.seeing import BY_LENGTH, seen_answer, seen_item
+from barwright.forms.watch import Guessers, Watch, mix_of
 from barwright.guesser.winnings import NOTHING
 from barwright.items.item import JOINT, Answer, Choice, Item
 from barwright.misreadings import SELDOM
@@ -40,7 +40,9 @@ FOCUS = 10_000_000
 AGAIN = 40_000
 KEYS_DRAWN = 60
 # Sets that an ask holds for fair, and that named strategies are tried on.
-FAIRLY = 16
+FAIRLY = 40
+# What a mix of lengths weighs that stands once oftener than its share, in the unit of `choosing`.
+OVERDONE = 1_000_000
 # Pairs of misreadings that are named of all that lead to one answer: a pick cannot tell them apart anyway.
 MOST_PAIRS = 4
 
@@ -64,19 +66,20 @@ class Picked:
 class Want:
     """What is wanted of the wrong choices of an item.
 
-    `fewer`: how many less than planned at most; `wrong`: exactly so many, if any. `owed`: in how many items more each
-    misreading should stand in the form, below 0 for fewer; without it those begun come first.
+    `fewer`: how many less than planned at most; `choices`: exactly so many, right ones too, if any. `owed`: in how many
+    items more each misreading should stand in the form, below 0 for fewer; without it those begun come first. `mix`:
+    how lengths are shared, where that goes in turn.
     """
 
     fewer: int = 0
-    wrong: int = 0
+    choices: int = 0
     owed: Mapping[str, int] | None = None
+    mix: Mix = ()
 
     def bounds(self, plan: Plan, question: Question) -> Bounds:
         """How many wrong choices an item of the question has."""
-        if self.wrong:
-            return Bounds(self.wrong, self.wrong)
-        return bounds_of(plan, len(question.keys), fewer=self.fewer)
+        wrong = self.choices - len(question.keys)
+        return Bounds(wrong, wrong) if self.choices else bounds_of(plan, len(question.keys), fewer=self.fewer)
 
 
 def picked_question(
@@ -84,19 +87,19 @@ def picked_question(
 ) -> Picked | None:
     """The question with its best set of wrong choices; None if too few lead anywhere."""
     candidates = _candidates(plan, question, tally, rng, want.owed)
-    return _chosen(plan, question, candidates, want.bounds(plan, question), tally, guessers, rng)
+    return _chosen(plan, question, candidates, want, tally, guessers, rng)
 
 
 def _chosen(
     plan: Plan,
     question: Question,
     left: tuple[Candidate, ...],
-    bounds: Bounds,
+    want: Want,
     tally: Tally,
     guessers: Guessers,
     rng: Random,
 ) -> Picked | None:
-    found = _best(plan, question, left, bounds, guessers, rng)
+    found = _best(plan, question, left, want, guessers, rng)
     tally.short += found is None
     return None if found is None else Picked(question, left, found.wrong, found.cost)
 
@@ -118,7 +121,7 @@ def judged_item(
         if not bad:
             return None
         left = tuple(c for c in now.left if c.answer not in bad)
-        now = _chosen(plan, now.question, left, want.bounds(plan, now.question), tally, guessers, rng)
+        now = _chosen(plan, now.question, left, want, tally, guessers, rng)
     return None
 
 
@@ -136,7 +139,7 @@ def picked_item(
 
     None if there is none. Without `guessers` any item does.
     """
-    want, who = Want(fewer, wrong), guessers or Guessers()
+    want, who = Want(fewer, wrong and wrong + len(question.keys)), guessers or Guessers()
     found = picked_question(plan, question, want, tally=tally, rng=rng, guessers=who)
     return None if found is None else judged_item(plan, found, want, tally=tally, rng=rng, guessers=who)
 
@@ -188,13 +191,14 @@ def _right_symbols(ask: Ask, space: Space) -> frozenset[str]:
 
 
 def _best(
-    plan: Plan, question: Question, candidates: tuple[Candidate, ...], bounds: Bounds, guessers: Guessers, rng: Random
+    plan: Plan, question: Question, candidates: tuple[Candidate, ...], want: Want, guessers: Guessers, rng: Random
 ) -> Weighed | None:
     """The best set; where none of as many choices as planned tells all apart, a smaller one that does comes first."""
+    bounds = want.bounds(plan, question)
     sizes = range(bounds.most, bounds.least - 1, -1)
-    quota = _quota(plan, question, candidates, guessers)
     if plan.ask.sets is not None:
-        return _fairest(plan, question, candidates, sizes, quota, guessers, rng)
+        return _fairest(plan, question, candidates, want, guessers, rng)
+    quota = _quota(plan, question, candidates, guessers)
     spare: Weighed | None = None
     for strict, count in _ways_to_choose(plan.ask, len(question.keys), sizes):
         if spare is not None and len(spare.wrong) > count:
@@ -222,26 +226,41 @@ def _fairest(
     plan: Plan,
     question: Question,
     candidates: tuple[Candidate, ...],
-    sizes: Iterable[int],
-    quota: Quota,
+    want: Want,
     guessers: Guessers,
     rng: Random,
 ) -> Weighed | None:
-    """The best of the largest sets that the ask holds for fair."""
-    for count in sizes:
+    """The best of the largest sets that the ask holds for fair; of mixes of lengths the one that comes next in turn."""
+    watch, ask, bounds = guessers.watch, plan.ask.id, want.bounds(plan, question)
+    for count in range(bounds.most, bounds.least - 1, -1):
+        sets, cost = fair_sets(plan, question, candidates, count, rng), 0
+        if plan.ask.mixes and sets:
+            mixes = {each: mix_of(seen_item(ask, question.keys, [c.answer for c in each])) for each in sets}
+            able = sorted(set(mixes.values()))
+            mix = want.mix if want.mix in able else next_mix(plan.ask, watch, able, rng)
+            sets, cost = [each for each in sets if mixes[each] == mix], OVERDONE * watch.overdone(ask, mix)
         found = cheapest(
-            plan.ask.id,
+            ask,
             question.keys,
-            fair_sets(plan, question, candidates, count, rng),
+            sets,
             ledger=guessers.ledger,
-            moments=guessers.watch.of_ask(plan.ask.id),
-            before=guessers.watch.won.get(plan.ask.id, NOTHING),
-            quota=quota,
+            moments=watch.of_ask(ask),
+            before=watch.won.get(ask, NOTHING),
             finely_tried=FAIRLY,
         )
         if found is not None:
-            return found
+            return replace(found, cost=found.cost + cost)
     return None
+
+
+def next_mix(ask: Ask, watch: Watch, mixes: Sequence[Mix], rng: Random) -> Mix:
+    """One of these mixes, drawn by its share, of those that are overdone least; empty of none."""
+    if not mixes:
+        return ()
+    over = {mix: watch.overdone(ask.id, mix) for mix in mixes}
+    shares = dict(ask.mixes)
+    able = [mix for mix in mixes for _ in range(shares.get(mix, 1)) if over[mix] == min(over.values())]
+    return able[rng.randrange(len(able))]
 
 
 def _ways_to_choose(ask: Ask, keys: int, sizes: Iterable[int]) -> Iterator[tuple[bool, int]]:

@@ -54,7 +54,12 @@ def listed_at_random(plan: Plan, rng: Random) -> Iterator[Question]:
 
 
 def _told_by(plan: Plan, keys: tuple[Answer, ...]) -> tuple[str, ...]:
-    """What parallel items should have in common of their right answers, where these are few: Yes or No of a claim."""
+    """What parallel items should have in common of their right answers, where these are few: Yes or No of a claim.
+
+    Where several may be right, how many are.
+    """
+    if plan.ask.mixes:
+        return (str(len(keys)),)
     if plan.ask.answer == "claim":
         return tuple(key.text.split(" ")[0] for key in keys)
     return tuple(key.text for key in keys) if plan.ask.answer in ("symbols", "number") else ()

@@ -9,12 +9,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from barwright.asks import ASKS
+from barwright.asks.ask import Mix
 from barwright.forms.looks import Looks
 from barwright.forms.seeing import PICKED, seen_answer, seen_form, seen_item
 from barwright.guesser import Ledger, Moments, SeenItem, Winnings, winnings
 from barwright.guesser.winnings import NOTHING
 from barwright.items.form import Form
-from barwright.items.item import Item
+from barwright.items.item import Answer, Item
 
 
 def is_picked(ask: str) -> bool:
@@ -31,12 +32,13 @@ def seen(item: Item) -> SeenItem:
 class Watch:
     """Over all forms so far, ask by ask: what a learner could learn, and how often each length and symbol was right.
 
-    `won`: what strategies won of the forms that are finished.
+    `won`: what strategies won of the forms that are finished. `mixes`: how often choices shared lengths how, by ask.
     """
 
     moments: dict[str, Moments] = field(default_factory=dict)
     right: Counter[tuple[str, int | str]] = field(default_factory=Counter)
     won: dict[str, Winnings] = field(default_factory=dict)
+    mixes: Counter[tuple[str, Mix]] = field(default_factory=Counter)
 
     def of_ask(self, ask: str) -> Moments:
         """What a learner could learn of an ask."""
@@ -47,6 +49,7 @@ class Watch:
         if is_picked(item.ask):
             self.of_ask(item.ask).add(seen(item))
             self.right.update(_right(item))
+            self.mixes[item.ask, mix_of(seen(item))] += 1
 
     def finish(self, form: Form) -> None:
         """Takes what strategies win of a form, its items and their choices in order; the items were added before."""
@@ -58,11 +61,37 @@ class Watch:
         if is_picked(item.ask):
             self.of_ask(item.ask).take_back(seen(item))
             self.right.subtract(_right(item))
+            self.mixes[item.ask, mix_of(seen(item))] -= 1
+
+    def overdone(self, ask: str, mix: Mix) -> int:
+        """By how many items a mix stands oftener than its share; one without a share by one for each item.
+
+        One item more than its share is no matter: who knew that each came exactly in turn would know the last.
+        """
+        able = {each: share for each, share in ASKS[ask].mixes if sum(each) == sum(mix)}
+        made = sum(self.mixes[ask, each] for each in able)
+        if mix not in able:
+            return made + 1
+        return max(0, self.mixes[ask, mix] - (made + 1) * able[mix] // sum(able.values()))
 
 
 def _right(item: Item) -> list[tuple[str, int | str]]:
     sizes = [(item.ask, seen_answer(key.answer).size) for key in item.keys]
-    return [*sizes, *((item.ask, token) for key in item.keys for token in key.answer.text.split())]
+    meter = (item.ask, str(item.excerpt.meter))
+    words = [(item.ask, word) for key in item.keys for word in words_of(key.answer)]
+    return [*sizes, *words, *([meter] if item.keys[0].answer.kind == "measures" else ())]
+
+
+def words_of(answer: Answer) -> list[str]:
+    """What is right as often as anything else of its kind: symbols; a statement, and its sort or verdict."""
+    words = answer.text.split()
+    return [answer.text, words[0]] if answer.kind == "claim" else words
+
+
+def mix_of(item: SeenItem) -> Mix:
+    """How the choices of an item share lengths."""
+    wrong = Counter(choice.size for number, choice in enumerate(item.choices) if number not in item.keys)
+    return (len(item.keys), *sorted(wrong.values(), reverse=True))
 
 
 def watch_of(forms: Iterable[Form]) -> Watch:

@@ -103,6 +103,8 @@ LAST_STEPS = frozenset(
         "beat-of-the-blank-answered",
     }
 )
+# Who swaps the numbers themselves does not know them well enough to swap their jobs.
+SWAPPED = frozenset({"numbers-of-the-signature-swapped", "jobs-of-the-numbers-mixed-up"})
 HEARD_PARENTHESES = frozenset({"parentheses-passed-over", "parentheses-taken-for-a-hold"})
 HEARD_HYPHENS = frozenset({"hyphens-taken-for-new-notes", "hyphens-taken-for-rests"})
 
@@ -120,6 +122,7 @@ ONE_OF: tuple[Ids, ...] = (
     SLIPS,
     CAPACITIES,
     LAST_STEPS,
+    SWAPPED,
     HEARD_PARENTHESES,
     HEARD_HYPHENS,
 )

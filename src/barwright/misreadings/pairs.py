@@ -159,6 +159,8 @@ def _handed_on(reading: Reading) -> Reading | None:
         )
     heard = tuple(tuple(label for label in labels if label) if reading.places or reading.labels is None else labels
                   for labels in row)  # fmt: skip
+    if any(len(m.spans) != len(labels) for m, labels in zip(measures, heard, strict=True)):
+        return None  # a sound has no label where the class names none, such as sixteenths of 9/8
     return reading._replace(counts=Counts(measures, heard, usage), labels=None, places=None)
 
 

@@ -147,9 +147,11 @@ def hint(told: str, item: Item, scene: Scene, words: Language) -> str:
     """What a student is told whose wrong choice stands for this misreading, or for these two held at once.
 
     Of two first that of the error nearer to the key, which is acted out first: who mends it is next told of the other.
-    Of both at once where the item has the choices of either alone as well.
+    Of both at once where the item has the choices of either alone as well. Who tells the job of the other number is
+    told of that only, whatever else is wrong.
     """
     held = told.split(JOINT)
+    held = held[-1:] if item.target else held
     hints = [words.text("misreadings", f"{each}.feedback", scene) for each in held]
     corner = {c.misreading for c in item.wrong}.issuperset(held)
     return " ".join(dict.fromkeys(hints)) if corner else hints[0]
