@@ -5,10 +5,11 @@
     python tests/mutants.py --write ...            ... and their rows of the table in DEVELOPERS.md written anew
     python tests/mutants.py --among=FILE ...       only the mutants that a file tells, as an earlier run printed it
 
-`mutants.toml` says which tests concern a module. A mutant is run in a process forked from one that has imported all that
-does not depend on the module, with those cases of its tests that run the changed lines, until one fails. Prints each
-that lives, then the rows of the table; exit code 1 if any lives. A mutant that nobody can tell from the module is listed
-in `mutants.toml` with the reason, and is not run; so is one that only makes it slower or changes how much is tried.
+`mutants.toml` says which tests concern a module. A mutant is run in a process forked from one that has imported all
+that does not depend on the module, with those cases of its tests that run the changed lines, until one fails. Prints
+each that lives, then the rows of the table; exit code 1 if any lives. A mutant that nobody can tell from the module is
+listed in `mutants.toml` with the reason, and is not run; so is one that only makes it slower or changes how much is
+tried.
 """
 
 import ast
@@ -421,8 +422,8 @@ def tested(module: str, tests: Sequence[str], same: dict[str, str], among: str |
         raise ValueError(f"{module}: listed as the same, and no such mutant: {sorted(gone)}")
     left = [each for each in found if each.change not in same]
     if among is not None:
-        told = set(among.splitlines())
-        left = [each for each in left if f"{module}:{each.line}: {each.change}" in told]
+        told = {line.partition(": ")[2] for line in among.splitlines() if line.startswith(f"{module}:")}
+        left = [each for each in left if each.change in told]
     for name in independent_of(_module_name(path)):
         importlib.import_module(name)
     gc.freeze()

@@ -135,7 +135,6 @@ def test_a_blank_has_one_two_or_three_right_answers_that_are_not_one_twice() -> 
     # h, rh; q q, q rq, rq q: the last two are one twice; and no `rq rq` where a half rest is taught.
     counts = Counter(len(each) for each in keys)
     assert set(counts) == {1, 2, 3}
-    assert counts[1] > counts[2] > counts[3]
     for each in keys:
         texts = {answer.text for answer in each}
         assert texts <= {"h", "rh", "q q", "q rq", "rq q"}

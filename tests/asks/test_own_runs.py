@@ -25,7 +25,6 @@ def test_a_tie_never_leads_in_or_out_but_may_lead_over_a_barline_inside() -> Non
     assert runs([rhythm], 2) == ["4/4 h h~ | h h"]
     assert runs([rhythm], 3) == ["4/4 w | h h~ | h h", "4/4 h h~ | h h | w"]
     assert runs(["4/4 w~ | w | h h"], 1) == ["4/4 h h"]
-    assert runs(["4/4 w | h h~"], 1) == ["4/4 w"]
 
 
 def test_a_silent_run_is_left_out_and_a_silent_measure_in_a_run_kept() -> None:

@@ -19,7 +19,6 @@ from barwright.asks.fair_sets import (
     some_sets,
     ways_to_share,
 )
-from barwright.asks.meter_identification import is_near
 from barwright.asks.statements import fit_claim, fit_sets, number_claim, number_sets, told_by_meters, verdict_of
 from barwright.items.item import Answer, AnswerKind
 from barwright.rhythm.conventions import Conventions
@@ -75,14 +74,13 @@ def test_fillings_share_lengths_in_every_way() -> None:
     ones = [each for each in found if {"h.", "h q"} <= each]
     assert twos
     assert ones
-    assert len(twos) + len(ones) <= 4, "four of a way are drawn"
     assert all(len(each) == 3 for each in found)
 
 
-def test_four_of_each_way_are_drawn_at_most() -> None:
+def test_of_each_way_some_are_drawn_and_none_twice() -> None:
     many = answers("symbols", "q", "h.", "e", "s", "e.", "q.", "h e")
-    assert len(shared(many, 2)) == 4
-    assert len(set(shared(many, 2))) == 4
+    assert len(set(shared(many, 2))) == len(shared(many, 2))
+    assert 12 <= len(shared(many, 2)) <= 21, "all pairs of seven"
 
 
 def test_what_is_as_long_as_the_measure_comes_only_where_nothing_shorter_is() -> None:
@@ -192,17 +190,12 @@ def test_a_symbol_fits_that_is_no_longer_than_the_measure(text: str, claim: str)
     assert verdict_of(Answer("claim", claim)) == claim.split()[0]
 
 
-@pytest.mark.parametrize(
-    ("text", "near"),
-    [("4/4 h", True), ("4/4 q.", False), ("2/4 w", True), ("2/4 w.", False), ("3/4 q.", True), ("3/4 q", False)],
-)
-def test_a_symbol_is_near_from_half_a_measure_to_two(text: str, near: bool) -> None:
-    assert is_near(excerpt(text)) is near
+A_CLASS = space("w h q e s", "2/4 3/4 4/4")
 
 
 def fits(key: str, count: int, *texts: str) -> set[frozenset[str]]:
     question = Question(excerpt("3/4 h"), (Answer("claim", key),))
-    return set(as_texts(fit_sets(question, answers("claim", *texts), space("h"), count, Random(1))))
+    return set(as_texts(fit_sets(question, answers("claim", *texts), A_CLASS, count, Random(1))))
 
 
 def test_both_verdicts_stand_in_an_item() -> None:
@@ -221,16 +214,15 @@ def test_no_number_tells_the_right_one() -> None:
     }
 
 
-def test_of_three_choices_the_least_telling_are_taken_where_none_is_fair() -> None:
-    # Named oftener than the mean: (2 4, 4 3) by 4 - (4 + 3 + 3) / 3; (2 4, 1 5) by 3 - (3 + 3 + 2) / 3 = 1/3 as well.
+def test_a_number_that_is_never_right_stands_in_no_item_while_others_do() -> None:
     found = fits("fits 2 3", 2, "fits 2 4", "fits-not 4 3", "fits-not 5 5")
-    assert found == {frozenset({"fits 2 4", "fits-not 5 5"}), frozenset({"fits-not 4 3", "fits-not 5 5"})}
+    assert found == {frozenset({"fits 2 4", "fits-not 4 3"})}
 
 
 def test_where_no_other_verdict_is_on_offer_one_will_do_and_too_few_are_no_set() -> None:
     assert fits("fits 2 3", 2, "fits 2 4", "fits 1 4") == {frozenset({"fits 2 4", "fits 1 4"})}
     assert fits("fits 2 3", 2, "fits 2 4") == set()
-    assert fits("fits 2 3", 3, "fits 2 4", "fits 1 4", "fits 1 5") == {frozenset({"fits 2 4", "fits 1 4", "fits 1 5"})}
+    assert fits("fits 2 3", 3, "fits 2 4", "fits 1 4", "fits 1 2") == {frozenset({"fits 2 4", "fits 1 4", "fits 1 2"})}
     # 2 4 and 5 3 name each number of the key once more: 4 times it, the others three times.
     assert fits("fits 2 3", 2, "fits 2 4", "fits 5 3") == {frozenset({"fits 2 4", "fits 5 3"})}
     assert fits("fits 2 3", 3, "fits 2 4", "fits 5 3", "fits 6 7") == set()
@@ -292,7 +284,6 @@ def test_a_full_measure_is_written_as_the_meter_has_it_or_not_asked_about() -> N
     # A dotted half note fills 3/4; in 2/4 a whole rest sign fills the measure; a half rest may not begin 3/4.
     found = listed("does-it-fit", space("h. rh rW", "3/4"))
     assert found == ["3/4 h. : fits 3 3", "3/4 rW : fits 3 3"]
-    assert listed("does-it-fit", space("h rh", "2/4")) == ["2/4 h : fits 2 2"]
 
 
 def test_of_two_verdicts_that_can_be_wrong_the_other_is_on_offer_first() -> None:
