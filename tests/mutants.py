@@ -1,12 +1,12 @@
-"""Mutants of the rules of choosing: each comparison, number, condition, sum and order of a module changed, one at a time.
+"""Mutants of the rules of choosing: comparisons, numbers, conditions, sums and orders of a module, one at a time.
 
-    python tests/mutants.py                        every module of `mutants.toml`
+    python tests/mutants.py                        all modules of `mutants.toml`
     python tests/mutants.py forms/cueing.py ...    these modules only
-    python tests/mutants.py --write ...            ... and the rows of the table in DEVELOPERS.md are written anew
-    python tests/mutants.py --among=FILE ...       only the mutants that are told in a file, as an earlier run printed it
+    python tests/mutants.py --write ...            ... and their rows of the table in DEVELOPERS.md written anew
+    python tests/mutants.py --among=FILE ...       only the mutants that a file tells, as an earlier run printed it
 
-`mutants.toml` says which tests concern a module. A mutant is run in a process forked from one that has imported all that
-does not depend on the module, with those cases of its tests that run the changed lines, until one fails. Prints
+`mutants.toml` says which tests concern a module. A mutant is run in a process forked from one that has imported all
+that does not depend on the module, with those cases of its tests that run the changed lines, until one fails. Prints
 each that lives, then the rows of the table; exit code 1 if any lives. A mutant that nobody can tell from the module is
 listed in `mutants.toml` with the reason, and is not run; so is one that only makes it slower or changes how much is
 tried.
@@ -29,6 +29,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from importlib.abc import MetaPathFinder
+from io import StringIO
 from itertools import product
 from pathlib import Path
 from types import CodeType, FrameType, ModuleType
@@ -39,7 +40,7 @@ import hypothesis
 ROOT = Path(__file__).parents[1]
 SOURCE = ROOT / "src" / "barwright"
 LISTED = Path(__file__).with_name("mutants.toml")
-MOST_SECONDS = 60  # then a mutant runs in circles, and is found out
+MOST_SECONDS = 30  # of the processor: who takes longer runs in circles, and is found out
 AT_ONCE = 3
 GUIDE = ROOT / "DEVELOPERS.md"
 
@@ -100,7 +101,7 @@ def _others(node: ast.AST) -> Iterator[ast.AST]:
             yield from (ast.Constant(value + 1), ast.Constant(value - 1))
         case ast.BinOp(left, op, right) if type(op) in SUMS:
             yield ast.BinOp(left, SUMS[type(op)](), right)
-        case ast.If(test, body, orelse):
+        case ast.If(_, body, orelse):
             yield from (ast.If(ast.Constant(value), body, orelse) for value in (True, False))
         case ast.IfExp(_, body, orelse):
             yield from (body, orelse)
@@ -165,7 +166,7 @@ def _left_alone(node: ast.AST) -> set[ast.AST]:
     return alone
 
 
-def mutants(text: str, name: str = "module") -> Iterator[Mutant]:
+def mutants(text: str, path: str = "module") -> Iterator[Mutant]:
     """Every mutant of a source, in the order of its lines as far as they nest."""
     tree = ast.parse(text)
     alone = _left_alone(tree)
@@ -184,7 +185,7 @@ def mutants(text: str, name: str = "module") -> Iterator[Mutant]:
                     put = ast.copy_location(other, child) if hasattr(child, "lineno") else other
                     setattr(node, name, [*value[:place], put, *value[place + 1 :]] if isinstance(value, list) else put)
                     line = getattr(child, "lineno", 0) or getattr(node, "lineno", 0)
-                    code = compile(ast.fix_missing_locations(tree), name, "exec")
+                    code = compile(ast.fix_missing_locations(tree), path, "exec")
                     last = getattr(child, "end_lineno", 0) or getattr(node, "end_lineno", line)
                     if isinstance(child, ast.If):
                         last = child.test.end_lineno or line
@@ -299,8 +300,7 @@ def _call(case: Case) -> None:
 
 
 def _quiet() -> None:
-    sys.stdout = open(os.devnull, "w")
-    signal.alarm(MOST_SECONDS)
+    sys.stdout = StringIO()
     gc.disable()  # all of it ends with the process
 
 
@@ -310,8 +310,9 @@ def _passed(cases: Sequence[Case], finder: Finder) -> int:
     They are called one by one without pytest, whose own work takes ten times as long as theirs.
     """
     sys.meta_path.insert(0, finder)
-    sys.stderr = open(os.devnull, "w")  # what a mutant fails by does not matter
+    os.dup2(os.open(os.devnull, os.O_WRONLY), 2)  # what a mutant fails by does not matter
     _quiet()
+    signal.setitimer(signal.ITIMER_PROF, MOST_SECONDS)
     for case in cases:
         _call(case)
     return 0
@@ -373,7 +374,7 @@ def _forked(work: Callable[[], int]) -> int:
 
 
 def tried(module: str, tests: Sequence[str], which: Sequence[Mutant]) -> list[bool]:
-    """For each mutant whether it lives: all cases that run its lines pass. ValueError if one fails without any change."""
+    """For each mutant whether it lives: all cases that run its lines pass. ValueError if one fails without it."""
     path = SOURCE / module
     reading, writing = os.pipe()
     process = _forked(partial(_seen_lines, tests, path, writing))
@@ -421,8 +422,8 @@ def tested(module: str, tests: Sequence[str], same: dict[str, str], among: str |
         raise ValueError(f"{module}: listed as the same, and no such mutant: {sorted(gone)}")
     left = [each for each in found if each.change not in same]
     if among is not None:
-        told = set(among.splitlines())
-        left = [each for each in left if f"{module}:{each.line}: {each.change}" in told]
+        told = {line.partition(": ")[2] for line in among.splitlines() if line.startswith(f"{module}:")}
+        left = [each for each in left if each.change in told]
     for name in independent_of(_module_name(path)):
         importlib.import_module(name)
     gc.freeze()

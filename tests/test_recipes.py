@@ -137,6 +137,26 @@ general = ""
 ''')  # fmt: skip
 
 
+def add_a_convention(tree: Tree, effect: str = 'Effect("counts", _NUMBERS)') -> None:
+    tree.put(
+        "src/barwright/rhythm/conventions.py",
+        "    # when two rhythms count",
+        "    # sixteenths in a beat of two parts: 1 e & a, or 1 ti & ta\n"
+        f'    sixteenths: Annotated[Literal["e_and_a", "ti_and_ta"], {effect}] = "e_and_a"\n',
+    )
+    tree.put(
+        "src/barwright/counting/systems.py",
+        "    return QUARTERS | {4: second, 8: third}",
+        '    if conventions.sixteenths == "ti_and_ta":\n'
+        '        return QUARTERS | {3: "ti", 4: second, 8: third, 9: "ta"}\n',
+    )
+    tree.put(
+        "templates/reference/en-US.toml",
+        "eastman_second16 =",
+        'sixteenths = "sixteenths in a beat of two parts: `1 e & a`, or `1 ti & ta`"\n',
+    )
+
+
 TABLES = ("tests/items/test_ask_table.py", "tests/test_readme.py::test_its_tables_are_those_that_the_code_makes")
 RECIPES: dict[str, tuple[Callable[[Tree], None], int, tuple[str, ...], tuple[str, str] | None]] = {
     # recipe: what is done, most files (without a line of the textbook), tests of the copy, a quiz of what is new
@@ -154,6 +174,12 @@ RECIPES: dict[str, tuple[Callable[[Tree], None], int, tuple[str, ...], tuple[str
     ),
     "ask": (add_an_ask, 4, TABLES, ("measure-completion", "finish-measure-with-three")),
     "family": (add_a_family, 4, TABLES, ("measure-repair", "repair-the-measure")),
+    "convention": (
+        add_a_convention,
+        3,
+        ("tests/rhythm/test_conventions.py", "-k", "sixteenths or says_what", TABLES[1]),
+        ("count-labeling", "counts-for-rhythm"),
+    ),
 }
 
 
@@ -174,3 +200,19 @@ def test_a_recipe_holds(recipe: str, tmp_path: Path) -> None:
     run = "import sys; from barwright.cli import run; sys.argv[0] = 'barwright'; run()"
     printed = tree.run("-c", run, "make", str(blueprint), "--out", str(tmp_path / "out"))
     assert "proof.html" in printed
+
+
+@pytest.mark.parametrize(
+    "effect", ['Effect("print")', 'Effect("counts", ("gordon",))', 'Effect("counts", _NUMBERS, "2/2")']
+)
+def test_a_convention_that_says_something_else_than_it_does_is_found(effect: str, tmp_path: Path) -> None:
+    """Else those who judge would know only their own class's way, and two answers of an item could be right."""
+    tree = Tree(tmp_path / "tree")
+    add_a_convention(tree, effect)
+    environment = {**os.environ, "PYTHONPATH": str(tree.root / "src")}
+    tests = ("tests/rhythm/test_conventions.py", "-k", "sixteenths")
+    done = subprocess.run(
+        [sys.executable, "-m", "pytest", "-n", "0", "-q", "-x", "-p", "no:cacheprovider", *tests],
+        cwd=tree.root, env=environment, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert done.returncode == 1, done.stdout + done.stderr

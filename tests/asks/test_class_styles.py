@@ -4,10 +4,10 @@ from dataclasses import dataclass, field
 
 import pytest
 
+from asks.spaces import space
 from barwright.asks.class_style import Allowed, even_chances, style_of, taught_figures
 from barwright.items.difficulty import WEIGHTS
 from barwright.notation.plain import LAWS, Style
-from asks.spaces import space
 
 
 @dataclass

@@ -5,6 +5,7 @@ from random import Random
 
 import pytest
 
+from asks.spaces import space
 from barwright.asks.ask import Space
 from barwright.asks.drawn_excerpts import (
     can_sound,
@@ -25,7 +26,6 @@ from barwright.notation.plain import LAWS, Style
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_excerpt, format_symbols, parse_excerpt, parse_symbols
-from asks.spaces import space
 
 TWO, THREE = parse_meter("2/4"), parse_meter("3/4")
 

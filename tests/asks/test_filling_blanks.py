@@ -5,6 +5,7 @@ from random import Random
 
 import pytest
 
+from asks.spaces import excerpt, space
 from barwright.asks import ASKS
 from barwright.asks.ask import Question, Space
 from barwright.asks.measure_completion import (
@@ -19,7 +20,6 @@ from barwright.items.item import Answer
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_excerpt, format_symbols
-from asks.spaces import excerpt, space
 
 FOUR = parse_meter("4/4")
 
@@ -74,14 +74,21 @@ def test_triplets_are_left_out_by_nobody() -> None:
     found = listed("finish-measure", space("q et", "2/4"))
     assert "2/4 _ et et et : q" in found
     assert not [each for each in found if each.endswith("et")]
+    two = listed("finish-measure-with-two", space("q et", "3/4"))
+    assert "3/4 q _ : et et" not in two
+    assert not [each for each in two if each.endswith(("q et", "et q"))], "nor a part of one with its neighbour"
+    assert listed("finish-measure-with-two", space("q rW", "3/4")) == ["3/4 _ q : q q", "3/4 q _ : q q"]
 
 
 def test_each_number_of_beats_is_asked_about_as_often() -> None:
-    a_space = space("h. h q", "4/4")
-    found = drawn("beats-left", a_space, 300)
+    # Of blanks as they come, 76 of 200 lack one beat, and 7 two and a half.
+    found = drawn("beats-left", space("q e", "3/4"))
     numbers = Counter(each.split(" : ")[1] for each in found.elements())
-    assert set(numbers) == {"1", "2", "3"}
-    assert min(numbers.values()) >= 70
+    assert set(numbers) == {"1/2", "1", "3/2", "2", "5/2"}
+    assert max(numbers.values()) <= 60
+    assert min(numbers.values()) >= 15
+    assert sum(numbers.values()) == 200
+    assert drawn("beats-left", space("w", "4/4"), 3) == Counter(), "nothing stays"
 
 
 def test_beats_that_are_left_are_whole_or_halves_or_quarters_of_a_quarter_note() -> None:
@@ -90,6 +97,24 @@ def test_beats_that_are_left_are_whole_or_halves_or_quarters_of_a_quarter_note()
     assert "3/8 e. _ e : 1/2" in listed("beats-left", space("e. s e", "3/8"))
     assert not [each for each in listed("beats-left", space("h q e", "2/2")) if each.endswith("/4")]
     assert "2/2 h q _ : 1/2" in listed("beats-left", space("h q", "2/2"))
+
+
+def test_nobody_says_a_third_of_a_beat() -> None:
+    a_space = space("q et e", "2/4")
+    question = Question(excerpt("2/4 q et _"), (Answer("number", "2/3"),))
+    texts_ = {answer.text for answer in ASKS["beats-left"].offers(question, a_space, Random(1))}
+    assert {"1/2", "1", "2"} <= texts_
+    assert not [text for text in texts_ if text.endswith("/3")]
+
+
+def test_so_many_symbols_are_offered_as_the_ask_says() -> None:
+    question, a_space = Question(excerpt("3/4 q _"), (Answer("symbols", "q q"),)), space("h q e rq h.", "3/4 4/4")
+    sizes = {"finish-measure": {1}, "drag-into-the-blank": {1}, "finish-measure-with-two": {2}, "all-that-fit": {1, 2}}
+    for name, wanted in sizes.items():
+        ask = ASKS[name]
+        assert {len(answer.text.split()) for answer in ask.offers(question, a_space, Random(1))} == wanted
+        if ask.pairs is not None:
+            assert {len(answer.text.split()) for answer in ask.pairs(question, a_space)} <= wanted
 
 
 def test_up_to_three_symbols_are_missing_where_a_number_is_asked() -> None:
@@ -110,7 +135,6 @@ def test_a_blank_has_one_two_or_three_right_answers_that_are_not_one_twice() -> 
     # h, rh; q q, q rq, rq q: the last two are one twice; and no `rq rq` where a half rest is taught.
     counts = Counter(len(each) for each in keys)
     assert set(counts) == {1, 2, 3}
-    assert counts[1] > counts[2] > counts[3]
     for each in keys:
         texts = {answer.text for answer in each}
         assert texts <= {"h", "rh", "q q", "q rq", "rq q"}
@@ -119,14 +143,30 @@ def test_a_blank_has_one_two_or_three_right_answers_that_are_not_one_twice() -> 
 
 
 def test_a_filling_is_printed_and_read_as_the_class_does() -> None:
-    found = {key.text for n in range(300) for question in [ASKS["all-that-fit"].draw(space("h q e re", "2/4"), Random(n))]
-             if question is not None and format_excerpt(question.excerpt) == "2/4 q _" for key in question.keys}  # fmt: skip
+    a_space = space("h q e re", "2/4")
+    every = [ASKS["all-that-fit"].draw(a_space, Random(n)) for n in range(300)]
+    about = [each for each in every if each is not None and format_excerpt(each.excerpt) == "2/4 q _"]
+    found = {key.text for each in about for key in each.keys}
     assert found == {"q", "e e", "e re", "re e"}
     tied = [ASKS["all-that-fit"].draw(space("q e", "2/4", ties=True, measures=2), Random(n)) for n in range(900)]
     held = {key.text for question in tied if question is not None
             and format_excerpt(question.excerpt) == "2/4 q q~ | q _" for key in question.keys}  # fmt: skip
     assert held <= {"q", "e e"}
     assert held
+
+
+def test_no_two_right_answers_are_one_filling_twice() -> None:
+    found = [ASKS["all-that-fit"].draw(space("q rq", "3/4"), Random(n)) for n in range(300)]
+    keys = [{key.text for key in each.keys} for each in found if each is not None and len(each.keys) == 3]
+    assert keys
+    assert all(each & {"q rq", "rq q"} != {"q rq", "rq q"} for each in keys)
+
+
+def test_one_blank_or_two_symbols_long_and_all_of_a_measure_is_never_left_out() -> None:
+    blanks = {each.split(" : ")[0] for each in listed("all-that-fit", space("q", "4/4"))}
+    assert blanks == {"4/4 _ q q q", "4/4 q _ q q", "4/4 q q _ q", "4/4 q q q _", "4/4 _ q q", "4/4 q _ q", "4/4 q q _"}
+    assert listed("finish-measure-with-two", space("q", "2/4")) == []
+    assert not drawn("finish-measure-with-two", space("q", "2/4"), 20)
 
 
 def test_listed_blanks_have_the_same_right_answers_every_time() -> None:
@@ -178,6 +218,10 @@ def test_small_groups_are_runs_of_up_to_four_and_pairs_of_a_longer_and_a_shorter
 def test_who_has_no_syncopation_meets_none_in_a_group() -> None:
     plain, offbeat = space("q. e", "2/4"), space("q. e", "2/4", syncopation=True)
     assert "q. e" in texts(small_groups(plain, parse_meter("2/4")))
+    pair = ("3/4", "e q", "q e")
+    assert pair[1] not in texts(small_groups(space("q e", "3/4"), parse_meter("3/4"))), "the longer one comes first"
+    # Tied on, an eighth and a dotted quarter would be syncopated: e q e is, and no group of equal notes or a pair.
+    assert texts(small_groups(space("e. s", "2/4"), parse_meter("2/4")))[-1] == "e. s"
     assert texts(single_symbols(plain, parse_meter("2/4"))) == texts(single_symbols(offbeat, parse_meter("2/4")))
 
 

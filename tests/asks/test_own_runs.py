@@ -2,10 +2,10 @@
 
 import pytest
 
+from asks.spaces import space
 from barwright.asks.own_rhythms import NOTHING_OWN, own_excerpts, own_of, rhythm_fault
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import format_excerpt
-from asks.spaces import space
 
 
 def runs(rhythms: list[str], measures: int, meters: str = "4/4") -> list[str]:
@@ -49,6 +49,7 @@ def test_each_section_has_its_share_rounded_up(sections: int, share: int) -> Non
 FAULTS = [
     ("4/4 q q q", "'4/4 q q q': measure 1 holds 3/4 but 4/4 needs 4/4: add 1/4"),
     ("4/4 h *h", "'4/4 h *h' has a blank or a mark: write the whole rhythm, the quiz asks about it"),
+    ("4/4 h _", "'4/4 h _' has a blank or a mark: write the whole rhythm, the quiz asks about it"),
     ("4/4 h | w | h", "'4/4 h | w | h' begins with a pickup: write full measures only"),
     ("2/4 h", "'2/4 h': meter 2/4 is not taught: add it to [elements] meters, or take the rhythm out"),
     (

@@ -63,6 +63,14 @@ def test_only_where_the_least_number_is_not_reached_it_may_be() -> None:
         assert sorted(found) == [("1", "a", "b"), ("3", "b")]
 
 
+def test_the_least_number_is_reached_with_what_shows_together_on_no_other_excerpt_but_never_by_one_answer_twice() -> (
+    None
+):
+    apart = (frozenset({"a"}),) * 3 + (frozenset({"b"}),) * 3
+    assert len(taken(offers(_1="a b", _3="b"), Wish(2, least=2, sample=apart))) == 2
+    assert len(taken(offers(_1="a b"), Wish(2, least=2))) == 1
+
+
 def test_an_answer_of_one_misreading_alone_comes_before_one_of_two() -> None:
     for seed in range(10):
         assert taken(offers(_1="a z", _3="a"), Wish(1, focus=("a",)), seed=seed) == [("3", "a")]
@@ -100,6 +108,12 @@ def test_misreadings_in_focus_come_first_then_those_begun_then_new_ones() -> Non
         assert credited(offered, wish, seed) == ["focused", "begun", "new", "often", RARE]
 
 
+def test_of_those_in_focus_the_one_with_fewer_chances_comes_first() -> None:
+    for seed in range(10):
+        wish = Wish(2, focus=("a", "b"), offered={"b": 2})
+        assert credited(offers(_1="b", _3="a"), wish, seed) == ["a", "b"]
+
+
 def test_of_those_begun_the_one_with_fewer_chances_comes_first() -> None:
     for seed in range(10):
         wish = Wish(2, offered={"one": 1, "two": 2})
@@ -110,7 +124,7 @@ def test_what_shows_in_few_excerpts_comes_last_of_all() -> None:
     # usual shows in 13, seen in 3 of them: less than a quarter, so it comes behind what is offered seldom.
     sample = (frozenset({"usual", RARE}),) * 10 + (frozenset({"usual", "seen"}),) * 3
     for seed in range(10):
-        wish = Wish(3, sample=sample, offered={"seen": 1})
+        wish = Wish(3, sample=sample, offered={"seen": 1, RARE: 2})
         assert credited(offers(_1="seen", _3="usual", _4=RARE), wish, seed) == ["usual", RARE, "seen"]
         assert credited(offers(_1="seen", _3="usual"), Wish(1, sample=sample, offered={"seen": 1}), seed) == ["usual"]
         quarter = Wish(1, sample=sample[1:], offered={"seen": 1})
@@ -160,6 +174,12 @@ def test_the_last_choice_makes_way_for_one_of_another_sort() -> None:
             [("4", "a"), ("6", "b")], [("4", "a"), ("7", "b")],
         )  # fmt: skip
         assert taken(offers(_4="a", _6="b", _7="a c"), wish, seed=seed, ask=SORTED)[0] != ("4", "a")
+
+
+def test_the_first_makes_way_where_the_last_cannot() -> None:
+    for seed in range(10):
+        wish = Wish(2, offered={"a": 1, "b": 2})
+        assert taken(offers(_4="a", _6="b", _7="a"), wish, seed=seed, ask=SORTED) == [("7", "a"), ("6", "b")]
 
 
 def test_two_sorts_already_there_or_none_else_change_nothing() -> None:

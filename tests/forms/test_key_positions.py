@@ -6,11 +6,12 @@ from random import Random
 
 import pytest
 
+from asks.spaces import space
+from barwright.forms import orders
 from barwright.forms.orders import key_places, keys_of, longest_run, mixed_places, shown_orders
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Answer, Item
 from forms.made_items import item, plan
-from asks.spaces import space
 
 PICK = item("finish-measure", "3/4 h _", "q", "h, e, w")
 THREE = item("finish-measure", "3/4 h _", "q", "h, e")
@@ -21,9 +22,9 @@ PUT = item("count-under-each", "2/4 q q", "1 2", "1 3, 2 1")
 
 
 def places(items: list[Item], seed: int, others: Counter[int] | None = None) -> list[int | None]:
-    orders = shown_orders(items, Random(seed), places=others)
-    assert all(sorted(order) == list(range(len(each.choices))) for each, order in zip(items, orders, strict=True))
-    return key_places(items, orders)
+    shown = shown_orders(items, Random(seed), places=others)
+    assert all(sorted(order) == list(range(len(each.choices))) for each, order in zip(items, shown, strict=True))
+    return key_places(items, shown)
 
 
 @pytest.mark.parametrize("count", [4, 5, 8, 10])
@@ -36,8 +37,8 @@ def test_every_position_is_taken_about_as_often_with_no_run_of_three(count: int)
 
 
 def test_the_others_stand_in_any_order() -> None:
-    orders = {shown_orders([PICK], Random(seed))[0] for seed in range(200)}
-    assert len(orders) == 24
+    found = {shown_orders([PICK], Random(seed))[0] for seed in range(200)}
+    assert len(found) == 24
 
 
 def test_signatures_stand_in_logical_order_by_the_bottom_number_and_then_the_top() -> None:
@@ -47,8 +48,8 @@ def test_signatures_stand_in_logical_order_by_the_bottom_number_and_then_the_top
 
 
 def test_several_keys_stand_anywhere_and_have_no_position() -> None:
-    orders = {shown_orders([SEVERAL], Random(seed))[0] for seed in range(200)}
-    assert len(orders) == 24
+    found = {shown_orders([SEVERAL], Random(seed))[0] for seed in range(200)}
+    assert len(found) == 24
     assert places([SEVERAL], 1) == [None]
 
 
@@ -145,3 +146,64 @@ def test_without_other_forms_items_are_thrown_too() -> None:
     only = [plan("finish-measure", space("h q", "3/4"))] * 4
     keys = tuple((Answer("symbols", text),) for text in "abcd")
     assert {mixed_places(only, [], keys, Random(seed)) != (0, 1, 2, 3) for seed in range(5)} == {True}
+
+
+FIVE = replace(PICK, choices=item("finish-measure", "3/4 h _", "q", "h, e, w, s").choices)
+
+
+@pytest.mark.parametrize(
+    ("placed", "index", "place", "too_long"),
+    [
+        ([1, 1, None], 2, 1, True),
+        ([1, 1, None], 2, 0, False),
+        ([None, 1, 1], 0, 1, True),
+        ([1, None, 1], 1, 1, True),
+        ([1, None, 0], 1, 1, False),
+        ([1, None, None], 1, 1, False),
+        ([1, 1, 0, None], 3, 1, False),
+        ([None, 0, 1, 1], 0, 1, False),
+        ([1, 0, None, 1], 2, 1, False),
+        ([1, None, 0, 1], 1, 1, False),
+        ([1, None, 1, 0], 1, 1, True),
+    ],
+)
+def test_a_third_alike_before_behind_or_between_is_too_many(
+    placed: list[int | None], index: int, place: int, too_long: bool
+) -> None:
+    assert orders._runs(placed, index, place) is too_long
+
+
+@pytest.mark.parametrize(
+    ("placed", "others", "uneven"),
+    [
+        ([0, 1, 1, None], None, 1),
+        ([0, 0, 0], None, 0),
+        ([], None, 0),
+        ([None], None, 0),
+        ([0, 0, 0, 1, None], None, 2),
+        ([0, 1, 1], Counter({0: 1, 1: 2}), 0),
+        ([0, 0, 1], Counter({0: 1, 1: 2}), 2),
+        ([2, None], Counter({0: 1}), 2),
+    ],
+)
+def test_how_uneven_positions_are(placed: list[int | None], others: Counter[int] | None, uneven: int) -> None:
+    assert orders._uneven(placed, others) == uneven
+    assert orders._blemish(placed, others) == (longest_run(placed) >= 3, uneven)
+
+
+def test_a_position_is_the_one_that_is_wanted_most_and_makes_no_run() -> None:
+    for seed in range(10):
+        assert orders._placed([PICK] * 2, Random(seed), Counter({0: 2})) == [0, 0], "two alike may stand"
+        first, second, third = orders._placed([PICK] * 3, Random(seed), Counter({0: 3}))
+        assert (first, second) == (0, 0)
+        assert third in (1, 2, 3)
+        assert orders._placed([FIVE, SIGNATURE], Random(seed), None)[0] != 4, "the fixed one has it"
+        for row in ([FIVE, SIGNATURE, SIGNATURE], [SIGNATURE, FIVE, SIGNATURE], [SIGNATURE, SIGNATURE, FIVE]):
+            found = orders._placed(row, Random(seed), Counter({4: 5}))
+            assert found.count(4) == 2, "a third would make a run"
+
+
+def test_it_is_tried_again_where_the_first_try_ends_badly() -> None:
+    # Only the item with four choices can have the fourth position: whoever gives it the first must begin again.
+    for seed in range(20):
+        assert places([PICK, THREE], seed, Counter({0: 1, 3: 1})) == [3, 0]

@@ -1,15 +1,16 @@
-"""How sets of wrong choices are weighed, credited and watched over (`choosing`, `fair_choices`, `looks`, `watch`): by hand."""
+"""How sets of wrong choices are weighed, credited and watched over, by hand."""
 
-from dataclasses import replace
 from random import Random
 
 import pytest
 
+from asks.spaces import excerpt, space
 from barwright.asks import ASKS
 from barwright.asks.ask import Question
 from barwright.forms.choosing import (
     IDLE,
     NAMED,
+    NO_QUOTA,
     PAIR,
     SHORT,
     Candidate,
@@ -21,13 +22,12 @@ from barwright.forms.choosing import (
 )
 from barwright.forms.fair_choices import TWICE, credited, fair_sets
 from barwright.forms.looks import Looks, alike_rows, rows_like
-from barwright.forms.seeing import seen_item, shown_item
+from barwright.forms.seeing import seen_form, seen_item, shown_item
 from barwright.forms.watch import Guessers, Watch, is_picked, watch_of
 from barwright.guesser import Ledger, Moments, Winnings
 from barwright.guesser.strategies import OF_PLACE, STRATEGIES
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Answer
-from asks.spaces import excerpt, space
 from forms.made_items import in_ask, item, plan
 
 KEY = Answer("symbols", "q")
@@ -39,7 +39,7 @@ def one(text: str, *ways: str, seldom: bool = False, bias: int = 0) -> Candidate
 
 def best(
     offered: list[Candidate], count: int, *, seed: int = 1, ask: str = "finish-measure", strict: bool = False,
-    quota: Quota = Quota(), moments: Moments | None = None,
+    quota: Quota = NO_QUOTA, moments: Moments | None = None,
 ) -> set[str] | None:  # fmt: skip
     found = weighed_set(
         ask, [KEY], offered, count, ledger=Ledger(), moments=moments or Moments(), rng=Random(seed), strict=strict,
@@ -140,9 +140,8 @@ def test_the_set_that_is_best_for_the_form_is_taken() -> None:
     ledger = Ledger()
     for _ in range(4):
         ledger.add(seen_item("finish-measure", [KEY], [Answer("symbols", text) for text in ("h", "w", "h.")]))
-    found = weighed_set(
-        "finish-measure", [KEY], [one(t) for t in ("h", "w", "e", "s")], 2, ledger=ledger, moments=Moments(), rng=Random(1)
-    )  # fmt: skip
+    able = [one(text) for text in ("h", "w", "e", "s")]
+    found = weighed_set("finish-measure", [KEY], able, 2, ledger=ledger, moments=Moments(), rng=Random(1))
     assert found is not None
     assert {c.answer.text for c in found.wrong} & {"e", "s"}
 
@@ -190,6 +189,17 @@ def test_each_choice_is_credited_to_a_misreading_of_its_own_though_another_must_
     assert found[3].ways == ("d", "c", "b")
 
 
+def test_giving_way_goes_on_from_choice_to_choice() -> None:
+    # The first two have two ways each and the third has only that which the first would take.
+    found = credited([one("h", "a", "b"), one("w", "b", "c"), one("e", "a", "b"), one("s", "a")])
+    assert sorted(each.ways[0] for each in found[:3]) == ["b", "c", "a"] or {each.ways[0] for each in found} == {
+        "a",
+        "b",
+        "c",
+    }
+    assert [each.bias for each in found].count(TWICE) == 1
+
+
 def test_one_without_a_misreading_of_its_own_costs() -> None:
     found = credited([one("h", "a"), one("w", "a", bias=7)])
     assert sorted(each.bias for each in found) in ([0, TWICE + 7], [7, TWICE])
@@ -211,6 +221,11 @@ def rows(*texts: str) -> list[Answer]:
 def test_a_row_looks_like_counts_by_its_parentheses_and_where_measures_begin(text: str, alike: int) -> None:
     assert alike_rows(KEY_ROW, rows(text)) == alike
     assert rows_like(KEY_ROW, rows(text)) == frozenset(rows(text)[:alike])
+
+
+def test_a_measure_without_a_count_is_like_another() -> None:
+    assert alike_rows(Answer("row", "1 |  | 2"), rows("1 |  | 3")) == 0
+    assert alike_rows(Answer("row", "1 |  | 2"), rows("1 |  | 2-3")) == 1
 
 
 def test_a_rest_at_the_beginning_counts_from_its_number() -> None:
@@ -299,9 +314,16 @@ def test_guessers_forget_an_item_that_is_taken_out() -> None:
     other.add(PICKED)
     assert (guessers.looks_of("counts-for-rhythm").items, guessers.looks_of("counts-for-rhythm").enough) == (1, 1)
     assert guessers.ledger.asks["counts-for-rhythm"].items == 1
+    assert guessers.watch.right["counts-for-rhythm", "(2)"] == 1
     guessers.take_back(row)
     guessers.take_back(TYPED)
+    assert guessers.watch.right["counts-for-rhythm", "(2)"] == 0
     assert guessers.looks_of("counts-for-rhythm").items == 0
     assert guessers.ledger.whole.items == other.ledger.whole.items == 1
     assert guessers.ledger.whole == other.ledger.whole
-    assert replace(row) == row
+
+
+def test_a_finished_form_has_the_items_that_are_picked_and_a_length_decides_where_it_does() -> None:
+    (seen,) = seen_form(form((2, 0, 1, 3)))
+    assert seen.one_length
+    assert not shown_item(item("does-it-fit", "3/4 h", "fits 2 3", "fits 2 4, fits-not 4 3"), (0, 1, 2)).one_length

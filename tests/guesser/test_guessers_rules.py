@@ -55,6 +55,11 @@ def test_a_rhythm_and_a_meter_have_a_length(kind: str, text: str, ticks: int | N
 
 def test_what_is_no_rhythm_is_as_long_as_it_has_symbols() -> None:
     assert seen_choice("row", "1-2 (3) 4").size == 3
+    assert seen_choice("row", "1 1 2").size == 3
+
+
+def test_nothing_is_said_of_lengths_where_it_is_not() -> None:
+    assert not SeenItem("x", (seen_choice("symbols", "h"),), frozenset({0})).one_length
 
 
 def test_without_one_length_each_choice_is_an_answer() -> None:
@@ -114,6 +119,8 @@ def test_the_traits_that_are_remembered() -> None:
     assert (dict(third)["rank"], dict(third)["shared"], dict(third)["likeness"]) == ((3, 2), 1, 0)
     assert (dict(fourth)["rank"], dict(fourth)["place"]) == ((3, 0), 3)
     assert [name for name, _ in first] == list(TRAITS)
+    words, *_ = traits_of(item("x", "row", "1 2 3", "2"))
+    assert dict(words)["first word"] == ("1",)
 
 
 def test_a_rate_is_how_often_of_as_often_as_met_and_once_more() -> None:
@@ -126,10 +133,10 @@ def test_a_rate_is_how_often_of_as_often_as_met_and_once_more() -> None:
 
 
 def test_strategies_by_place_are_those_of_the_order_only() -> None:
-    assert OF_PLACE == {
+    assert {
         "first", "last", "place right before", "place never right before", "place right at the best rate",
         "place right at the worst rate",
-    }  # fmt: skip
+    } == OF_PLACE  # fmt: skip
     assert set(STRATEGIES) > OF_PLACE
 
 
@@ -145,6 +152,7 @@ def test_the_score_of_an_option_is_its_choices_or_their_mean() -> None:
 @pytest.mark.parametrize(
     ("one", "other", "edits"),
     [("a", "b", 1), ("a", "", 1), ("a b c d", "a x c d", 1), ("a b c", "b c d", 2), ("k i t t e n", "s i t t i n g", 3),
+     ("", "", 0), ("", "a b c", 3), ("a", "a", 0), ("a b c d e f", "f a b c d e", 2), ("b b", "a b b b", 2),
      ("a a a", "a", 2), ("a b", "c d e", 3), ("b a", "a", 1), ("x a b c", "a b c", 1)],
 )  # fmt: skip
 def test_edits_by_hand(one: str, other: str, edits: int) -> None:
@@ -168,6 +176,7 @@ def test_features_are_counts_size_and_tokens() -> None:
     }  # fmt: skip
     assert dict(features_of(seen_choice("row", "1 2 4")))["count", "numbers"] == 1  # 7 in fours
     assert ("count", "numbers") not in dict(features_of(seen_choice("row", "1 2")))  # 3 is less than four
+    assert dict(features_of(seen_choice("row", "1 3")))["count", "numbers"] == 1  # 4 is not
 
 
 def test_differences_are_in_sixtieths_of_the_right_answer_less_the_mean() -> None:
@@ -193,9 +202,12 @@ def test_more_and_less_than_the_middle_and_any_two_of_them() -> None:
     assert found["more or less", (symbols, 1)] == -20
     assert ("more or less", (symbols, 0)) not in found
     assert found["both", ((symbols, -1), (numbers, -1))] == 40
+    five = differences(item("x", "row", "1", "1 2 3", "1 2 3 4", "1 2 3 4 5", "1 2 3 4 5 6"))
+    assert five["more or less", (symbols, -1)] == 60 - 2 * 12, "below the third of five"
     even = differences(item("x", "row", "1 2", "1 2 3", "1 2 3 4", "1 2 3 4 5"))
-    # Between three and four symbols lies the middle: two have less.
+    # Between three and four symbols lies the middle: two have less, and two have more.
     assert even["more or less", (symbols, -1)] == 30
+    assert even["more or less", (symbols, 1)] == -30
 
 
 def test_nothing_is_learned_of_an_item_that_has_no_answer() -> None:
@@ -203,14 +215,37 @@ def test_nothing_is_learned_of_an_item_that_has_no_answer() -> None:
 
 
 def test_sums_grow_by_what_is_added() -> None:
-    moments, seen = Moments(), item("x", "symbols", "q", "h")
+    moments, seen = Moments(), item("x", "symbols", "q q", "h", key=0)
     first = moments.would_add(seen)
+    assert first == sum(d * d for d in differences(seen).values())
     moments.add(seen)
     # Twice the sums are four times the squares: three more of them.
     assert moments.would_add(seen) == 3 * first
     moments.add(seen)
     assert moments.would_add(seen) == 5 * first
-    assert moments.sums["token", "q"] == 60
+    assert moments.sums["token", "q"] == 120
+
+
+def test_what_is_taken_back_is_as_if_it_had_never_been() -> None:
+    first, second = item("x", "symbols", "q", "h", "w", key=1), item("x", "symbols", "h", "e", "w", key=0)
+    ledger, moments = Ledger(), Moments()
+    for each in (first, second):
+        brought = ledger.brought_by(each)
+        ledger.add(each)
+        moments.add(each)
+    ledger.take_back(second, brought)
+    moments.take_back(second)
+    alone, learnt = winnings([first]), Moments()
+    learnt.add(first)
+    assert ledger.asks == alone.asks
+    assert {feature: n for feature, n in moments.sums.items() if n} == {f: n for f, n in learnt.sums.items() if n}
+    # What was right in it is forgotten as well: h was right once, and met once.
+    assert ledger.with_next(second) == alone.with_next(second)
+    past = Past()
+    past.add(first)
+    past.add(second)
+    past.take_back(second)
+    assert (past.right["text", "h"], past.met["text", "h"], past.met["text", "e"]) == (1, 1, 0)
 
 
 def test_looking_ahead_at_an_item_of_a_new_ask_is_that_item_alone() -> None:

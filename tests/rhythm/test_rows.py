@@ -18,7 +18,7 @@ from barwright.counting.counts import (
 )
 from barwright.counting.labels import struck
 from barwright.errors import RhythmError
-from barwright.rhythm.conventions import Conventions, convention_values
+from barwright.rhythm.conventions import EFFECTS, Conventions, convention_values, counting_conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt, parse_excerpt
 from whole import whole_or_part
@@ -27,8 +27,13 @@ from worked import excerpts
 USUAL = Conventions()
 VALUES = convention_values()
 # The conventions that change rows, those of numbers apart; numbers vary by all, the other systems by the second set.
-NUMBER_KEYS = ("held", "triplet", "compound", "compound_16ths", "rest_counts", "cut_time", "three_eight")
-OTHER_KEYS = ("counting", "eastman_second16", "rest_counts", "cut_time", "three_eight")
+SIGNS = tuple(name for name, effect in EFFECTS.items() if effect.change == "signs")
+NUMBER_KEYS = (*counting_conventions("numbers"), *SIGNS)
+OTHER_KEYS = (
+    "counting",
+    *SIGNS,
+    *(n for n, e in EFFECTS.items() if e.change == "counts" and e.systems != ("numbers",)),
+)
 
 
 def variants(keys: tuple[str, ...]) -> list[Conventions]:

@@ -314,7 +314,7 @@ def _gap_of(excerpt: Excerpt) -> Fraction:
 
 def _is_said(number: Fraction, meter: Meter) -> bool:
     """Whether so many beats are spoken of: whole ones, halves, and quarters of a quarter note."""
-    return number.denominator <= (MOST_PARTS if meter.bottom == BEAT_IN_PARTS else 2)
+    return (MOST_PARTS if meter.bottom == BEAT_IN_PARTS else 2) % number.denominator == 0
 
 
 def _number_question(excerpt: Excerpt) -> Question | None:
