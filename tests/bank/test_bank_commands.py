@@ -559,3 +559,37 @@ def test_check_tells_of_lines_out_of_order(bank_command: Command, tmp_path: Path
 
 def test_the_schema_is_printed(bank_command: Command) -> None:
     assert bank_command("schema") == (0, (SHARED / "banks" / "bank.schema.json").read_text("utf-8"), "")
+
+
+def test_a_retirement_is_taken_back_whatever_the_order_of_merging(bank_command: Command, tmp_path: Path) -> None:
+    one = next(view for view in views(tmp_path / "birch.jsonl") if view.state == "approved").entry.id
+    by = ("--by", "Ms. Alder", "--date", "2026-01-15")
+    (tmp_path / "old.jsonl").write_bytes((tmp_path / "birch.jsonl").read_bytes())
+
+    def state(bank: str) -> str:
+        return next(view.state for view in views(tmp_path / bank) if view.entry.id == one)
+
+    for verdict, after in (("--retire", "retired"), ("--take-back", "approved")):
+        assert (
+            bank_command("review", "birch.jsonl", "--item", one, verdict, *by)[1] == "birch.jsonl: 1 item reviewed.\n"
+        )
+        assert state("birch.jsonl") == after
+    assert bank_command("review", "birch.jsonl", "--item", one, "--retire", *by) == (
+        1, "", f"item {one} was retired in just these words before, and that was taken back: give another --date or "
+        "--comment\n",
+    )  # fmt: skip
+    bank_command("review", "old.jsonl", "--item", one, "--retire", "--by", "Mr. Birch", "--date", "2026-01-16")
+    told = bank_command("merge", "birch.jsonl", "old.jsonl", "-o", "x.jsonl", "--preview")
+    count = len(views(tmp_path / "old.jsonl"))
+    assert told == (
+        0,
+        f"{count} items: 0 new, {count} that the bank has already.\n1 new remark about 1 item that it has.\n"
+        "1 item that it may use would be retired, since a colleague retired them.\n",
+        "",
+    )
+    assert not (tmp_path / "x.jsonl").exists()
+    for names in (("birch.jsonl", "old.jsonl"), ("old.jsonl", "birch.jsonl")):
+        bank_command("merge", *names, "-o", "x.jsonl", "--replace")
+        assert state("x.jsonl") == "retired"  # the second retirement was taken back by nobody
+    bank_command("review", "x.jsonl", "--item", one, "--take-back", *by)
+    assert state("x.jsonl") == "approved"

@@ -45,7 +45,7 @@ WRITERS: dict[str, tuple[str, ...]] = {
     "printed": ("make", "quiz.toml", "--out", "printed", "--paper"),
     "start-again": ("start", "quiz", "--replace"),
     "preset": ("start", "unit-3", "--preset", "general-3"),
-    "plan": ("plan", "quiz.toml", "--set", "elements.ties=true", "--add", "beats-left"),
+    "plan": ("plan", "quiz.toml", "--set", "elements.ties=true"),
     "take-back": ("bank", "review", "bank.jsonl", "--where", "choices>=2", "--take-back"),
     "draw": ("draw", "4/4 w", "-o", "pictures/w.png"),
     "make": ("make", "quiz.toml", "--out", "new", "--standard", "qti22"),

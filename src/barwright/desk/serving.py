@@ -7,19 +7,23 @@ import sys
 import threading
 import webbrowser
 from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 import uvicorn
 from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
 
 from barwright.desk.app import application
 from barwright.desk.guard import ENTER, Guard
 from barwright.desk.keys import Keys
+from barwright.desk.opened import opened_contents, plan_file, quiz_folder
 from barwright.desk.rendering import warm
 from barwright.desk.state import LOOPBACK, STEP_SECONDS, WAIT_SECONDS, Listening, Place, address_of
 from barwright.errors import BarwrightError
+from barwright.tasks.shown.plan import plan_shown
+from barwright.tasks.shown.quiz import proof_shown
 
 IDLE_SECONDS = 900.0
 """So long no page may have called: a page that is open does every 20 seconds, a sleeping laptop's when it wakes."""
@@ -104,7 +108,7 @@ def _serve(
             "page was closed."
         )
         show(entry())
-        threading.Thread(target=warm, daemon=True).start()
+        threading.Thread(target=_warm, daemon=True).start()
         yield
         watch.cancel()
         app.state.jobs.end_all()
@@ -117,6 +121,18 @@ def _serve(
     server = uvicorn.Server(config)
     server.run(sockets=[listener])
     say("The desk is closed.")
+
+
+def _warm() -> None:
+    """Looks at a plan and a quiz once, since the first look at any reads words and draws symbols for all others."""
+    warm()
+    contents = opened_contents()
+    with suppress(BarwrightError, HTTPException, OSError):
+        for plan in contents.plans[:1]:
+            plan_shown(plan_file(plan.name))
+    with suppress(BarwrightError, HTTPException, OSError):
+        for quiz in contents.quizzes[:1]:
+            proof_shown(quiz_folder(quiz.name), 1)
 
 
 async def _watch(server: uvicorn.Server, app: Starlette, life: Life, idle_seconds: float) -> None:

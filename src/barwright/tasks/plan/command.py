@@ -51,7 +51,7 @@ def changed(path: Path, wanted: Wanted) -> None:
     changes += [AddPart(wanted.add, FIRST_ITEMS)] if wanted.add else []
     changes += [RemovePart(wanted.remove)] if wanted.remove else []
     changes += [RaisePart(wanted.up)] if wanted.up else []
-    if changes:
+    if changes or wanted.sets:  # where nothing is new, what a killed run left is still cleared away
         change(path, changes)
 
 
