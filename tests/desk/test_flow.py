@@ -115,7 +115,7 @@ def test_every_fault_stands_beside_its_field_in_the_words_of_the_messages(desk: 
     )
     page = desk.get("/plan/faults").text
     for ident, told in (
-        ("title", "Line 1: is empty: write a title"),
+        ("title", "Line 1: title is empty: write a title"),
         ("sections", "Line 2: sections "),
         ("elements-meters", "Line 4: "),
         ("elements-dots", "Line 6: dots names "),

@@ -17,7 +17,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 
 from barwright.desk import answers, bank, home, making, plan, quiz
 from barwright.desk.forms import Fields, posted
-from barwright.desk.guard import ENTER, JOIN
+from barwright.desk.guard import ENTER, JOIN, TooMuchError, too_much
 from barwright.desk.jobs import Jobs
 from barwright.desk.keys import Keys, same
 from barwright.desk.rendering import fault_page, missing_page, page, refused_by_system, rendered
@@ -58,6 +58,7 @@ def application(
             BarwrightError: fault_page,
             HTTPException: missing_page,
             OSError: refused_by_system,
+            TooMuchError: too_much,
         },
     )
     app.state.keys, app.state.life, app.state.entry = keys, life, entry

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from http.cookies import CookieError, SimpleCookie
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import Request
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -61,11 +62,7 @@ class Guard:
             status, text = refusal
             await _plain(text, status)(scope, receive, safe_send)
             return
-        bounded = _Bounded(receive)
-        try:
-            await self.app(scope, bounded, safe_send)
-        except TooMuchError:
-            await _plain(TOO_MUCH, 413)(scope, receive, safe_send)
+        await self.app(scope, _Bounded(receive), safe_send)
 
     def _refusal(self, scope: Scope) -> tuple[int, str] | None:
         """Status and words for a call that must not come through; None for one that may."""
@@ -121,6 +118,11 @@ class _Bounded:
         if self.left < 0:
             raise TooMuchError
         return message
+
+
+def too_much(_request: Request, _error: Exception) -> Response:
+    """What is said to a call that sent more than it may."""
+    return _plain(TOO_MUCH, 413)
 
 
 def _plain(text: str, status: int) -> Response:
