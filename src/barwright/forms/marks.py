@@ -44,8 +44,10 @@ def marked(plan: Plan, question: Question) -> Marked:
 def question_marks(plan: Plan, question: Question) -> Marks:
     """The marks of a question of a part, whatever its wrong answers are."""
     keys = " ".join(key.text for key in question.keys)
+    sorts = {plan.ask.sort(key) for key in question.keys} if plan.ask.sort is not None else ()
     return frozenset(
         (
+            *(Mark("key", str(plan.number), each) for each in sorts),
             *question_traits(plan.ask, question),
             Mark("twin", plan.ask.id, twin_name(plan.ask.id, question)),
             Mark("key", str(plan.number), keys),
