@@ -226,7 +226,7 @@ def _made_again(
     for number, section in enumerate(sections):
         first = section == blueprint.sections[0] and not order.retake and order.seed is None
         if pattern is None or first:
-            form, own = first_form(blueprint, section, taken=taken, never=never)
+            form, own = _first_again(blueprint, section, taken, never)
             pattern = pattern or own
         else:
             had = () if order.allow_repeats or not other else (f for f in before if f.section == section)
@@ -243,6 +243,17 @@ def _made_again(
         made.append(form)
         progress("forms", number + 1, len(sections))
     return tuple(made)
+
+
+def _first_again(
+    blueprint: Blueprint, section: str, taken: dict[str, str], never: frozenset[str]
+) -> tuple[MadeForm, Pattern]:
+    """The first form as the blueprint gave it at first, and its pattern; another if others have its excerpts by now."""
+    form, pattern = first_form(blueprint, section, taken={}, never=never)
+    if taken.keys() & set(_excerpts(form.form)):
+        return first_form(blueprint, section, taken=taken, never=never)
+    taken.update(dict.fromkeys(_excerpts(form.form), label(form.form)))
+    return form, pattern
 
 
 def _as_at_first(
