@@ -25,7 +25,7 @@ from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
 
 # What it costs to take an item that was made anew for one of the stock.
-OUT_OF_STOCK = 15
+OUT_OF_STOCK = 60
 # Of the best questions for one place those that are built until one is accepted.
 BUILT = 3
 # Rounds over the form; each helps less than the one before. From the last but one on any misreadings will do.

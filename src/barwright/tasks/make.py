@@ -310,15 +310,11 @@ def _made_again(
 def _first_again(
     blueprint: Blueprint, section: str, taken: dict[str, str], never: frozenset[str]
 ) -> tuple[MadeForm, Pattern]:
-    """The form of the first section as the blueprint gave it; another if a form has one of its excerpts by now.
-
-    `taken` gains its excerpts.
-    """
-    own: dict[str, str] = {}
-    form, pattern = first_form(blueprint, section, taken=own, never=never)
-    if taken.keys() & own.keys():
+    """The first form as the blueprint gave it at first, and its pattern; another if others have its excerpts by now."""
+    form, pattern = first_form(blueprint, section, taken={}, never=never)
+    if taken.keys() & set(_excerpts(form.form)):
         return first_form(blueprint, section, taken=taken, never=never)
-    taken |= own
+    taken.update(dict.fromkeys(_excerpts(form.form), label(form.form)))
     return form, pattern
 
 
