@@ -30,6 +30,8 @@ OUT_OF_STOCK = 60
 BUILT = 3
 # Rounds over the form; each helps less than the one before. From the last but one on any misreadings will do.
 ROUNDS, LAST = 4, 2
+# Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
+MOST_SEARCHES = 200
 
 
 def balanced(
@@ -93,15 +95,16 @@ def _exchanged(
     places: Sequence[int],
     aim: Aim,
 ) -> dict[int, Item]:
-    found, scales = dict(found), Scales(aim, desk)
+    found, scales, searches = dict(found), Scales(aim, desk), 0
     for round_ in range(ROUNDS):
         changed = False
         for place in places:
-            if scales.is_fair():
+            if scales.is_fair() or searches == MOST_SEARCHES:
                 return found
             item, plan = found[place], plans[place]
             if item.id in desk.own:
                 continue
+            searches += 1
             search = _Search(desk, plan, cells[place], item, scales, round_)
             better = search.better(Random(f"{desk.sheets.seed}/{place} {round_}"))
             if better is not None:
