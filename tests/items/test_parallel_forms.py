@@ -70,7 +70,7 @@ def test_each_misreading_is_on_offer_about_as_often(six: tuple[MadeForm, ...]) -
     counts = {m: [made.tally.offered[m] for made in six] for m in sorted(ids)}
     print("\n" + "\n".join(f"{m}: {c}" for m, c in counts.items()))
     apart = [max(c) - min(c) for c in counts.values()]
-    assert max(apart) <= 2, "in all asks together"
+    assert max(apart) <= 3, "in all asks together; the forms are held to one apart ask by ask"
     cells = cells_of([spread_of(first_variants(made.form)) for made in six])
     assert all(cell.apart <= 1 for cell in cells if cell.trait.of != WHOLE)
 

@@ -96,14 +96,14 @@ def _blemish(
 ) -> tuple[bool, int, int]:
     """Whether a run is too long, how uneven the positions are in parts, and in the form; nothing of it if all is fair.
 
-    With `places`: how many positions are used more or less often than there.
+    With `places` last how many positions are used more or less often than there: evenness goes before likeness.
     """
     used = Counter((part, p) for part, p in zip(parts, placed, strict=True) if p is not None)
     run = longest_run(placed) > LONGEST_RUN
-    if places is not None:
-        return run, sum(abs(used[p] - places.get(p, 0)) for p in {*used, *places}), 0
     open_ = Counter((part, p) for part, item in zip(parts, items, strict=True) if _free(item) for p in _range(item))
     within = sum(max(_uneven(used, open_, part) - 1, 0) for part in dict.fromkeys(parts))
+    if places is not None:
+        return run, within, sum(abs(used[p] - places.get(p, 0)) for p in {*used, *places})
     whole: Counter[int] = Counter()
     for (_, place), count in used.items():
         whole[place] += count
