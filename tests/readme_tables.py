@@ -8,6 +8,7 @@ writes them into the README, between the remarks that mark where each begins and
 import re
 import tomllib
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,8 @@ from barwright.asks import FAMILIES
 from barwright.blueprint.blueprint import Blueprint, Elements, Excerpts, Part, Quiz
 from barwright.misreadings import MISREADINGS
 from barwright.qti import WRITERS
-from barwright.rhythm.conventions import convention_values
+from barwright.rhythm.conventions import Conventions, convention_values
+from barwright.tasks.counts import counts
 from barwright.wording.language import language
 
 ROOT = Path(__file__).parents[1]
@@ -29,6 +31,7 @@ TABLES_OF_KEYS = {"elements": Elements, "excerpts": Excerpts, "quiz": Quiz, "par
 HEADINGS = {"elements": "`[elements]`",
     "excerpts": "`[excerpts]`", "conventions": "`[conventions]`", "quiz": "`[quiz]`", "part": "`[[part]]`",
             "curriculum": "`[curriculum]`", "difficulty": "`[difficulty]`"}  # fmt: skip
+COUNTED = ("4/4 q. e e e rq", "6/8 q e e e re")
 Row = tuple[str, ...]
 
 
@@ -81,6 +84,14 @@ def convention_rows() -> Iterator[Row]:
         yield f"`{name}`", " ".join(f"`{spelt(value)}`" for value in values[name]), text
 
 
+def system_rows() -> Iterator[Row]:
+    """Each counting system, what it writes under two rhythms, and what its words tell."""
+    for name, text in of_every("counting", list(map(str, convention_values()["counting"]))):
+        chosen = replace(Conventions(), counting=name)
+        written = [" ".join(counts(rhythm, conventions=chosen)[1].split()) for rhythm in COUNTED]
+        yield f"`{name}`", *written, text
+
+
 def misreading_rows() -> Iterator[Row]:
     """Each misreading in a teacher's words, as the proof tells it, and where it is known from."""
     words = language("en-US")
@@ -101,6 +112,7 @@ def tables() -> dict[str, str]:
         "keys": table(("key", "values", "usual"), key_rows("blueprint", Blueprint)),
         "asks": table(("family", "ask", "the student"), ask_rows()),
         "conventions": table(("key", "values", "what it changes"), convention_rows()),
+        "systems": table(("`counting`", *(f"`{r}`" for r in COUNTED), "its words tell"), system_rows()),
         "misreadings": table(("id", "the student ...", "known from"), misreading_rows()),
     }
 

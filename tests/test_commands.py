@@ -307,6 +307,10 @@ COMMANDS = [
 ]
 
 
+def test_help_names_every_standard(command: Command) -> None:
+    assert f"{' '.join(WRITERS)}, or all" in " ".join(command("make", "--help")[1].split())
+
+
 @pytest.mark.parametrize("name", COMMANDS, ids=" ".join)
 def test_help_shows_words_of_a_teacher(command: Command, name: list[str]) -> None:
     code, out, err = command(*name, "--help")

@@ -1,6 +1,7 @@
 """The arrows between the layers, and the rules that a machine can hold."""
 
 import ast
+import re
 import sys
 from pathlib import Path
 
@@ -57,8 +58,14 @@ SPEAKS = {
     "desk/state.py": {"http"},
     "desk/serving.py": {"socket"},
 }
+DRAWING = (SRC.parents[1] / "DEVELOPERS.md").read_text("utf-8").split("## The drawing")[1].split("```")[1]
 MOST_LINES = 400
 MOST_FUNCTION_LINES = 40
+
+
+def test_the_drawing_shows_every_room() -> None:
+    rooms = {path.parent.name for path in SRC.glob("*/__init__.py")}
+    assert sorted(rooms - set(re.findall(r"\w+", DRAWING))) == []
 
 
 def layer_of(path: Path) -> str:

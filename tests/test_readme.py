@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from typer.main import get_command
 
+from barwright.bank.where import KEYS
 from barwright.blueprint.parsing import examined
 from barwright.cli import app
 from barwright.engrave.font import BUNDLED
@@ -63,6 +64,11 @@ def test_every_option_is_named() -> None:
     found = set().union(*map(options_of, [*commands, *inside]))
     shorter = {"--output", "--convention"}  # -o and -c
     assert sorted(name for name in found - shorter if name not in README) == []
+
+
+def test_every_key_of_a_condition_is_told() -> None:
+    told = {key for row in rows_of("key | compares") for key in re.findall(r"`(\w+)`", row[0])}
+    assert told == set(KEYS)
 
 
 def counted_row(rhythm: str, **conventions: str) -> str:

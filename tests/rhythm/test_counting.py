@@ -3,6 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product
+from typing import get_args
 
 import pytest
 
@@ -15,14 +16,16 @@ from barwright.counting.counts import (
 )
 from barwright.counting.labels import STROKE
 from barwright.errors import RhythmError
-from barwright.rhythm.conventions import Conventions, convention_values
+from barwright.rhythm.conventions import Conventions, Counting, convention_values
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt
 from worked import excerpts, rows
 
 USUAL = Conventions()
-SYSTEMS = ("kodaly", "gordon", "takadimi", "eastman")
+SYSTEMS: tuple[Counting, ...] = ("kodaly", "gordon", "takadimi", "eastman")
+# A file of its own for each further system: system_NAME.txt, with rows of id | meter | rhythm | counts.
+FURTHER: dict[str, Counting] = {f"system_{name}.txt": name for name in get_args(Counting)[1 + len(SYSTEMS) :]}
 # One set of conventions for each column of each file of worked rows.
 COLUMNS = {
     "counts_simple.txt": (USUAL, replace(USUAL, held="subdivisions"), replace(USUAL, held="onset_only")),
@@ -32,6 +35,7 @@ COLUMNS = {
         replace(USUAL, cut_time="in_four"),
     ),
     "syllables.txt": tuple(replace(USUAL, counting=system, kodaly_rests="marked") for system in SYSTEMS),
+    **{name: (replace(USUAL, counting=system),) for name, system in FURTHER.items()},
 }
 WORKED = [
     pytest.param(f"{meter} {rhythm}", conventions, cell, id=f"{ident}-{column}")
@@ -47,10 +51,18 @@ def counts(text: str, conventions: Conventions = USUAL, **changes: str) -> str:
 
 
 def test_every_row_of_the_books_is_here() -> None:
-    found = [row[0] for name in COLUMNS for row in rows(name)]
+    shared = [name for name in COLUMNS if name not in FURTHER]
+    found = [row[0] for name in shared for row in rows(name)]
     wanted = [("N", 48), ("X", 38), ("S", 27)]
     assert found == [f"{letter}{number:02}" for letter, last in wanted for number in range(1, last + 1)]
-    assert sum(param.values[2] != "-" for param in WORKED) == 321
+    cells = [cell for name in shared for row in rows(name) for cell in row[3:]]
+    assert len(cells) - cells.count("-") == 321
+
+
+@pytest.mark.parametrize("system", get_args(Counting))
+def test_every_counting_system_was_worked_by_hand(system: Counting) -> None:
+    worked = {param.values[1].counting for param in WORKED if param.values[2] != "-"}
+    assert system in worked, f"write tests/textbook/system_{system}.txt: id | meter | rhythm | counts"
 
 
 @pytest.mark.parametrize(("text", "conventions", "cell"), [p for p in WORKED if p.values[2] != "-"])

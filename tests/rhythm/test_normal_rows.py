@@ -6,16 +6,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barwright.counting.labels import STROKE
-from barwright.counting.rows import WORDS, long_normal_row, normal_row
+from barwright.counting.rows import long_normal_row, normal_row
+from barwright.counting.systems import SYSTEMS
 from barwright.rhythm.conventions import Conventions
 from whole import whole_or_part
 
 VARIANTS = [
     Conventions(counting=counting, rest_counts=rests, triplet=triplet)
-    for counting, rests, triplet in product(WORDS, ("parentheses", "strike", "R"), ("la_li", "three_e"))
+    for counting, rests, triplet in product(SYSTEMS, ("parentheses", "strike", "R"), ("la_li", "three_e"))
 ]
 COUNTS = [
-    *sorted({word for words in WORDS.values() for word in words}),
+    *sorted({word for system in SYSTEMS.values() for word in (*system.words, *system.typed)}),
     *(
         "1",
         "2",

@@ -12,19 +12,13 @@ from itertools import permutations
 from barwright.asks import ASKS
 from barwright.counting.counts import normal_row, parse_row
 from barwright.counting.labels import STROKE
+from barwright.counting.systems import SYSTEMS
 from barwright.errors import ItemError
 from barwright.items.item import Item
+from barwright.rhythm.conventions import Counting
 from barwright.rhythm.text import format_symbols, parse_groups
 
 _WORD = re.compile(r"\d+|[^\W\d_]+|&")
-# The words of each counting system as they follow each other in a beat (rhythm/pulse.py), or as they grow longer.
-_ORDER = {
-    "numbers": ("tri", "ple", "t", "trip", "let", "e", "&", "a", "la", "li", "ta"),
-    "eastman": ("ti", "te", "la", "li", "ta"),
-    "takadimi": ("ta", "va", "ka", "ki", "di", "da", "mi", "ma"),
-    "gordon": ("du", "ta", "da", "ba", "de", "be", "di", "bi"),
-    "kodaly": ("ti", "ka", "tim", "ta", "tam", "tri", "o", "la", "syn", "co", "pa", "sh"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,13 +108,13 @@ def _labels(item: Item) -> Placing:
     return Placing(texts, slots, filled)
 
 
-def _rank(label: str, counting: str) -> tuple[list[tuple[bool, int, str]], bool, str]:
+def _rank(label: str, counting: Counting) -> tuple[list[tuple[bool, int, str]], bool, str]:
     """By numbers, then by the system's words, rests behind: an order that a student expects, and the same for any key.
 
     >>> sorted(["a", "&", "(2)", "2-3", "1", "2", "la", "e"], key=lambda label: _rank(label, "numbers"))
     ['1', '2', '(2)', '2-3', 'e', '&', 'a', 'la']
     """
-    words, order = _WORD.findall(label.replace(STROKE, "")), _ORDER[counting]
+    words, order = _WORD.findall(label.replace(STROKE, "")), SYSTEMS[counting].words
     places = [
         (False, int(word), "") if word.isdecimal() else (True, order.index(word) if word in order else len(order), word)
         for word in words

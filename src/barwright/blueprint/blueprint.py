@@ -24,7 +24,7 @@ from barwright.rhythm.values import PLAIN
 
 ValueName = Literal["whole", "half", "quarter", "eighth", "sixteenth"]
 TripletName = Literal["eighth", "quarter"]
-LANGUAGES = ("en-US",)
+LANGUAGES = ("en-US",)  # one for each folder of templates/items
 MOST_SECTIONS = 60
 # Far above what a class is ever taught, or asked in one quiz; so all that is done for each of them has an end.
 MOST_METERS = 12

@@ -11,7 +11,7 @@ from barwright.counting.systems import (
     EIGHTH,
     TRIPLETS,
     Beat,
-    Words,
+    Places,
     by_groups,
     counted_beats,
     ticks_if_whole,
@@ -32,7 +32,7 @@ EXCERPTS_KEPT = 1 << 12
 # (onset in ticks, length in ticks, whether it is a triplet member) -> the bare count; None: no count falls there.
 Labeller = Callable[[int, int, bool], str | None]
 # For each beat the words of its places, and the word of every other place (None: no count falls there).
-Tables = tuple[tuple[Words, str | None], ...]
+Tables = tuple[Places, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +163,7 @@ def meter_shown(excerpt: Excerpt, number: int) -> Meter:
 
 @cache
 def labeller(meter: Meter, conventions: Conventions) -> Labeller:
-    """The count of a sound, bare of rest signs, in every system but kodaly, whose words go by length (syllables.py).
+    """The count of a sound, bare of rest signs, in every system but kodaly, whose words go by length (kodaly.py).
 
     `held` holds for numbers only: `beats` joins every beat number strictly inside the sound; `subdivisions` every first
     part of the counted beat too (1-&-2-&; 1-la-li in compound meters), though never a part shorter than an eighth, so

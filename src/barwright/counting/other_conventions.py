@@ -20,6 +20,7 @@ from barwright.counting.labels import (
 from barwright.counting.rows import format_row, normal_row
 from barwright.counting.systems import (
     QUARTERS,
+    SYSTEMS,
     THIRDS,
     Words,
     by_groups,
@@ -45,8 +46,8 @@ BY_GROUP: tuple[dict[int, Words], ...] = (
     {2: QUARTERS, 3: THIRDS["beat_and_a"], 4: QUARTERS},
     {2: {0: "1", 6: "2"}, 3: {0: "1", 4: "2", 8: "3"}, 4: {0: "1", 3: "2", 6: "3", 9: "4"}},
 )
-# Systems that go by the groups of additive meters.
-BY_FELT_BEATS: tuple[Counting, ...] = ("gordon", "takadimi", "eastman")
+# Systems that go by the groups of additive meters (`systems.counted_beats`).
+BY_FELT_BEATS = tuple(system for system in BY_BEATS if system != "numbers")
 
 Labels = tuple[str | None, ...]
 
@@ -196,7 +197,7 @@ def _dressed(words: Labels, shape: SoundShape, style: str) -> list[str]:
 
 def _normal(row: list[str], shape: SoundShape, system: Counting, conventions: Conventions) -> str:
     """The normal row; short cut where labels, joined, are normal as they stand (a test compares the two)."""
-    told = system in ("numbers", "eastman") or True not in shape.held
+    told = SYSTEMS[system].numbered or True not in shape.held
     if told and conventions.counting == "numbers" and conventions.triplet != "three_e":
         return " ".join([word for word in row if word])
     measures = (row[start:end] for start, end in pairwise([0, *shape.ends]))

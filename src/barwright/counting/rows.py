@@ -6,6 +6,7 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from barwright.counting.labels import STROKE, rest_style, struck
+from barwright.counting.systems import SYSTEMS, TRIPLETS
 from barwright.rhythm.conventions import Conventions, Counting, TripletLabels
 
 Row = tuple[tuple[str, ...], ...]
@@ -13,15 +14,8 @@ Row = tuple[tuple[str, ...], ...]
 ROWS_KEPT = 1 << 12
 HIGHEST_COUNT = 12  # the highest top number of a meter
 
-# Every word of each system; a longer one comes before one that it begins with.
-WORDS = {
-    "numbers": ("trip", "rest", "let", "and", "la", "li", "ta", "e", "a", "r"),
-    "kodaly": ("rest", "syn", "tam", "tim", "tri", "shh", "co", "ka", "la", "pa", "sh", "ta", "ti", "a", "i", "o", "r"),
-    "gordon": ("rest", "ba", "be", "bi", "da", "de", "di", "du", "ta", "r"),
-    "takadimi": ("rest", "da", "di", "ka", "ki", "ma", "mi", "ta", "va", "r"),
-    "eastman": ("rest", "la", "li", "ta", "te", "ti", "r"),
-}
-TRI_PLE_T = ("rest", "tri", "ple", "and", "la", "li", "ta", "e", "a", "t", "r")
+REST_WORDS = ("rest", "r")
+SPELT_TRIPLETS = (TRIPLETS["trip_let"][1:], TRIPLETS["three_e"])
 # Words that mean the same: `and` and `+` are &; where the class says la li, so are trip let (common practice).
 ALIKE = {"and": "&", "+": "&", "r": "R", "rest": "R"}
 ALIKE_KODALY = {"r": "R", "rest": "sh", "shh": "sh"}
@@ -199,11 +193,14 @@ def _words(chunk: str, counting: Counting, triplet: TripletLabels) -> str:
 @cache
 def _known(counting: Counting, triplet: TripletLabels) -> tuple[re.Pattern[str], Mapping[str, str]]:
     """A pattern for the words of a system, and what they are alike to."""
-    words = TRI_PLE_T if (counting, triplet) == ("numbers", "three_e") else WORDS[counting]
+    words = {*SYSTEMS[counting].words, *SYSTEMS[counting].typed, *REST_WORDS}
+    if counting == "numbers":
+        words -= {*SPELT_TRIPLETS[triplet != "three_e"]}
     alike = ALIKE_KODALY if counting == "kodaly" else ALIKE
     if (counting, triplet) == ("numbers", "la_li"):
         alike = alike | TRIP_LET
-    return re.compile("|".join(words)), alike
+    # A longer word is read before one that it begins with.
+    return re.compile("|".join(map(re.escape, sorted(words, key=lambda word: (-len(word), word))))), alike
 
 
 def _hyphenated(measure: str, counting: Counting, *, last: int, before: str) -> tuple[str, bool, int]:

@@ -20,7 +20,7 @@ from barwright.counting.labels import (
     labeller,
     rest_style,
 )
-from barwright.counting.systems import counted_beats
+from barwright.counting.systems import SYSTEMS, counted_beats
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import (
@@ -32,9 +32,6 @@ from barwright.rhythm.measure import (
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.said_beats import counts_in_beats
 from barwright.rhythm.values import TICKS, NoteValue, ticks
-
-# Systems that name the number of a beat.
-NUMBERED = ("numbers", "eastman")
 
 # (onset in ticks, length in ticks, silent, held over a barline, triplet member) -> label; None: there is no count.
 Speaker = Callable[[int, int, bool, bool, bool], str | None]
@@ -77,7 +74,7 @@ def usage_of(meter: Meter, conventions: Conventions) -> Usage:
         return None if bare is None else dressed(bare, style, silent=silent, held=held)
 
     beat = lengths.pop() if len(lengths) == 1 else None
-    return Usage(meter, conventions, beat, conventions.counting in NUMBERED, label, spoken)
+    return Usage(meter, conventions, beat, SYSTEMS[conventions.counting].numbered, label, spoken)
 
 
 Lengths = tuple[tuple[int, ...], ...]

@@ -34,7 +34,9 @@ class Effect:
     told: tuple[Counting, ...] = ()
 
 
-BY_BEATS: tuple[Counting, ...] = ("numbers", "gordon", "takadimi", "eastman")  # systems in which a beat has a word
+BY_FIGURES: tuple[Counting, ...] = ("kodaly",)  # systems whose words go by lengths and figures, wherever they stand
+# All others, in which each place in a beat has a word.
+BY_BEATS: tuple[Counting, ...] = tuple(system for system in get_args(Counting) if system not in BY_FIGURES)
 
 
 _NUMBERS: tuple[Counting, ...] = ("numbers",)
@@ -61,7 +63,7 @@ class Conventions:
     # (2), struck through, or R
     rest_counts: Annotated[Literal["parentheses", "strike", "R"], Effect("signs")] = "parentheses"
     # Kodaly-style words: sh alone says that it is a rest; or it is marked as `rest_counts` marks any count
-    kodaly_rests: Annotated[Literal["plain", "marked"], Effect("counts", ("kodaly",))] = "plain"
+    kodaly_rests: Annotated[Literal["plain", "marked"], Effect("counts", BY_FIGURES)] = "plain"
     # which note gets the count in 2/2
     cut_time: Annotated[Literal["in_two", "in_four"], Effect("counts", BY_BEATS, "2/2", told=_NUMBERS)] = "in_two"
     # 3/8 as three eighth beats or one dotted quarter

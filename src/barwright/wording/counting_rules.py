@@ -10,13 +10,13 @@ from fractions import Fraction
 from barwright.asks import ASKS
 from barwright.counting.counts import format_row, labels_if_counted
 from barwright.counting.labels import rest_style
-from barwright.counting.systems import Beat, counted_beats, words_of
+from barwright.counting.systems import SYSTEMS, Beat, counted_beats, words_of
 from barwright.items.item import Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import Symbol, length_of, ticks_of
 from barwright.rhythm.meter import THREE_EIGHT, TWO_TWO, Meter
 from barwright.wording.language import Language
-from barwright.wording.scene import NUMBERED, Scene, answer_symbols, scene_of
+from barwright.wording.scene import Scene, answer_symbols, scene_of
 
 BEAT, PARTS, SMALLER = range(3)  # how far down a beat is shown: whole beats, its first parts, parts of these
 KODALY = ("ta", "ti")  # the words of a quarter note and of what is shorter
@@ -147,7 +147,7 @@ def rule_ids(item: Item) -> tuple[str, ...]:
         f"held.{conventions.held}": numbers
         and ("-" in rows + _row(item) or any(s.tied or length_of(s, meter) > once for s in symbols)),
         f"rests.{rest_style(conventions)}": "(" in rows or any(s.silent for s in symbols),
-        "barline.again": conventions.counting in NUMBERED and len(item.excerpt.measures) > 1,
+        "barline.again": SYSTEMS[conventions.counting].numbered and len(item.excerpt.measures) > 1,
         "barline.tied": any(measure[-1].tied for measure in item.excerpt.measures),
     }
     return tuple(ident for ident, is_wanted in wanted.items() if is_wanted)

@@ -5,6 +5,7 @@ from fractions import Fraction
 from functools import cache
 
 from barwright.asks import ASKS
+from barwright.counting.systems import SYSTEMS
 from barwright.items.item import Answer, Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import Symbol, length_of
@@ -16,8 +17,6 @@ from barwright.wording.language import Language
 from barwright.wording.numbers_in_words import amount, unit_names
 
 Scene = Mapping[str, object]
-# Counting systems whose labels hold the number of the beat, so that counts start again after a barline.
-NUMBERED = ("numbers", "eastman")
 OF_SYMBOLS = ("symbols", "measures")  # kinds of answers that are made of symbols
 
 
@@ -114,7 +113,7 @@ def meter_scene(meter: Meter, conventions: Conventions, words: Language) -> Scen
         "unit": one,
         "units": several,
         "struck": conventions.rest_counts == "strike",
-        "numbered": conventions.counting in NUMBERED,
+        "numbered": SYSTEMS[conventions.counting].numbered,
     }
 
 

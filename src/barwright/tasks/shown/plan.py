@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from barwright.asks import ASKS, FAMILIES
 from barwright.blueprint.blueprint import Blueprint
@@ -16,7 +16,7 @@ from barwright.misreadings import MISREADINGS
 from barwright.notation.patterns import NEW_AT_LEVEL
 from barwright.qti import WRITERS
 from barwright.results.timing import seconds_of_ask
-from barwright.rhythm.conventions import counting_conventions
+from barwright.rhythm.conventions import Counting, counting_conventions
 from barwright.rhythm.text import LETTERS
 from barwright.rhythm.values import PLAIN
 from barwright.tasks.files import read_text
@@ -216,7 +216,7 @@ def _acts(place: tuple[str, ...], counting: str) -> bool:
 
 
 _COUNTED: dict[str, tuple[str, ...]] = {}
-for _system in ("numbers", "kodaly", "gordon", "takadimi", "eastman"):
+for _system in get_args(Counting):
     for _name in counting_conventions(_system):
         _COUNTED[_name] = (*_COUNTED.get(_name, ()), _system)
 
