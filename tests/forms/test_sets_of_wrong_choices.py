@@ -28,6 +28,7 @@ from barwright.guesser import Ledger, Moments, Winnings
 from barwright.guesser.strategies import OF_PLACE, STRATEGIES
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Answer
+from barwright.rhythm.values import TICKS
 from forms.made_items import in_ask, item, plan
 
 KEY = Answer("symbols", "q")
@@ -279,8 +280,8 @@ def test_a_watch_counts_lengths_and_symbols_that_were_right() -> None:
     watch.add(item("all-that-fit", "4/4 h _", "h, q q", "w, e"))
     watch.add(TYPED)
     assert dict(watch.right) == {
-        ("finish-measure", 48): 1, ("finish-measure", "q"): 1, ("all-that-fit", 96): 2, ("all-that-fit", "h"): 1,
-        ("all-that-fit", "q"): 2,
+        ("finish-measure", TICKS // 4): 1, ("finish-measure", "q"): 1, ("all-that-fit", TICKS // 2): 2,
+        ("all-that-fit", "h"): 1, ("all-that-fit", "q"): 2,
     }  # fmt: skip
     assert watch.of_ask("finish-measure").sums["token", "q"] == 45
     assert "write-counts" not in watch.moments
@@ -288,7 +289,7 @@ def test_a_watch_counts_lengths_and_symbols_that_were_right() -> None:
     assert watch.right["finish-measure", "q"] == 0
     assert set(watch.of_ask("finish-measure").sums.values()) == {0}
     watch.take_back(TYPED)
-    assert watch.right["all-that-fit", 96] == 2
+    assert watch.right["all-that-fit", TICKS // 2] == 2
 
 
 def form(*orders: tuple[int, ...]) -> Form:

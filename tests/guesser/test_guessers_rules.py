@@ -7,6 +7,7 @@ from barwright.guesser.moments import differences, features_of
 from barwright.guesser.seen import COUNTED
 from barwright.guesser.strategies import OF_PLACE, TRAITS, Scores, distance, option_scores, traits_of
 from barwright.guesser.winnings import won
+from barwright.rhythm.values import TICKS
 
 
 def item(ask: str, kind: str, *texts: str, key: int = 0, one_length: bool = False) -> SeenItem:
@@ -113,7 +114,7 @@ def test_means_of_any_usual_number_of_tokens_stay_whole() -> None:
 def test_the_traits_that_are_remembered() -> None:
     first, second, third, fourth = traits_of(item("x", "symbols", "h", "q q", "w", "e"))
     assert dict(first) == {
-        "text": "h", "first word": ("h",), "place": 0, "rank": (3, 1), "shared": 2, "length": 96, "likeness": 0,
+        "text": "h", "first word": ("h",), "place": 0, "rank": (3, 1), "shared": 2, "length": TICKS // 2, "likeness": 0,
     }  # fmt: skip
     assert (dict(second)["rank"], dict(second)["likeness"]) == ((3, 1), 1)
     assert (dict(third)["rank"], dict(third)["shared"], dict(third)["likeness"]) == ((3, 2), 1, 0)
@@ -172,7 +173,7 @@ def test_a_form_is_remembered_item_by_item() -> None:
 def test_features_are_counts_size_and_tokens() -> None:
     assert dict(features_of(seen_choice("symbols", "q q re"))) == {
         ("count", "symbols"): 3, ("count", "notes"): 2, ("count", "rests"): 1, ("count", "kinds"): 2,
-        ("size", 120): 1, ("token", "q"): 2, ("token", "re"): 1,
+        ("size", TICKS * 5 // 8): 1, ("token", "q"): 2, ("token", "re"): 1,
     }  # fmt: skip
     assert dict(features_of(seen_choice("row", "1 2 4")))["count", "numbers"] == 1  # 7 in fours
     assert ("count", "numbers") not in dict(features_of(seen_choice("row", "1 2")))  # 3 is less than four
@@ -185,7 +186,7 @@ def test_differences_are_in_sixtieths_of_the_right_answer_less_the_mean() -> Non
     assert found["count", "rests"] == -20
     assert found["count", "notes"] == 0
     assert found["count", "symbols"] == -20
-    assert found["size", 96] == -20
+    assert found["size", TICKS // 2] == -20
 
 
 def test_of_several_right_choices_each_counts_its_part() -> None:
