@@ -48,8 +48,9 @@ def test_only_a_time_signature_is_read_as_two_numbers() -> None:
 
 @pytest.mark.parametrize(
     ("kind", "text", "ticks"),
-    [("measures", "q q | h", 192), ("meter", "6/8", 144), ("meter", "3/2", 288), ("row", "1 2 3", None)],
-)
+    [("measures", "q q | h", TICKS), ("meter", "6/8", TICKS * 3 // 4), ("meter", "3/2", TICKS * 3 // 2),
+     ("row", "1 2 3", None)],
+)  # fmt: skip
 def test_a_rhythm_and_a_meter_have_a_length(kind: str, text: str, ticks: int | None) -> None:
     assert seen_choice(kind, text).length == ticks
 
@@ -85,9 +86,10 @@ def test_nobody_wins_an_item_whose_key_cannot_be_right() -> None:
 
 
 def test_the_middle_is_half_way_between_the_two_middle_lengths_and_one_length_of_three() -> None:
-    # 24, 48, 96, 192 ticks: the middle is 72; 48, 96, 192: it is 96. Scores are minus twice the distance.
-    assert scored("middle length", item("x", "symbols", "w", "h", "q", "e")) == [-240, -48, -48, -96]
-    assert scored("middle length", item("x", "symbols", "w", "h", "q")) == [-192, 0, -96]
+    # Eighths 1, 2, 4, 8: the middle is 3; of 2, 4, 8 it is 4. Scores are minus twice the distance.
+    eighth = TICKS // 8
+    assert scored("middle length", item("x", "symbols", "w", "h", "q", "e")) == [-eighth * n for n in (10, 2, 2, 4)]
+    assert scored("middle length", item("x", "symbols", "w", "h", "q")) == [-eighth * n for n in (8, 0, 4)]
 
 
 def test_likeness_is_minus_the_edits_to_all_others_in_tokens_or_letters() -> None:
