@@ -68,6 +68,17 @@ def test_a_mix_is_overdone_by_what_it_stands_oftener_than_its_share_of_what_come
     assert watch.mixes[SEVERAL, (2, 2)] == 0
 
 
+def test_a_mix_has_its_share_among_those_of_as_many_choices() -> None:
+    # Of four choices one, two and one have 6 of 15: of the next fifth item two.
+    watch = Watch()
+    for _ in range(4):
+        watch.add(item(SEVERAL, "4/4 h _", "h", "e, q, e e"))
+    assert {mix: share for mix, share in ASKS[SEVERAL].mixes if sum(mix) == 4} == {
+        (2, 2): 2, (1, 2, 1): 6, (2, 1, 1): 3, (3, 1): 2, (1, 3): 2,
+    }  # fmt: skip
+    assert watch.overdone(SEVERAL, (1, 2, 1)) == 4 - 2
+
+
 def test_a_statement_is_right_as_itself_and_as_its_verdict() -> None:
     assert words_of(Answer("claim", "fits-not 4 3")) == ["fits-not 4 3", "fits-not"]
     assert words_of(Answer("row", "1 (2) 3")) == ["1", "(2)", "3"]
