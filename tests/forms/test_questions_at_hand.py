@@ -59,6 +59,10 @@ def test_a_cell_holds_what_its_item_shows() -> None:
     )  # fmt: skip
 
 
+def test_a_cell_of_no_number_of_wrong_choices_has_none_named() -> None:
+    assert Cell(parse_meter("4/4"), frozenset(), 1).wrong == 0
+
+
 @pytest.mark.parametrize(
     ("ask", "keys", "cell", "like"),
     [
@@ -153,12 +157,23 @@ def test_sheets_are_drawn_anew_when_they_are_used_up_or_turned() -> None:
     assert counted(sheets, part, 12) == 1
     assert counted(sheets, part, 1) == 1
     assert counted(Sheets("seed"), listing(*MANY[:121], draws=tuple(MANY[:97])), 13) == 2
-    sheets.turn(replace(part, number=2))
     before = texts(sheets, part)
+    sheets.turn(replace(part, number=2))
+    assert texts(sheets, part) == before
     sheets.turn(part)
     assert texts(sheets, part) != before
     # Parts have sheets of their own.
     assert texts(sheets, replace(part, number=2)) != texts(sheets, part)
+
+
+def test_each_sheet_of_a_form_is_another_draw() -> None:
+    part = in_ask(listing(*MANY[:121]), draw=lambda _space, rng: rng.choice(MANY))
+    sheets, again, other = Sheets("seed"), Sheets("seed"), Sheets("other")
+    first = texts(sheets, part)
+    assert first == texts(again, part)
+    assert first != texts(other, part)
+    sheets.turn(part)
+    assert texts(sheets, part) != first
 
 
 def test_how_many_are_drawn_goes_by_the_items_of_the_part() -> None:
@@ -205,6 +220,7 @@ def choice(text: str, way: str = "dots-passed-over") -> Choice:
 def test_the_judge_s_first_reason_is_counted_and_each_choice_that_gives_one_is_found() -> None:
     """Half of 4/4 is missing: two quarters fill it, too, and are no wrong answer."""
     part, asked, tally = plan("finish-measure", space("h q e", "4/4")), question("4/4 h _", "h"), Tally()
+    assert (tally.judged, tally.short) == (0, 0)
     sound, right, also = choice("q"), choice("q q"), choice("q e e")
     good = item_of(part, asked, (sound, choice("e", "rests-take-no-time")))
     assert [c.answer.text for c in good.choices] == ["e", "h", "q"]
