@@ -24,6 +24,7 @@ from barwright.items.item import Answer, AnswerKind
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_excerpt
+from barwright.rhythm.values import TICKS
 
 FOUR = parse_meter("4/4")
 
@@ -37,9 +38,9 @@ def as_texts(sets: Iterable[Drawn]) -> list[frozenset[str]]:
 
 
 def test_lengths_are_in_ticks_of_the_filling_and_of_the_first_measure() -> None:
-    assert filling_length("q. e", FOUR) == 96
-    assert filling_length("rW", parse_meter("3/4")) == 144
-    assert first_length("h q | q", FOUR) == 144
+    assert filling_length("q. e", FOUR) == TICKS // 2
+    assert filling_length("rW", parse_meter("3/4")) == TICKS * 3 // 4
+    assert first_length("h q | q", FOUR) == TICKS * 3 // 4
 
 
 def test_the_ways_in_which_choices_share_lengths() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from barwright.asks import ASKS
 from barwright.asks.ask import Ask, Question, never
-from barwright.forms.distractors import Wish, chosen, is_supported
+from barwright.forms.distractors import FORESEEN, Wish, chosen, is_supported
 from barwright.items.item import Answer, Choice
 from barwright.misreadings import SELDOM
 from barwright.rhythm.text import parse_excerpt
@@ -180,6 +180,28 @@ def test_the_first_makes_way_where_the_last_cannot() -> None:
     for seed in range(10):
         wish = Wish(2, offered={"a": 1, "b": 2})
         assert taken(offers(_4="a", _6="b", _7="a"), wish, seed=seed, ask=SORTED) == [("7", "a"), ("6", "b")]
+
+
+def test_what_stays_beside_an_exchanged_choice_is_held_against_the_other_sort() -> None:
+    # The last goes, though the odd answer is of its own misreading.
+    three = Wish(3, offered={"a": 1, "b": 2})
+    for seed in range(10):
+        found = taken(offers(_4="a", _6="b", _8="c", _9="c"), three, seed=seed, ask=SORTED)
+        assert found == [("4", "a"), ("6", "b"), ("9", "c")]
+        # a and b both lead to the odd one: whichever goes, the other stays and is not told from it.
+        assert taken(offers(_4="a", _6="b", _7="a b"), Wish(2, offered={"a": 1, "b": 2}), seed=seed, ask=SORTED) == [
+            ("4", "a"), ("6", "b"),
+        ]  # fmt: skip
+
+
+def test_what_shows_nowhere_else_is_rare_however_few_excerpts_show_anything() -> None:
+    sample = (frozenset({"a"}), *[frozenset[str]()] * 3)
+    for seed in range(10):
+        assert credited(offers(_1="a", _3="b"), Wish(1, offered={"a": 3, "b": 1}, sample=sample), seed) == ["a"]
+
+
+def test_so_many_typed_answers_are_foreseen() -> None:
+    assert FORESEEN == 4
 
 
 def test_two_sorts_already_there_or_none_else_change_nothing() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from asks.spaces import space
 from barwright.forms import orders
-from barwright.forms.orders import key_places, keys_of, longest_run, mixed_places, shown_orders
+from barwright.forms.orders import key_places, keys_of, longest_run, mixed_places, shown_orders, used_places
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Answer, Item
 from forms.made_items import item, plan
@@ -21,8 +21,12 @@ TYPED = item("write-counts", "2/4 q q", "1 2", "1 3, 2 1")
 PUT = item("count-under-each", "2/4 q q", "1 2", "1 3, 2 1")
 
 
+def in_part(part: str, places_: Counter[int]) -> Counter[tuple[str, int]]:
+    return Counter({(part, place): count for place, count in places_.items()})
+
+
 def places(items: list[Item], seed: int, others: Counter[int] | None = None) -> list[int | None]:
-    shown = shown_orders(items, Random(seed), places=others)
+    shown = shown_orders(items, Random(seed), places=None if others is None else in_part("", others))
     assert all(sorted(order) == list(range(len(each.choices))) for each, order in zip(items, shown, strict=True))
     return key_places(items, shown)
 
@@ -174,33 +178,68 @@ def test_a_third_alike_before_behind_or_between_is_too_many(
 
 
 @pytest.mark.parametrize(
-    ("placed", "others", "uneven"),
+    ("placed", "parts", "within", "whole"),
     [
-        ([0, 1, 1, None], None, 1),
-        ([0, 0, 0], None, 0),
-        ([], None, 0),
-        ([None], None, 0),
-        ([0, 0, 0, 1, None], None, 2),
-        ([0, 1, 1], Counter({0: 1, 1: 2}), 0),
-        ([0, 0, 1], Counter({0: 1, 1: 2}), 2),
-        ([2, None], Counter({0: 1}), 2),
+        # Of four positions one is used twice and two never: one too many. None is no position.
+        ([0, 1, 1, None], "aaaa", 1, 0),
+        ([0, 1, 2, 3, 0], "aaaaa", 0, 0),
+        ([0, 0, 1, 0], "aaaa", 2, 1),
+        ([], "", 0, 0),
+        ([None], "a", 0, 0),
+        # Even in each part; in the form the first stands there thrice and the second once.
+        ([0, 1, 0, 2, 0], "aabbc", 0, 1),
+        # Each part is uneven by itself, and the form is not.
+        ([0, 0, 1, 1], "aabb", 2, 0),
     ],
 )
-def test_how_uneven_positions_are(placed: list[int | None], others: Counter[int] | None, uneven: int) -> None:
-    assert orders._uneven(placed, others) == uneven
-    assert orders._blemish(placed, others) == (longest_run(placed) >= 3, uneven)
+def test_how_uneven_positions_are(placed: list[int | None], parts: str, within: int, whole: int) -> None:
+    items = [TYPED if place is None else PICK for place in placed]
+    assert orders._blemish(items, placed, parts, None) == (False, within, whole)
+
+
+def test_a_run_is_worse_than_anything_uneven() -> None:
+    assert orders._blemish([PICK] * 3, [0, 0, 0], "abc", None)[0] is True
+    assert orders._blemish([PICK] * 3, [0, 0, 1], "abc", None)[0] is False
+
+
+@pytest.mark.parametrize(
+    ("placed", "others", "apart"),
+    [([0, 1, 1], {0: 1, 1: 2}, 0), ([0, 0, 1], {0: 1, 1: 2}, 2), ([2, None], {0: 1}, 2), ([0, 1], {0: 1, 1: 1}, 0)],
+)
+def test_how_far_positions_are_from_those_of_another_form(
+    placed: list[int | None], others: dict[int, int], apart: int
+) -> None:
+    items = [TYPED if place is None else PICK for place in placed]
+    there = in_part("a", Counter(others))
+    assert orders._blemish(items, placed, "a" * len(placed), there) == (False, apart, 0)
+    # The positions of another part are none of this one's.
+    used = sum(place is not None for place in placed)
+    assert orders._blemish(items, placed, "b" * len(placed), there)[1] == used + sum(others.values())
+
+
+def test_positions_used_are_counted_by_part() -> None:
+    shown = ((2, 0, 1, 3), (0, 2, 1, 3), (0, 1, 2), (2, 1, 0, 3))
+    # The key is the third choice; what is typed has no position.
+    assert used_places([PICK, PICK, TYPED, PICK], shown, "abaa") == {("a", 0): 2, ("b", 1): 1}
 
 
 def test_a_position_is_the_one_that_is_wanted_most_and_makes_no_run() -> None:
+    def put(row: list[Item], seed: int, wanted: dict[int, int] | None = None, parts: str = "") -> list[int | None]:
+        there = None if wanted is None else in_part("a", Counter(wanted))
+        return orders._placed(row, parts or "a" * len(row), Random(seed), there)
+
     for seed in range(10):
-        assert orders._placed([PICK] * 2, Random(seed), Counter({0: 2})) == [0, 0], "two alike may stand"
-        first, second, third = orders._placed([PICK] * 3, Random(seed), Counter({0: 3}))
+        assert put([PICK] * 2, seed, {0: 2}) == [0, 0], "two alike may stand"
+        first, second, third = put([PICK] * 3, seed, {0: 3})
         assert (first, second) == (0, 0)
         assert third in (1, 2, 3)
-        assert orders._placed([FIVE, SIGNATURE], Random(seed), None)[0] != 4, "the fixed one has it"
+        assert put([FIVE, SIGNATURE], seed)[0] != 4, "the fixed one has it"
         for row in ([FIVE, SIGNATURE, SIGNATURE], [SIGNATURE, FIVE, SIGNATURE], [SIGNATURE, SIGNATURE, FIVE]):
-            found = orders._placed(row, Random(seed), Counter({4: 5}))
-            assert found.count(4) == 2, "a third would make a run"
+            assert put(row, seed, {4: 5}).count(4) == 2, "a third would make a run"
+        # In its part all are free: then the form decides, where the fixed one has the fifth.
+        assert put([SIGNATURE, FIVE], seed, parts="ab")[1] != 4
+        # Each part has all four before the form is even.
+        assert sorted(n for n in put([PICK] * 8, seed, parts="abababab")[::2] if n is not None) == [0, 1, 2, 3]
 
 
 def test_it_is_tried_again_where_the_first_try_ends_badly() -> None:

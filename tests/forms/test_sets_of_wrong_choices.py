@@ -1,5 +1,6 @@
 """How sets of wrong choices are weighed, credited and watched over, by hand."""
 
+from collections.abc import Callable
 from random import Random
 
 import pytest
@@ -28,6 +29,7 @@ from barwright.guesser import Ledger, Moments, Winnings
 from barwright.guesser.strategies import OF_PLACE, STRATEGIES
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Answer
+from barwright.rhythm.values import TICKS
 from forms.made_items import in_ask, item, plan
 
 KEY = Answer("symbols", "q")
@@ -163,14 +165,16 @@ def test_where_few_can_stand_together_the_set_is_found_all_the_same() -> None:
         assert {"h", "h e"} <= found
 
 
-def fair(offered: list[Candidate], count: int, sets: list[tuple[str, ...]]) -> list[set[str]]:
+def fair(
+    offered: list[Candidate], count: int, sets: list[tuple[str, ...]], *, sort: Callable[[Answer], object] | None = None
+) -> list[set[str]]:
     """The sets of an ask that holds these for fair, as far as all of their answers are on offer."""
 
     def given(_question: object, offers: dict[Answer, tuple[str, ...]], *_more: object) -> list[tuple[Answer, ...]]:
         named = [tuple(Answer("symbols", text) for text in each) for each in sets]
         return [each for each in named if set(each) <= set(offers)]
 
-    a_plan = in_ask(plan("finish-measure", space("h q", "3/4")), sets=given)
+    a_plan = in_ask(plan("finish-measure", space("h q", "3/4")), sets=given, sort=sort)
     question = Question(excerpt("3/4 h _"), (KEY,))
     return [{c.answer.text for c in each} for each in fair_sets(a_plan, question, offered, count, Random(1))]
 
@@ -198,6 +202,28 @@ def test_giving_way_goes_on_from_choice_to_choice() -> None:
         "c",
     }
     assert [each.bias for each in found].count(TWICE) == 1
+
+
+def test_one_gives_way_that_has_another_so_that_nobody_goes_without() -> None:
+    # The first takes a and the second c; the third, of which neither is left, has a when the first takes b.
+    found = credited([one("h", "a", "b"), one("w", "c", "b"), one("e", "a", "c")])
+    assert [each.ways[0] for each in found] == ["b", "c", "a"]
+    assert [each.bias for each in found] == [0, 0, 0]
+
+
+def test_who_has_one_misreading_only_comes_first() -> None:
+    found = credited([one("w", "a", "b"), one("e", "a", "b"), one("h", "a")])
+    assert [(each.ways[0], each.bias) for each in found] == [("b", 0), ("a", TWICE), ("a", 0)]
+
+
+def test_where_those_offered_oftener_are_all_of_one_sort_others_stand_beside_them() -> None:
+    offered = [one("h"), one("w"), one("rh", seldom=True)]
+    sets = [("h", "w"), ("h", "rh")]
+    assert fair(offered, 2, sets) == [{"h", "w"}]
+    assert fair(offered, 2, sets, sort=lambda answer: answer.text[0] == "r") == [{"h", "w"}, {"h", "rh"}]
+    # Rests are among the usual ones already.
+    rests = [*offered, one("rw")]
+    assert fair(rests, 2, sets, sort=lambda answer: answer.text[0] == "r") == [{"h", "w"}]
 
 
 def test_one_without_a_misreading_of_its_own_costs() -> None:
@@ -279,8 +305,8 @@ def test_a_watch_counts_lengths_and_symbols_that_were_right() -> None:
     watch.add(item("all-that-fit", "4/4 h _", "h, q q", "w, e"))
     watch.add(TYPED)
     assert dict(watch.right) == {
-        ("finish-measure", 48): 1, ("finish-measure", "q"): 1, ("all-that-fit", 96): 2, ("all-that-fit", "h"): 1,
-        ("all-that-fit", "q"): 2,
+        ("finish-measure", TICKS // 4): 1, ("finish-measure", "q"): 1, ("all-that-fit", TICKS // 2): 2,
+        ("all-that-fit", "h"): 1, ("all-that-fit", "q"): 2,
     }  # fmt: skip
     assert watch.of_ask("finish-measure").sums["token", "q"] == 45
     assert "write-counts" not in watch.moments
@@ -288,7 +314,7 @@ def test_a_watch_counts_lengths_and_symbols_that_were_right() -> None:
     assert watch.right["finish-measure", "q"] == 0
     assert set(watch.of_ask("finish-measure").sums.values()) == {0}
     watch.take_back(TYPED)
-    assert watch.right["all-that-fit", 96] == 2
+    assert watch.right["all-that-fit", TICKS // 2] == 2
 
 
 def form(*orders: tuple[int, ...]) -> Form:

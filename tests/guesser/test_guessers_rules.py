@@ -7,6 +7,7 @@ from barwright.guesser.moments import differences, features_of
 from barwright.guesser.seen import COUNTED
 from barwright.guesser.strategies import OF_PLACE, TRAITS, Scores, distance, option_scores, traits_of
 from barwright.guesser.winnings import won
+from barwright.rhythm.values import TICKS
 
 
 def item(ask: str, kind: str, *texts: str, key: int = 0, one_length: bool = False) -> SeenItem:
@@ -47,8 +48,9 @@ def test_only_a_time_signature_is_read_as_two_numbers() -> None:
 
 @pytest.mark.parametrize(
     ("kind", "text", "ticks"),
-    [("measures", "q q | h", 192), ("meter", "6/8", 144), ("meter", "3/2", 288), ("row", "1 2 3", None)],
-)
+    [("measures", "q q | h", TICKS), ("meter", "6/8", TICKS * 3 // 4), ("meter", "3/2", TICKS * 3 // 2),
+     ("row", "1 2 3", None)],
+)  # fmt: skip
 def test_a_rhythm_and_a_meter_have_a_length(kind: str, text: str, ticks: int | None) -> None:
     assert seen_choice(kind, text).length == ticks
 
@@ -84,9 +86,10 @@ def test_nobody_wins_an_item_whose_key_cannot_be_right() -> None:
 
 
 def test_the_middle_is_half_way_between_the_two_middle_lengths_and_one_length_of_three() -> None:
-    # 24, 48, 96, 192 ticks: the middle is 72; 48, 96, 192: it is 96. Scores are minus twice the distance.
-    assert scored("middle length", item("x", "symbols", "w", "h", "q", "e")) == [-240, -48, -48, -96]
-    assert scored("middle length", item("x", "symbols", "w", "h", "q")) == [-192, 0, -96]
+    # Eighths 1, 2, 4, 8: the middle is 3; of 2, 4, 8 it is 4. Scores are minus twice the distance.
+    eighth = TICKS // 8
+    assert scored("middle length", item("x", "symbols", "w", "h", "q", "e")) == [-eighth * n for n in (10, 2, 2, 4)]
+    assert scored("middle length", item("x", "symbols", "w", "h", "q")) == [-eighth * n for n in (8, 0, 4)]
 
 
 def test_likeness_is_minus_the_edits_to_all_others_in_tokens_or_letters() -> None:
@@ -113,7 +116,7 @@ def test_means_of_any_usual_number_of_tokens_stay_whole() -> None:
 def test_the_traits_that_are_remembered() -> None:
     first, second, third, fourth = traits_of(item("x", "symbols", "h", "q q", "w", "e"))
     assert dict(first) == {
-        "text": "h", "first word": ("h",), "place": 0, "rank": (3, 1), "shared": 2, "length": 96, "likeness": 0,
+        "text": "h", "first word": ("h",), "place": 0, "rank": (3, 1), "shared": 2, "length": TICKS // 2, "likeness": 0,
     }  # fmt: skip
     assert (dict(second)["rank"], dict(second)["likeness"]) == ((3, 1), 1)
     assert (dict(third)["rank"], dict(third)["shared"], dict(third)["likeness"]) == ((3, 2), 1, 0)
@@ -172,7 +175,7 @@ def test_a_form_is_remembered_item_by_item() -> None:
 def test_features_are_counts_size_and_tokens() -> None:
     assert dict(features_of(seen_choice("symbols", "q q re"))) == {
         ("count", "symbols"): 3, ("count", "notes"): 2, ("count", "rests"): 1, ("count", "kinds"): 2,
-        ("size", 120): 1, ("token", "q"): 2, ("token", "re"): 1,
+        ("size", TICKS * 5 // 8): 1, ("token", "q"): 2, ("token", "re"): 1,
     }  # fmt: skip
     assert dict(features_of(seen_choice("row", "1 2 4")))["count", "numbers"] == 1  # 7 in fours
     assert ("count", "numbers") not in dict(features_of(seen_choice("row", "1 2")))  # 3 is less than four
@@ -185,7 +188,7 @@ def test_differences_are_in_sixtieths_of_the_right_answer_less_the_mean() -> Non
     assert found["count", "rests"] == -20
     assert found["count", "notes"] == 0
     assert found["count", "symbols"] == -20
-    assert found["size", 96] == -20
+    assert found["size", TICKS // 2] == -20
 
 
 def test_of_several_right_choices_each_counts_its_part() -> None:
