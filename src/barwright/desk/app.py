@@ -15,7 +15,7 @@ from starlette.responses import HTMLResponse, PlainTextResponse, Response
 from starlette.routing import BaseRoute, Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from barwright.desk import answers, bank, home, making, plan, quiz
+from barwright.desk import answers, bank, home, making, plan, proof, quiz
 from barwright.desk.forms import Fields, posted
 from barwright.desk.guard import ENTER, JOIN, TooMuchError, too_much
 from barwright.desk.jobs import Jobs
@@ -77,6 +77,7 @@ def _routes() -> list[BaseRoute]:
         *plan.ROUTES,
         *making.ROUTES,
         *quiz.ROUTES,
+        *proof.ROUTES,
         *bank.ROUTES,
         *answers.ROUTES,
     ]

@@ -18,8 +18,9 @@ _NOTHING: dict[str, Any] = {"lines": [], "faults": [], "parts": {}, "quiz": "", 
 class Job:
     """One piece of work. `steps`: of each phase how many are done, and of how many; `end`: what came of it.
 
-    `back` is the page that it belongs to. `end` holds `lines`, and `faults` where it failed; it is None while the work
-    goes on.
+    `back` is the page that it belongs to, `quiz` the folder of the quiz that it changes. `end` holds `lines`, and
+    `faults` where it failed; it is None while the work goes on. `spots`, of a change to a question: the number under
+    which the page is to tell what was done, and that under which what failed; empty for the whole page.
     """
 
     number: int
@@ -28,6 +29,8 @@ class Job:
     back: str
     process: "subprocess.Popen[str]"
     forms: tuple[str, ...] = ()
+    quiz: str = ""
+    spots: tuple[str, str] | None = None
     steps: dict[str, tuple[int, int]] = field(default_factory=dict)
     end: dict[str, Any] | None = None
     cancelled: bool = False
@@ -48,7 +51,15 @@ class Jobs:
         self._lock = threading.Lock()
 
     def begin(
-        self, action: str, about: str, back: str, order: Mapping[str, object], *, forms: tuple[str, ...] = ()
+        self,
+        action: str,
+        about: str,
+        back: str,
+        order: Mapping[str, object],
+        *,
+        forms: tuple[str, ...] = (),
+        quiz: str = "",
+        spots: tuple[str, str] | None = None,
     ) -> Job | None:
         """Begins an action of `desk.actions` in another process; None if too much is going on already.
 
@@ -60,17 +71,9 @@ class Jobs:
             same = next((job for job in going if (job.action, job.about) == (action, about)), None)
             if same is not None or len(going) >= MOST_AT_ONCE:
                 return same
-            command = [sys.executable, "-m", "barwright.desk.work"]
-            process = subprocess.Popen(
-                command,
-                stdin=subprocess.PIPE,
-                stdout=subprocess.PIPE,
-                stderr=subprocess.PIPE,
-                text=True,
-                encoding="utf-8",
-            )
+            process = _process()
             self._last += 1
-            job = self._all[self._last] = Job(self._last, action, about, back, process, forms)
+            job = self._all[self._last] = Job(self._last, action, about, back, process, forms, quiz, spots)
             self._forget()
         assert process.stdin is not None
         process.stdin.write(json.dumps({"action": action, **order}))
@@ -101,6 +104,11 @@ class Jobs:
         for job in self._all.values():
             if job.running:
                 cancel(job)
+
+
+def _process() -> "subprocess.Popen[str]":
+    command, pipe = [sys.executable, "-m", "barwright.desk.work"], subprocess.PIPE
+    return subprocess.Popen(command, stdin=pipe, stdout=pipe, stderr=pipe, text=True, encoding="utf-8")
 
 
 def cancel(job: Job) -> None:

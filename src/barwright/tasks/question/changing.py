@@ -44,6 +44,11 @@ class Changed:
     before: tuple[str, ...] = ()
 
     @property
+    def news(self) -> tuple[str, ...]:
+        """What was done, and what of the unequal was not so before."""
+        return (self.told, *(line for line in self.unequal if line not in self.before), *self.idle)
+
+    @property
     def lines(self) -> tuple[str, ...]:
         """What was done and what is new of it, to be printed."""
         new = [line for line in self.unequal if line not in self.before]

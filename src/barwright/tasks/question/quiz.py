@@ -34,8 +34,8 @@ _IDENT = re.compile(rf"[0-9a-f]{{{LEAST_OF_ID},16}}")
 class Which:
     """A question as the command line names it: by number (with `draw` and a letter, as 3b) or by the start of its id.
 
-    `section` empty and `retake` None: not said. `blueprint` None: the one that the folder has its name from. `seen`: the
-    print (`print_of_quiz`) of the quiz in which it was seen, where that matters.
+    `section` empty and `retake` None: not said. `blueprint` None: the one that the folder has its name from. `seen`:
+    the print (`print_of_quiz`) of the quiz in which it was seen, where that matters.
     """
 
     question: str

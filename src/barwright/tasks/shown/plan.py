@@ -30,6 +30,7 @@ from barwright.templates_folder import templates_folder
 from barwright.wording.language import language
 
 LANGUAGE = "en-US"
+_FILES = ("avoid", "excerpts_file", "sections_file")  # keys that name another file
 # A measure that shows each meter by its beats; of another the signature alone is told.
 METERS = {
     "2/4": "2/4 q q",
@@ -101,7 +102,10 @@ class PartShown:
 
 @dataclass(frozen=True, slots=True)
 class PlanShown:
-    """A plan's page. `seen` is the print of the text that is shown; `faults` those that belong to no field of it."""
+    """A plan's page. `seen` is the print of the text that is shown; `faults` those that belong to no field of it.
+
+    `reads`: the other files that it names.
+    """
 
     name: str
     seen: str
@@ -114,7 +118,7 @@ class PlanShown:
     parts: tuple[PartShown, ...]
     minutes: int
     section_names: tuple[str, ...]
-    avoid: str
+    reads: tuple[str, ...]
     undo: bool
 
 
@@ -146,7 +150,7 @@ def plan_shown(path: Path) -> PlanShown:
         parts=shown_parts,
         minutes=-(-sum(part.seconds for part in shown_parts) // 60),
         section_names=_sections(found.blueprint, path),
-        avoid=str(raw.get("avoid", "")),
+        reads=tuple(raw[key] for key in _FILES if isinstance(raw.get(key), str)),
         undo=can_undo(path),
     )
 
