@@ -13,12 +13,9 @@ from barwright.tasks.bank.add import add
 from barwright.tasks.bank.merge import merge
 from barwright.tasks.bank.news import news
 from barwright.tasks.bank.review import review, verdict_of
-from barwright.tasks.bank.take import take, taken_lines
-from barwright.tasks.diagnose.diagnose import Doubtful, Wish, diagnose, forget, told_lines
+from barwright.tasks.diagnose.diagnose import forget
 from barwright.tasks.folders import mend
 from barwright.tasks.keeping import keep, reteach_plan, say_columns, take_away
-from barwright.tasks.make import make
-from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
 from barwright.tasks.plan.changing import change, class_change, form_changes, rewrite, undo
 from barwright.tasks.plan.editing import AddPart, Change, RaisePart, RemovePart
 from barwright.tasks.progress import Progress
@@ -27,11 +24,7 @@ from barwright.tasks.question.actions import keep as keep_question
 from barwright.tasks.question.changing import Changed, edited
 from barwright.tasks.question.quiz import Which
 from barwright.tasks.question.undoing import Retirement, back, never
-from barwright.tasks.saying import counted
-from barwright.tasks.shown.contents import OUT
-from barwright.tasks.shown.preview import previewed
 from barwright.tasks.start import start
-from barwright.tasks.summary import summary
 
 __all__ = [
     "LONG",
@@ -66,6 +59,13 @@ Asked = Mapping[str, Any]
 
 def _make(order: Asked, progress: Progress) -> Answer:
     """`barwright make`, or with `bank` `barwright bank take`."""
+    from barwright.tasks.bank.take import take, taken_lines
+    from barwright.tasks.make import make
+    from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
+    from barwright.tasks.saying import counted
+    from barwright.tasks.shown.contents import OUT
+    from barwright.tasks.summary import summary
+
     asked = Order(
         Path(OUT),
         order.get("seed"),
@@ -95,6 +95,8 @@ def _make(order: Asked, progress: Progress) -> Answer:
 
 def _preview(order: Asked, progress: Progress) -> Answer:
     """`barwright plan --preview`."""
+    from barwright.tasks.shown.preview import previewed
+
     preview = previewed(Path(order["plan"]), progress)
     return {
         "lines": [preview.verdict],
@@ -137,6 +139,8 @@ def _retirement(order: Asked) -> Retirement | None:
 
 def _diagnose(order: Asked, progress: Progress) -> Answer:
     """`barwright diagnose`."""
+    from barwright.tasks.diagnose.diagnose import Doubtful, Wish, diagnose, told_lines
+
     wish = Wish(names=bool(order.get("names")), feedback=bool(order.get("feedback")))
     done = diagnose(Path(order["quiz"]), _paths(order["files"]), wish, progress=progress)
     return {"lines": list(told_lines(done)), "doubtful": isinstance(done, Doubtful)}

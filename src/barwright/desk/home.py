@@ -6,7 +6,6 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from barwright.desk.actions import start
 from barwright.desk.forms import Fields, posted
 from barwright.desk.opened import HERE, checked_inside, opened_contents
 from barwright.desk.rendering import moved, page
@@ -19,6 +18,8 @@ def _home(request: Request) -> Response:
 
 
 def _new_plan(_request: Request, fields: Fields) -> Response:
+    from barwright.desk.actions import start
+
     title = fields.one("title").strip()
     name = file_name(fields.one("name") or title, fields.one("preset"), {plan.name for plan in opened_contents().plans})
     checked_inside(HERE / f"{name}.toml")

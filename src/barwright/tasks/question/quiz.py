@@ -17,7 +17,7 @@ from barwright.items.form import Form, FormItem
 from barwright.showing import meant, shown
 from barwright.tasks.excerpts import avoided, with_excerpts
 from barwright.tasks.files import read_text
-from barwright.tasks.packing import RECORD
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.places import real_path
 from barwright.tasks.record import read_all_forms, read_record_text, recorded_font
 from barwright.tasks.saying import listed

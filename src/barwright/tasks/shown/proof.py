@@ -10,7 +10,8 @@ from barwright.errors import BarwrightError, BlueprintError
 from barwright.items.form import Form
 from barwright.items.own_words import MOST_LETTERS
 from barwright.pages import items_shown
-from barwright.tasks.packing import RECORD, drawn_pictures
+from barwright.tasks.form_folders import RECORD
+from barwright.tasks.packing import drawn_pictures
 from barwright.tasks.progress import silent
 from barwright.tasks.question.offering import likeness, offered
 from barwright.tasks.question.quiz import QUESTIONS, Which, check_seen, print_of_quiz

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from barwright.items.form import Form
 from barwright.qti import WRITERS
-from barwright.tasks.form_folders import form_folder
-from barwright.tasks.packing import PROOF, RECORD, first_to_import
+from barwright.tasks.form_folders import RECORD, form_folder
+from barwright.tasks.packing import PROOF, first_to_import
 from barwright.tasks.printing import PDFS
 from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.standing import label
