@@ -111,10 +111,8 @@ class Jobs:
         if more is not None:
             _let_go(more)
         if end is None:
-            fault = (
-                "Cancelled: nothing was changed." if job.cancelled else "The work ended before it was done: try again."
-            )
-            end = {"faults": [fault]}
+            ended = "The work ended before it was done: try again."
+            end = {"faults": ["Cancelled: nothing was changed." if job.cancelled else ended]}
         job.end = {**_NOTHING, **end}
         job.over.set()
 

@@ -2,8 +2,8 @@
 
     python -m barwright.desk.work
 
-It ends when no order can come any more. A line of JSON is `{"step": [what, done, of]}`, or at the end what came of it: `{"lines": [...], ...}`, with `faults`
-where it failed.
+It ends when no order can come any more. A line of JSON is `{"step": [what, done, of]}`, or at the end what came of an
+order: `{"lines": [...], ...}`, with `faults` where it failed.
 """
 
 import gc
