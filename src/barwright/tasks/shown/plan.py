@@ -107,8 +107,8 @@ class PartShown:
 class PlanShown:
     """A plan's page. `seen` is the print of the text that is shown; `faults` those that belong to no field of it.
 
-    `in_minutes`: how many minutes, and about how many questions like these a student answers in them; `reads`: the other
-    files that the plan names.
+    `in_minutes`: how many minutes, and about how many questions like these a student answers in them; `reads`: the
+    other files that the plan names.
     """
 
     name: str
