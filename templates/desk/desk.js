@@ -15,7 +15,7 @@ setInterval(alive, EVERY_MS);
 document.addEventListener("visibilitychange", () => {
   if (!document.hidden) alive();
 });
-const told = document.querySelector('.faults[tabindex="-1"]');
+const told = document.querySelector('.faults[tabindex="-1"], .done[tabindex="-1"]');
 if (told) told.focus();
 for (const field of document.querySelectorAll('input[type="date"]')) {
   const now = new Date();

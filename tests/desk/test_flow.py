@@ -89,6 +89,21 @@ def test_remarks_and_order_stay_and_a_change_elsewhere_is_told_and_kept(desk: De
     assert desk.get("/plan/remarks/seen").text == form_of(answer.text, "/plan/remarks/save")["seen"][0]
 
 
+def test_a_plan_says_how_many_questions_like_its_own_fit_into_a_lesson(desk: Desk) -> None:
+    """A minute each, and a minute and three quarters for one about counts (common practice)."""
+    text = '[elements]\nmeters = ["4/4"]\nnotes = ["half", "quarter"]\n'
+    counts = '[[part]]\nfamily = "count-labeling"\nask = "write-counts"\nitems = 2\n'
+    gaps = '[[part]]\nfamily = "measure-completion"\nask = "finish-measure"\nitems = 2\n'
+    (desk.folder / "timed.toml").write_text(text + counts + gaps, "utf-8")
+    page = desk.get("/plan/timed").text
+    assert "About 6 minutes for a student." in page
+    fits = "about 7 questions in 10 minutes, about 14 questions in 20 minutes, about 29 questions in 40 minutes."
+    assert f"Like these a student answers {fits}" in page
+    (desk.folder / "timed.toml").write_text(text, "utf-8")
+    assert "Like these" not in desk.get("/plan/timed").text
+    assert desk.get("/").text.count("20 minutes: about ") == 13
+
+
 def test_changes_are_undone_one_by_one(desk: Desk) -> None:
     desk.post("/plans", {"preset": "band-4", "name": "undone", "title": "One"})
     texts = [(desk.folder / "undone.toml").read_bytes()]

@@ -1,6 +1,6 @@
 // Goes through the desk in headless Chromium, by keyboard alone, and audits every page and state with axe-core.
 //
-//   node desk.mjs MODULES CHROMIUM JOB.json     JOB: { "entry": address, "pages": [path], "keyboard": bool, "shots": folder or null }
+//   node desk.mjs MODULES CHROMIUM JOB.json     JOB: { "entry": address, "pages": [path], "keyboard": bool, "proof": path or null, "shots": folder or null }
 //
 // Prints as JSON: what is serious, what sticks out at 320 pixels, what was asked of any other place, what scripts said.
 
@@ -99,6 +99,25 @@ if (job.keyboard) {
   await page.keyboard.press("Enter");
   await page.waitForURL(/\/quiz\/made-by-keys/);
   told.steps.push(await page.textContent("h1"));
+}
+if (job.proof) {
+  const done = (number) => page.waitForURL(new RegExp(`/proof/1\\?job=\\d+#q${number}$`), { timeout: 120_000 });
+  const press = (number, name) => page.locator(`#q${number}`).getByRole("button", { name }).click();
+  await page.goto(origin + job.proof);
+  await page.locator("#q2 .acts a").first().click();
+  await page.waitForURL(/\/others\/2/);
+  await audit("others");
+  await page.getByRole("button", { name: /^Take this one/ }).nth(1).click();
+  await done(2);
+  told.steps.push(await page.textContent("#q2 .done p"));
+  await press(3, /^Keep/);
+  await page.waitForSelector("#q3 .marks");
+  told.steps.push(await page.textContent("#q3 .marks"));
+  await page.locator("#q4 .acts > details > summary").click();
+  await press(4, /^Never again/);
+  await done(4);
+  told.steps.push(await page.textContent("#q4 .done p"));
+  await audit("proof, changed");
 }
 for (const path of job.pages) {
   await page.goto(origin + path);

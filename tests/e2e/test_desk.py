@@ -14,6 +14,7 @@ from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
 from desk.opened_desk import opened_desk
 from e2e.browser import HERE, installed, lacking
+from edits.quizzes import BLUEPRINT, ids, make_quiz
 
 SHARED = Path(__file__).parents[2] / "shared"
 BROKEN = 'title = ""\n[elements]\nmeters = ["9/9"]\nnotes = ["half"]\n[[part]]\nfamily = "x"\nask = "y"\nitems = 0\n'
@@ -49,6 +50,33 @@ def test_a_whole_quiz_is_made_by_keyboard_alone(modules: Path, tmp_path: Path) -
     assert {name: found for name, found in told.items() if found and name != "steps"} == {}
     made = tmp_path / "new" / "out" / "made-by-keys"
     assert not failed(check([*made.rglob("*.imscc"), *made.rglob("*.zip")]))
+
+
+def test_one_question_is_exchanged_one_kept_over_a_new_seed_and_one_never_asked_again(
+    modules: Path, tmp_path: Path
+) -> None:
+    folder = tmp_path / "quizzes"
+    folder.mkdir()
+    make_quiz(folder, BLUEPRINT, "cc13")
+    quiz = folder / "out" / "quiz"
+    before = ids(quiz)
+    with opened_desk(folder, tmp_path / "state") as desk:
+        entry = desk.send("POST", "/join", {"Authorization": f"Bearer {joining(desk.home)}"}).text
+        job = {"entry": entry, "keyboard": False, "proof": "/quiz/quiz/proof/1", "pages": []}
+        told = gone_through(modules, tmp_path, job)
+        after = ids(quiz)
+        exchanged, kept, never = told["steps"]
+        assert exchanged.startswith(f"Question 2 of Period 1 is now {after[1]}: ")
+        assert kept == "Changed: kept."
+        assert never == (f"Question 4 of Period 1 ({before[3]}) is never asked again; in its place stands {after[3]}.")
+        assert {name: found for name, found in told.items() if found and name != "steps"} == {}
+        assert [one == other for one, other in zip(before, after, strict=True)].count(False) == 2
+        desk.wait(desk.post("/plan/quiz/make", {"way": "anew", "seed": "77"}).headers["location"])
+    anew = ids(quiz)
+    assert anew[2] == before[2]
+    assert [one == other for one, other in zip(after, anew, strict=True)].count(True) == 1
+    assert before[3] not in {*anew, *ids(quiz, "Period 3")}
+    assert not failed(check([*quiz.rglob("*.imscc")]))
 
 
 def test_every_page_is_accessible_narrow_and_asks_nobody_else(modules: Path, tmp_path: Path) -> None:

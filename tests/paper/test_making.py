@@ -12,8 +12,9 @@ from barwright.engrave.font import load_font
 from barwright.forms.practice import is_asked, practice
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt, parse_excerpt
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.make import Made, make
-from barwright.tasks.packing import RECORD, Order
+from barwright.tasks.packing import Order
 from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.sheet import practice_page
 from barwright.tasks.summary import summary

@@ -9,8 +9,9 @@ import pytest
 from barwright.blueprint.parsing import examined
 from barwright.errors import BarwrightError, BlueprintError
 from barwright.tasks.expressing import standard_faults
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.make import Made, make
-from barwright.tasks.packing import RECORD, Order
+from barwright.tasks.packing import Order
 from barwright.tasks.summary import summary
 from published import complaints
 

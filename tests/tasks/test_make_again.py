@@ -12,8 +12,9 @@ import pytest
 from barwright.errors import BarwrightError
 from barwright.forms.parallel import WHOLE, cells_of, first_variants, spread_of
 from barwright.rhythm.text import format_excerpt
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.make import Made, make
-from barwright.tasks.packing import RECORD, Order
+from barwright.tasks.packing import Order
 from barwright.tasks.record import read_record
 from barwright.tasks.summary import judgements, summary
 from barwright.wording.reading_level import student_texts

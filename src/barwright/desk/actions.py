@@ -13,19 +13,18 @@ from barwright.tasks.bank.add import add
 from barwright.tasks.bank.merge import merge
 from barwright.tasks.bank.news import news
 from barwright.tasks.bank.review import review, verdict_of
-from barwright.tasks.diagnose.diagnose import Doubtful, Wish, diagnose, forget, told_lines
+from barwright.tasks.diagnose.diagnose import forget
 from barwright.tasks.folders import mend
 from barwright.tasks.keeping import keep, reteach_plan, say_columns, take_away
-from barwright.tasks.make import make
-from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
 from barwright.tasks.plan.changing import change, class_change, form_changes, rewrite, undo
 from barwright.tasks.plan.editing import AddPart, Change, RaisePart, RemovePart
 from barwright.tasks.progress import Progress
-from barwright.tasks.saying import counted
-from barwright.tasks.shown.contents import OUT
-from barwright.tasks.shown.preview import previewed
+from barwright.tasks.question.actions import another, move, points, release, wording
+from barwright.tasks.question.actions import keep as keep_question
+from barwright.tasks.question.changing import Changed, edited
+from barwright.tasks.question.quiz import Which
+from barwright.tasks.question.undoing import Retirement, back, never
 from barwright.tasks.start import start
-from barwright.tasks.summary import summary
 
 __all__ = [
     "LONG",
@@ -36,6 +35,7 @@ __all__ = [
     "RemovePart",
     "add",
     "change",
+    "change_question",
     "class_change",
     "forget",
     "form_changes",
@@ -59,6 +59,13 @@ Asked = Mapping[str, Any]
 
 def _make(order: Asked, progress: Progress) -> Answer:
     """`barwright make`, or with `bank` `barwright bank take`."""
+    from barwright.tasks.bank.take import take, taken_lines
+    from barwright.tasks.make import make
+    from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
+    from barwright.tasks.saying import counted
+    from barwright.tasks.shown.contents import OUT
+    from barwright.tasks.summary import summary
+
     asked = Order(
         Path(OUT),
         order.get("seed"),
@@ -68,12 +75,19 @@ def _make(order: Asked, progress: Progress) -> Answer:
         bool(order.get("replace")),
         retake=int(order.get("retake", 0)),
         forget_retakes=bool(order.get("forget_retakes")),
+        paper=bool(order.get("paper")),
     )
-    made = make(Path(order["plan"]), asked, progress=progress)
+    plan = Path(order["plan"])
+    if order.get("bank"):
+        taken = take(Path(order["bank"]), plan, asked, where=(), since=str(order["since"]), progress=progress)
+        made, lines = taken.made, (*taken.faults, *taken_lines(taken))
+    else:
+        made = make(plan, asked, progress=progress)
+        lines = summary(made)
     packages = made.packed.packages
     told = f"Wrote {made.folder}: {counted(len(packages), 'package')}, {counted(made.packed.figures, 'figure')}."
     return {
-        "lines": [*summary(made), told],
+        "lines": [*lines, told],
         "first": first_to_import(packages),
         "quiz": made.folder.name,
     }
@@ -81,6 +95,8 @@ def _make(order: Asked, progress: Progress) -> Answer:
 
 def _preview(order: Asked, progress: Progress) -> Answer:
     """`barwright plan --preview`."""
+    from barwright.tasks.shown.preview import previewed
+
     preview = previewed(Path(order["plan"]), progress)
     return {
         "lines": [preview.verdict],
@@ -89,8 +105,42 @@ def _preview(order: Asked, progress: Progress) -> Answer:
     }
 
 
+def change_question(order: Asked, progress: Progress) -> Answer:
+    """`barwright question ...`: the command that `do` names, on the question as it stood in what was `seen`."""
+    folder, plan, seen = Path(order["quiz"]), Path(order["plan"]), str(order["seen"])
+    if order["do"] == "apply":
+        return {"lines": list(edited(folder, plan, seen=seen, progress=progress).news)}
+    which = Which(order["question"], order["section"], order["retake"], plan, seen)
+    return {"lines": list(_QUESTION[order["do"]](folder, which, order, progress).news)}
+
+
+_Question = Callable[[Path, Which, Asked, Progress], Changed]
+_QUESTION: dict[str, _Question] = {
+    "another": lambda folder, which, order, progress: another(folder, which, take=order["take"], progress=progress),
+    "keep": lambda folder, which, _order, progress: keep_question(folder, which, progress=progress),
+    "release": lambda folder, which, _order, progress: release(folder, which, progress=progress),
+    "never": lambda folder, which, order, progress: never(
+        folder, which, take=order["take"], bank=_retirement(order), progress=progress
+    ),
+    "move": lambda folder, which, order, progress: move(folder, which, order["to"], progress=progress),
+    "points": lambda folder, which, order, progress: points(folder, which, order["worth"], progress=progress),
+    "wording": lambda folder, which, order, progress: wording(
+        folder, which, stem=order["stem"], hint=order["hint"], choice=order["choice"], progress=progress
+    ),
+    "back": lambda folder, which, order, progress: back(folder, which, what=order["what"], progress=progress),
+}
+
+
+def _retirement(order: Asked) -> Retirement | None:
+    if not order.get("bank"):
+        return None
+    return Retirement(Path(order["bank"]), order["by"], order["date"], order["comment"])
+
+
 def _diagnose(order: Asked, progress: Progress) -> Answer:
     """`barwright diagnose`."""
+    from barwright.tasks.diagnose.diagnose import Doubtful, Wish, diagnose, told_lines
+
     wish = Wish(names=bool(order.get("names")), feedback=bool(order.get("feedback")))
     done = diagnose(Path(order["quiz"]), _paths(order["files"]), wish, progress=progress)
     return {"lines": list(told_lines(done)), "doubtful": isinstance(done, Doubtful)}
@@ -103,5 +153,6 @@ def _paths(names: Sequence[str]) -> list[Path]:
 LONG: dict[str, Callable[[Asked, Progress], Answer]] = {
     "make": _make,
     "preview": _preview,
+    "question": change_question,
     "diagnose": _diagnose,
 }

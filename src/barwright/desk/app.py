@@ -8,14 +8,15 @@ from pathlib import Path
 from typing import Protocol
 
 from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, PlainTextResponse, Response
-from starlette.routing import BaseRoute, Route
+from starlette.routing import BaseRoute, Route, Router
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from barwright.desk import answers, bank, home, making, plan, quiz
+from barwright.desk import home
 from barwright.desk.forms import Fields, posted
 from barwright.desk.guard import ENTER, JOIN, TooMuchError, too_much
 from barwright.desk.jobs import Jobs
@@ -61,6 +62,7 @@ def application(
             TooMuchError: too_much,
         },
     )
+    app.router.default = _other_page
     app.state.keys, app.state.life, app.state.entry = keys, life, entry
     app.state.jobs, app.state.folder_name = Jobs(), folder_name
     return app
@@ -74,12 +76,20 @@ def _routes() -> list[BaseRoute]:
         Route("/end", posted(_end), methods=["POST"]),
         Route("/static/{name}", _static),
         *home.ROUTES,
-        *plan.ROUTES,
-        *making.ROUTES,
-        *quiz.ROUTES,
-        *bank.ROUTES,
-        *answers.ROUTES,
     ]
+
+
+@cache
+def other_pages() -> Router:
+    """All pages but the first, which does not wait until what they need is loaded."""
+    from barwright.desk import answers, bank, making, plan, proof, quiz
+
+    pages = (plan, making, quiz, proof, bank, answers)
+    return Router([route for each in pages for route in each.ROUTES])
+
+
+async def _other_page(scope: Scope, receive: Receive, send: Send) -> None:
+    await (await run_in_threadpool(other_pages))(scope, receive, send)
 
 
 class _Called:

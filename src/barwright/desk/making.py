@@ -1,7 +1,6 @@
 """Making a quiz from a plan: what is wanted, how far it is, and an end to it."""
 
 from collections.abc import Iterator
-from pathlib import Path
 from urllib.parse import quote
 
 from starlette.exceptions import HTTPException
@@ -12,7 +11,8 @@ from starlette.routing import Route
 from barwright.desk.actions import mend
 from barwright.desk.forms import Fields, posted
 from barwright.desk.jobs import Job, Jobs, cancel
-from barwright.desk.opened import HERE, checked_inside, plan_file
+from barwright.desk.opened import HERE, bank_file, checked_inside, opened_contents, plan_file
+from barwright.desk.plan import checked_plan
 from barwright.desk.rendering import lines_of, moved, page, rendered
 from barwright.errors import BarwrightError
 from barwright.tasks.shown.contents import OUT, quiz_name
@@ -29,6 +29,7 @@ def _ask(request: Request, *, told: tuple[str, ...] = (), status: int = 200) -> 
         "plan": shown,
         "there": there,
         "standards": standards_shown(),
+        "banks": opened_contents().banks,
         "told": told,
         "title": f"Make {shown.title}",
     }
@@ -39,7 +40,9 @@ def _make(request: Request, fields: Fields) -> Response:
     """Begins to make it; what was asked is handed on as it is, and the command says what is wrong with it."""
     path = plan_file(request.path_params["name"])
     way, shown = fields.one("way"), plan_shown(path)
-    order: dict[str, object] = {"plan": str(path), "standards": fields.every("standard")}
+    order: dict[str, object] = {
+        "plan": str(path), "standards": fields.every("standard"), "paper": fields.has("paper"),
+    }  # fmt: skip
     seed, retake = fields.one("seed").strip(), fields.one("retake").strip()
     if way == "anew":
         order |= {"replace": True, "forget_retakes": fields.has("forget_retakes")}
@@ -50,20 +53,33 @@ def _make(request: Request, fields: Fields) -> Response:
     if seed.isdecimal() and way != "retake":
         order["seed"] = int(seed)
     try:
+        if fields.one("bank"):
+            order |= _from_bank(fields, way)
         if way == "section" and not fields.every("section"):
             raise BarwrightError("Say which section's form is to be made again.")
         checked_inside(HERE / OUT / quiz_name(path.stem))
-        if shown.avoid:
-            checked_inside(path.parent / shown.avoid)
+        checked_plan(path)
     except BarwrightError as error:
         return _ask(request, told=lines_of(error), status=409)
     jobs: Jobs = request.app.state.jobs
     job = jobs.begin(
-        "make", str(path), f"/plan/{quote(path.stem)}", order, forms=fields.every("section") or shown.section_names
+        "make",
+        str(path),
+        f"/plan/{quote(path.stem)}",
+        order,
+        forms=fields.every("section") or shown.section_names,
+        quiz=quiz_name(path.stem),
     )
     if job is None:
         return _ask(request, told=("Too much is being worked on: wait for one of it to end.",), status=409)
     return moved(f"/job/{job.number}")
+
+
+def _from_bank(fields: Fields, way: str) -> dict[str, object]:
+    """What is said of the bank whose items are taken first."""
+    if way in ("section", "retake"):
+        raise BarwrightError("A bank fills a whole quiz only: make it anew, or leave the bank out.")
+    return {"bank": str(bank_file(fields.one("bank"))), "since": fields.one("since").strip()}
 
 
 def _job(request: Request) -> Job:
@@ -76,6 +92,9 @@ def _job(request: Request) -> Job:
 
 def _show(request: Request) -> Response:
     job = _job(request)
+    if job.end is not None and job.spots is not None:
+        done, failed = job.spots
+        return moved(f"{job.back}?job={job.number}#q{failed if job.end['faults'] else done}")
     return page(request, "job.html.j2", job=job, steps=tuple(steps_of(job)), title=_title(job))
 
 
@@ -112,8 +131,8 @@ def _cancel(request: Request, _fields: Fields) -> Response:
     job = _job(request)
     if job.running:
         cancel(job)
-        if job.action == "make":
-            mend(HERE / OUT / quiz_name(Path(job.about).stem))
+        if job.quiz:
+            mend(HERE / OUT / job.quiz)
     return moved(job.back)
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from starlette.exceptions import HTTPException
 
 from barwright.errors import BarwrightError
-from barwright.tasks.shown.contents import OUT, Contents, Listed, contents_of
+from barwright.tasks.shown.contents import OUT, Contents, Listed, contents_of, quiz_name
 
 HERE = Path()
 """The desk works in the opened folder, so that paths are as in commands that are given there."""
@@ -19,6 +19,12 @@ def opened_contents() -> Contents:
 def plan_file(name: str) -> Path:
     """The file of a plan by its name; HTTPException 404 if there is none in the folder."""
     return _looked_up(Path(f"{name}.toml"), name, opened_contents().plans)
+
+
+def plan_of_quiz(folder: Path) -> Path | None:
+    """The plan that a quiz has its name from; None if there is none in the folder, or more than one."""
+    names = [each.name for each in opened_contents().plans if quiz_name(each.name) == folder.name]
+    return plan_file(names[0]) if len(names) == 1 else None
 
 
 def bank_file(name: str) -> Path:

@@ -1,5 +1,6 @@
 """The page of a plan: the blueprint as a form, its faults beside the fields, and what it would give."""
 
+from pathlib import Path
 from urllib.parse import quote
 
 from starlette.exceptions import HTTPException
@@ -20,7 +21,7 @@ from barwright.desk.actions import (
 )
 from barwright.desk.forms import Fields, posted
 from barwright.desk.jobs import Job, Jobs
-from barwright.desk.opened import plan_file
+from barwright.desk.opened import checked_inside, plan_file
 from barwright.desk.rendering import lines_of, moved, page, rendered
 from barwright.errors import BarwrightError
 from barwright.tasks.shown.pictures import Wish, shown_picture
@@ -36,6 +37,13 @@ def _plan(request: Request, *, told: tuple[str, ...] = (), status: int = 200) ->
     job = _jobs(request).latest("preview", f"{path} {shown.seen}")
     names = {"plan": shown, "asks": asks_by_family(), "told": told, "job": job, "title": shown.title}
     return page(request, "plan.html.j2", status=status, **names)
+
+
+def checked_plan(path: Path) -> Path:
+    """A plan, if whatever it reads lies in the opened folder, too; else BarwrightError."""
+    for name in plan_shown(path).reads:
+        checked_inside(path.parent / name)
+    return path
 
 
 def _jobs(request: Request) -> Jobs:

@@ -1,4 +1,4 @@
-"""The pages of a made quiz: what to import, and the proof; files are given out only if a page offers them."""
+"""The page of a made quiz: what to import and to print; files are given out only if a page offers them."""
 
 from collections.abc import Mapping
 from urllib.parse import quote
@@ -14,7 +14,7 @@ from barwright.desk.guard import DOCUMENT_POLICY
 from barwright.desk.opened import HERE, bank_file, checked_inside, opened_contents, quiz_folder
 from barwright.desk.rendering import moved, page
 from barwright.tasks.shown.contents import file_bytes, file_name
-from barwright.tasks.shown.quiz import downloads, proof_shown, quiz_shown
+from barwright.tasks.shown.quiz import downloads, quiz_shown
 
 
 def _quiz(request: Request) -> Response:
@@ -22,15 +22,6 @@ def _quiz(request: Request) -> Response:
     shown, contents = quiz_shown(folder), opened_contents()
     plan = next((each.name for each in contents.plans if each.name == folder.name), "")
     return page(request, "quiz.html.j2", quiz=shown, plan=plan, banks=contents.banks, title=shown.title)
-
-
-def _proof(request: Request) -> Response:
-    folder = quiz_folder(request.path_params["name"])
-    proof = proof_shown(folder, request.path_params["number"])
-    if proof is None:
-        raise HTTPException(404)
-    names = {"quiz": quiz_shown(folder), "proof": proof, "number": request.path_params["number"]}
-    return page(request, "proof.html.j2", title=f"Proof: {proof.label}", **names)
 
 
 def _file(request: Request) -> Response:
@@ -62,7 +53,6 @@ def _to_bank(request: Request, fields: Fields) -> Response:
 
 ROUTES = [
     Route("/quiz/{name}", _quiz),
-    Route("/quiz/{name}/proof/{number:int}", _proof),
     Route("/quiz/{name}/file/{path:path}", _file),
     Route("/quiz/{name}/bank", posted(_to_bank), methods=["POST"]),
 ]

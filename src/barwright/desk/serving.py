@@ -15,15 +15,14 @@ import uvicorn
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 
-from barwright.desk.app import application
+from barwright.desk.app import application, other_pages
 from barwright.desk.guard import ENTER, Guard
+from barwright.desk.jobs import Jobs
 from barwright.desk.keys import Keys
-from barwright.desk.opened import opened_contents, plan_file, quiz_folder
+from barwright.desk.opened import opened_contents, plan_file, plan_of_quiz, quiz_folder
 from barwright.desk.rendering import warm
 from barwright.desk.state import LOOPBACK, STEP_SECONDS, WAIT_SECONDS, Listening, Place, address_of
 from barwright.errors import BarwrightError
-from barwright.tasks.shown.plan import plan_shown
-from barwright.tasks.shown.quiz import proof_shown
 
 IDLE_SECONDS = 900.0
 """So long no page may have called: a page that is open does every 20 seconds, a sleeping laptop's when it wakes."""
@@ -108,7 +107,7 @@ def _serve(
             "page was closed."
         )
         show(entry())
-        threading.Thread(target=_warm, daemon=True).start()
+        threading.Thread(target=_warm, args=(app.state.jobs,), daemon=True).start()
         yield
         watch.cancel()
         app.state.jobs.end_all()
@@ -123,16 +122,23 @@ def _serve(
     say("The desk is closed.")
 
 
-def _warm() -> None:
+def _warm(jobs: Jobs) -> None:
     """Looks at a plan and a quiz once, since the first look at any reads words and draws symbols for all others."""
+    other_pages()
+    from barwright.tasks.shown.plan import plan_shown
+    from barwright.tasks.shown.proof import proof_shown
+
     warm()
     contents = opened_contents()
+    if contents.quizzes:
+        jobs.prepare()
     with suppress(BarwrightError, HTTPException, OSError):
         for plan in contents.plans[:1]:
             plan_shown(plan_file(plan.name))
     with suppress(BarwrightError, HTTPException, OSError):
         for quiz in contents.quizzes[:1]:
-            proof_shown(quiz_folder(quiz.name), 1)
+            folder = quiz_folder(quiz.name)
+            proof_shown(folder, 1, plan_of_quiz(folder))
 
 
 async def _watch(server: uvicorn.Server, app: Starlette, life: Life, idle_seconds: float) -> None:

@@ -1,9 +1,9 @@
-"""What runs in a process of its own: one action, whose order comes in over a pipe and whose steps go out.
+"""What runs in a process of its own: actions, whose orders come in over a pipe, a line each, and whose steps go out.
 
     python -m barwright.desk.work
 
-A line of JSON is `{"step": [what, done, of]}`, or at the end what came of it: `{"lines": [...], ...}`, with `faults`
-where it failed.
+It ends when no order can come any more. A line of JSON is `{"step": [what, done, of]}`, or at the end what came of an
+order: `{"lines": [...], ...}`, with `faults` where it failed.
 """
 
 import gc
@@ -38,8 +38,12 @@ class _Steps:
 
 
 def main() -> None:
-    """Does the action that the order names."""
-    order = json.loads(sys.stdin.read())
+    """Does the action that each order names."""
+    for line in sys.stdin:
+        _do(json.loads(line))
+
+
+def _do(order: dict[str, Any]) -> None:
     action = LONG[order.pop("action")]
     try:
         _say(action(order, _Steps()))

@@ -1,7 +1,9 @@
-"""Where the files of a form lie inside the folder of its quiz."""
+"""Where the files of a quiz lie in its folder."""
 
 from barwright.blueprint.names import folder_name
 from barwright.items.form import Form
+
+RECORD = "record.jsonl"
 
 
 def form_folder(form: Form) -> str:

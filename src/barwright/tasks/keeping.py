@@ -9,7 +9,7 @@ from barwright.errors import BarwrightError
 from barwright.results.reading.mapping import toml_text
 from barwright.tasks.diagnose.diagnose import COLUMNS, RESULTS
 from barwright.tasks.files import read_text, write_new
-from barwright.tasks.packing import RECORD
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.places import check_no_link, writing
 
 RETEACH = "reteach.toml"

@@ -20,7 +20,7 @@ from barwright.qti import (
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.showing import shown
-from barwright.tasks.form_folders import form_folder
+from barwright.tasks.form_folders import RECORD, form_folder
 from barwright.tasks.printing import NOTHING_PRINTED, Printed, one_variant, printed_files
 from barwright.tasks.progress import Progress
 from barwright.tasks.record import record_text
@@ -30,7 +30,6 @@ from barwright.wording.worded import Picture, WordedForm, figures_of
 USUAL_STANDARDS = ("cc13", "qti12")
 SHAPES: dict[str, PackageShape] = {"quiz": "quiz", "bank": "bank"}
 PROOF = "proof.html"
-RECORD = "record.jsonl"
 
 Kinds = tuple[tuple[str, PackageShape], ...]
 """Which packages: standard and shape of each."""

@@ -13,7 +13,7 @@ from barwright.results.chances import LEAST_CHANCES, FormActs, acted_forms
 from barwright.results.rehearsing import Rehearsal, Rehearsed, rehearsed
 from barwright.tasks.capacity import meter_faults
 from barwright.tasks.files import read_text
-from barwright.tasks.packing import RECORD
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.saying import counted, listed, quoted

@@ -11,14 +11,8 @@ from barwright.items.form import Form
 from barwright.paper.forms import PaperSize
 from barwright.qti import WRITERS, PackageShape
 from barwright.showing import shown
-from barwright.tasks.form_folders import form_folder
-from barwright.tasks.packing import (
-    PROOF,
-    RECORD,
-    USUAL_STANDARDS,
-    Kinds,
-    Order,
-)
+from barwright.tasks.form_folders import RECORD, form_folder
+from barwright.tasks.packing import PROOF, USUAL_STANDARDS, Kinds, Order
 from barwright.tasks.printing import PDFS, Printed
 from barwright.tasks.record import read_all_forms, read_record_text
 from barwright.tasks.saying import listed

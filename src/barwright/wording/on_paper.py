@@ -10,7 +10,7 @@ from barwright.items.form import Form, FormItem
 from barwright.items.item import Choice, Item
 from barwright.misreadings import likeliest_first
 from barwright.wording.figures import whole_excerpt
-from barwright.wording.items_in_words import item_scene, worded_figure
+from barwright.wording.items_in_words import item_scene, reason_why, worded_figure
 from barwright.wording.language import Language, language
 from barwright.wording.scene import Scene, hint_scene
 from barwright.wording.worded import WordedForm, WordedItem
@@ -59,4 +59,4 @@ def _with_one_reason(shown: WordedItem, placed: FormItem, scene: Scene, words: L
 def _reason(choice: Choice, item: Item, scene: Scene, words: Language) -> str:
     told = likeliest_first(choice.misreadings)
     here = {**scene, **hint_scene(item, choice.answer, words)}
-    return words.text("misreadings", f"{told[0]}.why", here) if told else ""
+    return reason_why(told[0], here, words) if told else ""

@@ -16,7 +16,8 @@ from barwright.qti import (
 from barwright.tasks.bank.forms import BankForm, bank_forms
 from barwright.tasks.bank.show import matching
 from barwright.tasks.folders import HeldFolder, changing
-from barwright.tasks.packing import RECORD, USUAL_STANDARDS, Order
+from barwright.tasks.form_folders import RECORD
+from barwright.tasks.packing import USUAL_STANDARDS, Order
 from barwright.tasks.places import folder_in
 from barwright.tasks.progress import Progress, silent
 from barwright.wording.worded import WordedForm

@@ -17,7 +17,7 @@ from barwright.results.reading.asked import (
     How,
 )
 from barwright.results.reading.texts import plain
-from barwright.tasks.packing import RECORD
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.record import read_record, read_record_text, recorded_pictures
 from barwright.tasks.standing import label
 from barwright.wording.items_in_words import worded_form

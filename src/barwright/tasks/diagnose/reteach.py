@@ -19,7 +19,7 @@ from barwright.rhythm.text import (
 )
 from barwright.rhythm.values import PLAIN
 from barwright.tasks.diagnose.diagnosis import Diagnosis
-from barwright.tasks.packing import RECORD
+from barwright.tasks.form_folders import RECORD
 
 MOST_MISREADINGS = 3
 LEAST_CHANCES = 4

@@ -81,6 +81,9 @@ def plan_lines(path: Path) -> Iterator[str]:
     """A plan as a table: what the student does, how many, and how long it takes; then its faults."""
     plan = plan_shown(path)
     yield f"{plan.title}: {counted(len(plan.section_names), 'section')}, about {counted(plan.minutes, 'minute')}"
+    if plan.in_minutes:
+        each = [f"about {counted(number, 'question')} in {minutes} minutes" for minutes, number in plan.in_minutes]
+        yield f"Like these a student answers {', '.join(each)}."
     for part in plan.parts:
         items = part.fields["items"].text or "?"
         yield f"{part.number:>3}  the student {part.student or '?'}: {items} questions, about {part.minutes} min"

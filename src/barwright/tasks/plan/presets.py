@@ -11,15 +11,20 @@ from typing import Any
 from barwright.asks import ASKS
 from barwright.errors import BarwrightError
 from barwright.results.reading.mapping import toml_text
+from barwright.results.timing import questions_in
 from barwright.showing import meant, shown
 from barwright.templates_folder import templates_folder
 
+MINUTES = 20
 SECTIONS = ("Period 1", "Period 3")
 
 
 @dataclass(frozen=True, slots=True)
 class Preset:
-    """One plan to begin with: its id, for whom it is, what is taught, and its title."""
+    """One plan to begin with: its id, for whom it is, what is taught, its title, and what is said of its kind.
+
+    `questions`: about how many like its own a student answers in `MINUTES`.
+    """
 
     id: str
     kind: str
@@ -27,6 +32,7 @@ class Preset:
     title: str
     about: str
     lead: str
+    questions: int
 
 
 @cache
@@ -44,7 +50,15 @@ def presets() -> tuple[Preset, ...]:
     """
     table = _table()
     return tuple(
-        Preset(f"{kind}-{level['grade']}", each["name"], level["grade"], level["title"], level["about"], each["lead"])
+        Preset(
+            f"{kind}-{level['grade']}",
+            each["name"],
+            level["grade"],
+            level["title"],
+            level["about"],
+            each["lead"],
+            questions_in(MINUTES, each["parts"]),
+        )
         for kind, each in table["kinds"].items()
         for level in table["level"]
         if kind in level["kinds"]

@@ -16,7 +16,7 @@ from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, packed
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.question.giveaways import own_faults
-from barwright.tasks.question.quiz import QUESTIONS, Asked, StandingQuiz, Which, asked, standing_quiz
+from barwright.tasks.question.quiz import QUESTIONS, Asked, StandingQuiz, Which, asked, check_seen, standing_quiz
 from barwright.tasks.question.unequal import unequal_lines
 from barwright.tasks.saying import counted, quoted
 from barwright.tasks.standing import kinds_of, label, printed_of
@@ -44,6 +44,11 @@ class Changed:
     before: tuple[str, ...] = ()
 
     @property
+    def news(self) -> tuple[str, ...]:
+        """What was done, and what of the unequal was not so before."""
+        return (self.told, *(line for line in self.unequal if line not in self.before), *self.idle)
+
+    @property
     def lines(self) -> tuple[str, ...]:
         """What was done and what is new of it, to be printed."""
         new = [line for line in self.unequal if line not in self.before]
@@ -58,30 +63,31 @@ def changed(folder: Path, which: Which, edit: Edit, *, progress: Progress = sile
     def whole(quiz: StandingQuiz, text: ChangesText) -> str:
         return edit(quiz, asked(quiz, which), text)
 
-    return changed_by(folder, which.blueprint, whole, progress=progress)
+    return changed_by(folder, which, whole, progress=progress)
 
 
-def changed_by(folder: Path, blueprint: Path | None, edit: WholeEdit, *, progress: Progress = silent) -> Changed:
-    """The same after an edit that need not be about a question of the forms as they are."""
+def changed_by(folder: Path, which: Which, edit: WholeEdit, *, progress: Progress = silent) -> Changed:
+    """The folder after an edit that need not be about a question of the forms as they are; else as `changed`."""
     with changing(folder) as held:
-        quiz = _held_quiz(held, blueprint)
+        quiz = _held_quiz(held, which.blueprint, which.seen)
         text = ChangesText(quiz.text, str(folder / QUESTIONS))
         told = edit(quiz, text)
         return rewritten(held, quiz, text.text, told, progress=progress)
 
 
-def edited(folder: Path, blueprint: Path | None, *, progress: Progress = silent) -> Changed:
-    """The folder after its file of changes was edited by hand: all forms follow from it."""
+def edited(folder: Path, blueprint: Path | None, *, seen: str = "", progress: Progress = silent) -> Changed:
+    """The folder after its file of changes was edited by hand: all forms follow from it. `seen` as in `Which`."""
     with changing(folder) as held:
-        quiz = _held_quiz(held, blueprint)
+        quiz = _held_quiz(held, blueprint, seen)
         if not quiz.text:
             raise BarwrightError(f"{folder / QUESTIONS} is missing, so there is nothing to apply")
         return rewritten(held, quiz, quiz.text, f"Applied {folder / QUESTIONS}.", progress=progress)
 
 
-def _held_quiz(held: HeldFolder, blueprint: Path | None) -> StandingQuiz:
+def _held_quiz(held: HeldFolder, blueprint: Path | None, seen: str) -> StandingQuiz:
     if held.exists:
         held.check_free(replace=True)
+        check_seen(held.path, seen)
     return standing_quiz(held.path, blueprint)
 
 

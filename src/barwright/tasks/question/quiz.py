@@ -1,5 +1,6 @@
 """A quiz folder as it stands, with the blueprint that it was made from: what `barwright question` looks at."""
 
+import hashlib
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -16,7 +17,7 @@ from barwright.items.form import Form, FormItem
 from barwright.showing import meant, shown
 from barwright.tasks.excerpts import avoided, with_excerpts
 from barwright.tasks.files import read_text
-from barwright.tasks.packing import RECORD
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.places import real_path
 from barwright.tasks.record import read_all_forms, read_record_text, recorded_font
 from barwright.tasks.saying import listed
@@ -33,13 +34,15 @@ _IDENT = re.compile(rf"[0-9a-f]{{{LEAST_OF_ID},16}}")
 class Which:
     """A question as the command line names it: by number (with `draw` and a letter, as 3b) or by the start of its id.
 
-    `section` empty and `retake` None: not said. `blueprint` None: the one that the folder has its name from.
+    `section` empty and `retake` None: not said. `blueprint` None: the one that the folder has its name from. `seen`:
+    the print (`print_of_quiz`) of the quiz in which it was seen, where that matters.
     """
 
     question: str
     section: str = ""
     retake: int | None = None
     blueprint: Path | None = None
+    seen: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,13 +85,31 @@ class Asked:
         return f"question {self.placed.number} of {label(self.form)}"
 
 
+def print_of_quiz(folder: Path) -> str:
+    """A short hash of the record of a quiz and its changes, by which a page tells which questions it shows."""
+    found = hashlib.sha256(read_record_text(folder / RECORD).encode())
+    found.update(changes_text(folder).encode())
+    return found.hexdigest()[:16]
+
+
+def check_seen(folder: Path, seen: str) -> None:
+    """BarwrightError if a quiz is not as it was when it had this print; nothing is said where that is empty."""
+    if seen and print_of_quiz(folder) != seen:
+        raise BarwrightError(
+            f"{folder} was changed elsewhere since this page was shown, so nothing was written: look at it anew"
+        )
+
+
+def changes_text(folder: Path) -> str:
+    """The file of changes in a quiz folder as text; empty where there is none."""
+    path = folder / QUESTIONS
+    return read_text(path, most=MOST_BYTES, kind="file of changes") if path.is_file() else ""
+
+
 def changes_of(folder: Path) -> tuple[str, Changes]:
     """The file of changes in a quiz folder, as text and read; nothing where there is none. BlueprintError if faulty."""
-    path = folder / QUESTIONS
-    if not path.is_file():
-        return "", NOTHING
-    text = read_text(path, most=MOST_BYTES, kind="file of changes")
-    return text, read_changes(text, str(path))
+    text = changes_text(folder)
+    return text, read_changes(text, str(folder / QUESTIONS)) if text else NOTHING
 
 
 def standing_quiz(folder: Path, blueprint: Path | None = None) -> StandingQuiz:
@@ -142,6 +163,19 @@ def asked(quiz: StandingQuiz, which: Which) -> Asked:
         mend = "give more of it" if len(ids) > 1 else "say in which with --section and --retake"
         raise BarwrightError(f"the id {shown(which.question)} is that of {len(found)} questions: {mend}")
     return found[0]
+
+
+def kinds_of(quiz: StandingQuiz, spot: Spot, placed: FormItem) -> tuple[str, ...]:
+    """Which changes a question has, as `question back --what` names them."""
+    changes = quiz.changes
+    held = {
+        "another": bool(changes.exchanged(spot.whose, placed.as_made.item.id)),
+        "keep": spot in changes.keeps,
+        "points": (*spot.whose, spot.place) in changes.points,
+        "move": spot.whose in changes.orders,
+        "wording": placed.item.id in changes.words,
+    }
+    return tuple(kind for kind, there in held.items() if there)
 
 
 def forms_meant(quiz: StandingQuiz, which: Which) -> Sequence[Form]:

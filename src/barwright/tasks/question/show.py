@@ -7,7 +7,7 @@ from pathlib import Path
 from barwright.edits.applying import spots_of
 from barwright.items.form import Form, FormItem
 from barwright.rhythm.text import format_excerpt
-from barwright.tasks.question.quiz import StandingQuiz, Which, forms_meant, standing_quiz
+from barwright.tasks.question.quiz import StandingQuiz, Which, forms_meant, kinds_of, standing_quiz
 from barwright.tasks.question.unequal import unequal_lines
 from barwright.tasks.saying import counted
 from barwright.tasks.standing import label
@@ -15,7 +15,10 @@ from barwright.tasks.standing import label
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A question as it stands: `number` with the letter of a variant, and what was changed in it, as short words."""
+    """A question as it stands: `number` with the letter of a variant, and what was changed in it.
+
+    `changes`: which of them can be taken back, see `kinds_of`.
+    """
 
     number: str
     placed: FormItem
@@ -24,6 +27,7 @@ class Row:
     moved: bool
     valued: bool
     worded: bool
+    changes: tuple[str, ...]
 
     @property
     def marks(self) -> str:
@@ -88,4 +92,5 @@ def _rows(form: Form, quiz: StandingQuiz) -> Iterator[Row]:
             moved=placed.number != made.number,
             valued=placed.points != made.points,
             worded=bool(placed.words.texts),
+            changes=kinds_of(quiz, spot, placed),
         )

@@ -16,7 +16,7 @@ from barwright.tasks.progress import Progress, silent
 from barwright.tasks.question.actions import at_place, at_spot, check_not_kept, has, put_instead, said
 from barwright.tasks.question.changing import Changed, changed_by
 from barwright.tasks.question.offering import offers, taken
-from barwright.tasks.question.quiz import LEAST_OF_ID, Asked, StandingQuiz, Which, asked
+from barwright.tasks.question.quiz import LEAST_OF_ID, Asked, StandingQuiz, Which, asked, kinds_of
 from barwright.tasks.saying import listed
 
 KINDS = ("another", "keep", "points", "move", "wording", "never")
@@ -57,7 +57,7 @@ def never(
         noted = f" It is retired in {bank.bank}." if bank is not None else ""
         return f"{said(question)} ({item.id}) is never asked again; in its place stands {other.id}.{noted}"
 
-    return changed_by(folder, which.blueprint, edit, progress=progress)
+    return changed_by(folder, which, edit, progress=progress)
 
 
 def banned(text: ChangesText, question: str) -> list[Table]:
@@ -88,7 +88,7 @@ def back(folder: Path, which: Which, *, what: str = "", progress: Progress = sil
         if what in ("", "never") and (tables := banned(text, which.question)):
             return _asked_again(quiz, text, str(tables[0]["item"]))
         question = asked(quiz, which)
-        there = _kinds_of(quiz, question, text)
+        there = kinds_of(quiz, question.spot, question.placed)
         kind = what or (there[0] if len(there) == 1 else "")
         if not there or (what and what not in there):
             raise BarwrightError(f"{question.name} has no such change to take back{_instead(there)}")
@@ -99,24 +99,11 @@ def back(folder: Path, which: Which, *, what: str = "", progress: Progress = sil
         _remove(text, question, kind)
         return f"{said(question)}: {kind} is taken back."
 
-    return changed_by(folder, which.blueprint, edit, progress=progress)
+    return changed_by(folder, which, edit, progress=progress)
 
 
-def _instead(there: list[str]) -> str:
+def _instead(there: tuple[str, ...]) -> str:
     return f": it has {listed(there, 'and')}" if there else ""
-
-
-def _kinds_of(quiz: StandingQuiz, question: Asked, text: ChangesText) -> list[str]:
-    """Which changes a question has."""
-    spot, changes = question.spot, quiz.changes
-    held = {
-        "another": bool(changes.exchanged(spot.whose, question.placed.as_made.item.id)),
-        "keep": spot in changes.keeps,
-        "points": (*spot.whose, spot.place) in changes.points,
-        "move": spot.whose in changes.orders,
-        "wording": bool(text.found("wording", {"item": question.placed.item.id})),
-    }
-    return [kind for kind, there in held.items() if there]
 
 
 def _remove(text: ChangesText, question: Asked, kind: str) -> None:

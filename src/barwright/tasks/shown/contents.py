@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
 
-from barwright.bank.reading import header_fault
 from barwright.blueprint.names import folder_name
 from barwright.errors import BarwrightError
 from barwright.inputs import content_of
 from barwright.tasks.files import read_text
-from barwright.tasks.packing import RECORD
+from barwright.tasks.form_folders import RECORD
 
 OUT = "out"
 """Where `make` puts quizzes, in the folder that it is run in."""
@@ -75,7 +74,10 @@ def _head(path: Path) -> bytes:
 
 
 def _is_bank(path: Path) -> bool:
-    return not header_fault(_head(path))
+    from barwright.bank.reading import header_fault  # which needs far more than the first page does
+
+    head = _head(path)
+    return b"{" in head[:4] and not header_fault(head)
 
 
 def _record_title(path: Path) -> str:

@@ -15,7 +15,7 @@ from barwright.errors import BarwrightError
 from barwright.misreadings import MISREADINGS
 from barwright.notation.patterns import NEW_AT_LEVEL
 from barwright.qti import WRITERS
-from barwright.results.timing import seconds_of_ask
+from barwright.results.timing import questions_in, seconds_of_ask
 from barwright.rhythm.conventions import Counting, counting_conventions
 from barwright.rhythm.text import LETTERS
 from barwright.rhythm.values import PLAIN
@@ -30,6 +30,8 @@ from barwright.templates_folder import templates_folder
 from barwright.wording.language import language
 
 LANGUAGE = "en-US"
+TIMES = (10, 20, 40)  # minutes: a warm-up, half a lesson, a lesson
+_FILES = ("avoid", "excerpts_file", "sections_file")  # keys that name another file
 # A measure that shows each meter by its beats; of another the signature alone is told.
 METERS = {
     "2/4": "2/4 q q",
@@ -90,6 +92,8 @@ class PartShown:
     number: int
     student: str
     seconds: int
+    ask: str
+    items: int
     fields: Mapping[str, Field]
     faults: tuple[str, ...]
 
@@ -101,7 +105,11 @@ class PartShown:
 
 @dataclass(frozen=True, slots=True)
 class PlanShown:
-    """A plan's page. `seen` is the print of the text that is shown; `faults` those that belong to no field of it."""
+    """A plan's page. `seen` is the print of the text that is shown; `faults` those that belong to no field of it.
+
+    `in_minutes`: how many minutes, and about how many questions like these a student answers in them; `reads`: the
+    other files that the plan names.
+    """
 
     name: str
     seen: str
@@ -113,8 +121,9 @@ class PlanShown:
     fields: Mapping[str, Field]
     parts: tuple[PartShown, ...]
     minutes: int
+    in_minutes: tuple[tuple[int, int], ...]
     section_names: tuple[str, ...]
-    avoid: str
+    reads: tuple[str, ...]
     undo: bool
 
 
@@ -133,6 +142,7 @@ def plan_shown(path: Path) -> PlanShown:
 
     fields = {name: _field(key, raw, told(placed.get(name, ()))) for name, key in keys.items()}
     shown_parts = tuple(_part(n, raw, fields, told(placed.get(f"part.{n}", ()))) for n in range(1, number + 1))
+    mix = [(part.ask, part.items) for part in shown_parts if part.seconds]
     title = raw.get("title")
     return PlanShown(
         name=path.stem,
@@ -145,8 +155,9 @@ def plan_shown(path: Path) -> PlanShown:
         fields=fields,
         parts=shown_parts,
         minutes=-(-sum(part.seconds for part in shown_parts) // 60),
+        in_minutes=tuple((each, questions_in(each, mix)) for each in TIMES if mix),
         section_names=_sections(found.blueprint, path),
-        avoid=str(raw.get("avoid", "")),
+        reads=tuple(raw[key] for key in _FILES if isinstance(raw.get(key), str)),
         undo=can_undo(path),
     )
 
@@ -328,9 +339,12 @@ def _part(number: int, raw: Mapping[str, Any], fields: Mapping[str, Field], faul
     place = (PARTS, str(number))
     ask, items = written_value(raw, (*place, "ask")), written_value(raw, (*place, "items"))
     known = isinstance(ask, str) and ask in ASKS
-    seconds = seconds_of_ask(str(ask)) * items if known and isinstance(items, int) and 0 < items <= 200 else 0
+    number_of_items = items if isinstance(items, int) and 0 < items <= 200 else 0
+    seconds = seconds_of_ask(str(ask)) * number_of_items if known else 0
     mine = {name.rpartition(".")[2]: each for name, each in fields.items() if name.startswith(f"part.{number}.")}
-    return PartShown(number, what_students_do(str(ask)) if known else "", seconds, mine, faults)
+    return PartShown(
+        number, what_students_do(str(ask)) if known else "", seconds, str(ask), number_of_items, mine, faults
+    )
 
 
 def what_students_do(ask: str) -> str:

@@ -1,17 +1,15 @@
-"""A made quiz as its pages show it: its forms with their packages, and every question of a form as on the proof."""
+"""A made quiz as its page shows it: its forms with their packages and what is printed of them, and its documents."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from barwright.engrave.font import DEFAULT
 from barwright.items.form import Form
-from barwright.pages import items_shown
 from barwright.qti import WRITERS
-from barwright.tasks.form_folders import form_folder
-from barwright.tasks.packing import PROOF, RECORD, drawn_pictures, first_to_import
-from barwright.tasks.progress import silent
+from barwright.tasks.form_folders import RECORD, form_folder
+from barwright.tasks.packing import PROOF, first_to_import
+from barwright.tasks.printing import PDFS
 from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.standing import label
 from barwright.wording.items_in_words import worded_form
@@ -34,7 +32,7 @@ class Package:
 
 @dataclass(frozen=True, slots=True)
 class FormShown:
-    """One form: its number on the page, what it is called, and its packages."""
+    """One form: its number on the page, what it is called, its packages, and its printed pages by their paths."""
 
     number: int
     label: str
@@ -43,6 +41,7 @@ class FormShown:
     questions: int
     points: int
     packages: tuple[Package, ...]
+    printed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,30 +60,9 @@ class QuizShown:
     answers: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionShown:
-    """One question on the proof: its place in the form, its id, and how it looks, as HTML."""
-
-    number: int
-    item_id: str
-    html: str
-
-
-@dataclass(frozen=True, slots=True)
-class ProofShown:
-    """The proof of one form."""
-
-    title: str
-    label: str
-    section: str
-    retake: int
-    intro: tuple[str, ...]
-    questions: tuple[QuestionShown, ...]
-
-
 def quiz_shown(folder: Path) -> QuizShown:
     """What a quiz folder holds; BarwrightError for a record that is damaged."""
-    forms = _forms(folder)
+    forms = forms_of(folder)
     results = folder / RESULTS
     return QuizShown(
         name=folder.name,
@@ -103,7 +81,8 @@ def quiz_shown(folder: Path) -> QuizShown:
     )
 
 
-def _forms(folder: Path) -> tuple[Form, ...]:
+def forms_of(folder: Path) -> tuple[Form, ...]:
+    """The forms of a quiz as its record tells them; BarwrightError for one that is damaged."""
     path = folder / RECORD
     return _read(path, path.stat().st_mtime_ns)
 
@@ -134,35 +113,16 @@ def _form(number: int, form: Form, folder: Path, worths: tuple[int, int]) -> For
     packages = tuple(
         Package(path, name, -(-(folder / path).stat().st_size // 1000), path == first) for path, name in there.items()
     )
-    return FormShown(number, label(form), form.section, form.retake, *worths, packages)
-
-
-def proof_shown(folder: Path, number: int) -> ProofShown | None:
-    """The proof of the form with this number, from 1; None if there is none."""
-    path = folder / RECORD
-    return _proof(path, path.stat().st_mtime_ns, number)
-
-
-@lru_cache(KEPT)
-def _proof(path: Path, changed: int, number: int) -> ProofShown | None:
-    forms = _read(path, changed)
-    if not 1 <= number <= len(forms):
-        return None
-    form = forms[number - 1]
-    worded = worded_form(form)
-    pictures = drawn_pictures([worded], form.items[0].item.conventions, DEFAULT, progress=silent)
-    articles = items_shown(worded, pictures)
-    questions = tuple(
-        QuestionShown(placed.number, item.item_id, html)
-        for placed, item, html in zip(form.items, worded.items, articles, strict=True)
-    )
-    return ProofShown(form.title, label(form), form.section, form.retake, worded.intro, questions)
+    pages = (f"{form_folder(form)}/{name}" for name in PDFS)
+    printed = tuple(path for path in pages if (folder / path).is_file())
+    return FormShown(number, label(form), form.section, form.retake, *worths, packages, printed)
 
 
 def downloads(shown: QuizShown) -> frozenset[str]:
     """Every file of a quiz that a page offers, as paths in its folder."""
     packages: Sequence[str] = [package.path for form in shown.forms for package in form.packages]
+    printed = [path for form in shown.forms for path in form.printed]
     documents = [PROOF] * shown.proof + [KEY] * shown.key + [f"{RESULTS}/{REPORT}"] * shown.report
     tables = [f"{RESULTS}/{name}" for name in shown.tables]
     feedback = [f"{RESULTS}/feedback/{name}" for name in shown.feedback]
-    return frozenset([*packages, *documents, *tables, *feedback])
+    return frozenset([*packages, *printed, *documents, *tables, *feedback])
