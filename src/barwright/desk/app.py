@@ -15,7 +15,7 @@ from starlette.responses import HTMLResponse, PlainTextResponse, Response
 from starlette.routing import BaseRoute, Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from barwright.desk import answers, bank, home, making, plan, quiz
+from barwright.desk import answers, bank, help, home, making, plan, quiz
 from barwright.desk.forms import Fields, posted
 from barwright.desk.guard import ENTER, JOIN, TooMuchError, too_much
 from barwright.desk.jobs import Jobs
@@ -79,6 +79,7 @@ def _routes() -> list[BaseRoute]:
         *quiz.ROUTES,
         *bank.ROUTES,
         *answers.ROUTES,
+        *help.ROUTES,
     ]
 
 
