@@ -24,6 +24,7 @@ from barwright.cli_bank import (
     whole_number,
 )
 from barwright.cli_desk import add_to as add_desk
+from barwright.cli_help import add_to as add_help
 from barwright.cli_output import (
     answer,
     complain,
@@ -303,6 +304,7 @@ def draw(
 
 add_results(app)
 add_desk(app)
+add_help(app)
 
 
 def _progress() -> Callable[[str, int, int], None]:

@@ -40,6 +40,7 @@ def main() -> None:
                 f"{quiz}/proof/1",
                 f"{quiz}/answers",
                 "/bank/maple-hollow.jsonl",
+                "/help/commands",
             ):
                 times = []
                 for _ in range(3):

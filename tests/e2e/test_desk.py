@@ -103,6 +103,10 @@ def test_every_page_is_accessible_narrow_and_asks_nobody_else(modules: Path, tmp
             "/plan/unit-1-half-notes-and-rests/make",
             "/bank/alder.jsonl?where=meter%3D3/4",
             "/bank/alder.jsonl/incoming",
+            "/help",
+            "/help/plan",
+            "/help/conventions",
+            "/help/commands",
         ]
         entry = desk.send("POST", "/join", {"Authorization": f"Bearer {joining(desk.home)}"}).text
         told = gone_through(modules, tmp_path, {"entry": entry, "keyboard": False, "pages": pages})

@@ -64,7 +64,7 @@ FAULTS = [
     (
         f"[[never]]\nitem = '{ITEM}'\nask = 'no-ask'\nexcerpt = '3/4 h _'",
         "line 3: ask = 'no-ask' is not known: use one such as drag-into-the-blank, count-under-mark or finish-measure; "
-        "DEVELOPERS.md lists them all",
+        "barwright help formats lists them all",
     ),
     (
         f"[[never]]\nitem = '{ITEM}'\nask = 'finish-measure'\nexcerpt = '3/4  h _'",

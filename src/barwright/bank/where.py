@@ -95,6 +95,7 @@ _KNOWN = {
     "review": STATES,
     "flag": (LOOK_AT,),
 }
+_TOPIC = {"family": "asks", "ask": "asks", "misreading": "misreadings"}  # where the help lists the values of a key
 _ELEMENTS = (
     "write notes as w h q e s, rests as rw rh rq re rs or rW, with . for a dot, t for a triplet; or ~ for any tie"
 )
@@ -177,7 +178,9 @@ def _as_known(key: str, value: str) -> str:
 def _check_value(text: str, key: str, value: str) -> None:
     """BankError for a value that no entry can have."""
     if key in _KNOWN and value not in _KNOWN[key]:
-        raise BankError(f"condition {shown(text)}: {shown(value)} is no {key}{_meant(value, _KNOWN[key])}")
+        raise BankError(
+            f"condition {shown(text)}: {shown(value)} is no {key}{_meant(value, _KNOWN[key], _TOPIC.get(key, 'bank'))}"
+        )
     if key in _WRITTEN and not _WRITTEN[key][0](value):
         raise BankError(f"condition {shown(text)}: {shown(value)} is no {_WRITTEN[key][1]}")
 
@@ -308,5 +311,5 @@ def _quoted(value: str) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-def _meant(word: str, known: Sequence[str]) -> str:
-    return meant(word, known, "the README lists them all")
+def _meant(word: str, known: Sequence[str], topic: str = "bank") -> str:
+    return meant(word, known, f"barwright help {topic} lists them all")

@@ -83,7 +83,7 @@ class Excerpts(Door):
 
 
 class Quiz(Door):
-    """How the quiz is given; see the README's table of blueprint keys."""
+    """How the quiz is given; see the topic `plan` of the help."""
 
     choices: int = Field(default=4, ge=3, le=5)
     fewer_choices: bool = True

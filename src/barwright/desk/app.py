@@ -82,9 +82,9 @@ def _routes() -> list[BaseRoute]:
 @cache
 def other_pages() -> Router:
     """All pages but the first, which does not wait until what they need is loaded."""
-    from barwright.desk import answers, bank, making, plan, proof, quiz
+    from barwright.desk import answers, bank, help, making, plan, proof, quiz
 
-    pages = (plan, making, quiz, proof, bank, answers)
+    pages = (plan, making, quiz, proof, bank, answers, help)
     return Router([route for each in pages for route in each.ROUTES])
 
 

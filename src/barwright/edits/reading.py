@@ -25,7 +25,7 @@ from barwright.showing import is_many, meant, shown
 
 MOST_BYTES = 1_000_000
 MOST_TOLD = 40
-SEE = "DEVELOPERS.md lists them all"
+SEE = "barwright help formats lists them all"
 UNREAD = "this cannot be read: write [[points]] and the like, and below it key = value"
 TWICE = "stands twice: take one of them out"
 

@@ -18,7 +18,7 @@ def conventions_of(settings: tuple[str, ...]) -> Conventions:
         key, _, value = setting.partition("=")
         if key not in known:
             raise BarwrightError(
-                f"convention {shown(key)} is not known{meant(key, known, 'the README lists them all')}"
+                f"convention {shown(key)} is not known{meant(key, known, 'barwright help conventions lists them all')}"
             )
         allowed = {str(v).lower() if isinstance(v, bool) else str(v): v for v in known[key]}
         if value not in allowed:

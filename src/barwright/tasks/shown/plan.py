@@ -3,7 +3,6 @@
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 from typing import Any, get_args
 
@@ -26,10 +25,9 @@ from barwright.tasks.plan.editing import PARTS
 from barwright.tasks.plan.form import Key, keys_of, written_value
 from barwright.tasks.sections import with_sections
 from barwright.tasks.shown.pictures import Wish, alt_of
-from barwright.templates_folder import templates_folder
+from barwright.tasks.shown.reference import LANGUAGE, reference_texts
 from barwright.wording.language import language
 
-LANGUAGE = "en-US"
 TIMES = (10, 20, 40)  # minutes: a warm-up, half a lesson, a lesson
 _FILES = ("avoid", "excerpts_file", "sections_file")  # keys that name another file
 # A measure that shows each meter by its beats; of another the signature alone is told.
@@ -232,16 +230,9 @@ for _system in get_args(Counting):
         _COUNTED[_name] = (*_COUNTED.get(_name, ()), _system)
 
 
-@cache
-def _reference() -> dict[str, Any]:
-    path = templates_folder() / "reference" / f"{LANGUAGE}.toml"
-    found: dict[str, Any] = tomllib.loads(path.read_text("utf-8"))
-    return found
-
-
 def _about(key: Key) -> str:
     table = {"conventions": "convention"}.get(key.place[0], key.place[0] if len(key.place) > 1 else "blueprint")
-    said = _reference()[table][key.place[-1]]
+    said = reference_texts()[table][key.place[-1]]
     text = (said[0] if isinstance(said, list) else str(said)).replace(" †", "").replace("`", "").replace("*", "")
     return f"{text[0].upper()}{text[1:]}."
 
@@ -320,14 +311,14 @@ def _symbol(key: str, value: str) -> Wish | None:
 
 def _convention_options(key: Key, held: Any, raw: Mapping[str, Any]) -> Iterator[Option]:
     """Each value of a convention with an example as this class would have it."""
-    name, example = key.place[1], _reference()["example"][key.place[1]]
+    name, example = key.place[1], reference_texts()["example"][key.place[1]]
     said = written_value(raw, ("conventions",))
     others = {k: v for k, v in said.items() if isinstance(v, str | bool)} if isinstance(said, dict) else {}
     for value in key.values:
         settings = {**others, **dict(each.split("=") for each in example.get("with", ())), name: value}
         text = example["rhythm"] if "rhythm" in example else example["rhythms"][_spelt(value)]
         wish = Wish(text, example.get("counts", False), tuple(f"{k}={_spelt(v)}" for k, v in sorted(settings.items())))
-        labels = {**_reference()["value"], **example.get("labels", {})}
+        labels = {**reference_texts()["value"], **example.get("labels", {})}
         label = labels.get(_spelt(value), _spelt(value))
         if key.kind == "flag":
             yield _option(_spelt(value), label, bool(held) == value, wish)
