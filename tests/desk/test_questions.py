@@ -12,7 +12,7 @@ import pytest
 from barwright.cli import run
 from desk.conftest import SHARED
 from desk.opened_desk import Desk, opened_desk
-from edits.quizzes import BLUEPRINT, forms, ids, make_quiz
+from edits.made_quizzes import BLUEPRINT, forms, ids, make_quiz
 from same_entries import entries
 
 AT = "/quiz/quiz/proof/1"

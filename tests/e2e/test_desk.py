@@ -14,7 +14,7 @@ from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
 from desk.opened_desk import opened_desk
 from e2e.browser import HERE, installed, lacking
-from edits.quizzes import BLUEPRINT, ids, make_quiz
+from edits.made_quizzes import BLUEPRINT, ids, make_quiz
 
 SHARED = Path(__file__).parents[2] / "shared"
 BROKEN = 'title = ""\n[elements]\nmeters = ["9/9"]\nnotes = ["half"]\n[[part]]\nfamily = "x"\nask = "y"\nitems = 0\n'

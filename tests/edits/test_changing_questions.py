@@ -10,7 +10,7 @@ import pytest
 
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.diagnose.asked import asked_quiz
-from edits.quizzes import Command, differing, forms, ids, make_quiz, packages
+from edits.made_quizzes import Command, differing, forms, ids, make_quiz, packages
 from published import complaints
 from results.simulated_classes import RR30, report, sittings, zipped
 

@@ -11,7 +11,7 @@ from barwright.items.own_words import OwnWords
 from barwright.tasks.question.giveaways import own_faults
 from barwright.tasks.sections import with_sections
 from barwright.wording.items_in_words import worded_item
-from edits.quizzes import BLUEPRINT, Command, differing
+from edits.made_quizzes import BLUEPRINT, Command, differing
 
 DEMOS = Path(__file__).parents[2] / "shared" / "blueprints"
 

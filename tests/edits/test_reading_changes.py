@@ -9,7 +9,7 @@ from barwright.edits.changes import NOTHING
 from barwright.edits.reading import read_changes
 from barwright.edits.writing import HEAD, ChangesText, content_fields
 from barwright.errors import BarwrightError
-from edits.quizzes import Command, differing, forms
+from edits.made_quizzes import Command, differing, forms
 
 ITEM = "0123456789abcdef"
 OF_3 = 'section = "Period 1"\nplace = 3\n'

@@ -296,4 +296,4 @@ def test_a_measure_need_not_be_full(text: str) -> None:
 
 
 def test_layouts_are_equal_for_equal_figures() -> None:
-    assert laid_out("3/4 q. e q") == laid_out("3/4 q. e q")
+    assert laid_out("3/4 q. e q").placed == laid_out("3/4 q. e q").placed

@@ -23,7 +23,7 @@ UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-note
 
 
 def made(path: Path, out: Path, **order: object) -> Made:
-    return make(path, Order(out, **{"standards": ("cc13",), **order}), progress=lambda *_: None)
+    return make(path, Order(out, **{"standards": ("cc13",), "allow_repeats": True, **order}), progress=lambda *_: None)
 
 
 @pytest.fixture
