@@ -85,8 +85,8 @@ def add_an_ask(tree: Tree) -> None:
 ''')  # fmt: skip
     tree.put("src/barwright/asks/measure_completion.py", '    Ask(\n        "beats-left"', '''    Ask(
         "finish-measure-with-three", FAMILY, "figures", "symbols",
-        draw=lambda space, rng: _draw(space, rng, 3, several=False),
-        listed=lambda space: _listed(space, 3, several=False),
+        draw=lambda space, rng: _draw(space, rng, 3),
+        listed=lambda space: _listed(space, 3), lists_all=has_few_excerpts,
         offers=_three, clash=_clash, farness=_farness,
         choice="symbols", cues=FILLED, exercise="finish-measure-with-two",
     ),
