@@ -211,10 +211,15 @@ def test_how_far_positions_are_from_those_of_another_form(
 ) -> None:
     items = [TYPED if place is None else PICK for place in placed]
     there = in_part("a", Counter(others))
-    assert orders._blemish(items, placed, "a" * len(placed), there) == (False, apart, 0)
+    assert orders._blemish(items, placed, "a" * len(placed), there)[::2] == (False, apart)
     # The positions of another part are none of this one's.
     used = sum(place is not None for place in placed)
-    assert orders._blemish(items, placed, "b" * len(placed), there)[1] == used + sum(others.values())
+    assert orders._blemish(items, placed, "b" * len(placed), there)[2] == used + sum(others.values())
+
+
+def test_even_positions_go_before_those_of_another_form() -> None:
+    uneven = in_part("a", Counter({0: 2, 1: 1}))
+    assert orders._blemish([PICK] * 3, [0, 1, 0], "aaa", uneven) > orders._blemish([PICK] * 3, [0, 1, 2], "aaa", uneven)
 
 
 def test_positions_used_are_counted_by_part() -> None:

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from barwright.errors import ResultsError
 from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
@@ -66,23 +66,28 @@ class Group:
 def read_wide(name: str, layout: Layout, sheets: Sequence[AskedSheet], said: Said) -> TableRead:
     """The answers of a table; ResultsError, with the reason, if it is of no form or names no students."""
     _check_said(said, sheets, name)
-    columns = [Column(layout, at) for at in range(len(layout.headings))]
-    candidates = [matched(layout, sheet, columns, _told(said, sheet)) for sheet in sheets]
+    candidates = _candidates(layout, sheets, said)
     least = {id(c): max(1, round(_LEAST_OF_QUESTIONS * _numbers(c.sheet.questions))) for c in candidates}
     fitting = [c for c in candidates if c.strength and _numbers(m.question for m in c.matches) >= least[id(c)]]
     if not fitting:
         raise ResultsError(f"{name}: {_why_none(layout, candidates)}")
     identity = identity_of(layout, said.student, name)
     cells = Cells(said.letters)
-    groups = _groups(name, layout, fitting, cells)
+    groups = _groups(name, layout, fitting, cells, said)
     givens: list[Given] = []
     faults: list[str] = []
     for group in groups:
         more, wrong = _givens(group, identity, cells, name)
         givens += more
-        faults += [*_unread(name, layout, group.found, columns), *wrong]
+        faults += [*_unread(name, layout, group), *wrong]
     doubts = _doubts(name, layout, groups, cells, said)
     return TableRead(tuple(givens), _told_lines(name, groups, identity, cells, givens), tuple(faults), doubts)
+
+
+def _candidates(layout: Layout, sheets: Sequence[AskedSheet], said: Said) -> list[Matched]:
+    """The columns of a table as questions of each form."""
+    columns = [Column(layout, at) for at in range(len(layout.headings))]
+    return [matched(layout, sheet, columns, _told(said, sheet)) for sheet in sheets]
 
 
 def _numbers(questions: Iterable[AskedQuestion]) -> int:
@@ -129,8 +134,11 @@ def _why_none(layout: Layout, candidates: Sequence[Matched]) -> str:
     return f"none of its columns{shown} can be read as answers to this quiz: is it of another quiz?"
 
 
-def _groups(name: str, layout: Layout, fitting: Sequence[Matched], cells: Cells) -> tuple[Group, ...]:
-    """The rows by form: as a column of sections says, else by what is answered."""
+def _groups(name: str, layout: Layout, fitting: Sequence[Matched], cells: Cells, said: Said) -> tuple[Group, ...]:
+    """The rows by form: as a column of sections says, else by what is answered.
+
+    Where sections are told, each one's rows alone say which column answers which question of its form.
+    """
     sections = section_column(layout, [c.sheet for c in fitting])
     if sections is not None:
         parted: dict[str, list[tuple[int, list[str]]]] = {}
@@ -139,8 +147,9 @@ def _groups(name: str, layout: Layout, fitting: Sequence[Matched], cells: Cells)
         found: list[Group] = []
         for section, rows in parted.items():
             known = forms_of_section(section, [c.sheet for c in fitting])
-            own = [c for c in fitting if c.sheet in known] or list(fitting)
-            found += _by_answers(name, tuple(rows), own, cells)
+            own = [c.sheet for c in fitting if c.sheet in known] or [c.sheet for c in fitting]
+            able = [c for c in _candidates(replace(layout, rows=tuple(rows)), own, said) if c.matches]
+            found += _by_answers(name, tuple(rows), able or list(fitting), cells)
         return tuple(found)
     return tuple(_by_answers(name, layout.rows, fitting, cells))
 
@@ -213,12 +222,13 @@ def _givens(group: Group, identity: Identity, cells: Cells, name: str) -> tuple[
     return _one_variant(found, group.found.matches), [*_short(wrong, name), *_left(name, absent, nameless)]
 
 
-def _unread(name: str, layout: Layout, found: Matched, columns: Sequence[Column]) -> list[str]:
+def _unread(name: str, layout: Layout, group: Group) -> list[str]:
     """The columns whose headings name a question, and whose contents are no answers to it."""
-    matched_items = {match.question.item for match in found.matches}
+    matched_items = {match.question.item for match in group.found.matches}
     told = []
     for at, heading in enumerate(layout.headings):
-        named = mentions(heading, found.sheet) if columns[at].texts and not layout.roles[at] else ()
+        filled = not layout.roles[at] and any(row[at].strip() for _, row in group.rows)
+        named = mentions(heading, group.found.sheet) if filled else ()
         if len(named) == 1 and named[0].question.item not in matched_items:
             called = named[0].question.called
             told.append(f"{name}: column {letter_of(at)} ({cut(heading, 30)!r}) holds no answers to {called}: left out")
