@@ -140,7 +140,7 @@ def test_only_typesetting_imports_typst_and_nothing_loads_it_before_something_is
 
 
 def test_only_the_reading_of_answers_computes_with_numpy_and_what_make_asks_of_it_does_not() -> None:
-    light = {"__init__", "acting", "answers", "chances"}
+    light = {"__init__", "acting", "answers", "chances", "together"}
     for path in FILES:
         if "numpy" in {m.split(".")[0] for m in imported_modules(path)}:
             assert layer_of(path) == "results", path

@@ -5,7 +5,7 @@ import os
 import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
@@ -34,6 +34,9 @@ from barwright.cli_output import (
 from barwright.cli_question import question_app
 from barwright.cli_results import add_to as add_results
 from barwright.errors import BarwrightError
+
+if TYPE_CHECKING:
+    from barwright.tasks.make import Made
 
 app = typer.Typer(
     rich_markup_mode=None,
@@ -122,6 +125,16 @@ def start(
     say(f"Next: edit it, then run  barwright make {quoted(path)}")
 
 
+MeasuredBank = Annotated[
+    Path | None,
+    typer.Option("--bank", metavar="FILE", help="Keep forms equally hard by how classes did on this bank's items."),
+]
+Verbose = Annotated[
+    bool,
+    typer.Option("--verbose", help="Also tell what is not parallel, the reading level, what the judge refused."),
+]
+
+
 @app.command(cls=PlainCommand)
 def make(
     blueprint: BlueprintFile,
@@ -136,28 +149,21 @@ def make(
     replace: Replace = False,
     forget_retakes: Forget = False,
     allow_repeats: Repeats = False,
-    bank: Annotated[
-        Path | None,
-        typer.Option("--bank", metavar="FILE", help="Keep forms equally hard by how classes did on this bank's items."),
-    ] = None,
-    verbose: Annotated[
-        bool,
-        typer.Option("--verbose", help="Also tell what is not parallel, the reading level, what the judge refused."),
-    ] = False,
+    bank: MeasuredBank = None,
+    verbose: Verbose = False,
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
     from barwright.tasks.bank.measured import NOTHING, measured_by
     from barwright.tasks.make import make as task
-    from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
-    from barwright.tasks.saying import counted, quoted
+    from barwright.tasks.packing import Order, shapes_of, standards_of
     from barwright.tasks.summary import judgements, summary
 
-    kinds = standards_of(standard), shapes_of(as_)
+    kinds, sections = (standards_of(standard), shapes_of(as_)), tuple(section or ())
     order = Order(
         out,
         seed,
         *kinds,
-        tuple(section or ()),
+        sections,
         replace,
         music_font,
         retake,
@@ -171,6 +177,13 @@ def make(
     made = task(blueprint, order, progress=_progress(), measured=measured)
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         say(line)
+    _tell_made(made)
+
+
+def _tell_made(made: "Made") -> None:
+    from barwright.tasks.packing import first_to_import
+    from barwright.tasks.saying import counted, quoted
+
     folder, packages = made.folder, made.packed.packages
     what = f"{counted(len(packages), 'package')}, {counted(made.packed.figures, 'figure')}"
     say(f"Wrote {folder}: {what}, proof.html, key.html, record.jsonl.")

@@ -38,6 +38,7 @@ def main() -> None:
                 f"/plan/{PLAN}/make",
                 quiz,
                 f"{quiz}/proof/1",
+                f"{quiz}/proof/1/others/2",
                 f"{quiz}/answers",
                 "/bank/maple-hollow.jsonl",
                 "/help/commands",

@@ -9,7 +9,7 @@ from random import Random
 
 from barwright.asks.ask import Question
 from barwright.forms.choosing import Candidate, weighed_set
-from barwright.forms.draft import Desk
+from barwright.forms.draft import Draft
 from barwright.forms.judging import Tally
 from barwright.forms.marks import Mark, item_marks, marked
 from barwright.forms.parallel import WHOLE, Trait, question_traits
@@ -36,11 +36,11 @@ def item(excerpt: str, key: str, **wrong: tuple[str, ...]) -> Item:
     return Item("finish-measure", parse_excerpt(excerpt), Conventions(), tuple(choices))
 
 
-def desk_of(*items: Item) -> Desk:
-    desk = Desk("A", {})
+def draft_of(*items: Item) -> Draft:
+    draft = Draft("A", {})
     for each in items:
-        desk.keep(FINISH, question_of(each), each)
-    return desk
+        draft.keep(FINISH, question_of(each), each)
+    return draft
 
 
 def misreading(name: str, of: str = "finish-measure") -> Trait:
@@ -71,25 +71,25 @@ def test_a_part_of_few_questions_has_them_all_on_its_sheet_unless_they_are_to_be
 
 def test_a_form_counts_the_marks_of_its_items_and_forgets_those_that_go() -> None:
     one, other = item("4/4 q h _", "q", h=("a",)), item("4/4 _ h q", "q", h=("a+b",))
-    desk = desk_of(one, other)
-    assert desk.shown[misreading("a")] == desk.shown[misreading("a", WHOLE)] == 2
-    assert desk.shown[misreading("b")] == 1
-    desk.expect(item_marks(FINISH, one, ()))
-    assert {name: n for name, n in desk.over("finish-measure").items() if n} == {"a": 1, "b": 1}
-    assert max(n for mark, n in desk.shown.items() if mark.kind == "twin") == 2  # mirrored
-    desk.release(other)
-    assert {mark: n for mark, n in desk.shown.items() if n} == Counter(item_marks(FINISH, one, ()))
-    assert desk.sum == difficulty(one.excerpt, FINISH.weights)
+    draft = draft_of(one, other)
+    assert draft.shown[misreading("a")] == draft.shown[misreading("a", WHOLE)] == 2
+    assert draft.shown[misreading("b")] == 1
+    draft.expect(item_marks(FINISH, one, ()))
+    assert {name: n for name, n in draft.over("finish-measure").items() if n} == {"a": 1, "b": 1}
+    assert max(n for mark, n in draft.shown.items() if mark.kind == "twin") == 2  # mirrored
+    draft.release(other)
+    assert {mark: n for mark, n in draft.shown.items() if n} == Counter(item_marks(FINISH, one, ()))
+    assert draft.sum == difficulty(one.excerpt, FINISH.weights)
 
 
 def test_a_question_like_the_cells_comes_first_and_a_mirror_image_last() -> None:
     first = item("4/4 q h _", "q", h=("a",))
-    desk = desk_of(first)
-    desk.expect(item_marks(FINISH, first, ()))
+    draft = draft_of(first)
+    draft.expect(item_marks(FINISH, first, ()))
     wanted = item("4/4 h rq _", "q", h=("a",))
-    desk.expect(item_marks(FINISH, wanted, ()))
+    draft.expect(item_marks(FINISH, wanted, ()))
     like, unlike, twin = (
-        desk.unlike(marked(FINISH, Question(parse_excerpt(text), (Answer("symbols", key),))).marks)
+        draft.unlike(marked(FINISH, Question(parse_excerpt(text), (Answer("symbols", key),))).marks)
         for text, key in (("4/4 rq h _", "q"), ("4/4 h _", "h"), ("4/4 _ h q", "q"))
     )
     # Answer 5, meter and two values are due: -8; the other has the wrong answer 5, the meter -1, a value -1.
@@ -101,28 +101,28 @@ def test_a_question_like_the_cells_comes_first_and_a_mirror_image_last() -> None
 
 def test_only_marks_that_would_get_better_are_worth_another_item() -> None:
     one, other = item("4/4 q h _", "q", h=("a",)), item("4/4 rq h _", "q", rh=("a",), w=("b",))
-    desk = desk_of(one, other)
-    aim = Aim({}, {misreading("a"): 1}, {misreading("a"): 1}, desk.sum, {"finish-measure": 2, WHOLE: 2}, {})
-    scales = Scales(aim, desk)
+    draft = draft_of(one, other)
+    aim = Aim({}, {misreading("a"): 1}, {misreading("a"): 1}, draft.sum, {"finish-measure": 2, WHOLE: 2}, {})
+    scales = Scales(aim, draft)
     assert misreading("a") in scales.bad
-    assert scales.may_choose(FINISH, desk.marks_of(one))
-    assert not scales.may_choose(FINISH, desk.marks_of(one) - {misreading("a")}), "it stands too often already"
+    assert scales.may_choose(FINISH, draft.marks_of(one))
+    assert not scales.may_choose(FINISH, draft.marks_of(one) - {misreading("a")}), "it stands too often already"
     assert scales.worn("finish-measure")["a"] > FAR
-    wanting = Scales(Aim({misreading("c"): 2}, {}, {}, desk.sum, {"finish-measure": 2, WHOLE: 2}, {}), desk)
-    assert wanting.may_choose(FINISH, desk.marks_of(one))
+    wanting = Scales(Aim({misreading("c"): 2}, {}, {}, draft.sum, {"finish-measure": 2, WHOLE: 2}, {}), draft)
+    assert wanting.may_choose(FINISH, draft.marks_of(one))
     assert not wanting.may_choose(plan(BEGINNERS, "beats-left"), frozenset())
     assert wanting.worn("finish-measure")["c"] < -FAR / 2
 
 
 def test_what_lacks_is_told_until_there_are_chances_enough() -> None:
-    desk = Desk("A", {}, named=("a", "b"))
-    assert desk.lacking() == (("a", "a"), ("a", "b"), ("b", "a"), ("b", "b"))
+    draft = Draft("A", {}, named=("a", "b"))
+    assert draft.lacking() == (("a", "a"), ("a", "b"), ("b", "a"), ("b", "b"))
     texts = ("4/4 q h _", "4/4 rq h _", "4/4 rh q _", "4/4 rh rq _")
     for text in texts:
         each = item(text, "q", h=("a",), w=("b",))
-        desk.keep(FINISH, question_of(each), each)
-    assert desk.lacking() == ()
-    assert desk.shown[Mark("apart", "a", "b")] == 4
+        draft.keep(FINISH, question_of(each), each)
+    assert draft.lacking() == ()
+    assert draft.shown[Mark("apart", "a", "b")] == 4
 
 
 def test_a_wanted_wrong_answer_is_found_among_very_many() -> None:

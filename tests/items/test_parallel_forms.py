@@ -11,7 +11,7 @@ import pytest
 from barwright.blueprint.blueprint import Blueprint, plan_of
 from barwright.blueprint.parsing import read_blueprint
 from barwright.forms.assembly import MadeForm, made_forms, spread
-from barwright.forms.draft import Desk
+from barwright.forms.draft import Draft
 from barwright.forms.orders import key_places, longest_run, mixed_places
 from barwright.forms.parallel import WHOLE, cells_of, first_variants, spread_of
 from barwright.forms.ready_items import question_of
@@ -80,13 +80,13 @@ def test_an_excerpt_that_two_items_of_a_form_have_is_freed_with_the_last() -> No
     taken: dict[str, str] = {}
     [item, *_] = [placed.item for placed in made_forms(read)[0].form.items]
     plan = plan_of(read.part[0], read)
-    desk, other = Desk("Period 1", taken), Desk("Period 2", taken)
+    draft, other = Draft("Period 1", taken), Draft("Period 2", taken)
     twin = replace(item, choices=tuple(choice for choice in item.choices if choice != item.wrong[0]))
     for each in (item, twin):
-        desk.keep(plan, question_of(each), each)
-    desk.release(twin)
+        draft.keep(plan, question_of(each), each)
+    draft.release(twin)
     assert other.elsewhere(question_of(item))
-    desk.release(item)
+    draft.release(item)
     assert not other.elsewhere(question_of(item))
     assert not taken
 

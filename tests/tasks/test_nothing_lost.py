@@ -12,7 +12,7 @@ from barwright.errors import OutputError
 from barwright.tasks.draw import draw_musicxml
 from barwright.tasks.files import write_new
 from barwright.tasks.folders import INSIDE, changing
-from barwright.tasks.staging import JOURNAL, desk_in
+from barwright.tasks.staging import JOURNAL, stage_in
 from barwright.tasks.start import start
 from fuzz.kills import FEW, SOME
 
@@ -226,12 +226,12 @@ def test_a_journal_that_is_none_of_ours_moves_nothing(tmp_path: Path, journal: s
     folder = tmp_path / "q"
     written(folder, {"a": b"1"})
     (tmp_path / "mine").write_text("mine")
-    desk = desk_in(folder, INSIDE)
-    (desk / JOURNAL).write_text(journal)
+    stage = stage_in(folder, INSIDE)
+    (stage / JOURNAL).write_text(journal)
     with pytest.raises(OutputError) as error:
         written(folder, {"a": b"2"})
     assert str(error.value) == (
-        f"{desk} tells of a change that was cut short, and cannot be read: move it elsewhere, and look whether the "
+        f"{stage} tells of a change that was cut short, and cannot be read: move it elsewhere, and look whether the "
         "folder is as it should be"
     )
     assert (folder / "a").read_bytes() == b"1"

@@ -6,7 +6,7 @@ from random import Random
 
 from barwright.forms.assembly import Pattern
 from barwright.forms.cells import parallel_item
-from barwright.forms.draft import Desk
+from barwright.forms.draft import Draft
 from barwright.forms.ready_items import Stock, question_of
 from barwright.items.difficulty import difficulty
 from barwright.items.form import FormItem
@@ -55,20 +55,20 @@ def _found(
     place = here.as_made.number - 1
     plan, cell = pattern.plans[place], pattern.cells[place]
     never = seen.union(format_excerpt(each.item.excerpt) for each in items)
-    desk = Desk("other", {}, never=never, stock=Stock(retired=retired))
+    draft = Draft("other", {}, never=never, stock=Stock(retired=retired))
     for each in items:
         if each.as_made.number != here.as_made.number:
-            desk.keep(pattern.plans[each.as_made.number - 1], question_of(each.item), each.item)
+            draft.keep(pattern.plans[each.as_made.number - 1], question_of(each.item), each.item)
     unlike = 0
     for number in range(most):
-        item = parallel_item(plan, cell, desk, Random(f"{here.item.id}/{number}"), aim=cell.difficulty)
+        item = parallel_item(plan, cell, draft, Random(f"{here.item.id}/{number}"), aim=cell.difficulty)
         if item is None or format_excerpt(item.excerpt) in never:
             return
-        bent = desk.bent.pop(item.id, "")
+        bent = draft.bent.pop(item.id, "")
         harder = difficulty(item.excerpt, plan.weights) - cell.difficulty
         yield Other(item, harder, bent.partition(": ")[2])
         unlike += bool(bent)
         if unlike == MOST_UNLIKE:
             return
-        desk.release(item)
-        desk.never |= {format_excerpt(item.excerpt)}
+        draft.release(item)
+        draft.never |= {format_excerpt(item.excerpt)}

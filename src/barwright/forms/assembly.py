@@ -19,7 +19,7 @@ from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.errors import CapacityError
 from barwright.forms.balance import balanced, part_names, steadied
 from barwright.forms.cells import free_item, parallel_item
-from barwright.forms.draft import Desk
+from barwright.forms.draft import Draft
 from barwright.forms.judging import Tally
 from barwright.forms.orders import Orders, PartPlaces, keys_of, mixed_places, shown_orders, used_places
 from barwright.forms.parallel import first_variants, prompt_of, sizes, spread_of, unlike
@@ -148,23 +148,23 @@ def first_form(
     guessers = Guessers(Watch() if watch is None else watch)
     seed = f"{drawing_seed(blueprint)}/first"
     sheets = Sheets(seed, few=False)  # an ask draws what is worth asking before the rest
-    desk = Desk(name, taken, stock=stock, never=never, guessers=guessers, named=named(blueprint), sheets=sheets)
+    draft = Draft(name, taken, stock=stock, never=never, guessers=guessers, named=named(blueprint), sheets=sheets)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
         rng = Random(f"{seed}/{number}")
         for found in range(plan.items):
-            if free_item(plan, desk, rng) is None:
+            if free_item(plan, draft, rng) is None:
                 raise CapacityError(_too_few(plan, found), part=number)
             plans.append(plan)
-            told(len(desk.items))
-    steady = steadied(desk, plans)
+            told(len(draft.items))
+    steady = steadied(draft, plans)
     places = _mixed(plans, steady, (), seed)
-    desk.items[:] = [steady[place] for place in places]
-    cells = tuple(cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True))
-    orders = shown_orders(desk.items, Random(f"{seed}/order"), parts=part_names(plans))
-    pattern = Pattern(tuple(plans), cells, used_places(desk.items, orders, part_names(plans)))
-    made = _finished(blueprint, desk, pattern, seed, told, orders)
+    draft.items[:] = [steady[place] for place in places]
+    cells = tuple(cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True))
+    orders = shown_orders(draft.items, Random(f"{seed}/order"), parts=part_names(plans))
+    pattern = Pattern(tuple(plans), cells, used_places(draft.items, orders, part_names(plans)))
+    made = _finished(blueprint, draft, pattern, seed, told, orders)
     guessers.watch.finish(made.form)
     return made, pattern
 
@@ -194,15 +194,15 @@ def parallel_form(
     for attempt in range(ATTEMPTS):
         sheets = Sheets(f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0))
         guessers, who = Guessers(deepcopy(seen)), named(blueprint)
-        desk = Desk(whose, dict(taken), never=never, stock=stock, guessers=guessers, named=who, sheets=sheets)
+        draft = Draft(whose, dict(taken), never=never, stock=stock, guessers=guessers, named=who, sheets=sheets)
         try:
-            made = _filled(blueprint, pattern, desk, (name, retake), untold if attempt else told, beside)
+            made = _filled(blueprint, pattern, draft, (name, retake), untold if attempt else told, beside)
         except CapacityError:
             if not found:
                 raise
             break
         items = first_variants(made.form)
-        found.append((unlike(spread_of(items), seen.spreads, sizes(items)), made, desk.taken))
+        found.append((unlike(spread_of(items), seen.spreads, sizes(items)), made, draft.taken))
         if not found[-1][0]:
             break
     _, made, held = min(found, key=lambda each: each[0])
@@ -214,20 +214,20 @@ def parallel_form(
 def _filled(
     blueprint: Blueprint,
     pattern: Pattern,
-    desk: Desk,
+    draft: Draft,
     which: tuple[str, int],
     told: Told,
     beside: Sequence[Form],
 ) -> MadeForm:
     """A form in the cells of the pattern; `which`: the section and the retake."""
-    (name, retake), seed = which, desk.sheets.seed
+    (name, retake), seed = which, draft.sheets.seed
     order = pattern.scarce_first()
     found: dict[int, Item] = {}
     ahead = 0
     for place in order:
         plan, cell = pattern.plans[place], pattern.cells[place]
         rng = Random(f"{seed}/{place}")
-        item = parallel_item(plan, cell, desk, rng, aim=cell.difficulty - ahead)
+        item = parallel_item(plan, cell, draft, rng, aim=cell.difficulty - ahead)
         if item is None:
             part = pattern.part_of(place)
             had = sum(pattern.part_of(other) == part for other in found)
@@ -235,12 +235,12 @@ def _filled(
         found[place] = item
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
         told(len(found))
-    found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], beside=desk.guessers.watch.spreads)
+    found = balanced(draft, pattern.plans, pattern.cells, found, order[::-1], beside=draft.guessers.watch.spreads)
     filled = [found[place] for place in sorted(found)]
     places = _mixed(pattern.plans, filled, beside, seed)
-    desk.items[:] = [filled[place] for place in places]
+    draft.items[:] = [filled[place] for place in places]
     mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
-    made = _finished(blueprint, desk, mixed, seed, told)
+    made = _finished(blueprint, draft, mixed, seed, told)
     return replace(made, form=replace(made.form, section=name, retake=retake))
 
 
@@ -256,15 +256,15 @@ def _variants(blueprint: Blueprint) -> int:
 
 
 def _finished(
-    blueprint: Blueprint, desk: Desk, pattern: Pattern, seed: str, told: Told, first: Orders | None = None
+    blueprint: Blueprint, draft: Draft, pattern: Pattern, seed: str, told: Told, first: Orders | None = None
 ) -> MadeForm:
-    """The desk's items as a form: each with its variants if the quiz draws, the keys in their positions.
+    """The draft's items as a form: each with its variants if the quiz draws, the keys in their positions.
 
-    `first`: the shown orders of the desk's own items, where the pattern was made from them.
+    `first`: the shown orders of the draft's own items, where the pattern was made from them.
     """
     quiz, title, count = blueprint.quiz, blueprint.title, _variants(blueprint)
     parts = part_names(pattern.plans)
-    pools = pools_of(desk, pattern.plans, pattern.cells, variants=count, seed=seed, told=told)
+    pools = pools_of(draft, pattern.plans, pattern.cells, variants=count, seed=seed, told=told)
     orders = [
         shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), places=pattern.places, parts=parts)
         for n in range(0 if first is None else 1, count)
@@ -274,7 +274,7 @@ def _finished(
     placed = tuple(_placed(pools, pattern, orders, blueprint))
     form = Form(
         title,
-        desk.name,
+        draft.name,
         blueprint.language,
         quiz.shuffle,
         quiz.feedback,
@@ -284,9 +284,9 @@ def _finished(
         prints=blueprint.prints,
         choice_labels=quiz.choice_labels,
     )
-    average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
+    average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(draft.items, pattern.plans, strict=True)])
     wanted = tuple(_wanted(pools, pattern.plans))
-    return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent.values()), average, wanted)
+    return MadeForm(form, draft.tally, tuple(draft.shared), tuple(draft.bent.values()), average, wanted)
 
 
 def _wanted(pools: Sequence[Pool], plans: Sequence[Plan]) -> Iterator[Wanted]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from random import Random
 
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.draft import Desk
+from barwright.forms.draft import Draft
 from barwright.forms.item_making import made_item
 from barwright.forms.marks import Marked, Marks, marked, wrong_marks
 from barwright.forms.parallel import WHOLE, Spread, Trait, room
@@ -35,7 +35,7 @@ MOST_SEARCHES = 200
 
 
 def balanced(
-    desk: Desk,
+    draft: Draft,
     plans: Sequence[Plan],
     cells: Sequence[Cell],
     found: Mapping[int, Item],
@@ -59,54 +59,54 @@ def balanced(
         if trait in most:
             most[trait] = max(least[trait], min(most[trait], max(share, 1)))
     for trait, share in misreadings_supply(_parts(plans)).items():
-        if trait in most and trait.name not in desk.named:
+        if trait in most and trait.name not in draft.named:
             most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
     aim = Aim(least, most, best, sum(cell.difficulty for cell in cells), items, in_parts)
-    return _exchanged(desk, plans, cells, found, places, aim)
+    return _exchanged(draft, plans, cells, found, places, aim)
 
 
-def steadied(desk: Desk, plans: Sequence[Plan]) -> list[Item]:
+def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
     """The items of a first form, a plan for each, some of them exchanged so that it is like what parts usually give.
 
     Other forms can then match it: of an extreme one there is seldom a second. Its answers stay, as far as there are
     excerpts enough for others.
     """
     parts, (items, in_parts) = _parts(plans), _sizes(plans)
-    placed = [(plan, question_of(item)) for plan, item in zip(plans, desk.items, strict=True)]
+    placed = [(plan, question_of(item)) for plan, item in zip(plans, draft.items, strict=True)]
     best = usual_counts(placed)
-    best |= {mark: n for mark, n in desk.shown.items() if isinstance(mark, Trait) and mark.kind == "answers"}
+    best |= {mark: n for mark, n in draft.shown.items() if isinstance(mark, Trait) and mark.kind == "answers"}
     least = {trait: count - room(items[trait.of]) for trait, count in best.items()}
     most = {trait: count + room(items[trait.of]) for trait, count in best.items()}
     for trait, excerpts in supply(parts).items():
         most[trait] = min(most.get(trait, items[trait.of]), max(1, int(excerpts / FORMS)))
-    most |= {t: share for t, share in misreadings_supply(parts).items() if t.name not in desk.named}
+    most |= {t: share for t, share in misreadings_supply(parts).items() if t.name not in draft.named}
     aim = Aim(least, most, best, usual_difficulty(placed), items, in_parts, free=frozenset({"misreadings"}))
-    cells = [cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True)]
-    found = _exchanged(desk, plans, cells, dict(enumerate(desk.items)), range(len(plans)), aim)
-    desk.bent.clear()  # nothing that it should have been like
+    cells = [cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True)]
+    found = _exchanged(draft, plans, cells, dict(enumerate(draft.items)), range(len(plans)), aim)
+    draft.bent.clear()  # nothing that it should have been like
     return [found[place] for place in sorted(found)]
 
 
 def _exchanged(
-    desk: Desk,
+    draft: Draft,
     plans: Sequence[Plan],
     cells: Sequence[Cell],
     found: Mapping[int, Item],
     places: Sequence[int],
     aim: Aim,
 ) -> dict[int, Item]:
-    found, scales, searches = dict(found), Scales(aim, desk), 0
+    found, scales, searches = dict(found), Scales(aim, draft), 0
     for round_ in range(ROUNDS):
         changed = False
         for place in places:
             if scales.is_fair() or searches == MOST_SEARCHES:
                 return found
             item, plan = found[place], plans[place]
-            if item.id in desk.own:
+            if item.id in draft.own:
                 continue
             searches += 1
-            search = _Search(desk, plan, cells[place], item, scales, round_)
-            better = search.better(Random(f"{desk.sheets.seed}/{place} {round_}"))
+            search = _Search(draft, plan, cells[place], item, scales, round_)
+            better = search.better(Random(f"{draft.sheets.seed}/{place} {round_}"))
             if better is not None:
                 found[place], changed = better, True
         if not changed and round_:
@@ -118,7 +118,7 @@ def _exchanged(
 class _Search:
     """Looking for a better item in the place of one: in round 0 in its meter, then in any."""
 
-    desk: Desk
+    draft: Draft
     plan: Plan
     cell: Cell
     item: Item
@@ -127,29 +127,29 @@ class _Search:
 
     def better(self, rng: Random) -> Item | None:
         """The item that is now in the form instead; None if none was found that makes the form better."""
-        desk, plan, now = self.desk, self.plan, difficulty(self.item.excerpt, self.plan.weights)
-        marks, bent = desk.marks_of(self.item), desk.bent.get(self.item.id)
+        draft, plan, now = self.draft, self.plan, difficulty(self.item.excerpt, self.plan.weights)
+        marks, bent = draft.marks_of(self.item), draft.bent.get(self.item.id)
         own = [marked(plan, question_of(self.item))] if self.scales.may_choose(plan, marks) else []
         # Another question may cost so much more as other wrong answers of it may be worth.
         least = FAR if own and self.round_ else 0
         ranked = self._ranked(marks, now, least) if least or self.scales.may_gain(plan, marks) else []
         if not ranked and not own:
             return None
-        in_stock = any(each.id == self.item.id for each in desk.stock.items.get(plan.ask.id, ()))
-        desk.release(self.item)
+        in_stock = any(each.id == self.item.id for each in draft.stock.items.get(plan.ask.id, ()))
+        draft.release(self.item)
         # The item has gone already: what comes is weighed against what would come back.
         back = self.scales.after(frozenset(), marks, now) - OUT_OF_STOCK * in_stock
         for each in (*own, *self._able(ranked)):
             other = self._built(each, back, rng)
             if other is not None:
-                desk.bent.pop(self.item.id, None)
-                desk.keep(plan, each.question, other)
+                draft.bent.pop(self.item.id, None)
+                draft.keep(plan, each.question, other)
                 self._note(other)
-                self.scales.look(marks | desk.marks_of(other))
+                self.scales.look(marks | draft.marks_of(other))
                 return other
-        desk.keep(plan, question_of(self.item), self.item)
+        draft.keep(plan, question_of(self.item), self.item)
         if bent is not None:
-            desk.bent[self.item.id] = bent
+            draft.bent[self.item.id] = bent
         return None
 
     def _ranked(self, marks: Marks, now: int, least: int) -> list[Marked]:
@@ -157,7 +157,7 @@ class _Search:
         meter = None if self.round_ else self.cell.meter
         kept = frozenset(mark for mark in marks if mark.kind in OF_WRONG)
         found: list[tuple[int, Marked]] = []
-        for each in self.desk.sheets.of(self.plan, meter):
+        for each in self.draft.sheets.of(self.plan, meter):
             change = self.scales.after(marks, kept | each.marks, each.difficulty - now)
             if change < least:
                 found.append((change, each))
@@ -165,9 +165,9 @@ class _Search:
 
     def _able(self, ranked: Sequence[Marked]) -> list[Marked]:
         """The best of them that may stand in the form, now that the item is out of it."""
-        desk, found = self.desk, list[Marked]()
+        draft, found = self.draft, list[Marked]()
         for each in ranked:
-            if not desk.elsewhere(each.question) and not desk.meets(self.plan, each.question):
+            if not draft.elsewhere(each.question) and not draft.meets(self.plan, each.question):
                 found.append(each)
                 if len(found) == BUILT:
                     break
@@ -178,37 +178,37 @@ class _Search:
         wrong, over = self.item.wrong, self.scales.worn(self.plan.ask.id)
         if is_picked(self.plan.ask.id):
             return self._picked(each, back, over, rng)
-        tally, only = self.desk.tally, frozenset(choice.misreading for choice in wrong)
+        tally, only = self.draft.tally, frozenset(choice.misreading for choice in wrong)
         if self.round_ < LAST and len(only) == len(wrong) and each.question != question_of(self.item):
             item = made_item(self.plan, each.question, fewer=0, tally=tally, rng=rng, only=only)
         else:
-            for one, _ in self.desk.lacking():
+            for one, _ in self.draft.lacking():
                 over[one] -= NO_CHANCE
             item = made_item(self.plan, each.question, fewer=0, tally=tally, rng=rng, over=over, wrong=len(wrong))
         return item if item is not None and self._costs(each, item) < back else None
 
     def _picked(self, each: Marked, back: int, over: Mapping[str, int], rng: Random) -> Item | None:
-        desk, plan, choices = self.desk, self.plan, len(each.question.keys) + len(self.item.wrong)
-        want = Want(0, choices, {name: -cost for name, cost in over.items()}, desk.lacking())
-        found = picked_question(plan, each.question, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
+        draft, plan, choices = self.draft, self.plan, len(each.question.keys) + len(self.item.wrong)
+        want = Want(0, choices, {name: -cost for name, cost in over.items()}, draft.lacking())
+        found = picked_question(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         if found is None or self._costs(each, unjudged(plan, found)) >= back:
             return None
-        item = judged_item(plan, found, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
+        item = judged_item(plan, found, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         return item if item is not None and self._costs(each, item) < back else None
 
     def _costs(self, each: Marked, item: Item) -> int:
         """What the item costs the form if it comes."""
-        come = each.marks | wrong_marks(self.plan, item, self.desk.named)
+        come = each.marks | wrong_marks(self.plan, item, self.draft.named)
         return self.scales.after(frozenset(), come, each.difficulty)
 
     def _note(self, other: Item) -> None:
         """Notes in which respect the item is not like the first form's."""
-        desk, plan = self.desk, self.plan
+        draft, plan = self.draft, self.plan
         if not is_picked(plan.ask.id) and other.offered != self.cell.misreadings:
             named = ", ".join(sorted(self.cell.misreadings))
-            desk.bent[other.id] = f"{plan.ask.id}: other misreadings than {named}"
+            draft.bent[other.id] = f"{plan.ask.id}: other misreadings than {named}"
         elif other.excerpt.meter != self.cell.meter:
-            desk.bent[other.id] = f"{plan.ask.id}: {other.excerpt.meter} for {self.cell.meter}, to be as hard"
+            draft.bent[other.id] = f"{plan.ask.id}: {other.excerpt.meter} for {self.cell.meter}, to be as hard"
 
 
 def _parts(plans: Sequence[Plan]) -> list[tuple[Plan, int]]:

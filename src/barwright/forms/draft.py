@@ -24,7 +24,7 @@ MOST_ALIKE = 3  # no answer is the key of more than about one in so many items o
 
 
 @dataclass(slots=True)
-class Desk:
+class Draft:
     """One form in the making; `taken` maps excerpts to the form that has them, and gains this one's.
 
     `never` holds the excerpts that may not be used at all: what the same students have seen before a retake. `shared`
@@ -179,11 +179,11 @@ class Desk:
         elif not self._held[text]:
             del self.taken[text]
 
-    def beside(self, item: Item) -> "Desk":
-        """A desk for variants of one item, of which a student sees one: what the other items forbid, and no more."""
+    def beside(self, item: Item) -> "Draft":
+        """A draft for variants of one item, of which a student sees one: what the other items forbid, and no more."""
         others = [each for ident, each in self._traces.items() if ident != item.id]
         never = self.never | {_excerpt(item)}
-        apart = Desk(
+        apart = Draft(
             self.name,
             self.taken,
             shared=self.shared,
@@ -199,7 +199,7 @@ class Desk:
             apart._guarded.update(guards)
         return apart
 
-    def absorb(self, variants: "Desk") -> None:
+    def absorb(self, variants: "Draft") -> None:
         """Takes over what the variants of one item forbid the others, and what was judged."""
         for ident, each in variants._traces.items():
             self._join(ident, each)

@@ -11,7 +11,7 @@ from random import Random
 
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.draft import Desk
+from barwright.forms.draft import Draft
 from barwright.forms.judging import bounds_of
 from barwright.forms.marks import Marked
 from barwright.forms.picked_items import Picked, Want, judged_item, next_mix, picked_question
@@ -38,13 +38,13 @@ Found = tuple[Question, Item]
 Rank = Callable[[Marked], int]
 
 
-def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
+def picked_free(plan: Plan, draft: Draft, rng: Random) -> Item | None:
     """An item of the first form about an excerpt that no form has, kept; None if no question that was looked at does.
 
     One with as many choices as are planned and that is about what the part is to be about, as far as any was found. Of
     statements those of a drawn sort come first, such as Yes or No, else the sort that is easier to hide would.
     """
-    watch, ask = desk.guessers.watch, plan.ask.id
+    watch, ask = draft.guessers.watch, plan.ask.id
     mix = next_mix(plan.ask, watch, [each for each, _ in plan.ask.mixes if sum(each) == plan.choices], rng)
 
     # Of few measures those of the shortest meter would all be asked about, and none left for other parts.
@@ -54,7 +54,7 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
 
     def rank(each: Marked) -> int:
         question = each.question
-        again = desk.meeting(each.marks) + 100 * (desk.too_often(plan, question) + desk.repeats(question))
+        again = draft.meeting(each.marks) + 100 * (draft.too_often(plan, question) + draft.repeats(question))
         if not _is_short(plan):
             return again + (4 * watch.right[ask, str(question.excerpt.meter)] if by_meter else 0)
         by_length = plan.ask.answer != "claim"
@@ -64,8 +64,8 @@ def picked_free(plan: Plan, desk: Desk, rng: Random) -> Item | None:
         again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
         return again + (4 * sizes + worn) // len(question.keys)
 
-    found = _best(plan, desk, rng, Want(int(plan.fewer_choices), lacking=desk.lacking(), mix=mix), rank)
-    return None if found is None else desk.keep(plan, *found)
+    found = _best(plan, draft, rng, Want(int(plan.fewer_choices), lacking=draft.lacking(), mix=mix), rank)
+    return None if found is None else draft.keep(plan, *found)
 
 
 def _is_short(plan: Plan) -> bool:
@@ -73,26 +73,26 @@ def _is_short(plan: Plan) -> bool:
     return plan.ask.answer in ("symbols", "meter", "claim")
 
 
-def picked_in_cell(plan: Plan, cell: Cell, desk: Desk, rng: Random, aim: int, *, meter: Meter | None) -> Found | None:
+def picked_in_cell(plan: Plan, cell: Cell, draft: Draft, rng: Random, aim: int, *, meter: Meter | None) -> Found | None:
     """An item like the cell's, in one meter or in any, of difficulty near to `aim`; it is not kept yet."""
-    owed = {misreading: -over for misreading, over in desk.over(plan.ask.id).items()}
+    owed = {misreading: -over for misreading, over in draft.over(plan.ask.id).items()}
 
     def rank(each: Marked) -> int:
-        return abs(each.difficulty - aim) + desk.unlike(each.marks)
+        return abs(each.difficulty - aim) + draft.unlike(each.marks)
 
     choices = len(cell.keys) + (cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most)
-    return _best(plan, desk, rng, Want(0, choices, owed, desk.lacking()), rank, meter)
+    return _best(plan, draft, rng, Want(0, choices, owed, draft.lacking()), rank, meter)
 
 
-def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, meter: Meter | None = None) -> Found | None:
+def _best(plan: Plan, draft: Draft, rng: Random, want: Want, rank: Rank, meter: Meter | None = None) -> Found | None:
     """The item that gives guessers least of the first that can be made; if the judge refuses it the next."""
-    for sheet, ranked in enumerate(_ranked(plan, desk, rank, meter)):
+    for sheet, ranked in enumerate(_ranked(plan, draft, rank, meter)):
         led = list(islice((each for each in ranked[:LOOKED_AT] if _leads(plan, each[1], rng)), BUILT))
         if not led and sheet < PATIENT:
             continue
         made: list[tuple[bool, int, int, int, Picked]] = []
         for number, (cost, question) in enumerate(led or ranked[:BUILT]):
-            found = picked_question(plan, question, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
+            found = picked_question(plan, question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
             if found is not None:
                 aside = bool(plan.focus) and found.about.isdisjoint(plan.focus)
                 made.append((aside, cost // ALIKE, found.cost, number, found))
@@ -100,10 +100,10 @@ def _best(plan: Plan, desk: Desk, rng: Random, want: Want, rank: Rank, meter: Me
             if len(made) >= compared and not min(each[0] for each in made):
                 break
         for *_, found in sorted(made, key=lambda each: each[:4]):
-            item = judged_item(plan, found, want, tally=desk.tally, rng=rng, guessers=desk.guessers)
+            item = judged_item(plan, found, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
             if item is not None:
-                desk.tally.kept[plan.ask.id] += 1
-                desk.tally.led[plan.ask.id] += len(found.left)
+                draft.tally.kept[plan.ask.id] += 1
+                draft.tally.led[plan.ask.id] += len(found.left)
                 return found.question, item
     return None
 
@@ -116,15 +116,15 @@ def _leads(plan: Plan, question: Question, rng: Random) -> bool:
     return any(not ids_of.isdisjoint(plan.focus) for ids_of in map(frozenset, offers.values()))
 
 
-def _ranked(plan: Plan, desk: Desk, rank: Rank, meter: Meter | None) -> Iterator[list[tuple[int, Question]]]:
+def _ranked(plan: Plan, draft: Draft, rank: Rank, meter: Meter | None) -> Iterator[list[tuple[int, Question]]]:
     """Questions that may stand in the form, the best first, with their ranks: those of one sheet, then of others."""
     seen: set[str] = set()
     for _ in range(ROUNDS):
         found: list[tuple[int, Question]] = []
-        for each in desk.sheets.of(plan, meter):
+        for each in draft.sheets.of(plan, meter):
             question = each.question
-            if question.text not in seen and not desk.elsewhere(question) and not desk.meets(plan, question):
+            if question.text not in seen and not draft.elsewhere(question) and not draft.meets(plan, question):
                 seen.add(question.text)
                 found.append((rank(each), question))
         yield sorted(found, key=lambda each: each[0])
-        desk.sheets.turn(plan)
+        draft.sheets.turn(plan)

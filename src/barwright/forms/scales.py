@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.draft import OTHER_ANSWER, Desk
+from barwright.forms.draft import OTHER_ANSWER, Draft
 from barwright.forms.marks import Mark, Marks, chance_marks
 from barwright.forms.parallel import WHOLE, Trait, room, wanted_chances
 
@@ -70,23 +70,23 @@ class Scales:
     """A form in the making on the scales; `bad`: the marks that stand in it too often or too seldom."""
 
     aim: Aim
-    desk: Desk
+    draft: Draft
     bad: set[Trait | Mark] = field(default_factory=set)
 
     def __post_init__(self) -> None:
-        self.look({*self.desk.shown, *self.aim.least, *chance_marks(self.desk.named)})
+        self.look({*self.draft.shown, *self.aim.least, *chance_marks(self.draft.named)})
 
     def look(self, marks: Iterable[Trait | Mark]) -> None:
         """Looks at these marks again, of which some have come or gone."""
         for mark in marks:
-            if mark.kind != "about" and self.aim.cost(mark, self.desk.shown[mark]) >= SAME_EXCERPT:
+            if mark.kind != "about" and self.aim.cost(mark, self.draft.shown[mark]) >= SAME_EXCERPT:
                 self.bad.add(mark)
             else:
                 self.bad.discard(mark)
 
     def after(self, gone: Marks, come: Marks, harder: int) -> int:
         """By how much the cost changes if these marks go and come; below 0 it is for the better."""
-        aim, counts, sum_ = self.aim, self.desk.shown, self.desk.sum
+        aim, counts, sum_ = self.aim, self.draft.shown, self.draft.sum
         change = aim.off(sum_ + harder) - aim.off(sum_)
         for mark in gone - come:
             change += aim.cost(mark, counts[mark] - 1) - aim.cost(mark, counts[mark])
@@ -96,11 +96,11 @@ class Scales:
 
     def is_fair(self) -> bool:
         """Whether nothing is too far off; what is only not at its best is good enough."""
-        return not self.bad and not self.aim.off(self.desk.sum)
+        return not self.bad and not self.aim.off(self.draft.sum)
 
     def may_gain(self, plan: Plan, marks: Marks) -> bool:
         """Whether another question in the place of an item with these marks could make the form better."""
-        if self.aim.off(self.desk.sum):
+        if self.aim.off(self.draft.sum):
             return True
         return any(self._helps(mark, plan, marks) for mark in self.bad if mark.kind not in OF_WRONG)
 
@@ -110,7 +110,7 @@ class Scales:
 
     def _helps(self, mark: Trait | Mark, plan: Plan, marks: Marks) -> bool:
         """Whether a bad mark is one of these and stands too often, or could come to an item of the part."""
-        count = self.desk.shown[mark]
+        count = self.draft.shown[mark]
         if mark not in marks and mark.kind != "apart" and mark.of != plan.ask.id:
             return False
         return self.aim.cost(mark, count - 1 if mark in marks else count + 1) < self.aim.cost(mark, count)
@@ -118,8 +118,8 @@ class Scales:
     def worn(self, ask: str) -> Counter[str]:
         """What it costs that each misreading comes to an item of the ask; wanting ones lowest."""
         over: Counter[str] = Counter()
-        for name in {*self.desk.over(ask), *(t.name for t in self.aim.least if t.kind == "misreadings")}:
+        for name in {*self.draft.over(ask), *(t.name for t in self.aim.least if t.kind == "misreadings")}:
             for trait in (Trait(ask, "misreadings", name), Trait(WHOLE, "misreadings", name)):
-                count = self.desk.shown[trait]
+                count = self.draft.shown[trait]
                 over[name] += self.aim.cost(trait, count + 1) - self.aim.cost(trait, count)
         return over
