@@ -197,8 +197,8 @@ def capacity(blueprint: BlueprintFile) -> None:
     from barwright.tasks.capacity import capacity as task
     from barwright.tasks.capacity import capacity_table
 
-    found, parts = task(blueprint, progress=_progress())
-    for line in capacity_table(parts, len(found.sections)):
+    plan, parts = task(blueprint, progress=_progress())
+    for line in capacity_table(parts, len(plan.sections)):
         say(line)
 
 
@@ -219,8 +219,8 @@ def rehearse(
     from barwright.tasks.rehearse import next_line, rehearsal_lines
     from barwright.tasks.rehearse import rehearse as task
 
-    found = task(quiz, students=students, seed=1 if seed is None else seed, progress=_progress())
-    for line in (*rehearsal_lines(found), next_line(quiz, found)):
+    rehearsal = task(quiz, students=students, seed=1 if seed is None else seed, progress=_progress())
+    for line in (*rehearsal_lines(rehearsal), next_line(quiz, rehearsal)):
         say(line)
 
 

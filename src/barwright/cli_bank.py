@@ -161,9 +161,9 @@ def merge(
     from barwright.tasks.saying import counted
 
     if preview:
-        found = news(banks[0], banks[1:])
-        _tell(found.faults)
-        for line in found.lines:
+        brought = news(banks[0], banks[1:])
+        _tell(brought.faults)
+        for line in brought.lines:
             say(line)
         return
     merged = task(banks, output, replace=replace)
@@ -193,14 +193,14 @@ def show(
 
     if html is not None:
         html = with_ending(html, (".html", ".htm"), "the page is HTML")
-    found, faults = task(bank, where=where or (), most=most)
+    listing, faults = task(bank, where=where or (), most=most)
     _tell(faults)
     if html is not None:
         looks = {"language": language, "music_font": music_font}
-        page = show_page(bank, html, found, **looks, replace=replace, progress=_progress())
-        say(f"Wrote {page}: {len(found.views)} of {counted(found.total, 'item')}.")
+        page = show_page(bank, html, listing, **looks, replace=replace, progress=_progress())
+        say(f"Wrote {page}: {len(listing.views)} of {counted(listing.total, 'item')}.")
         return
-    for line in table_lines(found):
+    for line in table_lines(listing):
         say(line)
 
 

@@ -92,10 +92,10 @@ def plan(
         from barwright.tasks.progress import told_on
         from barwright.tasks.shown.preview import previewed
 
-        found = previewed(blueprint, told_on(sys.stderr))
-        for part in found.parts:
+        shown = previewed(blueprint, told_on(sys.stderr))
+        for part in shown.parts:
             say(f"Part {part.number}: {part.capacity}")
-        say(found.verdict)
+        say(shown.verdict)
 
 
 def add_to(app: typer.Typer) -> None:

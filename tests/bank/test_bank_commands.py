@@ -348,7 +348,7 @@ def test_show_writes_a_page_with_figures_and_what_was_said(bank_command: Command
 
 
 def test_a_source_is_shown_with_its_date_where_any_colleague_gave_one(bank_command: Command, tmp_path: Path) -> None:
-    """The same quiz added twice, once without a date, is one source on the page; a source never dated stays."""
+    """A quiz added twice, once without a date, is one source on the page; a source never dated stays."""
     path = tmp_path / DEPARTMENT
     header, line, *_ = path.read_text("utf-8").splitlines()
     given = [("Twice", "2026-01-05"), ("Twice", ""), ("Once", "")]

@@ -87,7 +87,7 @@ def widths_by_value(excerpt: Excerpt, laid: Layout) -> dict[Fraction, set[float]
 
 
 def marks_of(excerpt: Excerpt) -> Excerpt:
-    """The same with its last symbol marked."""
+    """The excerpt with its last symbol marked."""
     return replace(excerpt, mark=(len(excerpt.measures) - 1, len(excerpt.measures[-1]) - 1))
 
 

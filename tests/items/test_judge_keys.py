@@ -113,7 +113,7 @@ POOLS: dict[str, tuple[list[str], list[str]]] = {
 
 
 def keyed(item: Item, keys: set[str]) -> Item:
-    """The same choices with these texts keyed and no others; a key that loses its place gets some error's name."""
+    """The item with these texts keyed and no others; a key that loses its place gets some error's name."""
     choices = tuple(
         Choice(c.answer, () if c.answer.text in keys else c.misreadings or ("an-error",)) for c in item.choices
     )

@@ -1,4 +1,4 @@
-"""The same answers as differently shaped tables: none of them is any product's layout."""
+"""One set of answers as differently shaped tables: none of them is any product's layout."""
 
 import csv
 import io

@@ -159,7 +159,7 @@ def aligned_offers(question: Question, space: Space, _rng: Random) -> Offers:
     right = _compared_labels(question.keys[0].text, conventions)
     elsewhere = _right_elsewhere(excerpt, conventions)
     spelt: dict[str, str] = {}
-    found: dict[Answer, tuple[str, ...]] = {}
+    offers: dict[Answer, tuple[str, ...]] = {}
     for m, labels, text in rows(misreadings_for("count-under-each", space.taught), excerpt, conventions):
         if not is_aligned(labels):
             continue
@@ -167,8 +167,8 @@ def aligned_offers(question: Question, space: Space, _rng: Random) -> Offers:
         short = len({*right, *own}) <= MOST_LABELS
         if short and len(own) == len(right) and own != right and elsewhere.isdisjoint(own):
             answer = Answer("row", spelt.setdefault(normal_row(text, conventions), text))
-            found[answer] = (*found.get(answer, ()), m.id)
-    return found
+            offers[answer] = (*offers.get(answer, ()), m.id)
+    return offers
 
 
 def _compared_labels(row: str, conventions: Conventions) -> tuple[str, ...]:
@@ -206,13 +206,13 @@ def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
     Both parts of a sound that is held over a barline are left out: its count could be told with either.
     """
     rows = labels_if_counted(excerpt, space.conventions) or ()
-    found = []
+    marks = []
     for number, (sounds, labels, symbols) in enumerate(zip(spans(excerpt), rows, excerpt.measures, strict=False)):
         for sound, label in zip(sounds, labels, strict=True):
             over = sound is sounds[-1] and symbols[-1].tied
             if label.lstrip("(")[:1] not in ("", "-") and not (sound.held or over):
-                found.append((number, sound.at, label))
-    return found
+                marks.append((number, sound.at, label))
+    return marks
 
 
 def _mark_question(excerpt: Excerpt, measure: int, index: int, label: str) -> Question:

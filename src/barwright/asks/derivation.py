@@ -61,7 +61,7 @@ def _pair_leads_to(pair: Pair, item: Item, answer: Answer) -> bool:
         told = pair_claims(both, excerpt, item.target, conventions) if item.target else ()
         return (pair, answer.text) in told
     if answer.kind == "row":
-        texts = (text for found, _, text in pair_rows(both, excerpt, conventions) if found == pair)
+        texts = (text for each, _, text in pair_rows(both, excerpt, conventions) if each == pair)
         return normal_row(answer.text, conventions) in [normal_row(text, conventions) for text in texts]
     if answer.kind == "measures" and ASKS[item.ask].exercise == "rhythm-for-counts":
         (measure,) = parse_measures(answer.text)
@@ -74,8 +74,8 @@ def leads_to(m: Misreading, item: Item, answer: Answer) -> bool:
     """Whether a student with this misreading gives this answer to this item."""
     excerpt, conventions, exercise = item.excerpt, item.conventions, ASKS[item.ask].exercise
 
-    def normal(found: Row | None) -> str | None:
-        return None if found is None else normal_row(format_row(found), conventions)
+    def normal(counted: Row | None) -> str | None:
+        return None if counted is None else normal_row(format_row(counted), conventions)
 
     if answer.kind == "symbols":
         return fills(m, parse_symbols(answer.text), excerpt, conventions)

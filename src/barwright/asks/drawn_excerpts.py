@@ -105,13 +105,13 @@ def can_sound(space: Space, meter: Meter) -> bool:
 @lru_cache(maxsize=256)
 def fillable_meters(space: Space) -> tuple[Meter, ...]:
     """The meters of which there is a measure to show; CapacityError if there is none."""
-    found = tuple(meter for meter in space.meters if can_sound(space, meter))
-    if not found:
+    meters = tuple(meter for meter in space.meters if can_sound(space, meter))
+    if not meters:
         raise CapacityError(
             f"no measure of {', '.join(map(str, space.meters))} can be made of {' '.join(space.alphabet.tokens)}: "
             "teach other values or syncopation, or allow more patterns and sounds in a measure"
         )
-    return found
+    return meters
 
 
 def drawn_excerpt(space: Space, rng: Random) -> Excerpt:
@@ -216,5 +216,5 @@ def in_meters(space: Space, meters: tuple[Meter, ...]) -> Space:
 
 
 def in_meter(excerpt: Excerpt, meter: Meter) -> Excerpt:
-    """The same printed measures under another time signature."""
+    """The printed measures of an excerpt under another time signature."""
     return Excerpt(meter, excerpt.measures, excerpt.pickup)

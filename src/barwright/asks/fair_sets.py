@@ -72,44 +72,44 @@ def sharing_sets(question: Question, offers: Offers, _space: Space, count: int, 
     groups: dict[int, list[Answer]] = {}
     for answer in offers:
         groups.setdefault(filling_length(answer.text, meter), []).append(answer)
-    short = {length: found for length, found in groups.items() if length < meter.ticks}
+    short = {length: group for length, group in groups.items() if length < meter.ticks}
     for able in (short, groups):
-        found = [drawn for way in ways_to_share(count) for drawn in _of_one_way(way, able, rng)]
-        if found:
-            yield from found
+        sets = [drawn for way in ways_to_share(count) for drawn in _of_one_way(way, able, rng)]
+        if sets:
+            yield from sets
             return
 
 
 def _of_one_way(way: Sequence[int], groups: dict[int, list[Answer]], rng: Random) -> list[Drawn]:
-    found: dict[frozenset[Answer], Drawn] = {}
+    sets: dict[frozenset[Answer], Drawn] = {}
     for _ in range(TRIES * EACH_WAY):
         drawn = _drawn_way(way, groups, rng)
         if drawn:
-            found.setdefault(frozenset(drawn), drawn)
-        if len(found) == EACH_WAY:
+            sets.setdefault(frozenset(drawn), drawn)
+        if len(sets) == EACH_WAY:
             break
-    return list(found.values())
+    return list(sets.values())
 
 
 def _drawn_way(way: Sequence[int], groups: dict[int, list[Answer]], rng: Random) -> Drawn:
     """One answer set whose lengths are shared so; empty where this draw has none."""
-    left, found = dict(groups), list[Answer]()
+    left, answers = dict(groups), list[Answer]()
     for size in way:
         able = [length for length, group in left.items() if len(group) >= size]
         if not able:
             return ()
         for answer in _told_apart(left.pop(able[rng.randrange(len(able))]), size, rng):
-            found.append(answer)
-    return tuple(found) if len(found) == sum(way) else ()
+            answers.append(answer)
+    return tuple(answers) if len(answers) == sum(way) else ()
 
 
 def _told_apart(group: list[Answer], size: int, rng: Random) -> list[Answer]:
     """So many of a group of equal length that look and sound different; fewer where there are no more."""
-    found: list[Answer] = []
+    answers: list[Answer] = []
     for answer in rng.sample(group, len(group)):
-        if len(found) < size and not any(same_filling(answer, other) for other in found):
-            found.append(answer)
-    return found
+        if len(answers) < size and not any(same_filling(answer, other) for other in answers):
+            answers.append(answer)
+    return answers
 
 
 def same_filling(one: Answer, other: Answer) -> bool:
@@ -131,12 +131,12 @@ def sets_of_each_length(question: Question, offers: Offers, _space: Space, count
         groups.setdefault(first_length(answer.text, meter), []).append(answer)
     if len(groups) < count:
         return
-    found: set[frozenset[Answer]] = set()
+    given: set[frozenset[Answer]] = set()
     for _ in range(MOST_SETS):
         lengths = rng.sample(sorted(groups), count)
         drawn = tuple(groups[length][rng.randrange(len(groups[length]))] for length in lengths)
-        if frozenset(drawn) not in found:
-            found.add(frozenset(drawn))
+        if frozenset(drawn) not in given:
+            given.add(frozenset(drawn))
             yield drawn
 
 
@@ -144,5 +144,5 @@ def some_sets(answers: Sequence[Answer], count: int, rng: Random) -> list[Drawn]
     """All sets of so many answers, or so many drawn ones of very many."""
     if comb(len(answers), count) <= MOST_SETS:
         return list(combinations(answers, count))
-    found = {frozenset(drawn): drawn for drawn in (tuple(rng.sample(answers, count)) for _ in range(MOST_SETS))}
-    return list(found.values())
+    sets = {frozenset(drawn): drawn for drawn in (tuple(rng.sample(answers, count)) for _ in range(MOST_SETS))}
+    return list(sets.values())

@@ -131,13 +131,13 @@ def listed_orders(space: Space) -> Iterator[Question]:
 def order_offers(question: Question, space: Space, _rng: Random) -> Offers:
     """Wrong orders, by the lengths that students believe."""
     meter, groups = question.excerpt.meter, parse_groups(question.keys[0].text)
-    found: dict[Answer, tuple[str, ...]] = {}
+    offers: dict[Answer, tuple[str, ...]] = {}
     for m in misreadings_for("shortest-first", space.taught):
         order = seeming_order(m, groups, meter, space.conventions)
         if order is not None:
             answer = Answer("order", format_groups(order))
-            found[answer] = (*found.get(answer, ()), m.id)
-    return found
+            offers[answer] = (*offers.get(answer, ()), m.id)
+    return offers
 
 
 FAMILY = "measure-completion"
@@ -196,23 +196,23 @@ def _all_fillings(excerpt: Excerpt, space: Space) -> list[Symbols]:
     assert blank is not None
     meter, (number, index) = excerpt.meter, blank
     left = excerpt.measures[number]
-    found = []
+    fillings = []
     for symbols in _fillers_by_length(space.taught.tokens, meter).get(meter.ticks - ticks_in(left, meter), ()):
         measure = (*left[:index], *symbols, *left[index + 1 :])
         legal = is_legal(ended(measure), meter, space.conventions)
         if legal and well_written(measure, meter, space, held=_held(excerpt, number)):
-            found.append(symbols)
-    return found
+            fillings.append(symbols)
+    return fillings
 
 
 @lru_cache(maxsize=64)
 def _fillers_by_length(tokens: frozenset[str], meter: Meter) -> Mapping[int, tuple[Symbols, ...]]:
     """Groups of one or two symbols by their length in ticks."""
-    found: dict[int, tuple[Symbols, ...]] = {}
+    by_length: dict[int, tuple[Symbols, ...]] = {}
     for symbols in (*fillers(tokens, 1), *fillers(tokens, 2)):
         length = ticks_in(symbols, meter)
-        found[length] = (*found.get(length, ()), symbols)
-    return found
+        by_length[length] = (*by_length.get(length, ()), symbols)
+    return by_length
 
 
 def _drawn_blank(space: Space, rng: Random, width: int) -> tuple[Excerpt, Symbols] | None:
@@ -227,13 +227,13 @@ def _drawn_blank(space: Space, rng: Random, width: int) -> tuple[Excerpt, Symbol
 
 
 def _draw(space: Space, rng: Random, width: int) -> Question | None:
-    found = _drawn_blank(space, rng, width)
-    return None if found is None else Question(found[0], (_answer(found[1]),))
+    drawn = _drawn_blank(space, rng, width)
+    return None if drawn is None else Question(drawn[0], (_answer(drawn[1]),))
 
 
 def _draw_several(space: Space, rng: Random) -> Question | None:
-    found = _drawn_blank(space, rng, 1 + rng.randrange(2))
-    return None if found is None else _several(found[0], space, rng)
+    drawn = _drawn_blank(space, rng, 1 + rng.randrange(2))
+    return None if drawn is None else _several(drawn[0], space, rng)
 
 
 def _listed_blanks(space: Space, widths: Iterable[int]) -> Iterator[tuple[Excerpt, Symbols]]:
@@ -243,10 +243,10 @@ def _listed_blanks(space: Space, widths: Iterable[int]) -> Iterator[tuple[Excerp
         for number, symbols in enumerate(excerpt.measures):
             for index in range(len(symbols) - width + 1):
                 if _can_go(excerpt, number, index, width):
-                    found = _blanked(excerpt, number, index, width)
-                    if found not in seen:
-                        seen.add(found)
-                        yield found
+                    blank = _blanked(excerpt, number, index, width)
+                    if blank not in seen:
+                        seen.add(blank)
+                        yield blank
 
 
 def _listed(space: Space, width: int) -> Iterator[Question]:
@@ -327,7 +327,7 @@ def _numbers_to_ask(space: Space) -> tuple[Answer, ...]:
     """The numbers that a sample of blanks has, in the order of their texts."""
     rng = Random(f"{space.alphabet.tokens} {space.meters} {space.measures}")
     drawn = (_drawn_blank(space, rng, 1 + n % WIDEST) for n in range(SAMPLE))
-    questions = (_number_question(found[0]) for found in drawn if found is not None)
+    questions = (_number_question(blank[0]) for blank in drawn if blank is not None)
     return tuple(sorted({question.keys[0] for question in questions if question is not None}))
 
 
@@ -337,8 +337,8 @@ def _draw_number(space: Space, rng: Random) -> Question | None:
     wanted = numbers[rng.randrange(len(numbers))] if numbers else None
     question = None
     for _ in range(DRAWS):
-        found = _drawn_blank(space, rng, 1 + rng.randrange(WIDEST))
-        question = (None if found is None else _number_question(found[0])) or question
+        blank = _drawn_blank(space, rng, 1 + rng.randrange(WIDEST))
+        question = (None if blank is None else _number_question(blank[0])) or question
         if question is not None and question.keys[0] == wanted:
             break
     return question

@@ -109,14 +109,14 @@ def _fits_by_verdict(space: Space) -> tuple[tuple[tuple[Question, ...], ...], ..
     Symbols about as long as a measure come before others, and among them questions that another verdict can be wrong
     on: where all choices begin alike, half of what is asked is told.
     """
-    found: dict[str, dict[tuple[bool, bool, int], list[Question]]] = {}
+    by_verdict: dict[str, dict[tuple[bool, bool, int], list[Question]]] = {}
     for question in _listed_fits(space):
         verdict = verdict_of(question.keys[0])
         offers = claim_offers("does-it-fit", question, space.anywhere)
         away, alike = away_from_full(question.excerpt), all(verdict_of(wrong) == verdict for wrong in offers)
         rank = away == FAR, alike, away
-        found.setdefault(verdict, {}).setdefault(rank, []).append(question)
-    return tuple(tuple(tuple(ranks[rank]) for rank in sorted(ranks)) for _, ranks in sorted(found.items()))
+        by_verdict.setdefault(verdict, {}).setdefault(rank, []).append(question)
+    return tuple(tuple(tuple(ranks[rank]) for rank in sorted(ranks)) for _, ranks in sorted(by_verdict.items()))
 
 
 def _draw_fit(space: Space, rng: Random) -> Question | None:

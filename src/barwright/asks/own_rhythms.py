@@ -29,20 +29,20 @@ NOTHING_OWN = Own()
 
 def own_of(rhythms: Iterable[str], space: Space, *, sections: int) -> Own:
     """What a part whose space this is has of these rhythms, which are free of faults; each section gets its share."""
-    found = own_excerpts(tuple(rhythms), space)
-    if not found:
+    excerpts = own_excerpts(tuple(rhythms), space)
+    if not excerpts:
         return NOTHING_OWN
-    return Own(replace(space, own=found), -(-len(found) // sections))
+    return Own(replace(space, own=excerpts), -(-len(excerpts) // sections))
 
 
 def own_excerpts(rhythms: tuple[str, ...], space: Space) -> tuple[Excerpt, ...]:
     """All runs of as many measures as the space wants, of its meters, without a tie that leads in or out; each once."""
-    found: dict[Excerpt, None] = {}
+    excerpts: dict[Excerpt, None] = {}
     for text in rhythms:
         excerpt = parse_excerpt(text)
         if excerpt.meter in space.meters:
-            found.update(dict.fromkeys(_runs(excerpt, space.measures)))
-    return tuple(found)
+            excerpts.update(dict.fromkeys(_runs(excerpt, space.measures)))
+    return tuple(excerpts)
 
 
 def _runs(excerpt: Excerpt, measures: int) -> Iterator[Excerpt]:

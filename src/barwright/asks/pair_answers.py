@@ -42,19 +42,19 @@ def filling_pairs(ask: str, question: Question, space: Space, widths: tuple[int,
     single = filling_candidates(ask, space.taught, widths, excerpt.meter, conventions)
     double = _pair_candidates(ask, space.taught, widths, excerpt.meter, conventions)
     keys = (parse_symbols(key.text) for key in question.keys)
-    found = pair_fillings(double, single, excerpt, conventions, keys)
-    return {filling_answer(symbols): tuple(pair.id for pair in pairs) for symbols, pairs in found.items()}
+    fillings = pair_fillings(double, single, excerpt, conventions, keys)
+    return {filling_answer(symbols): tuple(pair.id for pair in pairs) for symbols, pairs in fillings.items()}
 
 
 def claim_pairs(ask: str, question: Question, space: Space) -> Offers:
     """Wrong statements about a number that two misreadings lead to."""
-    found: dict[Answer, tuple[str, ...]] = {}
+    offers: dict[Answer, tuple[str, ...]] = {}
     told = pair_claims(misreadings_for(ask, space.taught), question.excerpt, question.target, space.conventions)
     for pair, text in told:
         answer = Answer("claim", text)
         if answer not in question.keys:
-            found[answer] = (*found.get(answer, ()), pair.id)
-    return found
+            offers[answer] = (*offers.get(answer, ()), pair.id)
+    return offers
 
 
 @lru_cache(maxsize=KEPT)
@@ -65,10 +65,10 @@ def row_pairs(ask: str, excerpt: Excerpt, space: Space, right: str) -> Offers:
         normal_row(text, conventions) for text in (right, *(answer.text for answer in row_offers(ask, excerpt, space)))
     }
     spelt: dict[str, str] = {}
-    found: dict[Answer, tuple[str, ...]] = {}
+    offers: dict[Answer, tuple[str, ...]] = {}
     for pair, _, text in pair_rows(misreadings_for(ask, space.taught), excerpt, conventions):
         same = normal_row(text, conventions)
         if same and same not in known:
             answer = Answer("row", spelt.setdefault(same, text))
-            found[answer] = (*found.get(answer, ()), pair.id)
-    return found
+            offers[answer] = (*offers.get(answer, ()), pair.id)
+    return offers

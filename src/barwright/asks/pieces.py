@@ -100,9 +100,9 @@ def _labels(item: Item) -> Placing:
     for _, row in sorted(zip(item.choices, rows, strict=True), key=lambda pair: not pair[0].key):
         for label in (label for measure in row for label in measure):
             spelt.setdefault(normal_row(label, conventions), label)
-    found = sorted(spelt.items(), key=lambda pair: _rank(pair[1], conventions.counting))
-    at = {normal: index for index, (normal, _) in enumerate(found)}
-    texts, every = tuple(label for _, label in found), tuple(range(len(found)))
+    ordered = sorted(spelt.items(), key=lambda pair: _rank(pair[1], conventions.counting))
+    at = {normal: index for index, (normal, _) in enumerate(ordered)}
+    texts, every = tuple(label for _, label in ordered), tuple(range(len(ordered)))
     slots = tuple(Slot(n, k, every) for n, measure in enumerate(rows[0]) for k in range(len(measure)))
     filled = tuple(tuple(at[normal_row(label, conventions)] for measure in row for label in measure) for row in rows)
     return Placing(texts, slots, filled)

@@ -48,11 +48,11 @@ def _split(ask: str, excerpt: Excerpt, space: Space) -> dict[Answer, tuple[tuple
     if len(excerpt.measures) > 1 or excerpt.pickup:
         offers = rhythm_offers(ask, excerpt, space, Random(format_excerpt(excerpt)))
         return {answer: (ids, ()) for answer, ids in offers.items()}
-    found = {}
+    by_answer = {}
     for measure, ids in _read(ask, excerpt, space).items():
         single = tuple(i for i in ids if JOINT not in i)
-        found[Answer("measures", format_measures((measure,)))] = single, tuple(i for i in ids if JOINT in i)
-    return found
+        by_answer[Answer("measures", format_measures((measure,)))] = single, tuple(i for i in ids if JOINT in i)
+    return by_answer
 
 
 def _read(ask: str, excerpt: Excerpt, space: Space) -> dict[Symbols, tuple[str, ...]]:
@@ -64,8 +64,8 @@ def _read(ask: str, excerpt: Excerpt, space: Space) -> dict[Symbols, tuple[str, 
     labels = None if few else len(normal_row(format_row(given), conventions).split())
     index = read_back(measures, meter, asked, conventions, with_pairs=count <= WITH_PAIRS, labels=labels)
     written = None if few else partial(_legal, space, meter)
-    found = rhythms_read(index, given, asked, conventions, written=written)
-    return {measure: ids for measure, ids in found.items() if measure != excerpt.measures[0]}
+    rhythms = rhythms_read(index, given, asked, conventions, written=written)
+    return {measure: ids for measure, ids in rhythms.items() if measure != excerpt.measures[0]}
 
 
 @lru_cache(maxsize=64)
@@ -83,6 +83,6 @@ def _near(excerpt: Excerpt, space: Space) -> tuple[Symbols, ...]:
 
 def _legal(space: Space, meter: Meter, row: Row) -> Iterator[Symbols]:
     """The legal measures of the class that a row of one measure stands for."""
-    for (found,) in rhythms_of_row(row, meter, space.taught.tokens, space.conventions):
-        if is_legal(found, meter, space.conventions) and readable(found, meter, space):
-            yield found
+    for (measure,) in rhythms_of_row(row, meter, space.taught.tokens, space.conventions):
+        if is_legal(measure, meter, space.conventions) and readable(measure, meter, space):
+            yield measure

@@ -35,11 +35,11 @@ def number_claim(meter: Meter, target: str, conventions: Conventions) -> str:
 
 def told_by_meters(meters: Iterable[Meter], conventions: Conventions) -> dict[str, list[tuple[Meter, str]]]:
     """Every claim that is true of a number of some meter, with the meters and the numbers that it is true of."""
-    found: dict[str, list[tuple[Meter, str]]] = {}
+    by_claim: dict[str, list[tuple[Meter, str]]] = {}
     for meter in meters:
         for target in TARGETS:
-            found.setdefault(number_claim(meter, target, conventions), []).append((meter, target))
-    return found
+            by_claim.setdefault(number_claim(meter, target, conventions), []).append((meter, target))
+    return by_claim
 
 
 @lru_cache(maxsize=256)
@@ -104,8 +104,8 @@ def _lengths(space: Space, meter: Meter) -> frozenset[Fraction]:
 
 def _of_one_verdict(key: Answer, said: Sequence[Answer], count: int) -> list[Answer]:
     """Those with the verdict of the right one, where they are enough."""
-    found = [answer for answer in said if verdict_of(answer) == verdict_of(key)]
-    return found if len(found) >= min(count, FEWEST) else list(said)
+    alike = [answer for answer in said if verdict_of(answer) == verdict_of(key)]
+    return alike if len(alike) >= min(count, FEWEST) else list(said)
 
 
 def fit_sets(question: Question, offers: Offers, space: Space, count: int, rng: Random) -> Iterator[Drawn]:

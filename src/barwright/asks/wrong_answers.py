@@ -69,10 +69,10 @@ def misreadings_for(exercise: str, taught: Taught) -> tuple[Misreading, ...]:
     return tuple(m for m in able if m.nameable(taught.tokens, ties=taught.ties))
 
 
-def _gathered(kind: AnswerKind, found: Iterable[tuple[str, str]], right: Iterable[str]) -> Offers:
+def _gathered(kind: AnswerKind, led: Iterable[tuple[str, str]], right: Iterable[str]) -> Offers:
     """(answer text, misreading id) pairs by answer, those in `right` left out."""
     offers: dict[str, dict[str, None]] = {}
-    for text, misreading in found:
+    for text, misreading in led:
         offers.setdefault(text, {})[misreading] = None
     banned = set(right)
     return {Answer(kind, text): tuple(ids) for text, ids in offers.items() if text not in banned}
@@ -87,8 +87,8 @@ def filling_offers(ask: str, question: Question, space: Space, widths: tuple[int
     excerpt, conventions = question.excerpt, space.conventions
     candidates = filling_candidates(ask, space.taught, widths, excerpt.meter, conventions)
     keys = (parse_symbols(key.text) for key in question.keys)
-    found = fillings_among(candidates, excerpt, conventions, keys)
-    return {filling_answer(symbols): ids for symbols, ids in found.items()}
+    fillings = fillings_among(candidates, excerpt, conventions, keys)
+    return {filling_answer(symbols): ids for symbols, ids in fillings.items()}
 
 
 @lru_cache(maxsize=256)
@@ -112,8 +112,8 @@ def number_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     assert blank is not None
     gap = excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)
     answers = ((missing(m, excerpt, space.conventions), m.id) for m in misreadings_for(ask, space.taught))
-    found = ((str(number), m) for number, m in answers if number is not None and number > 0)
-    return _gathered("number", found, (str(gap / excerpt.meter.unit),))
+    led = ((str(number), m) for number, m in answers if number is not None and number > 0)
+    return _gathered("number", led, (str(gap / excerpt.meter.unit),))
 
 
 @lru_cache(maxsize=KEPT)
@@ -122,12 +122,12 @@ def row_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     conventions = space.conventions
     right = normal_row(format_row(count_labels(excerpt, conventions)), conventions)
     seen: dict[str, str] = {}
-    found = []
+    led = []
     for m, _, text in rows(misreadings_for(ask, space.taught), excerpt, conventions):
         same = normal_row(text, conventions)
         if same != right and text:
-            found.append((seen.setdefault(same, text), m.id))
-    return _gathered("row", found, ())
+            led.append((seen.setdefault(same, text), m.id))
+    return _gathered("row", led, ())
 
 
 def label_offers(ask: str, question: Question, space: Space) -> Offers:
@@ -141,12 +141,12 @@ def label_offers(ask: str, question: Question, space: Space) -> Offers:
     right = {normal_row(text, conventions) for text in (key, first_count(key))}  # both are accepted
     mute = SHOWN_BY_NOTES if excerpt.measures[measure][index].silent else frozenset()
     asked = tuple(m for m in misreadings_for(ask, space.taught) if m.id not in mute)
-    found = []
+    led = []
     for m, labels, _ in rows(asked, bare, conventions):
         label = labels[measure][place]
         if label and normal_row(label, conventions) not in right:
-            found.append((label, m.id))
-    return _gathered("row", found, ())
+            led.append((label, m.id))
+    return _gathered("row", led, ())
 
 
 def rhythm_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offers:
@@ -160,25 +160,25 @@ def rhythm_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offe
         other = hears(m, labels, conventions)
         if other is not None:
             heard.setdefault(normal_row(format_row(other), conventions), []).append(m.id)
-    found: list[tuple[str, str]] = []
+    led: list[tuple[str, str]] = []
     near = [(n, _normal_count(n, conventions)) for n in near_rhythms(excerpt, space, rng)]
     unlike = [(n, own) for n, own in near if own is not None and own != given]
-    found += [(format_measures(n.measures), m) for n, own in unlike for m in heard.get(own, ())]
+    led += [(format_measures(n.measures), m) for n, own in unlike for m in heard.get(own, ())]
     for rhythm, _ in unlike if has_few_measures(space, excerpt.meter) else unlike[:MOST_NEAR]:
-        if len({m for _, m in found}) >= ENOUGH:
+        if len({m for _, m in led}) >= ENOUGH:
             break
-        found += [(format_measures(rhythm.measures), m) for m in _miscounts(ask, rhythm, space).get(given, ())]
-    return _gathered("measures", found, (format_measures(excerpt.measures),))
+        led += [(format_measures(rhythm.measures), m) for m in _miscounts(ask, rhythm, space).get(given, ())]
+    return _gathered("measures", led, (format_measures(excerpt.measures),))
 
 
 @lru_cache(maxsize=1 << 12)
 def _miscounts(ask: str, excerpt: Excerpt, space: Space) -> Mapping[str, tuple[str, ...]]:
     """Normal row -> ids of the misreadings by which a student counts the excerpt so."""
-    found: dict[str, tuple[str, ...]] = {}
+    miscounts: dict[str, tuple[str, ...]] = {}
     for m, _, text in rows(misreadings_for(ask, space.taught), excerpt, space.conventions):
         wrong = normal_row(text, space.conventions)
-        found[wrong] = (*found.get(wrong, ()), m.id)
-    return found
+        miscounts[wrong] = (*miscounts.get(wrong, ()), m.id)
+    return miscounts
 
 
 @lru_cache(maxsize=KEPT)
@@ -189,15 +189,15 @@ def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     """
     asked = misreadings_for(ask, space.taught)
     mute = contented(asked, excerpt, space.conventions)
-    found = []
+    led = []
     for meter in space.taught.meters:
         same = meter.capacity == excerpt.meter.capacity
         if meter == excerpt.meter or (same and not beams_decide(excerpt, meter)):
             continue
         believed = believers(asked, in_meter(excerpt, meter), space.conventions)
         never = mute if meter.unit == excerpt.meter.unit else mute | SLIPS
-        found += [(str(meter), m) for m in believed if m not in never]
-    return _gathered("meter", found, ())
+        led += [(str(meter), m) for m in believed if m not in never]
+    return _gathered("meter", led, ())
 
 
 @lru_cache(maxsize=1 << 12)
@@ -246,15 +246,15 @@ def wrong_measure_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) 
     lengths: dict[Fraction, list[_Believed]] = {}
     for meter, measures in believable.items():
         lengths.setdefault(meter.capacity, []).extend(each for each in measures if each.ids)
-    found: list[tuple[str, str]] = []
+    led: list[tuple[str, str]] = []
     for able in lengths.values():
         for first in rng.sample(able, min(len(able), OF_EACH_LENGTH)):
             measures = (first, *_companions(first, believable, len(excerpt.measures) - 1, rng))
             ids = frozenset.intersection(*(each.ids for each in measures))
             if ids and len(measures) == len(excerpt.measures):
                 text = format_measures(tuple(each.symbols for each in measures))
-                found += [(text, m) for m in sorted(ids)]
-    return _gathered("measures", found, ())
+                led += [(text, m) for m in sorted(ids)]
+    return _gathered("measures", led, ())
 
 
 def _companions(
@@ -268,9 +268,9 @@ def _companions(
 @lru_cache(maxsize=KEPT)
 def claim_offers(ask: str, question: Question, space: Space) -> Offers:
     """Wrong statements: verdict and reason for a symbol, or what a number of the time signature says."""
-    found = [
+    led = [
         (text, m.id)
         for m in misreadings_for(ask, space.taught)
         for text in claims(m, question.excerpt, question.target, space.conventions)
     ]
-    return _gathered("claim", found, (k.text for k in question.keys))
+    return _gathered("claim", led, (k.text for k in question.keys))

@@ -39,17 +39,17 @@ def near_rhythms(excerpt: Excerpt, space: Space, rng: Random) -> Iterator[Excerp
 
 @lru_cache(maxsize=1 << 11)
 def _near_excerpts(excerpt: Excerpt, space: Space) -> tuple[Excerpt, ...]:
-    found: dict[Excerpt, None] = {}
+    near: dict[Excerpt, None] = {}
     for number, symbols in enumerate(excerpt.measures):
         held = number > 0 and excerpt.measures[number - 1][-1].tied
         for other in _near_measures(symbols, excerpt.meter, space, held=held):
             measures = (*excerpt.measures[:number], other, *excerpt.measures[number + 1 :])
-            found[Excerpt(excerpt.meter, measures, excerpt.pickup)] = None
-    found.update(dict.fromkeys(_over_barlines(excerpt, space)))
+            near[Excerpt(excerpt.meter, measures, excerpt.pickup)] = None
+    near.update(dict.fromkeys(_over_barlines(excerpt, space)))
     everywhere = Excerpt(excerpt.meter, tuple(_sounding(m) for m in excerpt.measures), excerpt.pickup)
     if everywhere != excerpt and all(_able(m, excerpt.meter, space) for m in everywhere.measures):
-        found[everywhere] = None
-    return tuple(found)
+        near[everywhere] = None
+    return tuple(near)
 
 
 def _over_barlines(excerpt: Excerpt, space: Space) -> Iterator[Excerpt]:
@@ -125,12 +125,12 @@ def _turned(symbols: Symbols) -> Iterator[Symbols]:
 
 def _by_length(taught: Taught) -> Mapping[int, tuple[Symbol, ...]]:
     """The taught symbols by length in ticks."""
-    found: dict[int, tuple[Symbol, ...]] = {}
+    by_length: dict[int, tuple[Symbol, ...]] = {}
     for token in sorted(taught.tokens):
         symbol = parse_symbol(token)
         if symbol.value is not None and not symbol.value.triplet:
-            found[symbol.value.ticks] = (*found.get(symbol.value.ticks, ()), symbol)
-    return found
+            by_length[symbol.value.ticks] = (*by_length.get(symbol.value.ticks, ()), symbol)
+    return by_length
 
 
 def _pairs(length: int, taught: Taught) -> tuple[Symbols, ...]:

@@ -79,10 +79,10 @@ def rows_in(text: str) -> list[tuple[str, str, str, str]] | None:
     >>> rows_in("{}\\n") is None
     True
     """
-    found = _ROW.findall(text)
-    settings = set(map(itemgetter(1), found))
-    sound = len(found) == text.count("\n") and all(_rising(_KEY.findall(each)) for each in settings)
-    return found if sound else None
+    rows = _ROW.findall(text)
+    settings = set(map(itemgetter(1), rows))
+    sound = len(rows) == text.count("\n") and all(_rising(_KEY.findall(each)) for each in settings)
+    return rows if sound else None
 
 
 def pairs_in(records: str) -> Pairs | None:

@@ -206,14 +206,14 @@ def _decoded(raw: bytes | None) -> str:
 
 def header_fault(raw: bytes) -> str:
     """What is wrong with the first line of a bank, and the mend; empty if nothing is."""
-    found = _head(raw)
-    version = found.get("version") if found.get("format") == FORMAT else None
+    header = _head(raw)
+    version = header.get("version") if header.get("format") == FORMAT else None
     if type(version) is int and version > VERSION:
         return (
             f"this bank has format version {version}, and this Barwright knows {VERSION}: update Barwright; until then "
             f"only lines as those of version {VERSION} are read"
         )
-    sound = type(version) is int and version == VERSION and len(found) == 2
+    sound = type(version) is int and version == VERSION and len(header) == 2
     return "" if sound else f"this is not the first line of a bank: put {HEADER} before all others"
 
 

@@ -38,8 +38,8 @@ def standing_retirements(records: Pairs) -> tuple[str, ...]:
 
 def returned_records(records: Pairs) -> frozenset[str]:
     """The ids of the records that other records take back."""
-    found = [json.loads(text)["of"] for _, text in records if '"kind":"return"' in text]
-    return frozenset(ident for each in found for ident in each)
+    taken_back = [json.loads(text)["of"] for _, text in records if '"kind":"return"' in text]
+    return frozenset(ident for each in taken_back for ident in each)
 
 
 def _without_retirements(records: Pairs) -> State:

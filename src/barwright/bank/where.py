@@ -127,9 +127,9 @@ def filter_of(conditions: Iterable[str]) -> Filter:
     """
     split = [_split(text) for text in conditions]
     bounds = [_bound(*each) for each in split if each[1] in FEATURES]
-    found = [_filter(*each) for each in split if each[1] not in FEATURES]
-    found += [(3, _feature_filter(bounds))] if bounds else []
-    filters = [each for _, each in sorted(found, key=itemgetter(0))]
+    ranked = [_filter(*each) for each in split if each[1] not in FEATURES]
+    ranked += [(3, _feature_filter(bounds))] if bounds else []
+    filters = [each for _, each in sorted(ranked, key=itemgetter(0))]
     return reduce(_both, filters) if filters else lambda _entry: True
 
 

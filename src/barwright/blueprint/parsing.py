@@ -52,18 +52,18 @@ _TABLES: dict[str, type[Door]] = {"elements": Elements, "excerpts": Excerpts, "q
 
 def read_blueprint(text: str, name: str) -> tuple[Blueprint, Source]:
     """The blueprint of a TOML text and where its keys stand; BlueprintError with all faults, one line each."""
-    found = examined(text, name)
-    if found.faults or found.blueprint is None:
-        raise BlueprintError(told(found.faults, found.source))
-    return found.blueprint, found.source
+    reading = examined(text, name)
+    if reading.faults or reading.blueprint is None:
+        raise BlueprintError(told(reading.faults, reading.source))
+    return reading.blueprint, reading.source
 
 
 def told(faults: Iterable[Fault], source: Source) -> list[str]:
     """The faults as messages, in the order of the file; of very many the first, and how many more there are."""
-    found = [source.fault(path, text) for path, text in sorted(faults, key=lambda f: source.line(f[0]))]
-    if len(found) <= MOST_TOLD:
-        return found
-    return [*found[:MOST_TOLD], f"{source.name}: {len(found) - MOST_TOLD:,} more faults: mend these first"]
+    messages = [source.fault(path, text) for path, text in sorted(faults, key=lambda f: source.line(f[0]))]
+    if len(messages) <= MOST_TOLD:
+        return messages
+    return [*messages[:MOST_TOLD], f"{source.name}: {len(messages) - MOST_TOLD:,} more faults: mend these first"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,14 +161,14 @@ def _shape_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     try:
         Blueprint.model_validate(raw)
     except ValidationError as error:
-        for found in error.errors():
-            yield tuple(found["loc"]), _shape_text(found)
+        for fault in error.errors():
+            yield tuple(fault["loc"]), _shape_text(fault)
 
 
-def _shape_text(found: Any) -> str:
-    path, kind, value = found["loc"], found["type"], found["input"]
+def _shape_text(fault: Any) -> str:
+    path, kind, value = fault["loc"], fault["type"], fault["input"]
     key = _key_text(path)
-    context = found.get("ctx", {})
+    context = fault.get("ctx", {})
     if kind == "missing":
         return f"{shown(key)} is missing: add it"
     if kind == "extra_forbidden":

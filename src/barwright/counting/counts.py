@@ -96,13 +96,13 @@ def _labels(measure: CountedMeasure, meter: Meter, conventions: Conventions) -> 
     else:
         label = labeller(meter, conventions)
         bare = tuple(label(span.onset, span.length, span.triplet) for span in measure.spans)
-    found = []
+    labels = []
     for word, span in zip(bare, measure.spans, strict=True):
         if word is None:
             onset = whole_notes(span.onset)
             raise RhythmError(no_count(onset, triplet=span.triplet, meter=meter, conventions=conventions))
-        found.append(dressed(word, rest_style(conventions), silent=span.silent, held=span.held))
-    return tuple(found)
+        labels.append(dressed(word, rest_style(conventions), silent=span.silent, held=span.held))
+    return tuple(labels)
 
 
 def labelled_events(excerpt: Excerpt, conventions: Conventions) -> tuple[tuple[tuple[Event, str], ...], ...]:

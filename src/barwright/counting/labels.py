@@ -104,29 +104,29 @@ def counted_measures(excerpt: Excerpt) -> tuple[CountedMeasure, ...]:
     """The measures of an excerpt as they are counted; raises RhythmError if something is left blank."""
     if excerpt.blank is not None:
         raise RhythmError(BLANK_LEFT)
-    meter, tied, found = excerpt.meter, False, []
+    meter, tied, measures = excerpt.meter, False, []
     for number, symbols in enumerate(excerpt.measures):
         late = excerpt.pickup and not number
-        found.append(_counted(symbols, meter, meter.ticks - ticks_in(symbols, meter) if late else 0, tied))
+        measures.append(_counted(symbols, meter, meter.ticks - ticks_in(symbols, meter) if late else 0, tied))
         tied = symbols[-1].tied
-    return tuple(found)
+    return tuple(measures)
 
 
 @lru_cache(EXCERPTS_KEPT)
 def _counted(symbols: Symbols, meter: Meter, onset: int, tied: bool) -> CountedMeasure:
     """The measure from this onset; `tied`: whether a tie leads into it."""
-    found: list[Span] = []
+    sounds: list[Span] = []
     for at, symbol in enumerate(symbols):
         value = symbol.value
         length = meter.ticks if value is None else value.ticks
         goes_on = tied and symbol.kind == "note"
-        if goes_on and found:
-            found[-1] = found[-1]._replace(length=found[-1].length + length)
+        if goes_on and sounds:
+            sounds[-1] = sounds[-1]._replace(length=sounds[-1].length + length)
         else:
-            found.append(Span(onset, length, symbol.silent, goes_on, value is not None and value.triplet, at))
+            sounds.append(Span(onset, length, symbol.silent, goes_on, value is not None and value.triplet, at))
         onset += length
         tied = symbol.tied
-    return _one_measure(symbols, tuple(found))
+    return _one_measure(symbols, tuple(sounds))
 
 
 def spans(excerpt: Excerpt) -> tuple[Spans, ...]:

@@ -120,11 +120,11 @@ def _as_shown(excerpt: Excerpt, shape: SoundShape, conventions: Conventions) -> 
     if meters[0] == excerpt.meter:
         return
     for written in _syllable_ways(conventions):
-        found: list[str | None] = []
+        labels: list[str | None] = []
         for meter, (start, end) in zip(meters, pairwise([0, *shape.ends]), strict=True):
             label = labeller(meter, written)
-            found += [label(*span) for span in shape.spans[start:end]]
-        yield tuple(found), Way(written.counting, onset_only=True, own=written == conventions)
+            labels += [label(*span) for span in shape.spans[start:end]]
+        yield tuple(labels), Way(written.counting, onset_only=True, own=written == conventions)
 
 
 def _syllable_ways(conventions: Conventions) -> tuple[Conventions, ...]:
@@ -210,7 +210,7 @@ def _ways_by_beats(meter: Meter, conventions: Conventions, *, triplets: bool, to
 
     With `told` only those that keep to what the class's printed rules settle.
     """
-    found = [*_by_group(meter)]
+    ways = [*_by_group(meter)]
     for system in BY_BEATS:
         keys = tuple(
             name
@@ -225,8 +225,8 @@ def _ways_by_beats(meter: Meter, conventions: Conventions, *, triplets: bool, to
             meters = _grouped(meter) if by_groups(meter) and system != "numbers" else (meter,)
             onset_only = system != "numbers" or written.held == "onset_only"
             own = written == conventions and len(meters) == 1
-            found += [(Way(system, onset_only, own), labeller(each, written)) for each in meters]
-    return tuple(found)
+            ways += [(Way(system, onset_only, own), labeller(each, written)) for each in meters]
+    return tuple(ways)
 
 
 def _keys(meter: Meter, system: Counting, *, triplets: bool) -> Iterator[str]:

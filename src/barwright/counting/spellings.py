@@ -164,13 +164,13 @@ def spellings(text: str, conventions: Conventions) -> tuple[str, ...]:
         alone.append([made for _, _, made in right])
         far.append(tuple(cost for _, cost, _ in right))
     # A change that is right alone is right together with the others (a test tries them all).
-    made, found = [typed], {text: None, typed: None}
+    made, spelled = [typed], {text: None, typed: None}
     for start, at, pick in _nearest(tuple(far)):
         made.append(changes[at][pick](made[start]) if start else alone[at][pick])
-        found[made[-1]] = None
-        if len(found) == MOST_SPELLINGS:
+        spelled[made[-1]] = None
+        if len(spelled) == MOST_SPELLINGS:
             break
-    return tuple(found)
+    return tuple(spelled)
 
 
 @cache
@@ -190,11 +190,11 @@ def _nearest(far: tuple[tuple[int, ...], ...]) -> tuple[tuple[int, int, int], ..
         longer = [(*picks, pick) for picks in ordered for pick in range(len(costs) + 1)]
         ordered = sorted(longer, key=distance)[:MIXTURES]
     places = {picks: place for place, picks in enumerate(ordered)}
-    found = []
+    steps = []
     for picks in ordered[1:]:
         step = max(step for step, pick in enumerate(picks) if pick)
-        found.append((places[(*picks[:step], 0, *picks[step + 1 :])], step, picks[step] - 1))
-    return tuple(found)
+        steps.append((places[(*picks[:step], 0, *picks[step + 1 :])], step, picks[step] - 1))
+    return tuple(steps)
 
 
 def _steps(conventions: Conventions) -> tuple[Step, ...]:

@@ -70,9 +70,9 @@ def _look(request: Request, *, told: tuple[str, ...] = (), status: int = 200) ->
     incoming = checked_inside(_incoming(path))
     if not incoming.is_file():
         return moved(f"/bank/{quote(path.name)}")
-    found = news(path, [incoming])
-    first = bank_shown(incoming, [f"id={','.join(found.idents[:12])}"]) if found.idents else None
-    names = {"bank": path, "news": found, "first": first, "told": told}
+    brought = news(path, [incoming])
+    first = bank_shown(incoming, [f"id={','.join(brought.idents[:12])}"]) if brought.idents else None
+    names = {"bank": path, "news": brought, "first": first, "told": told}
     return page(request, "incoming.html.j2", status=status, title=f"What is new for {path.stem}", **names)
 
 

@@ -69,14 +69,14 @@ async def _fields(request: Request) -> Fields:
             parser = FormParser(request.headers, request.stream())
         else:
             raise HTTPException(415, "this is no form of the desk")
-        found = await parser.parse()
+        sent = await parser.parse()
     except MultiPartException as error:
         raise HTTPException(400, "the form cannot be read") from error
-    if len(found.multi_items()) > MOST_FIELDS:
+    if len(sent.multi_items()) > MOST_FIELDS:
         raise HTTPException(400, "the form has too many fields")
     texts: dict[str, tuple[str, ...]] = {}
     files: dict[str, tuple[Upload, ...]] = {}
-    for name, value in found.multi_items():
+    for name, value in sent.multi_items():
         if isinstance(value, UploadFile):
             if value.filename:
                 files[name] = (*files.get(name, ()), Upload(value.filename, await value.read()))

@@ -92,11 +92,11 @@ class Guard:
         """The cookies of our name that the browser shows."""
         for line in headers.getlist("cookie"):
             try:
-                found = SimpleCookie(line)
+                cookies = SimpleCookie(line)
             except CookieError:
                 continue
-            if self.cookie_name in found:
-                yield found[self.cookie_name].value
+            if self.cookie_name in cookies:
+                yield cookies[self.cookie_name].value
 
 
 TOO_MUCH = f"That is more than {MOST_BYTES // 1_000_000} MB at once. Nothing was changed: send smaller files."

@@ -14,10 +14,10 @@ def _topics(request: Request) -> Response:
 
 
 def _topic(request: Request) -> Response:
-    found = topic(request.path_params["topic"])
-    if found is None:
+    asked = topic(request.path_params["topic"])
+    if asked is None:
         raise HTTPException(404)
-    return page(request, "help.html.j2", title=found.title, topics=topics(), topic=found)
+    return page(request, "help.html.j2", title=asked.title, topics=topics(), topic=asked)
 
 
 ROUTES = [Route("/help", _topics), Route("/help/{topic}", _topic)]

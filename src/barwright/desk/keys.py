@@ -32,10 +32,10 @@ class Keys:
 
     def redeemed(self, key: str) -> bool:
         """Whether this key opens the desk; then it never does again."""
-        found = next((each for each in self._once if hmac.compare_digest(each.encode(), key.encode())), None)
-        if found is None:
+        known = next((each for each in self._once if hmac.compare_digest(each.encode(), key.encode())), None)
+        if known is None:
             return False
-        self._once.discard(found)
+        self._once.discard(known)
         return True
 
 

@@ -47,8 +47,8 @@ def checked_plan(path: Path) -> Path:
 
 
 def _jobs(request: Request) -> Jobs:
-    found: Jobs = request.app.state.jobs
-    return found
+    jobs: Jobs = request.app.state.jobs
+    return jobs
 
 
 def _save(request: Request, fields: Fields) -> Response:

@@ -78,8 +78,8 @@ class Place:
     def told(self) -> Listening | None:
         """Where the desk that has the folder listens; None if it has not said so (yet)."""
         try:
-            found = json.loads(self.file.read_text("utf-8"))
-            return Listening(int(found["port"]), str(found["joining"]))
+            said = json.loads(self.file.read_text("utf-8"))
+            return Listening(int(said["port"]), str(said["joining"]))
         except (OSError, ValueError, KeyError, TypeError):
             return None
 

@@ -49,12 +49,12 @@ def as_made(form: Form) -> Form:
 def spots_of(form: Form) -> tuple[Spot, ...]:
     """The spot of each item of a form, in its order."""
     count: dict[int, int] = {}
-    found = []
+    spots = []
     for placed in form.items:
         number = placed.as_made.number
         count[number] = count.get(number, 0) + 1
-        found.append(Spot(form.section, form.retake, number, count[number]))
-    return tuple(found)
+        spots.append(Spot(form.section, form.retake, number, count[number]))
+    return tuple(spots)
 
 
 def name_of(item: Item) -> str:
@@ -132,13 +132,13 @@ def _make_room(
         seen = avoid | excerpts_in(changes) | excerpts_of(beside) | excerpts_of([each.form for each in drafts])
         seen |= {format_excerpt(item.excerpt) for each in drafts for item in each.items}
         old = draft.items[index]
-        found = _standing(draft, index, now.get(whose), drafts, changes, beside)
-        if found is None:
+        other = _standing(draft, index, now.get(whose), drafts, changes, beside)
+        if other is None:
             items = [replace(p, item=item) for p, item in zip(draft.form.items, draft.items, strict=True)]
             able = others(items, index, draft.pattern, seen=seen, retired=changes.never)
-            found = able[0].item if able else None
-        if found is not None:
-            draft.items[index] = found
+            other = able[0].item if able else None
+        if other is not None:
+            draft.items[index] = other
         elif name_of(old) in changes.never:
             raise BarwrightError(
                 f"{changes.name}: question {spot.place} of {shown(spot.section)} is never to be asked, and no other is "
@@ -190,7 +190,7 @@ def _finished(draft: _Draft, changes: Changes, blueprint: Blueprint) -> Form:
     numbers = {placed.number for placed in form.items}
     order = changes.orders.get(whose, ())
     to = {place: number for number, place in enumerate(order, start=1)} if len(order) == len(numbers) else {}
-    found = []
+    finished = []
     for placed, item in zip(form.items, draft.items, strict=True):
         points = changes.points.get((*whose, placed.number), placed.points)
         new = replace(
@@ -202,8 +202,8 @@ def _finished(draft: _Draft, changes: Changes, blueprint: Blueprint) -> Form:
             keywords=placed.keywords if item == placed.item else keywords_of(item, blueprint.curriculum),
         )
         words = changes.words.get(item.id, OURS)
-        found.append(replace(new, words=words, made=None if new == placed else placed))
-    items = tuple(sorted(found, key=lambda placed: placed.number))
+        finished.append(replace(new, words=words, made=None if new == placed else placed))
+    items = tuple(sorted(finished, key=lambda placed: placed.number))
     return replace(form, items=items, ident=form_ident(form.title, items))
 
 

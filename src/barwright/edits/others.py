@@ -44,8 +44,8 @@ def others(
     `items` are the form's as they stand. None of the others is about an excerpt of the form or one that is `seen`, none
     is named in `retired` (see `question_name`), and none gives another question of the form away or is given away.
     """
-    found = list(_found(items, at, pattern, seen, retired, most))
-    return tuple(sorted(found, key=lambda other: (bool(other.unlike), abs(other.harder))))
+    candidates = list(_found(items, at, pattern, seen, retired, most))
+    return tuple(sorted(candidates, key=lambda other: (bool(other.unlike), abs(other.harder))))
 
 
 def _found(

@@ -45,7 +45,7 @@ def read_changes(text: str, name: str) -> Changes:
     try:
         file = File.model_validate_json(json.dumps(raw, default=str))
     except ValidationError as error:
-        _stop(source, [(tuple(found["loc"])[:3], _shape_text(found)) for found in error.errors()])
+        _stop(source, [(tuple(each["loc"])[:3], _shape_text(each)) for each in error.errors()])
         raise
     _stop(source, [*_content_faults(file), *_form_faults(file), *_text_faults(file), *_twice_faults(file)])
     return _changes(file, source)
@@ -71,9 +71,9 @@ _KINDS = {
 }
 
 
-def _shape_text(found: Any) -> str:
+def _shape_text(fault: Any) -> str:
     """What pydantic finds, in our words."""
-    path, kind, value, context = found["loc"], found["type"], found["input"], found.get("ctx", {})
+    path, kind, value, context = fault["loc"], fault["type"], fault["input"], fault.get("ctx", {})
     key = next((str(each) for each in reversed(path) if isinstance(each, str) and each != "str"), "the file")
     if kind == "missing":
         return f"{shown(key)} is missing: add it"
@@ -141,9 +141,9 @@ def _twice_faults(file: File) -> Iterator[Fault]:
         "order": [(each.section, each.retake) for each in file.order],
         "wording": [(each.item,) for each in file.wording],
     }
-    for table, found in spots.items():
+    for table, places in spots.items():
         seen: Counter[tuple[object, ...]] = Counter()
-        for number, spot in enumerate(found):
+        for number, spot in enumerate(places):
             seen[spot] += 1
             if seen[spot] == 2:
                 named = "the wording of this question" if table == "wording" else f"[[{table}]] of this place"

@@ -68,10 +68,10 @@ def planned(seen: Look, font: MusicFont) -> tuple[Planned, ...]:
 def _columns(seen: MeasureLook, font: MusicFont) -> tuple[tuple[Column, ...], tuple[Need, ...]]:
     """The columns of a measure, and what they need."""
     beamed = {n for bar in seen.bars if not bar.level for n in range(bar.first, bar.last + 1)}
-    found = [_bare(symbol, index in beamed, font) for index, symbol in enumerate(seen.symbols)]
+    columns = [_bare(symbol, index in beamed, font) for index, symbol in enumerate(seen.symbols)]
     if seen.labels:
-        found = [_labelled(column, label, font) for column, label in zip(found, seen.labels, strict=True)]
-    return tuple(found), tuple(_needs(found))
+        columns = [_labelled(column, label, font) for column, label in zip(columns, seen.labels, strict=True)]
+    return tuple(columns), tuple(_needs(columns))
 
 
 @cache

@@ -58,15 +58,15 @@ def beside(laid_out: Layout, spots: Sequence[Spot], *, after: bool) -> Layout:
 
 def _kept(laid_out: Layout, left: float, right: float) -> tuple[Placed, ...]:
     """All that stands between two edges in staff spaces; the line goes on to the last pixel."""
-    found = []
+    kept = []
     for each in laid_out.placed:
         box = each.box
         if each.role == "staff":
             cut = Box(max(box.x0, left), box.y0, min(box.x1, right + PAST_EDGE), box.y1)
-            found.append(each._replace(box=cut))
+            kept.append(each._replace(box=cut))
         elif left <= (box.x0 + box.x1) / 2 <= right and each.role != "blank":
-            found.append(each)
-    return tuple(found)
+            kept.append(each)
+    return tuple(kept)
 
 
 # Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.

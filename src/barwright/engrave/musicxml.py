@@ -144,22 +144,22 @@ def _note(event: Event, divisions: int, *, beams: Beams, tuplets: Tuplets, held:
 
 
 def _tuplets(symbols: Symbols) -> Tuplets:
-    found: dict[int, tuple[str, ...]] = {}
+    tuplets: dict[int, tuple[str, ...]] = {}
     for group in triplet_groups(symbols):
-        found[group[0]] = ("start",)
-        found[group[-1]] = (*found.get(group[-1], ()), "stop")
-    return found
+        tuplets[group[0]] = ("start",)
+        tuplets[group[-1]] = (*tuplets.get(group[-1], ()), "stop")
+    return tuplets
 
 
 def _beams(excerpt: Excerpt, number: int, conventions: Conventions) -> Beams:
     symbols = excerpt.measures[number]
     groups = beam_groups(symbols, excerpt.meter, conventions, start=excerpt.start_of(number))
-    found: dict[int, tuple[str, ...]] = {}
+    beams: dict[int, tuple[str, ...]] = {}
     for group in groups:
         flags = [value.flags for index in group if (value := symbols[index].value) is not None]
         for at, index in enumerate(group):
-            found[index] = tuple(_beam(flags, at, level) for level in range(1, flags[at] + 1))
-    return found
+            beams[index] = tuple(_beam(flags, at, level) for level in range(1, flags[at] + 1))
+    return beams
 
 
 def _beam(flags: list[int], at: int, level: int) -> str:

@@ -66,12 +66,12 @@ def standing(
     elif seen.frame == "fragment":
         extent = ink_extent(measures)
         x = snapped((fragment_width(extent) - extent) / 2) - LEAD
-    found: list[Standing] = []
+    placed: list[Standing] = []
     for number, measure in enumerate(measures):
         centred = measure.empty and seen.frame != "fragment"
         width = sum(measure.widths) + (0.0 if centred else LEAD + TAIL)
         full = seen.frame == "measures" and x + width > widest
-        if full and found and found[-1].system == system:
+        if full and placed and placed[-1].system == system:
             x, system = MARGIN, system + 1
         first = x + (width / 2 - measure.columns[0].ink.middle if centred else LEAD)
         lefts = accumulate(measure.widths[:-1], initial=snapped(first))
@@ -81,9 +81,9 @@ def standing(
                 for index, (column, left) in enumerate(zip(measure.columns, lefts, strict=True))
             ]
         )
-        found.append(Standing(measure, system, x, x + width, spots))
+        placed.append(Standing(measure, system, x, x + width, spots))
         x += width + AFTER_BARLINE
-    return tuple(found)
+    return tuple(placed)
 
 
 def ink_extent(measures: Sequence[Planned]) -> float:

@@ -55,12 +55,12 @@ def widths(needs: Iterable[Need]) -> dict[float, float]:
 
     So equal values are spaced equally in one figure, and longer ones always wider than shorter ones.
     """
-    found: dict[float, float] = {}
+    by_ideal: dict[float, float] = {}
     for ideal, least in needs:
-        found[ideal] = max(found.get(ideal, ideal), least)
+        by_ideal[ideal] = max(by_ideal.get(ideal, ideal), least)
     before = widest = 0.0
-    for ideal in sorted(found):
-        least = max(found[ideal], widest + GROWTH * (ideal - before))
-        found[ideal] = widest = ideal if least == ideal else -(-least // QUANTUM_SP) * QUANTUM_SP
+    for ideal in sorted(by_ideal):
+        least = max(by_ideal[ideal], widest + GROWTH * (ideal - before))
+        by_ideal[ideal] = widest = ideal if least == ideal else -(-least // QUANTUM_SP) * QUANTUM_SP
         before = ideal
-    return found
+    return by_ideal

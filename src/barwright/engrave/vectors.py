@@ -94,8 +94,8 @@ def with_places(figure: Figure, font: MusicFont, conventions: Conventions) -> Ve
     things = tuple(p.moved(0.0, -((whole.line_sp - p.box.y1) // height) * ROOM_TO_WRITE) for p in whole.placed)
     wide = replace(whole, things=things)
     above, line = _top(wide) + ROOM, height + ROOM_TO_WRITE
-    found = _vector(wide, font, above, (systems - 1) * line + COUNTS_BELOW + ROOM)
-    return replace(found, places=tuple(p for each in measures for p in _places(each, above + COUNTS_BELOW, line)))
+    vector = _vector(wide, font, above, (systems - 1) * line + COUNTS_BELOW + ROOM)
+    return replace(vector, places=tuple(p for each in measures for p in _places(each, above + COUNTS_BELOW, line)))
 
 
 def barlines_left_out(figure: Figure, font: MusicFont, conventions: Conventions) -> Vector:
@@ -150,15 +150,15 @@ def _narrowed(layouts: Sequence[Layout]) -> list[Layout]:
     """Fragments with as much line as the widest of them needs."""
     ink = [_ink(layout) for layout in layouts]
     width = max(LEAST_FRAGMENT, *(right - left + 2 * FRAGMENT_ROOM for left, right in ink))
-    found = []
+    narrowed = []
     for layout, (left, right) in zip(layouts, ink, strict=True):
         start = (left + right - width) / 2
         parts = tuple(
             p._replace(box=p.box._replace(x0=0.0, x1=width)) if p.role == "staff" else p.moved(-start, 0.0)
             for p in layout.placed
         )
-        found.append(replace(layout, width_sp=width, things=parts))
-    return found
+        narrowed.append(replace(layout, width_sp=width, things=parts))
+    return narrowed
 
 
 def _ink(layout: Layout) -> tuple[float, float]:

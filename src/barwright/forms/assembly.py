@@ -153,9 +153,9 @@ def first_form(
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
         rng = Random(f"{seed}/{number}")
-        for found in range(plan.items):
+        for count in range(plan.items):
             if free_item(plan, draft, rng) is None:
-                raise CapacityError(_too_few(plan, found), part=number)
+                raise CapacityError(_too_few(plan, count), part=number)
             plans.append(plan)
             told(len(draft.items))
     steady = steadied(draft, plans)
@@ -190,7 +190,7 @@ def parallel_form(
     """
     seen = watch_of(beside) if watch is None else watch
     whose = f"{name}/{retake}" if retake else name
-    found: list[tuple[int, MadeForm, dict[str, str]]] = []
+    candidates: list[tuple[int, MadeForm, dict[str, str]]] = []
     for attempt in range(ATTEMPTS):
         sheets = Sheets(f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0))
         guessers, who = Guessers(deepcopy(seen)), named(blueprint)
@@ -198,14 +198,14 @@ def parallel_form(
         try:
             made = _filled(blueprint, pattern, draft, (name, retake), untold if attempt else told, beside)
         except CapacityError:
-            if not found:
+            if not candidates:
                 raise
             break
         items = first_variants(made.form)
-        found.append((unlike(spread_of(items), seen.spreads, sizes(items)), made, draft.taken))
-        if not found[-1][0]:
+        candidates.append((unlike(spread_of(items), seen.spreads, sizes(items)), made, draft.taken))
+        if not candidates[-1][0]:
             break
-    _, made, held = min(found, key=lambda each: each[0])
+    _, made, held = min(candidates, key=lambda each: each[0])
     seen.take(made.form)
     taken.update(held)
     return made
@@ -222,7 +222,7 @@ def _filled(
     """A form in the cells of the pattern; `which`: the section and the retake."""
     (name, retake), seed = which, draft.sheets.seed
     order = pattern.scarce_first()
-    found: dict[int, Item] = {}
+    placed: dict[int, Item] = {}
     ahead = 0
     for place in order:
         plan, cell = pattern.plans[place], pattern.cells[place]
@@ -230,13 +230,13 @@ def _filled(
         item = parallel_item(plan, cell, draft, rng, aim=cell.difficulty - ahead)
         if item is None:
             part = pattern.part_of(place)
-            had = sum(pattern.part_of(other) == part for other in found)
+            had = sum(pattern.part_of(other) == part for other in placed)
             raise CapacityError(_too_few_left(plan, had, name, retake), part=part)
-        found[place] = item
+        placed[place] = item
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
-        told(len(found))
-    found = balanced(draft, pattern.plans, pattern.cells, found, order[::-1], beside=draft.guessers.watch.spreads)
-    filled = [found[place] for place in sorted(found)]
+        told(len(placed))
+    placed = balanced(draft, pattern.plans, pattern.cells, placed, order[::-1], beside=draft.guessers.watch.spreads)
+    filled = [placed[place] for place in sorted(placed)]
     places = _mixed(pattern.plans, filled, beside, seed)
     draft.items[:] = [filled[place] for place in places]
     mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
@@ -336,18 +336,18 @@ def pattern_of(form: Form, blueprint: Blueprint) -> Pattern:
     return Pattern(tuple(plans), cells, used_places(items, orders, part_names(plans)))
 
 
-def _too_few(plan: Plan, found: int) -> str:
+def _too_few(plan: Plan, count: int) -> str:
     can = "can" if plan.ask.lists_all(plan.space) else "were found that can"
     return (
-        f"items = {plan.items}: only {found} different {shown(plan.ask.id)} items {can} stand in one form beside the "
+        f"items = {plan.items}: only {count} different {shown(plan.ask.id)} items {can} stand in one form beside the "
         f"others: {_MORE}"
     )
 
 
-def _too_few_left(plan: Plan, found: int, name: str, retake: int) -> str:
+def _too_few_left(plan: Plan, count: int, name: str, retake: int) -> str:
     form = f"retake {retake} of {shown(name)}" if retake else f"the form of {shown(name)}"
     seen = " that its students have not had" if retake else ""
-    return f"items = {plan.items}: for {form} only {found} {shown(plan.ask.id)} items{seen} are left: {_MORE}"
+    return f"items = {plan.items}: for {form} only {count} {shown(plan.ask.id)} items{seen} are left: {_MORE}"
 
 
 def spread(made: tuple[MadeForm, ...]) -> Fraction:

@@ -38,7 +38,7 @@ def balanced(
     draft: Draft,
     plans: Sequence[Plan],
     cells: Sequence[Cell],
-    found: Mapping[int, Item],
+    placed: Mapping[int, Item],
     places: Sequence[int],
     *,
     beside: Sequence[Spread],
@@ -62,7 +62,7 @@ def balanced(
         if trait in most and trait.name not in draft.named:
             most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
     aim = Aim(least, most, best, sum(cell.difficulty for cell in cells), items, in_parts)
-    return _exchanged(draft, plans, cells, found, places, aim)
+    return _exchanged(draft, plans, cells, placed, places, aim)
 
 
 def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
@@ -82,36 +82,36 @@ def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
     most |= {t: share for t, share in misreadings_supply(parts).items() if t.name not in draft.named}
     aim = Aim(least, most, best, usual_difficulty(placed), items, in_parts, free=frozenset({"misreadings"}))
     cells = [cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True)]
-    found = _exchanged(draft, plans, cells, dict(enumerate(draft.items)), range(len(plans)), aim)
+    exchanged = _exchanged(draft, plans, cells, dict(enumerate(draft.items)), range(len(plans)), aim)
     draft.bent.clear()  # nothing that it should have been like
-    return [found[place] for place in sorted(found)]
+    return [exchanged[place] for place in sorted(exchanged)]
 
 
 def _exchanged(
     draft: Draft,
     plans: Sequence[Plan],
     cells: Sequence[Cell],
-    found: Mapping[int, Item],
+    placed: Mapping[int, Item],
     places: Sequence[int],
     aim: Aim,
 ) -> dict[int, Item]:
-    found, scales, searches = dict(found), Scales(aim, draft), 0
+    placed, scales, searches = dict(placed), Scales(aim, draft), 0
     for round_ in range(ROUNDS):
         changed = False
         for place in places:
             if scales.is_fair() or searches == MOST_SEARCHES:
-                return found
-            item, plan = found[place], plans[place]
+                return placed
+            item, plan = placed[place], plans[place]
             if item.id in draft.own:
                 continue
             searches += 1
             search = _Search(draft, plan, cells[place], item, scales, round_)
             better = search.better(Random(f"{draft.sheets.seed}/{place} {round_}"))
             if better is not None:
-                found[place], changed = better, True
+                placed[place], changed = better, True
         if not changed and round_:
             break
-    return found
+    return placed
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,22 +156,22 @@ class _Search:
         """The questions that promise something, the most first, if their wrong answers are like the item's."""
         meter = None if self.round_ else self.cell.meter
         kept = frozenset(mark for mark in marks if mark.kind in OF_WRONG)
-        found: list[tuple[int, Marked]] = []
+        promising: list[tuple[int, Marked]] = []
         for each in self.draft.sheets.of(self.plan, meter):
             change = self.scales.after(marks, kept | each.marks, each.difficulty - now)
             if change < least:
-                found.append((change, each))
-        return [each for _, each in sorted(found, key=lambda each: each[0])]
+                promising.append((change, each))
+        return [each for _, each in sorted(promising, key=lambda each: each[0])]
 
     def _able(self, ranked: Sequence[Marked]) -> list[Marked]:
         """The best of them that may stand in the form, now that the item is out of it."""
-        draft, found = self.draft, list[Marked]()
+        draft, able = self.draft, list[Marked]()
         for each in ranked:
             if not draft.elsewhere(each.question) and not draft.meets(self.plan, each.question):
-                found.append(each)
-                if len(found) == BUILT:
+                able.append(each)
+                if len(able) == BUILT:
                     break
-        return found
+        return able
 
     def _built(self, each: Marked, back: int, rng: Random) -> Item | None:
         """An item of the question that costs the form less than the item that is to come back; judged only then."""
@@ -190,10 +190,10 @@ class _Search:
     def _picked(self, each: Marked, back: int, over: Mapping[str, int], rng: Random) -> Item | None:
         draft, plan, choices = self.draft, self.plan, len(each.question.keys) + len(self.item.wrong)
         want = Want(0, choices, {name: -cost for name, cost in over.items()}, draft.lacking())
-        found = picked_question(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
-        if found is None or self._costs(each, unjudged(plan, found)) >= back:
+        picked = picked_question(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+        if picked is None or self._costs(each, unjudged(plan, picked)) >= back:
             return None
-        item = judged_item(plan, found, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+        item = judged_item(plan, picked, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         return item if item is not None and self._costs(each, item) < back else None
 
     def _costs(self, each: Marked, item: Item) -> int:

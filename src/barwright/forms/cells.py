@@ -77,8 +77,8 @@ def _own_item(plan: Plan, draft: Draft, rng: Random) -> Item | None:
 def _stocked_item(plan: Plan, draft: Draft, *, cell: Cell | None = None, aim: int = 0) -> Item | None:
     """An item of the stock, with the misreadings of the cell if there is one, and of difficulty near to `aim`."""
 
-    def rank(found: tuple[Question, Item]) -> tuple[int, bool, bool]:
-        question, item = found
+    def rank(pair: tuple[Question, Item]) -> tuple[int, bool, bool]:
+        question, item = pair
         away = abs(difficulty(item.excerpt, plan.weights) - aim) if cell else not _can_be_filled(plan, item)
         return away, draft.too_often(plan, question), not _is_about(plan, item)
 
@@ -160,14 +160,14 @@ def parallel_item(plan: Plan, cell: Cell, draft: Draft, rng: Random, *, aim: int
     stocked = _stocked_item(narrow, draft, cell=cell, aim=aim) or _own_in_cell(narrow, cell, draft, rng, aim)
     if stocked is not None:
         return stocked
-    found = _nearest(plan, cell, draft, rng, aim, meter=cell.meter)
-    if found is None or (plan.ask.answer == "claim" and not is_like(plan, found[0], cell)):
+    nearest = _nearest(plan, cell, draft, rng, aim, meter=cell.meter)
+    if nearest is None or (plan.ask.answer == "claim" and not is_like(plan, nearest[0], cell)):
         wide = _nearest(plan, cell, draft, rng, aim)
-        found = wide if found is None or (wide is not None and is_like(plan, wide[0], cell)) else found
-    if found is not None:
-        if found[1].excerpt.meter != cell.meter:
-            draft.bent[found[1].id] = f"{plan.ask.id}: {found[1].excerpt.meter} for {cell.meter}"
-        return draft.keep(plan, *found)
+        nearest = wide if nearest is None or (wide is not None and is_like(plan, wide[0], cell)) else nearest
+    if nearest is not None:
+        if nearest[1].excerpt.meter != cell.meter:
+            draft.bent[nearest[1].id] = f"{plan.ask.id}: {nearest[1].excerpt.meter} for {cell.meter}"
+        return draft.keep(plan, *nearest)
     near = _compensating(narrow, cell, draft, rng, aim) or _compensating(plan, cell, draft, rng, aim)
     item = draft.keep(plan, *near) if near is not None else free_item(plan, draft, rng)
     if item is not None:
@@ -181,24 +181,24 @@ def _own_in_cell(plan: Plan, cell: Cell, draft: Draft, rng: Random, aim: int) ->
         return None
     own = replace(plan.own.space, meters=plan.space.meters)
     own = replace(own, own=tuple(e for e in own.own if e.meter in own.meters))
-    found = _nearest(replace(plan, space=own, number=-plan.number), cell, draft, rng, aim) if own.own else None
-    return None if found is None else draft.keep_own(plan, *found)
+    nearest = _nearest(replace(plan, space=own, number=-plan.number), cell, draft, rng, aim) if own.own else None
+    return None if nearest is None else draft.keep_own(plan, *nearest)
 
 
 def _compensating(plan: Plan, cell: Cell, draft: Draft, rng: Random, aim: int) -> tuple[Question, Item] | None:
     """An item of as many choices, whose misreadings are those that the form still owes, as far as an excerpt allows."""
     over = draft.over(plan.ask.id)
-    found: list[tuple[int, int, Question, Item]] = []
+    candidates: list[tuple[int, int, Question, Item]] = []
     for question in tried(plan, rng):
         if draft.elsewhere(question) or draft.meets(plan, question):
             continue
         item = made_item(plan, question, fewer=0, tally=draft.tally, rng=rng, over=over, wrong=len(cell.misreadings))
         if item is not None:
             cost = sum(over[c.misreading] for c in item.wrong)
-            found.append((cost, abs(difficulty(item.excerpt, plan.weights) - aim), question, item))
-        if len(found) == LOOKED_AT:
+            candidates.append((cost, abs(difficulty(item.excerpt, plan.weights) - aim), question, item))
+        if len(candidates) == LOOKED_AT:
             break
-    best = min(found, key=lambda f: f[:2], default=None)
+    best = min(candidates, key=lambda f: f[:2], default=None)
     return None if best is None else best[2:]
 
 

@@ -101,10 +101,10 @@ def candidates_from(
     >>> [c.ways for c in one]
     [('dots-passed-over',)]
     """
-    found = {answer: Candidate(answer, tuple(ways)) for answer, ways in single.items()}
+    candidates = {answer: Candidate(answer, tuple(ways)) for answer, ways in single.items()}
     for answer, ways in (double or {}).items():
-        found.setdefault(answer, Candidate(answer, tuple(ways)))
-    return tuple(found.values())
+        candidates.setdefault(answer, Candidate(answer, tuple(ways)))
+    return tuple(candidates.values())
 
 
 def weighed_set(
@@ -156,13 +156,13 @@ def cheapest(
 
     `finely_tried`: on how many of the best at the first look named strategies are tried.
     """
-    found = [(wrong, seen_item(ask, keys, [c.answer for c in wrong])) for wrong in sets]
-    able = [(n, each) for n, each in enumerate(found) if each[1].right is not None]
+    seen = [(wrong, seen_item(ask, keys, [c.answer for c in wrong])) for wrong in sets]
+    able = [(n, each) for n, each in enumerate(seen) if each[1].right is not None]
     rough = sorted((_rough(wrong, item, moments, quota), n) for n, (wrong, item) in able)
 
     def finely(cost: int, number: int) -> Weighed:
-        won = ledger.with_next(found[number][1])
-        return Weighed(found[number][0], cost + NAMED * (giveaway(won) + giveaway(before + won)))
+        won = ledger.with_next(seen[number][1])
+        return Weighed(seen[number][0], cost + NAMED * (giveaway(won) + giveaway(before + won)))
 
     return min(starmap(finely, rough[:finely_tried]), key=lambda each: each.cost, default=None)
 
@@ -174,9 +174,9 @@ def _rough(wrong: Sequence[Candidate], item: SeenItem, moments: Moments, quota: 
     return moments.would_add(item) + own + IDLE * (idle + SHORT * quota.lack(wrong))
 
 
-def giveaway(found: Winnings) -> int:
+def giveaway(winnings: Winnings) -> int:
     """How far strategies stand from chance: the sum of the squares of the distances, in parts."""
-    return sum([(found.won[n] - found.chance) ** 2 for n in _WATCHED])
+    return sum([(winnings.won[n] - winnings.chance) ** 2 for n in _WATCHED])
 
 
 Apart = Callable[[Candidate, Candidate], bool]
@@ -203,15 +203,15 @@ def _sets(
     if comb(len(free), count) <= TRIED:
         return [s for s in combinations(free, count) if all(apart(*two) for two in combinations(s, 2))]
     squares = _squares(free, rng)[:SQUARES] if count == len("ABC") else []
-    found = {frozenset(c.answer for c in s): s for s in squares if all(apart(*two) for two in combinations(s, 2))}
+    sets = {frozenset(c.answer for c in s): s for s in squares if all(apart(*two) for two in combinations(s, 2))}
     for number in range(TRIED):
-        if len(found) >= TRIED:
+        if len(sets) >= TRIED:
             break
         drawn = _drawn(free, count, apart, quota, rng, wanted=bool(number % 2))
         if len(drawn) == count:
-            found.setdefault(frozenset(c.answer for c in drawn), drawn)
-    if found:
-        return list(found.values())
+            sets.setdefault(frozenset(c.answer for c in drawn), drawn)
+    if sets:
+        return list(sets.values())
     first = _first(list(free), count, apart, [MOST_STEPS])
     return [] if first is None else [first]
 
@@ -227,13 +227,13 @@ def _drawn(
     if quota.least:
         good = [c for c in left if c.answer in quota.answers][: quota.least]
         left = [*good, *(c for c in left if c not in good)]
-    found: list[Candidate] = []
+    taken: list[Candidate] = []
     for each in left:
-        if all(apart(each, other) for other in found):
-            found.append(each)
-            if len(found) == count:
+        if all(apart(each, other) for other in taken):
+            taken.append(each)
+            if len(taken) == count:
                 break
-    return tuple(found)
+    return tuple(taken)
 
 
 def _first(left: list[Candidate], count: int, apart: Apart, steps: list[int]) -> tuple[Candidate, ...] | None:
@@ -254,14 +254,14 @@ def _squares(free: Sequence[Candidate], rng: Random) -> list[tuple[Candidate, ..
     """A, B and A with B, those first for which most weighs: with the key they are the corners of a square."""
     single = {c.ways[0]: c for c in free if len(c.held) == 1}
     double = [c for c in free if len(c.held) == 2]
-    found: list[tuple[Candidate, ...]] = [
+    squares: list[tuple[Candidate, ...]] = [
         (single[one], single[other], both)
         for both in double
         for one, other in [both.ways[0].split(JOINT)]
         if one in single and other in single
     ]
-    rng.shuffle(found)
-    return sorted(found, key=lambda square: sum(c.bias for c in square))
+    rng.shuffle(squares)
+    return sorted(squares, key=lambda square: sum(c.bias for c in square))
 
 
 def told_apart(one: Candidate, other: Candidate, *, strict: bool = False) -> bool:

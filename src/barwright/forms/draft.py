@@ -149,7 +149,7 @@ class Draft:
         return item
 
     def keep_own(self, plan: Plan, question: Question, item: Item) -> Item:
-        """The same for an item about an excerpt of the teacher's own."""
+        """As `keep`, for an item about an excerpt of the teacher's own, which is noted as such."""
         self.own[item.id] = plan.space.measures
         return self.keep(plan, question, item)
 

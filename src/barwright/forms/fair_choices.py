@@ -26,8 +26,8 @@ def fair_sets(
     for able in (candidates,) if alike else (usual, candidates):
         known = {c.answer: c for c in able}
         offers = {answer: c.ways for answer, c in known.items()}
-        found = plan.ask.sets(question, offers, plan.space.anywhere, count, rng)
-        sets = [credited([known[answer] for answer in drawn]) for drawn in found]
+        draws = plan.ask.sets(question, offers, plan.space.anywhere, count, rng)
+        sets = [credited([known[answer] for answer in drawn]) for drawn in draws]
         if sets:
             return sets
     return []

@@ -41,14 +41,14 @@ def made_item(
     bounds = Bounds(exactly, exactly) if exactly else bounds_of(plan, len(question.keys), fewer=fewer)
     wish = Wish(bounds.most, bounds.least, plan.focus, tally.offered, sample, only, over, tally.rhythms)
     for _ in range(TRIES):
-        found = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= bounds.least else ()
-        if len(found) < bounds.least:
+        choices = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= bounds.least else ()
+        if len(choices) < bounds.least:
             tally.short += 1
             return None
-        item = item_of(plan, question, found)
+        item = item_of(plan, question, choices)
         reasons = accepted(plan, item, tally)
         if not reasons:
             return item
-        for choice in culprits(plan, question, found, len(reasons)):
+        for choice in culprits(plan, question, choices, len(reasons)):
             del left[choice.answer]
     return None

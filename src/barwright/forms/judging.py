@@ -63,12 +63,12 @@ def accepted(plan: Plan, item: Item, tally: Tally) -> tuple[str, ...]:
 
 def culprits(plan: Plan, question: Question, wrong: Sequence[Choice], reasons: int) -> list[Choice]:
     """The wrong choices without any of which the judge would have less to say, so that they are not tried again."""
-    found = []
+    guilty = []
     for choice in wrong:
         others = tuple(c for c in wrong if c != choice)
         if len(judged(item_of(plan, question, others), plan.space.taught)) < reasons:
-            found.append(choice)
-    return found
+            guilty.append(choice)
+    return guilty
 
 
 def item_of(plan: Plan, question: Question, wrong: Sequence[Choice]) -> Item:

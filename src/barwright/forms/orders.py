@@ -48,9 +48,9 @@ def shown_orders(
         if not any(blemish):
             break
         other = _placed(items, parts, rng, places)
-        found = _blemish(items, other, parts, places)
-        if found < blemish:
-            placed, blemish = other, found
+        other_blemish = _blemish(items, other, parts, places)
+        if other_blemish < blemish:
+            placed, blemish = other, other_blemish
     return tuple(_order(item, place, rng) for item, place in zip(items, placed, strict=True))
 
 
@@ -199,24 +199,24 @@ def mixed_places(
     are the same in the same place. With `prompts`, what each item asks, none stands three times in a row where there
     are enough others.
     """
-    found: list[int] = []
+    numbers: list[int] = []
     so_far = [0] * len(others)
     for _, group in groupby(range(len(plans)), key=lambda place: id(plans[place])):
         part = list(group)
         thrown = [rng.sample(part, len(part)) for _ in range(THROWS)]
         if prompts:
-            thrown = [_without_runs(found[-LONGEST_RUN:], order, prompts) for order in thrown]
+            thrown = [_without_runs(numbers[-LONGEST_RUN:], order, prompts) for order in thrown]
         alike = [
             [had + _alike(part, order, keys, other) for had, other in zip(so_far, others, strict=True)]
             for order in thrown
         ]
         cost = [
-            (runs_of(found[-LONGEST_RUN:] + order, prompts), max(each, default=0), sum(each))
+            (runs_of(numbers[-LONGEST_RUN:] + order, prompts), max(each, default=0), sum(each))
             for order, each in zip(thrown, alike, strict=True)
         ]
         best = cost.index(min(cost))
-        found, so_far = [*found, *thrown[best]], alike[best]
-    return tuple(found)
+        numbers, so_far = [*numbers, *thrown[best]], alike[best]
+    return tuple(numbers)
 
 
 def runs_of(order: Sequence[int], prompts: Sequence[str]) -> int:

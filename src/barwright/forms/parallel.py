@@ -143,11 +143,11 @@ def cells_of(spreads: Sequence[Spread]) -> tuple[Cells, ...]:
 
 def farthest(cells: Iterable[Cells], form: int) -> Mapping[tuple[str, Kind], int]:
     """For each ask and kind by how many items this form (from 0) lies apart from another in one trait, at most."""
-    found: dict[tuple[str, Kind], int] = {}
+    distances: dict[tuple[str, Kind], int] = {}
     for each in cells:
         where = each.trait.of, each.trait.kind
-        found[where] = max(found.get(where, 0), each.away(form))
-    return found
+        distances[where] = max(distances.get(where, 0), each.away(form))
+    return distances
 
 
 def unlike(spread: Spread, others: Sequence[Spread], items: Mapping[str, int]) -> int:
@@ -157,7 +157,7 @@ def unlike(spread: Spread, others: Sequence[Spread], items: Mapping[str, int]) -
 
 
 def twin_name(ask: str, question: Question) -> str:
-    """The same for an excerpt and its mirror images: `q h` and `h q`, measures in another order; ties do not count.
+    """A name that an excerpt shares with its mirror images: `q h` and `h q`, measures from last to first, without ties.
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> one, other = (Question(parse_excerpt(text), ()) for text in ("3/4 q h", "3/4 h q"))
@@ -187,11 +187,11 @@ def apart_chances(items: Iterable[Item], named: Sequence[str]) -> Counter[tuple[
 
     A misreading paired with itself has every item in which it leads to a wrong answer by itself.
     """
-    found: Counter[tuple[str, str]] = Counter()
+    chances: Counter[tuple[str, str]] = Counter()
     for item in items:
         led = {one: {choice.answer for choice in item.wrong if one in choice.misreadings} for one in named}
-        found.update((one, other) for one in named for other in named if led[one] and _is_apart(led, one, other))
-    return found
+        chances.update((one, other) for one in named for other in named if led[one] and _is_apart(led, one, other))
+    return chances
 
 
 def _is_apart(led: Mapping[str, set[Answer]], one: str, other: str) -> bool:

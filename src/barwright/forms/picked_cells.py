@@ -64,8 +64,8 @@ def picked_free(plan: Plan, draft: Draft, rng: Random) -> Item | None:
         again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
         return again + (4 * sizes + worn) // len(question.keys)
 
-    found = _best(plan, draft, rng, Want(int(plan.fewer_choices), lacking=draft.lacking(), mix=mix), rank)
-    return None if found is None else draft.keep(plan, *found)
+    picked = _best(plan, draft, rng, Want(int(plan.fewer_choices), lacking=draft.lacking(), mix=mix), rank)
+    return None if picked is None else draft.keep(plan, *picked)
 
 
 def _is_short(plan: Plan) -> bool:
@@ -92,19 +92,19 @@ def _best(plan: Plan, draft: Draft, rng: Random, want: Want, rank: Rank, meter: 
             continue
         made: list[tuple[bool, int, int, int, Picked]] = []
         for number, (cost, question) in enumerate(led or ranked[:BUILT]):
-            found = picked_question(plan, question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
-            if found is not None:
-                aside = bool(plan.focus) and found.about.isdisjoint(plan.focus)
-                made.append((aside, cost // ALIKE, found.cost, number, found))
+            picked = picked_question(plan, question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+            if picked is not None:
+                aside = bool(plan.focus) and picked.about.isdisjoint(plan.focus)
+                made.append((aside, cost // ALIKE, picked.cost, number, picked))
             compared = 1 if want.owed is not None else COMPARED if plan.ask.sets is None else COMPARED_FAIRLY
             if len(made) >= compared and not min(each[0] for each in made):
                 break
-        for *_, found in sorted(made, key=lambda each: each[:4]):
-            item = judged_item(plan, found, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+        for *_, picked in sorted(made, key=lambda each: each[:4]):
+            item = judged_item(plan, picked, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
             if item is not None:
                 draft.tally.kept[plan.ask.id] += 1
-                draft.tally.led[plan.ask.id] += len(found.left)
-                return found.question, item
+                draft.tally.led[plan.ask.id] += len(picked.left)
+                return picked.question, item
     return None
 
 
@@ -120,11 +120,11 @@ def _ranked(plan: Plan, draft: Draft, rank: Rank, meter: Meter | None) -> Iterat
     """Questions that may stand in the form, the best first, with their ranks: those of one sheet, then of others."""
     seen: set[str] = set()
     for _ in range(ROUNDS):
-        found: list[tuple[int, Question]] = []
+        ranked: list[tuple[int, Question]] = []
         for each in draft.sheets.of(plan, meter):
             question = each.question
             if question.text not in seen and not draft.elsewhere(question) and not draft.meets(plan, question):
                 seen.add(question.text)
-                found.append((rank(each), question))
-        yield sorted(found, key=lambda each: each[0])
+                ranked.append((rank(each), question))
+        yield sorted(ranked, key=lambda each: each[0])
         draft.sheets.turn(plan)

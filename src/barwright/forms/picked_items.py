@@ -103,9 +103,9 @@ def _chosen(
     guessers: Guessers,
     rng: Random,
 ) -> Picked | None:
-    found = _best(plan, question, left, want, guessers, rng)
-    tally.short += found is None
-    return None if found is None else Picked(question, left, found.wrong, found.cost)
+    best = _best(plan, question, left, want, guessers, rng)
+    tally.short += best is None
+    return None if best is None else Picked(question, left, best.wrong, best.cost)
 
 
 def unjudged(plan: Plan, picked: Picked) -> Item:
@@ -148,14 +148,14 @@ def picked_item(
     None if there is none. Without `guessers` any item does.
     """
     want, who = Want(fewer, wrong and wrong + len(question.keys)), guessers or Guessers()
-    found = picked_question(plan, question, want, tally=tally, rng=rng, guessers=who)
-    return None if found is None else judged_item(plan, found, want, tally=tally, rng=rng, guessers=who)
+    picked = picked_question(plan, question, want, tally=tally, rng=rng, guessers=who)
+    return None if picked is None else judged_item(plan, picked, want, tally=tally, rng=rng, guessers=who)
 
 
 def _candidates(plan: Plan, question: Question, tally: Tally, rng: Random, want: Want) -> tuple[Candidate, ...]:
     space = plan.space.anywhere
     single = plan.ask.offers(question, space, rng)
-    found = candidates_from(single, plan.ask.pairs(question, space))
+    candidates = candidates_from(single, plan.ask.pairs(question, space))
     often, owed = tally.offered, want.owed
 
     def weight(misreading: str) -> int:
@@ -169,7 +169,7 @@ def _candidates(plan: Plan, question: Question, tally: Tally, rng: Random, want:
         return JOINT in way, not focused, not focused and bool(held & SELDOM), sum(map(weight, held))
 
     made = []
-    for each in found:
+    for each in candidates:
         first, *others = sorted(each.ways, key=rank)
         held = held_in(first)
         bias = sum(map(weight, held)) - FOCUS * (first in plan.focus) + AGAIN * tally.rhythms[each.answer]
@@ -212,7 +212,7 @@ def _best(
     for strict, count in _ways_to_choose(plan.ask, len(question.keys), sizes):
         if spare is not None and len(spare.wrong) > count:
             break
-        found = weighed_set(
+        weighed = weighed_set(
             plan.ask.id,
             question.keys,
             candidates,
@@ -225,9 +225,9 @@ def _best(
             quota=quota,
             strict=strict,
         )
-        if found is not None and not quota.lack(found.wrong):
-            return found
-        spare = spare or found
+        if weighed is not None and not quota.lack(weighed.wrong):
+            return weighed
+        spare = spare or weighed
     return spare
 
 
@@ -248,7 +248,7 @@ def _fairest(
             able = sorted(set(mixes.values()))
             mix = want.mix if want.mix in able else next_mix(plan.ask, watch, able, rng)
             sets, cost = [each for each in sets if mixes[each] == mix], OVERDONE * watch.overdone(ask, mix)
-        found = cheapest(
+        weighed = cheapest(
             ask,
             question.keys,
             sets,
@@ -257,8 +257,8 @@ def _fairest(
             before=watch.won.get(ask, NOTHING),
             finely_tried=FAIRLY,
         )
-        if found is not None:
-            return replace(found, cost=found.cost + cost)
+        if weighed is not None:
+            return replace(weighed, cost=weighed.cost + cost)
     return None
 
 

@@ -66,7 +66,7 @@ def _drawn(
     """
     part = Part(family=ASKS[ask].family, ask=ask, items=1, measures=measures)
     space = plan_of(part, blueprint).space
-    found: dict[Excerpt, Question] = {}
+    questions: dict[Excerpt, Question] = {}
     for _ in range(most * TRIES):
         try:
             question = ASKS[ask].draw(space, rng)
@@ -75,7 +75,7 @@ def _drawn(
         if question is None or is_asked(question.excerpt, asked):
             continue
         if measures < PARTED or FULL_MEASURE_REST not in question.excerpt.symbols:
-            found.setdefault(question.excerpt, question)
-        if len(found) == most:
+            questions.setdefault(question.excerpt, question)
+        if len(questions) == most:
             break
-    return tuple(found.values())
+    return tuple(questions.values())

@@ -50,14 +50,14 @@ def _sample(ask: Ask, space: Space) -> tuple[Able, ...]:
         return tuple(able(ask, q, space) for q in islice(ask.listed(space), FEW))
     # The same for every ask, which then look at the same excerpts: much of what errors make of those is remembered.
     rng = Random(f"{space.alphabet.tokens} {space.meters} {space.measures}")
-    found: dict[str, Able] = {}
+    drawn: dict[str, Able] = {}
     for _ in range(TRIES):
         question = ask.draw(space, rng)
-        if question is not None and question.text not in found:
-            found[question.text] = able(ask, question, space)
-        if len(found) == SAMPLE:
+        if question is not None and question.text not in drawn:
+            drawn[question.text] = able(ask, question, space)
+        if len(drawn) == SAMPLE:
             break
-    return tuple(found.values())
+    return tuple(drawn.values())
 
 
 def sample_of(plan: Plan, meter: Meter) -> tuple[Able, ...]:

@@ -42,8 +42,10 @@ class Sheets:
         if sheet is None or (not sheet.left and not few):
             self._count += 1
             rng = Random(f"{self.seed}/sheet {self._count}")
-            found = listed_at_random(plan, rng) if few else _drawn(plan, rng)
-            sheet = self._held[name] = _Sheet(tuple(marked(plan, question) for question in found), plan.number, SERVED)
+            questions = listed_at_random(plan, rng) if few else _drawn(plan, rng)
+            sheet = self._held[name] = _Sheet(
+                tuple(marked(plan, question) for question in questions), plan.number, SERVED
+            )
         sheet.left = max(sheet.left - 1, 0)
         return tuple(each for each in sheet.questions if meter in (None, each.question.excerpt.meter))
 
@@ -55,9 +57,9 @@ class Sheets:
 
 def _drawn(plan: Plan, rng: Random) -> Iterator[Question]:
     """Different questions, as often of a kind as the ask draws them."""
-    found: dict[str, Question] = {}
+    questions: dict[str, Question] = {}
     for _ in range(min(DRAWN_EACH * (1 + plan.items), MOST_DRAWN)):
         question = plan.ask.draw(plan.space, rng)
         if question is not None:
-            found.setdefault(question.text, question)
-    return iter(found.values())
+            questions.setdefault(question.text, question)
+    return iter(questions.values())

@@ -89,11 +89,11 @@ def _supply(parts: tuple[tuple[Ask, Space, int], ...]) -> Mapping[Trait, Fractio
         shown.append((items, {(trait, format_excerpt(q.excerpt)) for q in few for trait in question_traits(ask, q)}))
         wanted.update(dict.fromkeys({format_excerpt(q.excerpt) for q in few}, items))
         enough.update(trait for q in many for trait in question_traits(ask, q))
-    found: dict[Trait, Fraction] = {}
+    supplied: dict[Trait, Fraction] = {}
     for items, shows in shown:
         for trait, text in shows:
-            found[trait] = found.get(trait, Fraction(0)) + Fraction(items, wanted[text])
-    return {trait: excerpts for trait, excerpts in found.items() if trait not in enough}
+            supplied[trait] = supplied.get(trait, Fraction(0)) + Fraction(items, wanted[text])
+    return {trait: excerpts for trait, excerpts in supplied.items() if trait not in enough}
 
 
 def misreadings_supply(parts: Parts) -> Mapping[Trait, int]:
@@ -103,14 +103,14 @@ def misreadings_supply(parts: Parts) -> Mapping[Trait, int]:
     asks take some of them; of many, a misreading that shows on few has no more than one. None shows in over two thirds
     of the items of a part.
     """
-    found: Counter[Trait] = Counter()
+    supplied: Counter[Trait] = Counter()
     for plan, items in parts:
         sample = whole_sample(plan)
         few, shows = has_few(plan.ask, plan.space), frequency(sample)
         for misreading, count in shows.items():
             share = count // (FORMS + 1) if few else items if count * RARE >= len(sample) else 1
-            found[Trait(plan.ask.id, "misreadings", misreading)] += max(1, min(share, items * 2 // 3))
-    return found
+            supplied[Trait(plan.ask.id, "misreadings", misreading)] += max(1, min(share, items * 2 // 3))
+    return supplied
 
 
 def _listed(ask: Ask, space: Space) -> tuple[list[Question], list[Question]]:
@@ -127,11 +127,11 @@ def _listed(ask: Ask, space: Space) -> tuple[list[Question], list[Question]]:
 @lru_cache(maxsize=256)
 def _sample(ask: Ask, space: Space) -> Mapping[tuple[str, ...], tuple[Question, ...]]:
     """Drawn questions by what their answers are like."""
-    found: dict[tuple[str, ...], tuple[Question, ...]] = {}
+    by_kind: dict[tuple[str, ...], tuple[Question, ...]] = {}
     for question in islice(_drawn(ask, space), SAMPLE):
         kind = _answers(ask, question)
-        found[kind] = (*found.get(kind, ()), question)
-    return found
+        by_kind[kind] = (*by_kind.get(kind, ()), question)
+    return by_kind
 
 
 def _drawn(ask: Ask, space: Space) -> Iterator[Question]:

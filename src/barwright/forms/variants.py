@@ -35,15 +35,15 @@ def pools_of(
         beside, pool = draft.beside(item), [item]
         for variant in range(1, variants):
             rng = Random(f"{seed}/{place}/variant {variant}")
-            found = parallel_item(plan, cell, beside, rng, aim=cell.difficulty)
-            if found is None:
+            other = parallel_item(plan, cell, beside, rng, aim=cell.difficulty)
+            if other is None:
                 raise CapacityError(
                     f"question {place}, {shown(plan.ask.id)}: {variants} variants are asked for, "
                     f"{len(pool)} can be made: "
                     "lower `variants`, teach more elements or meters, or allow longer excerpts with `measures`",
                     part=1 + len({id(each) for each in plans[: place - 1]} - {id(plan)}),
                 )
-            pool.append(found)
+            pool.append(other)
             told(len(draft.items) + len(pools) * (variants - 1) + variant)
         draft.absorb(beside)
         pools.append(tuple(pool))

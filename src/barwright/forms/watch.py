@@ -62,8 +62,8 @@ class Watch:
 
     def finish(self, form: Form) -> None:
         """Takes what strategies win of a form, its items and their choices in order; the items were added before."""
-        for ask, found in winnings(seen_form(form)).asks.items():
-            self.won[ask] = self.won.get(ask, NOTHING) + found
+        for ask, won in winnings(seen_form(form)).asks.items():
+            self.won[ask] = self.won.get(ask, NOTHING) + won
         self.spreads.append(spread_of(first_variants(form)))
 
     def take_back(self, item: Item) -> None:

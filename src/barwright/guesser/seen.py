@@ -76,8 +76,8 @@ class SeenItem:
     @property
     def right(self) -> int | None:
         """Which of the options is right; None if none is, as where the key shares its length with a wrong choice."""
-        found = [n for n, option in enumerate(self.options) if self.keys == frozenset(option)]
-        return found[0] if found else None
+        matching = [n for n, option in enumerate(self.options) if self.keys == frozenset(option)]
+        return matching[0] if matching else None
 
 
 SEVERAL = frozenset({"all-that-fit"})

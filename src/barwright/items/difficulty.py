@@ -85,10 +85,10 @@ def weights_for(ask: str, table: Mapping[str, int]) -> dict[str, int]:
     >>> weights_for("x", {"rests": 5, "fitted rests": 7, "fitted dots": 1, "kind x 4/4 1": 2, "kind y 4/4 1": 9})
     {'sounds': 2, 'rests': 5, 'offbeats': 3, 'dots': 1, 'ties': 3, 'unequal_meter': 4, '4/4 1': 2}
     """
-    found = {name: table.get(name, table.get(f"{FITTED} {name}", usual)) for name, usual in WEIGHTS.items()}
+    weights = {name: table.get(name, table.get(f"{FITTED} {name}", usual)) for name, usual in WEIGHTS.items()}
     for word in (f"{KIND} {ask} ", f"{ITEM} {ask} "):
-        found |= {key.removeprefix(word): value for key, value in table.items() if key.startswith(word)}
-    return found
+        weights |= {key.removeprefix(word): value for key, value in table.items() if key.startswith(word)}
+    return weights
 
 
 def mean(values: list[int]) -> Fraction:

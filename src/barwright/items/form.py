@@ -46,7 +46,7 @@ class FormItem:
 
     @property
     def in_our_words(self) -> "FormItem":
-        """The same item where it stands, without any words of the teacher's."""
+        """This item in its place, without any words of the teacher's."""
         return replace(self, words=OURS)
 
 

@@ -128,8 +128,8 @@ def _row_text(text: str) -> str | None:
 
 def _text_of(read: Callable[[str], object]) -> Callable[[str], str | None]:
     def text_of(text: str) -> str | None:
-        found = read(text)
-        return None if found is None else str(found)
+        answer = read(text)
+        return None if answer is None else str(answer)
 
     return text_of
 

@@ -60,13 +60,13 @@ def unknown_words(row: str, taught: Taught, conventions: Conventions) -> tuple[s
 @cache
 def _known_words(taught: Taught, conventions: Conventions) -> frozenset[str]:
     """The words under a measure of one taught symbol over and over, for each symbol and meter."""
-    found: set[str] = set()
+    words: set[str] = set()
     values = [v for t in taught.tokens if (v := parse_symbol(t).value) is not None]
     for meter, value in product(taught.meters, values):
         onsets = (n * value.length for n in range(ceil(meter.capacity / value.length)))
         labels = (_label(onset, value, conventions, meter=meter) for onset in onsets)
-        found.update(word for label in labels for word in _WORD.findall(label))
-    return frozenset(found)
+        words.update(word for label in labels for word in _WORD.findall(label))
+    return frozenset(words)
 
 
 def _label(onset: Fraction, value: NoteValue, conventions: Conventions, *, meter: Meter) -> str:

@@ -56,21 +56,21 @@ def sounds(symbols: Symbols, meter: Meter) -> Sounds:
     >>> sounds(parse_symbols("q~ q"), parse_meter("4/4")) == sounds(parse_symbols("h"), parse_meter("4/4"))
     True
     """
-    found: list[tuple[bool, Fraction]] = []
+    pieces: list[tuple[bool, Fraction]] = []
     joined = False
     for symbol in symbols:
         length = length_of(symbol, meter)
-        silence = bool(found) and symbol.silent and not found[-1][0]
+        silence = bool(pieces) and symbol.silent and not pieces[-1][0]
         if joined or silence:
-            found[-1] = (found[-1][0], found[-1][1] + length)
+            pieces[-1] = (pieces[-1][0], pieces[-1][1] + length)
         else:
-            found.append((not symbol.silent, length))
+            pieces.append((not symbol.silent, length))
         joined = symbol.tied
-    return tuple(found)
+    return tuple(pieces)
 
 
-def heard(found: Sounds, conventions: Conventions) -> Sounds:
-    """The same as it is heard where only onsets count (percussion, clapping): a silence belongs to the sound before.
+def heard(sounding: Sounds, conventions: Conventions) -> Sounds:
+    """The sounds as they are heard; where only onsets count (percussion, clapping), a silence joins the sound before.
 
     >>> from dataclasses import replace
     >>> half, rested = ((True, Fraction(1, 2)),), ((True, Fraction(1, 4)), (False, Fraction(1, 4)))
@@ -79,9 +79,9 @@ def heard(found: Sounds, conventions: Conventions) -> Sounds:
     [False, True]
     """
     if conventions.equivalence == "sounding":
-        return found
+        return sounding
     joined: list[tuple[bool, Fraction]] = []
-    for loud, length in found:
+    for loud, length in sounding:
         if joined and not loud:
             joined[-1] = (joined[-1][0], joined[-1][1] + length)
         else:

@@ -45,11 +45,11 @@ def _both_ends(measure: Spans, usage: Usage) -> list[Spot] | None:
     if beat is None:
         return None
     *before, last = measure
-    found: list[Spot] = []
+    spots: list[Spot] = []
     for sound in before:
         whole = not sound.silent and sound.onset % beat == 0 and sound.length % beat == 0
-        found.append((sound.onset, sound.length + beat * whole))
-    return [*found, (last.onset, last.length)]
+        spots.append((sound.onset, sound.length + beat * whole))
+    return [*spots, (last.onset, last.length)]
 
 
 def last_held_beat_left_out(reading: Reading) -> Reading | None:

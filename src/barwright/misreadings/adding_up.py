@@ -227,25 +227,25 @@ def measure_taken_as_empty(reading: Reading) -> Reading | None:
 
 def beats_that_are_there_answered(reading: Reading) -> Reading | None:
     """What a student answers who adds up what is printed and stops there: the sum is taken for what is missing."""
-    found = _blank_measure(reading)
-    return None if found is None else _with_room(reading, sum(found[1]))
+    blank = _blank_measure(reading)
+    return None if blank is None else _with_room(reading, sum(blank[1]))
 
 
 def only_the_neighbor_counted(reading: Reading) -> Reading | None:
     """What a student fills in who takes only the symbol next to the blank off the measure, and forgets the others."""
-    found = _blank_measure(reading)
-    if found is None:
+    blank = _blank_measure(reading)
+    if blank is None:
         return None
-    _, lengths, index = found
+    _, lengths, index = blank
     return _with_room(reading, reading.capacity - lengths[index - 1 if index else 1])
 
 
 def neighbor_copied(reading: Reading) -> Reading | None:
     """What a student fills in who goes on with the symbol beside the blank, as a pattern goes on."""
-    found = _blank_measure(reading)
-    if found is None:
+    blank = _blank_measure(reading)
+    if blank is None:
         return None
-    symbols, _, index = found
+    symbols, _, index = blank
     neighbor = symbols[index - 1 if index else 1]
     return reading._replace(wants=(with_tie(neighbor, False),))
 
@@ -261,10 +261,10 @@ def filled_to_the_half_measure(reading: Reading) -> Reading | None:
     In 4/4 the middle is felt like a barline, so the job looks done there. A blank that ends in that half is filled
     rightly.
     """
-    found = _blank_measure(reading)
-    if found is None or (reading.meter.top, reading.meter.bottom) != (4, 4):
+    blank = _blank_measure(reading)
+    if blank is None or (reading.meter.top, reading.meter.bottom) != (4, 4):
         return None
-    _, lengths, index = found
+    _, lengths, index = blank
     half = reading.capacity // 2
     room = half - sum(lengths[:index]) % half
     return _with_room(reading, room) if room < true_room(reading.excerpt) else None
@@ -272,10 +272,10 @@ def filled_to_the_half_measure(reading: Reading) -> Reading | None:
 
 def beat_of_the_blank_answered(reading: Reading) -> Reading | None:
     """What a student answers who tells on which beat the blank begins, not how many beats it needs."""
-    found = _blank_measure(reading)
-    if found is None:
+    blank = _blank_measure(reading)
+    if blank is None:
         return None
-    _, lengths, index = found
+    _, lengths, index = blank
     before = sum(lengths[:index])
     return None if before % reading.unit else _with_room(reading, before + reading.unit)
 

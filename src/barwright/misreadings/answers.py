@@ -133,7 +133,7 @@ def candidates_of(
     believed = []
     for m in misreadings:
         by_length = _grouped(zip((_believed(m, each) for each in right), groups, strict=True))
-        believed.append((m, {length: found for length, found in by_length.items() if length > 0}))
+        believed.append((m, {length: of_length for length, of_length in by_length.items() if length > 0}))
     alike = _grouped((g[0], g) for g in groups if all(s == g[0] for s in g))
     return Candidates(_grouped((ticks(total(g, meter)), g) for g in groups), tuple(believed), alike)
 
@@ -142,10 +142,10 @@ _Key = TypeVar("_Key")
 
 
 def _grouped(pairs: Iterable[tuple[_Key, Symbols]]) -> dict[_Key, tuple[Symbols, ...]]:
-    found: dict[_Key, list[Symbols]] = {}
+    grouped: dict[_Key, list[Symbols]] = {}
     for key, symbols in pairs:
-        found.setdefault(key, []).append(symbols)
-    return {key: tuple(groups) for key, groups in found.items()}
+        grouped.setdefault(key, []).append(symbols)
+    return {key: tuple(groups) for key, groups in grouped.items()}
 
 
 def fillings_among(
@@ -158,11 +158,13 @@ def fillings_among(
     Misreadings by which all of `keys` seem to fill the blank are left out: a student may be right by them. Where there
     are several keys, one of which a student would not tick, a wrong one beside the others tells which misreading it is.
     """
-    found = believed_fillings(candidates, excerpt, conventions)
+    fillings = believed_fillings(candidates, excerpt, conventions)
     right = frozenset(candidates.true.get(true_room(excerpt), ()))
-    seeming = [frozenset(found.get(symbols, ())) for symbols in keys]
+    seeming = [frozenset(fillings.get(symbols, ())) for symbols in keys]
     mute: frozenset[str] = frozenset.intersection(*seeming) if seeming else frozenset()
-    told = ((symbols, tuple(m for m in ids if m not in mute)) for symbols, ids in found.items() if symbols not in right)
+    told = (
+        (symbols, tuple(m for m in ids if m not in mute)) for symbols, ids in fillings.items() if symbols not in right
+    )
     return {symbols: ids for symbols, ids in told if ids}
 
 
@@ -171,12 +173,12 @@ def believed_fillings(
 ) -> dict[Symbols, tuple[str, ...]]:
     """Every group that some misreading puts in the blank, right ones too, with the ids of all that do."""
     right = true_reading(excerpt, conventions)
-    found: dict[Symbols, tuple[str, ...]] = {}
+    fillings: dict[Symbols, tuple[str, ...]] = {}
     for m, by_length in candidates.believed:
         room, wanted = _aim(m, right)
         for symbols in candidates.alike.get(wanted[0], ()) if wanted else by_length.get(room, ()):
-            found[symbols] = (*found.get(symbols, ()), m.id)
-    return found
+            fillings[symbols] = (*fillings.get(symbols, ()), m.id)
+    return fillings
 
 
 def missing(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction | None:
@@ -196,7 +198,7 @@ def row(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Row | None
     >>> format_row(row(MISREADINGS["notes-numbered-in-order"], parse_excerpt("4/4 h q q"), Conventions()))
     '1 2 3'
     """
-    return next((found for _, found, _ in rows((m,), excerpt, conventions)), None)
+    return next((labels for _, labels, _ in rows((m,), excerpt, conventions)), None)
 
 
 def rows(
@@ -209,17 +211,17 @@ def rows(
     for m in misreadings:
         if m not in sheet.wrong:
             sheet.wrong[m] = _wrong(m, sheet)
-        found = sheet.wrong[m]
-        if found is not None:
-            yield m, *found
+        wrong = sheet.wrong[m]
+        if wrong is not None:
+            yield m, *wrong
 
 
 def _wrong(m: Misreading, sheet: Sheet) -> tuple[Row, str] | None:
-    found = _row(m, sheet) if m.exercises & LABELING else None
-    if found is None or found == sheet.onsets:
+    believed = _row(m, sheet) if m.exercises & LABELING else None
+    if believed is None or believed == sheet.onsets:
         return None
-    text = format_row(found)
-    return None if text == sheet.text else (found, text)
+    text = format_row(believed)
+    return None if text == sheet.text else (believed, text)
 
 
 def _row(m: Misreading, sheet: Sheet) -> Row | None:
@@ -341,5 +343,5 @@ def seeming_order(m: Misreading, groups: Groups, meter: Meter, conventions: Conv
     lengths = {group: seeming_length(m, group, meter, conventions) for group in groups}
     if len(set(lengths.values())) < len(groups):
         return None
-    found = tuple(sorted(groups, key=lengths.__getitem__))
-    return None if found == tuple(sorted(groups, key=lambda g: total(g, meter))) else found
+    order = tuple(sorted(groups, key=lengths.__getitem__))
+    return None if order == tuple(sorted(groups, key=lambda g: total(g, meter))) else order

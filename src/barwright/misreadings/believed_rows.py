@@ -88,9 +88,9 @@ def _with_each(reading: Reading, labels: list[Labels | None]) -> Reading | None:
     return None if None in labels else with_labels(reading, complete(labels) or ())
 
 
-def complete(found: Sequence[Any]) -> tuple[Any, ...] | None:
-    """All that was found; None if anything is missing."""
-    return None if None in found else tuple(found)
+def complete(parts: Sequence[Any]) -> tuple[Any, ...] | None:
+    """All the parts; None if one is missing."""
+    return None if None in parts else tuple(parts)
 
 
 def with_names(reading: Reading, name: Name) -> Reading | None:
@@ -100,8 +100,8 @@ def with_names(reading: Reading, name: Name) -> Reading | None:
 
 
 def _named(name: Name, measure: CountedMeasure, usage: Usage) -> Labels | None:
-    found = name(measure.spans, usage)
-    return None if found is None else complete(found)
+    labels = name(measure.spans, usage)
+    return None if labels is None else complete(labels)
 
 
 def with_changes(reading: Reading, change: Change) -> Reading | None:
@@ -122,8 +122,8 @@ def with_spots(reading: Reading, place: Place, *, meter: Meter | None = None) ->
     counts = counts_of(reading)
     other = meter is not None and reading.conventions.counting != "kodaly"  # its words do not go by the meter's beats
     usage = usage_of(meter, reading.conventions) if other and meter is not None else counts.usage
-    found = _with_each(reading, [_placed(place, measure, usage) for measure in counts.measures])
-    return None if found is None else found._replace(places=(place, usage))
+    counted = _with_each(reading, [_placed(place, measure, usage) for measure in counts.measures])
+    return None if counted is None else counted._replace(places=(place, usage))
 
 
 @lru_cache(maxsize=KEPT)
@@ -152,14 +152,14 @@ def row_by_lengths(reading: Reading) -> Row | None:
 
     A student may count past the end of the measure, but not past both the measure and four quarters (common practice).
     """
-    counts, excerpt, found = counts_of(reading), reading.excerpt, []
+    counts, excerpt, rows = counts_of(reading), reading.excerpt, []
     for number, measure in enumerate(counts.measures):
         late = excerpt.pickup and not number
         row = _by_lengths(measure, reading.lengths[number], counts.usage, late)
         if row is None or not any(row):
             return None
-        found.append(row)
-    return tuple(found) or None
+        rows.append(row)
+    return tuple(rows) or None
 
 
 @lru_cache(maxsize=KEPT)
@@ -177,11 +177,11 @@ def believed_spots(measure: Spans, believed: tuple[int, ...], capacity: int, lat
     if len(measure) < len(lengths):  # tied notes are one sound
         ends = (*(sound.at for sound in measure[1:]), len(lengths))
         lengths = [sum(lengths[s.at : end]) for s, end in zip(measure, ends, strict=True)]
-    found: list[Spot] = []
+    spots: list[Spot] = []
     for length in lengths:
-        found.append((onset, length) if length else None)
+        spots.append((onset, length) if length else None)
         onset += length
-    return found
+    return spots
 
 
 def without_ties(excerpt: Excerpt) -> Excerpt:

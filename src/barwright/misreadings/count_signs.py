@@ -52,16 +52,16 @@ def one_pair_of_parentheses_for_two_rests(reading: Reading) -> Reading | None:
 
 
 def _one_pair(measure: Spans, labels: Labels) -> list[str]:
-    found: list[str] = []
+    written: list[str] = []
     lead = 0
     for index, (sound, label) in enumerate(zip(measure, labels, strict=True)):
-        if sound.silent and index and measure[index - 1].silent and label and found[lead]:
-            found[lead] = f"({inside(found[lead])}-{inside(label)})"
-            found.append("")
+        if sound.silent and index and measure[index - 1].silent and label and written[lead]:
+            written[lead] = f"({inside(written[lead])}-{inside(label)})"
+            written.append("")
         else:
             lead = index
-            found.append(label)
-    return found
+            written.append(label)
+    return written
 
 
 def a_pair_of_parentheses_for_each_beat_of_a_rest(reading: Reading) -> Reading | None:
@@ -117,18 +117,18 @@ def rests_counted_as_held(reading: Reading) -> Reading | None:
 
 
 def _rung_on(measure: Spans, _usage: Usage) -> list[Spot]:
-    found: list[Spot] = []
+    spots: list[Spot] = []
     lead = None
     for index, sound in enumerate(measure):
         if not sound.silent:
             lead = index
         if sound.silent and lead is not None:
-            onset, _ = found[lead] or (0, 0)
-            found[lead] = (onset, sound.onset + sound.length - onset)
-            found.append(None)
+            onset, _ = spots[lead] or (0, 0)
+            spots[lead] = (onset, sound.onset + sound.length - onset)
+            spots.append(None)
         else:
-            found.append((sound.onset, sound.length))
-    return found
+            spots.append((sound.onset, sound.length))
+    return spots
 
 
 def separate_notes_joined_by_hyphens(reading: Reading) -> Reading | None:
@@ -139,17 +139,17 @@ def separate_notes_joined_by_hyphens(reading: Reading) -> Reading | None:
 
 
 def _joined(measure: Spans, labels: Labels) -> list[str]:
-    found: list[str] = []
+    written: list[str] = []
     lead = 0
     for index, (sound, label) in enumerate(zip(measure, labels, strict=True)):
         beats = label.replace("-", "").isdecimal() and not label.startswith("-")
-        if index and beats and not sound.silent and not measure[index - 1].silent and found[lead]:
-            found[lead] += f"-{label}"
-            found.append("")
+        if index and beats and not sound.silent and not measure[index - 1].silent and written[lead]:
+            written[lead] += f"-{label}"
+            written.append("")
         else:
             lead = index
-            found.append(label)
-    return found
+            written.append(label)
+    return written
 
 
 def nothing_written(_reading: Reading) -> Reading | None:
@@ -179,19 +179,19 @@ def parentheses_taken_for_a_hold(row: Row, conventions: Conventions) -> Row | No
 
 
 def _held(labels: Labels) -> list[str]:
-    found: list[str] = []
+    written: list[str] = []
     early: list[str] = []
     for label in labels:
         beats = [part for part in inside(label).split("-") if part.isdecimal()]
-        if label.startswith("(") and found:
-            found[-1] = "-".join((found[-1], *beats))
+        if label.startswith("(") and written:
+            written[-1] = "-".join((written[-1], *beats))
         elif label.startswith("("):
             early += beats
-        elif early and not found:
-            found.append("-".join((*early, *beats)))
+        elif early and not written:
+            written.append("-".join((*early, *beats)))
         else:
-            found.append(label)
-    return found or list(labels)
+            written.append(label)
+    return written or list(labels)
 
 
 def hyphens_taken_for_new_notes(row: Row, conventions: Conventions) -> Row | None:
@@ -222,13 +222,13 @@ def order_of_long_and_short_passed_over(row: Row, conventions: Conventions) -> R
 
 
 def _turned_around(labels: Labels) -> list[str]:
-    start, found = int(inside(labels[0]).split("-")[0]), []
+    start, written = int(inside(labels[0]).split("-")[0]), []
     for label in reversed(labels):
         beats = len(inside(label).split("-"))
         counts = "-".join(str(n) for n in range(start, start + beats))
-        found.append(f"({counts})" if label.startswith("(") else counts)
+        written.append(f"({counts})" if label.startswith("(") else counts)
         start += beats
-    return found
+    return written
 
 
 REST_COUNTS = (

@@ -99,8 +99,8 @@ def pair_named(ident: str) -> Pair | None:
 @lru_cache(maxsize=256)
 def pairs_of(misreadings: tuple[Misreading, ...]) -> tuple[Pair, ...]:
     """All pairs that a student may hold, each in the order of reading; of one stage in the order given."""
-    found = (pair_of(*two) for two in combinations(misreadings, 2))
-    return tuple(pair for pair in found if pair is not None)
+    pairs = (pair_of(*two) for two in combinations(misreadings, 2))
+    return tuple(pair for pair in pairs if pair is not None)
 
 
 @lru_cache(maxsize=1 << 13)
@@ -113,12 +113,12 @@ def pair_of(one: Misreading, other: Misreading) -> Pair | None:
 
 def merged_lengths(one: Lengths, other: Lengths, true: Lengths) -> Lengths | None:
     """Believed lengths of two errors together; None where both misread one symbol, each in its own way."""
-    found = []
+    merged = []
     for mine, yours, right in zip(one, other, true, strict=True):
         if any(a != t and b != t and a != b for a, b, t in zip(mine, yours, right, strict=True)):
             return None
-        found.append(tuple(b if a == t else a for a, b, t in zip(mine, yours, right, strict=True)))
-    return tuple(found)
+        merged.append(tuple(b if a == t else a for a, b, t in zip(mine, yours, right, strict=True)))
+    return tuple(merged)
 
 
 def acted(pair: Pair, right: Reading, first: Reading | None = None) -> Reading | None:
@@ -198,12 +198,12 @@ def pair_rows(
     known = {sheet.text, *single.values()}
     first = {m: m.act(sheet.reading) for m in single}
     for pair in pairs_of(tuple(single)):
-        found = _row(pair, sheet, first[pair.first])
-        if found is None or found == sheet.onsets:
+        row = _row(pair, sheet, first[pair.first])
+        if row is None or row == sheet.onsets:
             continue
-        text = format_row(found)
+        text = format_row(row)
         if text not in known:
-            yield pair, found, text
+            yield pair, row, text
 
 
 def _row(pair: Pair, sheet: Sheet, first: Reading | None) -> Row | None:
@@ -234,8 +234,8 @@ def pair_believers(misreadings: Iterable[Misreading], excerpt: Excerpt, conventi
         return []
     taken = {m: m.act(right) for m in misreadings if m.bears_on != "filler" and m.replaces != "grouping"}
     open_to = tuple(m for m, reading in taken.items() if reading is not None and not is_full(reading))
-    found = ((pair, acted(pair, right, taken[pair.first])) for pair in pairs_of(open_to))
-    return [pair for pair, reading in found if reading is not None and is_full(reading)]
+    readings = ((pair, acted(pair, right, taken[pair.first])) for pair in pairs_of(open_to))
+    return [pair for pair, reading in readings if reading is not None and is_full(reading)]
 
 
 def asks_of(pair: Pair) -> frozenset[str]:

@@ -75,9 +75,9 @@ def read_back(
         for pair, _, text in pair_rows(misreadings, excerpt, conventions) if with_pairs else ():
             double.setdefault(normal_row(text, conventions), []).append((symbols, pair.id))
     return ReadBack(
-        {row: tuple(found) for row, found in counted.items()},
-        {row: tuple(found) for row, found in single.items()},
-        {row: tuple(found) for row, found in double.items()},
+        {row: tuple(group) for row, group in counted.items()},
+        {row: tuple(group) for row, group in single.items()},
+        {row: tuple(group) for row, group in double.items()},
     )
 
 
@@ -114,15 +114,15 @@ def rhythms_read(
     alone = dict(_by_one(index, row, given, misreadings, conventions, written or looked_up))
     both = _gathered(_by_two(index, row, given, misreadings, conventions, written or looked_up))
     right = set(index.counted.get(row, ()))
-    found = {symbols: ids for symbols, ids in both.items() if symbols not in alone} | alone
-    return {symbols: ids for symbols, ids in found.items() if symbols not in right}
+    rhythms = {symbols: ids for symbols, ids in both.items() if symbols not in alone} | alone
+    return {symbols: ids for symbols, ids in rhythms.items() if symbols not in right}
 
 
 def _gathered(pairs: Iterable[tuple[Symbols, str]]) -> dict[Symbols, tuple[str, ...]]:
-    found: dict[Symbols, dict[str, None]] = {}
+    gathered: dict[Symbols, dict[str, None]] = {}
     for symbols, ident in pairs:
-        found.setdefault(symbols, {})[ident] = None
-    return {symbols: tuple(ids) for symbols, ids in found.items()}
+        gathered.setdefault(symbols, {})[ident] = None
+    return {symbols: tuple(ids) for symbols, ids in gathered.items()}
 
 
 def _by_one(

@@ -52,21 +52,21 @@ def beam_groups(symbols: Symbols, meter: Meter, conventions: Conventions, *, sta
 
 def _beam_groups(symbols: Symbols, meter: Meter, beam_4_4: str, start: Fraction) -> Groups:
     cells = _cells(symbols, meter, beam_4_4, start)
-    found: list[tuple[int, ...]] = []
+    groups: list[tuple[int, ...]] = []
     for run in _runs(_places(symbols, meter, start)):
         parts = _triplets(run) if run[0].triplet else _parted(run, cells, meter.ticks)
-        found += [tuple(place.at for place in part) for part in parts if len(part) > 1]
-    return tuple(found)
+        groups += [tuple(place.at for place in part) for part in parts if len(part) > 1]
+    return tuple(groups)
 
 
 def _places(symbols: Symbols, meter: Meter, start: Fraction) -> list[_Place]:
-    found, onset = [], ticks(start)
+    places, onset = [], ticks(start)
     for index, symbol in enumerate(symbols):
         value, end = symbol.value, onset + ticks_of(symbol, meter)
         flags = value.flags if value is not None and symbol.kind == "note" else 0
-        found.append(_Place(index, flags, value is not None and value.triplet, onset, end))
+        places.append(_Place(index, flags, value is not None and value.triplet, onset, end))
         onset = end
-    return found
+    return places
 
 
 def _cells(symbols: Symbols, meter: Meter, beam_4_4: str, start: Fraction) -> tuple[int, ...]:

@@ -151,12 +151,12 @@ def drawn_measure(
     Without `even`, in a style, plain measures with one thing to notice come more often than others; each has the same
     chance as all that have as many things.
     """
-    found = _measures(alphabet, meter, conventions, limits)
-    if not found.count:
+    measures = _measures(alphabet, meter, conventions, limits)
+    if not measures.count:
         raise RhythmError(
             f"no measure of {meter} can be made of {shown(' '.join(alphabet.tokens))}: more symbols are needed"
         )
-    return found.nth(rng.randrange(found.count)) if even else found.drawn(rng)
+    return measures.nth(rng.randrange(measures.count)) if even else measures.drawn(rng)
 
 
 HELD = Sign(silent=False, tied=True)  # what stands before a measure that a tie leads into
@@ -244,9 +244,9 @@ def _bounds(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: 
     places = [(onset, sign) for sign in rests for onset in range(0, meter.ticks, sign.length // 2)]
     choices = frames(meter, print_rules(conventions))
     joined = ((o, s.length) for o, s in places if not any(place_fault(s, o, frame) for frame in choices))
-    found = ease(meter, syncopation=limits.syncopation, joined=frozenset(joined))
+    bounds = ease(meter, syncopation=limits.syncopation, joined=frozenset(joined))
     many = limits.style is not None and not limits.style.holds("many-short-rests")
-    return replace(found, most_rests=meter.ticks) if many else found
+    return replace(bounds, most_rests=meter.ticks) if many else bounds
 
 
 def is_within(symbols: Symbols, alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> bool:
@@ -273,8 +273,8 @@ def _plain_walks(steps: Steps[_Place], frame: Frame) -> Walks[Symbols]:
     def ways(place: _Place) -> Iterable[tuple[Symbols, _Place]] | None:
         if place.onset == frame.capacity:
             return None if steps.ends(place) else ()
-        found = ((symbol, steps.on(place, symbol)) for symbol in steps.symbols)
-        return (((symbol,), then) for symbol, then in found if then is not None)
+        onward = ((symbol, steps.on(place, symbol)) for symbol in steps.symbols)
+        return (((symbol,), then) for symbol, then in onward if then is not None)
 
     return walks(steps.start, ways)
 

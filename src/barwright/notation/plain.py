@@ -185,7 +185,7 @@ class _Judge:
         new = bool(group.name) and group.name not in burden.figures
         sounds = burden.sounds + group.sounds - held
         weight = burden.weight + group.weight - held * self._weight(1)
-        found = Burden(
+        heavier = Burden(
             tuple(sorted((*burden.figures, group.name))) if new else burden.figures,
             burden.hard + (new and group.hard),
             sounds,
@@ -196,7 +196,7 @@ class _Judge:
             weight,
             group if group.tie is not None else None,
         )
-        return None if self._too_much(found) else found
+        return None if self._too_much(heavier) else heavier
 
     def _too_much(self, burden: Burden) -> bool:
         style, full, (part, whole) = self.style, self.frame.capacity, MOST_SILENCE
@@ -298,14 +298,14 @@ def style_walks(steps: Steps[Place], meter: Meter, frame: Frame, style: Style, *
 
     def groups(number: int) -> tuple[tuple[Symbols, Group, int], ...]:
         if number not in known:
-            found, place = [], places[number]
+            ways, place = [], places[number]
             for symbols, then in _groups(place, (), steps, frame, starts):
                 group = judge.group(symbols, steps.onset(place))
                 if group is not None:
                     if numbers.setdefault(then, len(places)) == len(places):
                         places.append(then)
-                    found.append((symbols, group, numbers[then]))
-            known[number] = tuple(found)
+                    ways.append((symbols, group, numbers[then]))
+            known[number] = tuple(ways)
         return known[number]
 
     def lot(wanted: int) -> Walks[Symbols]:

@@ -118,13 +118,13 @@ def acted(misreading: Misreading, item: Item) -> Acted | None:
     True
     """
     credited = tuple(c.answer for c in item.wrong if misreading.id in c.misreadings)
-    found = ACTS[ASKS[item.ask].exercise](misreading, item) if ASKS[item.ask].exercise in misreading.exercises else None
+    led = ACTS[ASKS[item.ask].exercise](misreading, item) if ASKS[item.ask].exercise in misreading.exercises else None
     if not credited:
-        return found
+        return led
     own = tuple(answered((answer.text,), item) for answer in credited)
     if ASKS[item.ask].interaction == "several":
-        return found if found is not None and found.answers else _ticked(item, [answer.text for answer in credited])
-    return Acted(tuple(dict.fromkeys((*own, *(found.answers if found else ())))))
+        return led if led is not None and led.answers else _ticked(item, [answer.text for answer in credited])
+    return Acted(tuple(dict.fromkeys((*own, *(led.answers if led else ())))))
 
 
 def _ticked(item: Item, texts: Iterable[str]) -> Acted:
@@ -133,11 +133,11 @@ def _ticked(item: Item, texts: Iterable[str]) -> Acted:
 
 def _led(item: Item, texts: Iterable[str]) -> Acted:
     """To those of the answers that are on offer; any can be typed or put together."""
-    found = dict.fromkeys(answered((text,), item) for text in texts)
+    answers = dict.fromkeys(answered((text,), item) for text in texts)
     if is_open(item):
-        return Acted(tuple(found))
+        return Acted(tuple(answers))
     on_offer = {answered((c.answer.text,), item) for c in item.choices}
-    return Acted(tuple(each for each in found if each in on_offer))
+    return Acted(tuple(each for each in answers if each in on_offer))
 
 
 def is_open(item: Item) -> bool:
@@ -164,13 +164,13 @@ def _number(m: Misreading, item: Item) -> Acted | None:
 
 
 def _row(m: Misreading, item: Item) -> Acted | None:
-    found = row(m, item.excerpt, item.conventions)
-    if found is None:
+    labels = row(m, item.excerpt, item.conventions)
+    if labels is None:
         return None
-    text = format_row(found)
+    text = format_row(labels)
     if answered((text,), item) in right_answers(item):
         return None
-    return _led(item, (text,) if text and can_be_answered(found, item) else ())
+    return _led(item, (text,) if text and can_be_answered(labels, item) else ())
 
 
 def can_be_answered(labels: Row, item: Item) -> bool:
@@ -192,10 +192,10 @@ def _label(m: Misreading, item: Item) -> Acted | None:
     if m.id in SHOWN_BY_NOTES and excerpt.measures[measure][index].silent:
         return None
     bare = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup)
-    found = row(m, bare, item.conventions)
-    if found is None:
+    labels = row(m, bare, item.conventions)
+    if labels is None:
         return None
-    label = found[measure][[span.at for span in spans(bare)[measure]].index(index)]
+    label = labels[measure][[span.at for span in spans(bare)[measure]].index(index)]
     return None if answered((label,), item) in right_answers(item) else _led(item, (label,) if label else ())
 
 
@@ -245,8 +245,8 @@ def _beside_the_key(m: Misreading, item: Item, wrong: list[str], *, sees: bool) 
 
 
 def _claim(m: Misreading, item: Item) -> Acted | None:
-    found = claims(m, item.excerpt, item.target, item.conventions)
-    wrong = [text for text in found if answered((text,), item) not in right_answers(item)]
+    texts = claims(m, item.excerpt, item.target, item.conventions)
+    wrong = [text for text in texts if answered((text,), item) not in right_answers(item)]
     return _led(item, wrong) if wrong else None
 
 

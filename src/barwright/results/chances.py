@@ -96,17 +96,17 @@ class ItemActs:
 
     def leads(self, misreading: str) -> frozenset[Answered]:
         """The wrong answers on offer that a misreading leads to by itself."""
-        found = self.acts.get(misreading)
-        return frozenset(found.answers).difference(self.right) if found else _NOTHING
+        act = self.acts.get(misreading)
+        return frozenset(act.answers).difference(self.right) if act else _NOTHING
 
 
 def acts_of(form: Administered, misreadings: Sequence[Misreading]) -> tuple[ItemActs, ...]:
     """Every item of a form, with all misreadings acted out on it."""
-    found = []
+    acts = []
     for asked in form.items:
         shown = ((m.id, acted(m, asked.item)) for m in misreadings)
-        found.append(ItemActs(asked, {ident: each for ident, each in shown if each is not None}))
-    return tuple(found)
+        acts.append(ItemActs(asked, {ident: each for ident, each in shown if each is not None}))
+    return tuple(acts)
 
 
 def _outcomes(asked: Asked, led: Sequence[Answered], joint: Sequence[Answered]) -> Outcomes:
@@ -197,7 +197,7 @@ class FormActs:
     @cached_property
     def _telling(self) -> tuple[Mapping[int, frozenset[str]], ...]:
         """Item by item, for each place of an outcome the misreadings that lead to it."""
-        found = []
+        telling = []
         for n, item in enumerate(self.items):
             led: dict[int, frozenset[str]] = {}
             for name in self.names:
@@ -207,8 +207,8 @@ class FormActs:
             for held, answer in item.joint:
                 place = item.outcomes.place(answer)
                 led[place] = led.get(place, frozenset()) | frozenset(held)
-            found.append(led)
-        return tuple(found)
+            telling.append(led)
+        return tuple(telling)
 
     def seen(self, codes: Sequence[int], group: Sequence[str]) -> tuple[int, ...]:
         """The items (by their place in the form) that a student with these codes answered as one of the group does."""
@@ -249,9 +249,9 @@ def wanted_chances(items: Sequence[ItemActs], named: Sequence[str]) -> tuple[Wan
     named misreading shares its answer with another one counts as a chance for both, and as apart from all the others.
     """
     form = FormActs("", "", tuple(items), tuple(dict.fromkeys(named)))
-    found = []
+    wanted = []
     for name in form.names:
         rivals = [(form.apart(name, other), other) for other in form.names if other != name]
         apart, rival = min(rivals, default=(form.chances(name), ""))
-        found.append(Wanted(name, form.chances(name), apart, rival))
-    return tuple(found)
+        wanted.append(Wanted(name, form.chances(name), apart, rival))
+    return tuple(wanted)

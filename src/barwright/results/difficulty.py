@@ -86,9 +86,9 @@ def fitted(items: Sequence[Counted]) -> Fitted:
     spread = np.array([_CENTER_SD, *[_ASK_SD] * len(asks), *[_WEIGHT_SD] * len(WEIGHTS)])
     asked = np.array([item.asked for item in items], dtype=float)
     right = np.array([item.right for item in items], dtype=float)
-    found = _newton(rows, asked, right, prior, spread)
-    expected = 1 / (1 + np.exp(-rows @ found))
-    weights = [min(MOST_WEIGHT, max(0, round(float(value)))) for value in found[-len(WEIGHTS) :]]
+    values = _newton(rows, asked, right, prior, spread)
+    expected = 1 / (1 + np.exp(-rows @ values))
+    weights = [min(MOST_WEIGHT, max(0, round(float(value)))) for value in values[-len(WEIGHTS) :]]
     kinds = _kinds(items, [float(each) for each in expected])
     return Fitted(kinds, dict(zip(WEIGHTS, weights, strict=True)), dict(_moves(items, expected.tolist(), kinds)))
 
@@ -124,16 +124,16 @@ def _newton(rows: "Floats", asked: "Floats", right: "Floats", prior: "Floats", s
     """The most likely values; the likelihood has one top, since priors and logistic regression are log-concave."""
     import numpy as np
 
-    found = prior.copy()
+    values = prior.copy()
     for _ in range(_ROUNDS):
-        share = 1 / (1 + np.exp(-rows @ found))
-        slope = rows.T @ (right - asked * share) - (found - prior) / spread**2
+        share = 1 / (1 + np.exp(-rows @ values))
+        slope = rows.T @ (right - asked * share) - (values - prior) / spread**2
         bend = (rows.T * (asked * share * (1 - share))) @ rows + np.diag(1 / spread**2)
         step = np.linalg.solve(bend, slope)
-        found = found + step * min(1.0, 5.0 / max(1e-12, float(np.abs(step).max())))
+        values = values + step * min(1.0, 5.0 / max(1e-12, float(np.abs(step).max())))
         if float(np.abs(step).max()) < 1e-10:
             break
-    return np.asarray(found)
+    return np.asarray(values)
 
 
 def _kinds(items: Sequence[Counted], expected: Sequence[float]) -> tuple[Kind, ...]:

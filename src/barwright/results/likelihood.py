@@ -84,9 +84,9 @@ def triples(sets: Hypotheses, each: Floats, several: Floats) -> tuple[Hypotheses
         for three in combinations(row, 3)
         if _can_be(three, sets.names)
     ]
-    found = {three: place for place, three in enumerate(sorted({three for _, three in pairs}))}
+    places = {three: place for place, three in enumerate(sorted({three for _, three in pairs}))}
     students = np.array([n for n, _ in pairs], dtype=np.intp)
-    return _sets(sets.names, list(found)), students, np.array([found[three] for _, three in pairs], dtype=np.intp)
+    return _sets(sets.names, list(places)), students, np.array([places[three] for _, three in pairs], dtype=np.intp)
 
 
 def joined(sets: Hypotheses, more: Hypotheses) -> Hypotheses:
@@ -96,14 +96,14 @@ def joined(sets: Hypotheses, more: Hypotheses) -> Hypotheses:
 
 def _spread(item: ItemActs, answer: Answered, rates: Rates) -> Floats:
     """What is answered by who means this answer: that, but for stray ticks where several are to be ticked."""
-    found = np.zeros(item.outcomes.size)
+    chances = np.zeros(item.outcomes.size)
     if len(item.right[0]) == 1:
-        found[item.outcomes.place(answer)] = 1
-        return found
+        chances[item.outcomes.place(answer)] = 1
+        return chances
     for ticked, place in item.outcomes.places.items():
         apart = len(set(ticked) ^ set(answer))
-        found[place] = rates.stray**apart * (1 - rates.stray) ** (len(item.asked.offered) - apart)
-    return np.asarray(found / found.sum())
+        chances[place] = rates.stray**apart * (1 - rates.stray) ** (len(item.asked.offered) - apart)
+    return np.asarray(chances / chances.sum())
 
 
 def guesses(item: ItemActs, rates: Rates) -> Floats:
@@ -113,18 +113,18 @@ def guesses(item: ItemActs, rates: Rates) -> Floats:
     """
     outcomes = item.outcomes
     if not outcomes.other:
-        found = np.full(outcomes.size, 1 / outcomes.size)
+        chances = np.full(outcomes.size, 1 / outcomes.size)
         if item.likeness:
             best = np.array(item.likeness) == max(item.likeness)
-            found = (1 - rates.testwise) * found + rates.testwise * best / best.sum()
-        return found
+            chances = (1 - rates.testwise) * chances + rates.testwise * best / best.sum()
+        return chances
     right = [outcomes.place(answer) for answer in item.right]
-    found = np.full(outcomes.size, rates.typed_foreseen / max(outcomes.alone - len(right), 1))
-    found[right] = rates.typed_right / len(right)
-    found[outcomes.alone :] = rates.typed_joint / max(outcomes.size - 1 - outcomes.alone, 1)
-    found[-1] = 0
-    found[-1] = 1 - found.sum()
-    return found
+    chances = np.full(outcomes.size, rates.typed_foreseen / max(outcomes.alone - len(right), 1))
+    chances[right] = rates.typed_right / len(right)
+    chances[outcomes.alone :] = rates.typed_joint / max(outcomes.size - 1 - outcomes.alone, 1)
+    chances[-1] = 0
+    chances[-1] = 1 - chances.sum()
+    return chances
 
 
 def knowing(item: ItemActs, rates: Rates) -> Floats:
@@ -192,9 +192,9 @@ def item_table(ways: Ways, sets: Hypotheses, rates: Rates) -> Floats:
     acting = (member @ ways.led[rows]) / np.maximum(count, 1)[:, None]
     if ways.joint:
         acting, count = _with_joint(acting, count, ways, sets, rates)
-    found = np.empty((len(ways.guess), len(count), len(levels(rates))))
+    table = np.empty((len(ways.guess), len(count), len(levels(rates))))
     for depth, (weakness, slip) in enumerate(levels(rates)):
         plain = (1 - weakness) * ways.know + weakness * ways.guess
         shown = (1 - slip) * acting + slip * (plain + ways.guess) / 2
-        found[:, :, depth] = np.where((count > 0)[:, None], shown, plain).T
-    return found
+        table[:, :, depth] = np.where((count > 0)[:, None], shown, plain).T
+    return table

@@ -73,24 +73,24 @@ def set_shares(prior: Learned, sets: Hypotheses) -> Floats:
 def learned(seen: Evidence, section: Numbers, sections: int, sets: Hypotheses, rates: Rates) -> Learned:
     """The shares that explain these answers; `section` is a number a student."""
     first = prior_of(sets, sections, rates)
-    found, count = first, len(seen)
+    prior, count = first, len(seen)
     here = np.bincount(section, minlength=sections)[:, None]
     row = section[seen.student] * len(sets.size) + seen.held
     for _ in range(ROUNDS):
-        post, levels = weighed(seen, set_shares(found, sets).ravel()[row], found.level)
+        post, levels = weighed(seen, set_shares(prior, sets).ravel()[row], prior.level)
         by_set = np.bincount(row, weights=post, minlength=sections * len(sets.size)).reshape(sections, -1)
         sums = by_set @ sets.member
         quiz = (rates.quiz_weight * first.held[0] + sums.sum(axis=0)) / (rates.quiz_weight + count)
         held = (rates.section_weight * quiz + sums) / (rates.section_weight + here)
         sizes = _by_size(by_set.sum(axis=0), sets)
         level = levels.sum(axis=0)
-        found = Learned(held, _mixed(first.sizes, sizes, rates), _mixed(first.level, level, rates))
-    return found
+        prior = Learned(held, _mixed(first.sizes, sizes, rates), _mixed(first.level, level, rates))
+    return prior
 
 
 def _mixed(prior: Floats, counts: Floats, rates: Rates) -> Floats:
-    found = rates.shape_weight * prior + counts
-    return np.asarray(found / found.sum())
+    mixed = rates.shape_weight * prior + counts
+    return np.asarray(mixed / mixed.sum())
 
 
 def weighed(seen: Evidence, shares: Floats, level: Floats) -> tuple[Floats, Floats]:
@@ -110,8 +110,8 @@ def left_out(seen: Evidence, section: Numbers, who: Numbers, sets: Hypotheses, r
     post, levels = np.empty(len(seen.held)), np.empty((len(seen), seen.likely.shape[1]))
     for each in np.unique(fold):
         mine, others = fold == each, fold != each
-        found = learned(seen.of(others), section[others], sections, sets, rates)
+        prior = learned(seen.of(others), section[others], sections, sets, rates)
         own, rows = seen.of(mine), mine[seen.student]
-        shares = set_shares(found, sets)[section[mine][own.student], own.held]
-        post[rows], levels[mine] = weighed(own, shares, found.level)
+        shares = set_shares(prior, sets)[section[mine][own.student], own.held]
+        post[rows], levels[mine] = weighed(own, shares, prior.level)
     return post, levels

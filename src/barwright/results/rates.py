@@ -73,15 +73,15 @@ def rates_of(*, slips: str = "", prior: str = "") -> Rates:
     >>> rates_of(slips="10").slips, rates_of(prior="4 %").prevalence
     ((0.1, 0.35), 0.04)
     """
-    found = USUAL
+    rates = USUAL
     if slips:
         share = _percent("--slips", slips, FEWEST_SLIPS, MOST_SLIPS)
         more = USUAL.slips[1] - USUAL.slips[0]
-        found = replace(found, slips=(share, round(share + more, 6)))
+        rates = replace(rates, slips=(share, round(share + more, 6)))
     if prior:
         share = _percent("--prior", prior, LEAST_PRIOR, MOST_PRIOR)
-        found = replace(found, prevalence=share, seldom=share * USUAL.seldom / USUAL.prevalence)
-    return found
+        rates = replace(rates, prevalence=share, seldom=share * USUAL.seldom / USUAL.prevalence)
+    return rates
 
 
 def _percent(option: str, text: str, least: float, most: float) -> float:

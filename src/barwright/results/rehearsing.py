@@ -142,8 +142,8 @@ def _sat(form: ReadyForm, students: Sequence[Student], rng: Random) -> Iterator[
 def _cases(form: ReadyForm, students: Sequence[Student], codes: Codes) -> Iterator[_Case]:
     likely = weighed_by_prior(form, codes)
     for row, student in enumerate(students):
-        found = found_groups(form.acts, codes[row].tolist(), likely, row)
-        yield _Case(student.held, tuple(group for group, _, _ in found))
+        groups = found_groups(form.acts, codes[row].tolist(), likely, row)
+        yield _Case(student.held, tuple(group for group, _, _ in groups))
 
 
 def _false(case: _Case) -> int:
@@ -184,12 +184,12 @@ def _row(name: str, forms: Sequence[FormActs], cases: Sequence[_Case]) -> Rehear
 def _scores(codes: Codes, form: FormActs) -> Floats:
     """1 for each item that was answered rightly: a row a student, a column a place of the form."""
     places = sorted({item.asked.number for item in form.items})
-    found = np.zeros((len(codes), len(places)))
+    scores = np.zeros((len(codes), len(places)))
     for n, item in enumerate(form.items):
         right = [item.outcomes.place(answer) for answer in right_answers(item.asked.item)]
         given = codes[:, n] != NONE
-        found[given, places.index(item.asked.number)] = np.isin(codes[given, n], right)
-    return found
+        scores[given, places.index(item.asked.number)] = np.isin(codes[given, n], right)
+    return scores
 
 
 def kr20(scores: Floats) -> float | None:
@@ -208,7 +208,7 @@ def kr20(scores: Floats) -> float | None:
 
 def _reliability(forms: Sequence[FormActs], size: int, rng: Random, rates: Rates) -> tuple[float, float, float] | None:
     """Expected KR-20, and what it is between in nine classes of ten; classes of students as weak as is assumed."""
-    found = []
+    values = []
     for n in range(CLASSES):
         form = forms[n % len(forms)]
         able = [name for name in form.names if form.chances(name)]
@@ -219,8 +219,8 @@ def _reliability(forms: Sequence[FormActs], size: int, rng: Random, rates: Rates
             (weakness,) = rng.choices(rates.weaknesses, rates.weak)
             students.append(Student(held, slips=SLIPS, unknown=weakness))
         value = kr20(_scores(answers_of(students, form, rng), form))
-        found += [] if value is None else [value]
-    if not found:
+        values += [] if value is None else [value]
+    if not values:
         return None
-    low, high = np.quantile(found, (0.05, 0.95))
-    return float(np.mean(found)), float(low), float(high)
+    low, high = np.quantile(values, (0.05, 0.95))
+    return float(np.mean(values)), float(low), float(high)

@@ -43,12 +43,12 @@ def answers_of(students: Sequence[Student], form: FormActs, rng: Random) -> Code
     places: dict[int, list[int]] = {}
     for column, item in enumerate(form.items):
         places.setdefault(item.asked.number, []).append(column)
-    found = np.full((len(students), len(form.items)), NONE, dtype=np.intp)
+    codes = np.full((len(students), len(form.items)), NONE, dtype=np.intp)
     for row, student in enumerate(students):
         for variants in places.values():
             column = variants[rng.randrange(len(variants))] if len(variants) > 1 else variants[0]
-            found[row, column] = _answer(student, form.items[column], rng)
-    return found
+            codes[row, column] = _answer(student, form.items[column], rng)
+    return codes
 
 
 def _answer(student: Student, item: ItemActs, rng: Random) -> int:

@@ -49,12 +49,12 @@ def lessons(
     """Up to three things to teach again, of most students first; each is expected of one student or more."""
     wanted = [each for each in section.shared if each.students >= LEAST_STUDENTS][:MOST_LESSONS]
     mine = [response for response in responses if response.section == section.section]
-    found: list[Lesson] = []
+    to_teach: list[Lesson] = []
     for each in wanted:
-        had = {(lesson.seen.asked.id, lesson.seen.answer) for lesson in found if lesson.seen is not None}
+        had = {(lesson.seen.asked.id, lesson.seen.answer) for lesson in to_teach if lesson.seen is not None}
         seen = best_seen(each.misreadings, given, mine, had=had) or best_seen(each.misreadings, given, mine)
-        found.append(Lesson(each, seen, _groups(findings, section.section, each.misreadings)))
-    return tuple(found)
+        to_teach.append(Lesson(each, seen, _groups(findings, section.section, each.misreadings)))
+    return tuple(to_teach)
 
 
 def best_seen(
@@ -100,12 +100,12 @@ def _gave(text: str, answer: frozenset[str], asked: Asked) -> bool:
 def shows_of(findings: Findings, section: str, misreadings: Sequence[str]) -> tuple[StudentFindings, ...]:
     """The students of a section with a finding that has one of these misreadings, likeliest first."""
     wanted = set(misreadings)
-    found = [
+    showing = [
         (max(f.probability for f in student.findings if wanted & set(f.misreadings)), student)
         for student in findings.students
         if student.section == section and any(wanted & set(f.misreadings) for f in student.findings)
     ]
-    return tuple(student for _, student in sorted(found, key=lambda pair: (-pair[0], pair[1].student)))
+    return tuple(student for _, student in sorted(showing, key=lambda pair: (-pair[0], pair[1].student)))
 
 
 def _groups(findings: Findings, section: str, misreadings: Sequence[str]) -> tuple[tuple[str, ...], ...]:

@@ -57,18 +57,18 @@ def led_together(names: Iterable[str], item: Item) -> tuple[tuple[Held, Answered
     on_offer = {answered((choice.answer.text,), item) for choice in item.choices}
     right = right_answers(item)
     alone = {m: led.answers if (led := acted(m, item)) else () for m in showing}
-    found: dict[tuple[Held, Answered], None] = {}
+    together: dict[tuple[Held, Answered], None] = {}
     for pair, text in act(showing, item):
         answer = answered((text,), item)
         known = answer in right or answer in alone[pair.first] or answer in alone[pair.second]
         if not known and (is_open(item) or answer in on_offer):
-            found[tuple(sorted((pair.first.id, pair.second.id))), answer] = None
-    return tuple(found)
+            together[tuple(sorted((pair.first.id, pair.second.id))), answer] = None
+    return tuple(together)
 
 
 def _rows(showing: Sequence[Misreading], item: Item) -> Told:
-    found = pair_rows(showing, item.excerpt, item.conventions)
-    return ((pair, text) for pair, row, text in found if can_be_answered(row, item))
+    rows = pair_rows(showing, item.excerpt, item.conventions)
+    return ((pair, text) for pair, row, text in rows if can_be_answered(row, item))
 
 
 def _labels(showing: Sequence[Misreading], item: Item) -> Told:

@@ -115,10 +115,10 @@ def convention_values() -> dict[str, tuple[object, ...]]:
     ('in_two', 'in_four')
     """
     hints = get_type_hints(Conventions)
-    found: dict[str, tuple[object, ...]] = {}
+    values: dict[str, tuple[object, ...]] = {}
     for each in fields(Conventions):
         if not each.init:
             continue
         allowed = get_args(hints[each.name]) or (False, True)
-        found[each.name] = tuple(sorted(allowed, key=lambda v: v != each.default))
-    return found
+        values[each.name] = tuple(sorted(allowed, key=lambda v: v != each.default))
+    return values

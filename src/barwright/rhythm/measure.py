@@ -120,12 +120,12 @@ class Event:
 
 def events(symbols: Symbols, meter: Meter, *, start: Fraction = Fraction(0), measure: int = 0) -> tuple[Event, ...]:
     """The symbols of one measure with their onsets in whole notes; `start` is the first (a pickup starts late)."""
-    found, passed = [], 0
+    timed, passed = [], 0
     for index, symbol in enumerate(symbols):
         onset = start + whole_notes(passed) if start else whole_notes(passed)
-        found.append(Event(symbol, onset, length_of(symbol, meter), measure, index))
+        timed.append(Event(symbol, onset, length_of(symbol, meter), measure, index))
         passed += ticks_of(symbol, meter)
-    return tuple(found)
+    return tuple(timed)
 
 
 def triplet_groups(symbols: Symbols) -> tuple[tuple[int, ...], ...]:
@@ -138,15 +138,15 @@ def triplet_groups(symbols: Symbols) -> tuple[tuple[int, ...], ...]:
     >>> triplet_groups(parse_symbols("et et et q qt et"))
     ((0, 1, 2), (4, 5))
     """
-    found: list[tuple[int, ...]] = []
+    groups: list[tuple[int, ...]] = []
     group: list[int] = []
     lasts = Fraction(0)
     for index, symbol in enumerate(symbols):
         member = symbol.value is not None and symbol.value.triplet
         if group and (not member or (len(group) > 1 and lasts in NAMES)):
-            found.append(tuple(group))
+            groups.append(tuple(group))
             group, lasts = [], Fraction(0)
         if symbol.value is not None and member:
             group.append(index)
             lasts += symbol.value.length
-    return (*found, tuple(group)) if group else tuple(found)
+    return (*groups, tuple(group)) if group else tuple(groups)

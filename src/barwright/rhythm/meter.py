@@ -116,12 +116,12 @@ def place_ranks(meter: Meter) -> tuple[int, ...]:
     >>> place_ranks(parse_meter("2/4")), place_ranks(parse_meter("3/8"))
     ((0, 2, 1, 2, 0, 2, 1, 2, 0), (0, 1, 0, 1, 0, 1, 0))
     """
-    found: list[int] = []
+    ranks: list[int] = []
     for start, end in pairwise(felt_ticks(meter)):
         thirds, units = (end - start) // 3, TICKS // meter.bottom
         first = thirds if meter.kind == "compound" else units if meter.kind == "additive" else (end - start) // 2
-        found += [_rank(place, first) for place in range(0, end - start, TICKS // 16)]
-    return (*found, 0)
+        ranks += [_rank(place, first) for place in range(0, end - start, TICKS // 16)]
+    return (*ranks, 0)
 
 
 def _rank(place: int, division: int) -> int:

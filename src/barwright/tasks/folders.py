@@ -112,8 +112,8 @@ class _Journal:
     @classmethod
     def read(cls, path: Path) -> "_Journal":
         """The journal of a file; ValueError if it is none, or names what is not in the folder."""
-        found = json.loads(path.read_bytes())
-        names = [found.get(field.name) for field in fields(cls)] if isinstance(found, dict) else [None]
+        journal = json.loads(path.read_bytes())
+        names = [journal.get(field.name) for field in fields(cls)] if isinstance(journal, dict) else [None]
         if not all(isinstance(each, list) and all(map(_is_inside, each)) for each in names):
             raise ValueError(path)
         return cls(*(tuple(each or ()) for each in names))

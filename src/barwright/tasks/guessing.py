@@ -14,9 +14,9 @@ AIM = 10
 FEW_ITEMS, FEW_LENGTHS, FEW_WRONG = 6, 3, 6
 
 
-def points(found: Winnings, strategy: str) -> int:
+def points(won: Winnings, strategy: str) -> int:
     """What a strategy wins over chance, in whole points of a hundred."""
-    return round(100 * found.over(strategy))
+    return round(100 * won.over(strategy))
 
 
 def guess_lines(names: Sequence[str], forms: Sequence[MadeForm]) -> Iterator[str]:
@@ -25,11 +25,11 @@ def guess_lines(names: Sequence[str], forms: Sequence[MadeForm]) -> Iterator[str
         items = seen_form(made.form)
         if not items:
             continue
-        found = winnings(items).whole
-        won = points(found, found.best)
+        whole = winnings(items).whole
+        won = points(whole, whole.best)
         line = (
             f"{name}: who reads neither question nor figure wins {counted(won, 'point')} over chance at best "
-            f"({found.best}; aim: at most {AIM})."
+            f"({whole.best}; aim: at most {AIM})."
         )
         yield line if won <= AIM else f"{line} --verbose tells by ask what binds."
 
@@ -38,11 +38,11 @@ def guess_details(names: Sequence[str], forms: Sequence[MadeForm]) -> Iterator[s
     """For --verbose: by form and ask the three rules that win most, and which want binds where that is too much."""
     for name, made in zip(names, forms, strict=True):
         items = seen_form(made.form)
-        for ask, found in sorted(winnings(items).asks.items()):
-            best = sorted(STRATEGIES, key=lambda each: -points(found, each))[:3]
-            told = ", ".join(f"{each} {points(found, each):+}" for each in best)
+        for ask, won in sorted(winnings(items).asks.items()):
+            best = sorted(STRATEGIES, key=lambda each: -points(won, each))[:3]
+            told = ", ".join(f"{each} {points(won, each):+}" for each in best)
             asked = [item for item in items if item.ask == ask]
-            why = f": {_binds(ask, asked, made)}" if points(found, best[0]) > AIM else ""
+            why = f": {_binds(ask, asked, made)}" if points(won, best[0]) > AIM else ""
             yield f"guessing, {name}, {ask}, points over chance: {told}{why}"
 
 

@@ -218,16 +218,16 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
     are excerpts enough is only asked beside other faults, or when a form cannot be filled: to build a form is the
     quickest way to know.
     """
-    found = examined(read_text(path), str(path))
-    blueprint, faults = found.blueprint, [*found.faults]
+    reading = examined(read_text(path), str(path))
+    blueprint, faults = reading.blueprint, [*reading.faults]
     if blueprint is not None and not faults:
         blueprint = with_excerpts(blueprint, path)
     if blueprint is not None:
-        faults += standard_faults(blueprint, found.numbers, ordered_kinds(order, folder_of(path, order)))
-        known = capacity_faults(blueprint, found.numbers, progress=progress) if faults else meter_faults(blueprint)
+        faults += standard_faults(blueprint, reading.numbers, ordered_kinds(order, folder_of(path, order)))
+        known = capacity_faults(blueprint, reading.numbers, progress=progress) if faults else meter_faults(blueprint)
         faults += known
     if faults or blueprint is None:
-        raise BlueprintError(told(faults, found.source))
+        raise BlueprintError(told(faults, reading.source))
     blueprint = with_sections(blueprint, path)
     if order.seed is not None:
         blueprint = blueprint.model_copy(update={"seed": order.seed})
@@ -236,7 +236,7 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
             few = len(blueprint.sections) <= MOST_NAMED
             mend = f": use {', '.join(map(shown, blueprint.sections))}" if few else meant(name, blueprint.sections, ALL)
             raise BarwrightError(f"section {shown(name)} is not in {path}{mend}")
-    return blueprint, found.source
+    return blueprint, reading.source
 
 
 def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
@@ -379,5 +379,5 @@ def _excerpts(form: Form) -> tuple[str, ...]:
 def _merged(old: tuple[Form, ...], new: list[Form], sections: Sequence[str]) -> tuple[Form, ...]:
     """The old forms with the new ones in their places: the quiz, then each retake; sections as in the blueprint."""
     place = {section: number for number, section in enumerate(sections)}
-    found = {(form.section, form.retake): form for form in (*old, *new)}
-    return tuple(sorted(found.values(), key=lambda form: (form.retake, place.get(form.section, len(place)))))
+    forms = {(form.section, form.retake): form for form in (*old, *new)}
+    return tuple(sorted(forms.values(), key=lambda form: (form.retake, place.get(form.section, len(place)))))

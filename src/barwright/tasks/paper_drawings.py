@@ -40,6 +40,6 @@ def _item_drawings(item: WordedItem, font: MusicFont, conventions: Conventions) 
     return ItemDrawings(figure, choices)
 
 
-def _drawing(found: Vector) -> Drawing:
-    lines = tuple(CountLine(p.left_sp, p.right_sp, p.middle_sp, p.y_sp) for p in found.places)
-    return Drawing(found.svg, found.width_sp, found.height_sp, found.line_sp, lines)
+def _drawing(vector: Vector) -> Drawing:
+    lines = tuple(CountLine(p.left_sp, p.right_sp, p.middle_sp, p.y_sp) for p in vector.places)
+    return Drawing(vector.svg, vector.width_sp, vector.height_sp, vector.line_sp, lines)

@@ -135,14 +135,14 @@ def recorded_pictures(text: str, name: str) -> dict[tuple[str, str], dict[str, s
 
     `text` is one that `read_record` accepts.
     """
-    found: dict[tuple[str, str], dict[str, str]] = {}
+    pictures: dict[tuple[str, str], dict[str, str]] = {}
     for number, line in enumerate(text.splitlines()[1:], start=2):
         value = _object(line, name, number)
         named = value.get("pictures", {})
         if not isinstance(named, dict) or not all(isinstance(each, str) for each in named.values()):
             raise BarwrightError(f"{name}, line {number}: the pictures cannot be read: make the quiz again")
-        found[str(value["form"]), str(value["item"])] = named
-    return found
+        pictures[str(value["form"]), str(value["item"])] = named
+    return pictures
 
 
 def recorded_font(text: str, name: str) -> str:
@@ -175,11 +175,11 @@ def read_all_forms(text: str, name: str) -> tuple[Form, ...]:
         raise BarwrightError(
             f"{name}, line 1: this is not a record of version {FORMAT_VERSION}: make the quiz again with this barwright"
         )
-    found: dict[tuple[str, int, int], list[FormItem]] = {}
+    by_form: dict[tuple[str, int, int], list[FormItem]] = {}
     for number, line in enumerate(lines[1:], start=2):
         whose, placed = _placed(line, name, number)
-        found.setdefault(whose, []).append(placed)
-    return tuple(_form(header, whose, items, name) for whose, items in found.items())
+        by_form.setdefault(whose, []).append(placed)
+    return tuple(_form(header, whose, items, name) for whose, items in by_form.items())
 
 
 def record_lines(text: str) -> list[str]:

@@ -55,10 +55,10 @@ def sheet(path: Path, order: Order, *, progress: Progress = silent) -> Sheet:
     made = old_forms(folder)
     try:
         forms = made or tuple(each.form for each in made_forms(blueprint, progress=_items(progress)))
-        found = practice(blueprint, _excerpts(forms), seed=blueprint.seed)
+        exercises = practice(blueprint, _excerpts(forms), seed=blueprint.seed)
     except CapacityError as error:
         raise BlueprintError([source.fault(("part",), str(error))]) from error
-    page = practice_page(found, blueprint, load_font(order.music_font))
+    page = practice_page(exercises, blueprint, load_font(order.music_font))
     paths = [folder.with_name(folder.name + end) for end in (SHEET, SHEET_KEY)]
     for target in paths:
         if target.exists() and not order.replace:
@@ -76,17 +76,17 @@ def _excerpts(forms: Sequence[Form]) -> tuple[Excerpt, ...]:
     return tuple(placed.item.excerpt for form in forms for placed in form.items)
 
 
-def practice_page(found: Practice, blueprint: Blueprint, font: MusicFont) -> PracticePage:
+def practice_page(exercises: Practice, blueprint: Blueprint, font: MusicFont) -> PracticePage:
     """The exercises drawn and told, and how the class counts."""
     words = language(blueprint.language)
     draw = _Pen(font, blueprint.all_conventions, words)
     return PracticePage(
         blueprint.title,
         blueprint.language,
-        [draw.completed(q.excerpt, parse_symbols(q.keys[0].text)) for q in found.complete],
-        [draw.counted(item) for item in found.counts],
-        [draw.parted(excerpt) for excerpt in found.barlines],
-        rules_of_all(found.counts, words),
+        [draw.completed(q.excerpt, parse_symbols(q.keys[0].text)) for q in exercises.complete],
+        [draw.counted(item) for item in exercises.counts],
+        [draw.parted(excerpt) for excerpt in exercises.barlines],
+        rules_of_all(exercises.counts, words),
     )
 
 

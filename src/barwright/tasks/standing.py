@@ -86,8 +86,8 @@ def check_forgets_nothing(folder: Path, old: Sequence[Form], sections: Sequence[
     now = {(section, 0, 0) for section in sections}
     names = [label(form) for form in old if (form.section, form.retake, form.earlier) not in now]
     if not old:
-        found = {str(PurePosixPath(path).parent) for path in _unrecorded(folder, sections)}
-        names = sorted(place for place in found if "/" in place)
+        places = {str(PurePosixPath(path).parent) for path in _unrecorded(folder, sections)}
+        names = sorted(place for place in places if "/" in place)
     if names:
         more = [f"{len(names) - MOST_TOLD} more"] if len(names) > MOST_TOLD else []
         raise BarwrightError(
@@ -168,8 +168,8 @@ def _unrecorded(folder: Path, sections: Sequence[str]) -> Iterator[str]:
     for section in sections:
         place = folder / folder_name(section)
         retakes = sorted(path for path in place.glob("retake-*") if path.name.removeprefix("retake-").isdecimal())
-        found = (each / name for each in (place, *retakes) for name in names)
-        yield from (path.relative_to(folder).as_posix() for path in found if path.is_file())
+        paths = (each / name for each in (place, *retakes) for name in names)
+        yield from (path.relative_to(folder).as_posix() for path in paths if path.is_file())
 
 
 def stale_packages(

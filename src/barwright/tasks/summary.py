@@ -116,13 +116,13 @@ def _bent(name: str, made: MadeForm) -> Iterator[str]:
 
 def _short(made: Made) -> Iterator[str]:
     """A line for each misreading that the blueprint asks for and that shows in fewer items than asked."""
-    found: dict[tuple[str, int], list[str]] = {}
+    lacking: dict[tuple[str, int], list[str]] = {}
     for each in made.forms:
         for wanted in each.wanted:
             if wanted.shown < wanted.asked:
                 where = f"in {wanted.shown or 'none'} of {label(each.form)}"
-                found.setdefault((wanted.misreading, wanted.asked), []).append(where)
-    for (misreading, asked), places in found.items():
+                lacking.setdefault((wanted.misreading, wanted.asked), []).append(where)
+    for (misreading, asked), places in lacking.items():
         yield (
             f"{misreading} was asked for in {counted(asked, 'item')}, and shows {', '.join(places)}: "
             "a part of its own, longer excerpts, or more elements help."

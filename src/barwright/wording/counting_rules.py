@@ -76,12 +76,12 @@ def part_words(meter: Meter, conventions: Conventions, deep: int, triplets: bool
     >>> part_words(parse_meter("6/8"), Conventions(counting="gordon"), SMALLER, False)
     ('du', 'ta', 'da', 'di')
     """
-    found: dict[str, None] = {}
+    words: dict[str, None] = {}
     for beat in counted_beats(meter, conventions):
         table, other = words_of(beat, meter, conventions)
         thirds = (4, 8) if triplets and beat.parts == 2 else ()
-        found |= dict.fromkeys(table.get(place) or other or "" for place in (*places_of(beat, deep), *thirds))
-    return tuple(filter(None, found))
+        words |= dict.fromkeys(table.get(place) or other or "" for place in (*places_of(beat, deep), *thirds))
+    return tuple(filter(None, words))
 
 
 def _split(meter: Meter, conventions: Conventions, deep: int) -> str:

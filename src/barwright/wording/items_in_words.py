@@ -95,13 +95,13 @@ def own_spellings(item: Item, choices: tuple[Choice, ...], words: Language) -> d
     One that two answers share, whatever the capitals, belongs to the key, else to the first.
     """
     taken: set[str] = set()
-    found = {}
+    spelled = {}
     for choice in sorted(choices, key=lambda c: not c.key):
         free = [s for s in answer_spellings(choice.answer, item, words) if s.casefold() not in taken]
         mine = tuple(free if choice.key else free[:MOST_FORESEEN])
         taken.update(map(str.casefold, mine))
-        found[choice.answer] = mine
-    return found
+        spelled[choice.answer] = mine
+    return spelled
 
 
 def item_scene(item: Item, number: int, words: Language) -> Scene:

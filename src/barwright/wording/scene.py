@@ -39,14 +39,14 @@ def _symbols_in(answer: Answer, item: Item) -> frozenset[Symbol]:
 
 def _marks_of(symbols: Iterable[Symbol]) -> frozenset[str]:
     """What can be named of symbols: `h`, `rq`, `rW` for notes and rests whatever their dots, `.` `~` `t` `r`."""
-    found: set[str] = set()
+    marks: set[str] = set()
     for symbol in symbols:
         plain = symbol if symbol.value is None else Symbol(symbol.kind, NoteValue(symbol.value.plain))
-        found.add(format_symbol(plain))
-        found.update("r" * symbol.silent, "~" * symbol.tied)
+        marks.add(format_symbol(plain))
+        marks.update("r" * symbol.silent, "~" * symbol.tied)
         if symbol.value is not None:
-            found.update("." * symbol.value.dots, "t" * symbol.value.triplet)
-    return frozenset(found)
+            marks.update("." * symbol.value.dots, "t" * symbol.value.triplet)
+    return frozenset(marks)
 
 
 def hint_scene(item: Item, answer: Answer, words: Language) -> Scene:

@@ -258,14 +258,14 @@ def gathered(
 
 def _ordered(by_path: Mapping[str, tuple[ReadItem, ...]], tests: list[Assessment]) -> tuple[ReadItem, ...]:
     """Items in the order of the tests, with the weight they have there; then all others in the order read."""
-    found: dict[str, tuple[ReadItem, ...]] = {}
+    ordered: dict[str, tuple[ReadItem, ...]] = {}
     for reference in (r for t in tests for r in t.references):
         if reference.path in by_path:
             weighed = (
                 replace(i, points=i.points * reference.weight if i.points else i.points)
                 for i in by_path[reference.path]
             )
-            found.setdefault(reference.path, tuple(weighed))
+            ordered.setdefault(reference.path, tuple(weighed))
     for path, items in by_path.items():
-        found.setdefault(path, items)
-    return tuple(i for items in found.values() for i in items)
+        ordered.setdefault(path, items)
+    return tuple(i for items in ordered.values() for i in items)

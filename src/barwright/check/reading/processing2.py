@@ -246,19 +246,19 @@ class _Making:
         return expression
 
     def _named(self, name: str, ident: str) -> Expression:
-        found = self.responses.get(ident) or self.outcomes.get(ident)
-        if found is None and (name != "variable" or ident not in _BUILT_IN):
+        variable = self.responses.get(ident) or self.outcomes.get(ident)
+        if variable is None and (name != "variable" or ident not in _BUILT_IN):
             raise CannotCarryOut(f"the undeclared variable {ident[:20]!r}")
-        if found is None or name == "variable":
+        if variable is None or name == "variable":
             return lambda variables: variables[ident]
         if name == "mapResponse":
-            mapping = found.mapping
+            mapping = variable.mapping
             if mapping is None:
                 raise CannotCarryOut(f"the mapping of {ident[:20]!r}, which has none")
             if ident in self.sights:
                 self.sights[ident].maps(mapping.one)
             return lambda variables: mapping.total(variables[ident])
-        fixed = found.correct if name == "correct" else found.default
+        fixed = variable.correct if name == "correct" else variable.default
         return lambda _variables: fixed
 
 

@@ -89,17 +89,17 @@ def structure_faults(
     tree = _bare(root, name, namespace, free=free)
     if tree is not root and judged.validate(tree):
         return ()
-    found: list[StructureFault] = []
+    faults: list[StructureFault] = []
     for element in islice(tree.iter("*"), MOST_JUDGED):
-        if len(found) >= MOST_FAULTS:
+        if len(faults) >= MOST_FAULTS:
             break
         if namespace_of(element) == namespace and not _inside_foreign(element, tree, namespace):
-            found += _faults_of_one(element, name, namespace)
-    if not found:
+            faults += _faults_of_one(element, name, namespace)
+    if not faults:
         said = judged.error_log.last_error
         words = f"the structure of <{local(root)}> is not that of the standard"
-        found.append(StructureFault("wrong-structure", tree, said.line if said is not None else line_of(root), words))
-    return tuple(found[:MOST_FAULTS])
+        faults.append(StructureFault("wrong-structure", tree, said.line if said is not None else line_of(root), words))
+    return tuple(faults[:MOST_FAULTS])
 
 
 def _bare(root: etree._Element, name: str, namespace: str, *, free: bool) -> etree._Element:
@@ -117,9 +117,9 @@ def _bare(root: etree._Element, name: str, namespace: str, *, free: bool) -> etr
     return copy
 
 
-def _holders(found: object) -> list[etree._Element]:
+def _holders(matches: object) -> list[etree._Element]:
     """The elements that a path finds."""
-    return [each for each in found if isinstance(each, etree._Element)] if isinstance(found, list) else []
+    return [each for each in matches if isinstance(each, etree._Element)] if isinstance(matches, list) else []
 
 
 def _inside_foreign(element: etree._Element, root: etree._Element, namespace: str) -> bool:
@@ -159,8 +159,8 @@ def _shell(element: etree._Element) -> etree._Element:
 
 def _explained(shell: etree._Element, allowed: Model) -> Iterator[tuple[FaultKind, str]]:
     called = local(shell)
-    found = [*_attributes(shell, allowed)]
-    yield from found
+    faults = [*_attributes(shell, allowed)]
+    yield from faults
     strange = [local(c) for c in shell if local(c) not in allowed.children and namespace_of(c) == namespace_of(shell)]
     for child in dict.fromkeys(strange):
         yield "unknown-element", f"<{child}> does not belong in <{called}>"
@@ -169,7 +169,7 @@ def _explained(shell: etree._Element, allowed: Model) -> Iterator[tuple[FaultKin
         yield "misplaced-text", f"text stands directly in <{called}>"
     elif allowed.has_text and allowed.text.fault(text):
         yield "wrong-value", f"{text[:40]!r} in <{called}> {allowed.text.fault(text)}"
-    elif not strange and not found and not allowed.has_text:
+    elif not strange and not faults and not allowed.has_text:
         held = [f"<{local(c)}>" for c in shell]
         inside = ", ".join(held[:MOST_SHOWN]) + (" ..." if len(held) > MOST_SHOWN else "") if held else "nothing"
         yield "wrong-children", f"<{called}> holds {inside}; the standard wants {allowed.order or 'nothing in it'}"

@@ -126,9 +126,9 @@ def before_spreadsheet(text: str) -> tuple[str, ...]:
     for pattern in _DATES:
         match = pattern.fullmatch(text)
         if match is not None:
-            found = match.groupdict()
-            month = _MONTHS.index(found["name"]) + 1 if "name" in found else int(found["month"])
-            day = int(found["day"])
+            date = match.groupdict()
+            month = _MONTHS.index(date["name"]) + 1 if "name" in date else int(date["month"])
+            day = int(date["day"])
             return (f"{month}/{day}", f"{day}/{month}", f"{month}-{day}", f"{day}-{month}")
     return ()
 
@@ -136,8 +136,8 @@ def before_spreadsheet(text: str) -> tuple[str, ...]:
 def _picked(text: str, question: AskedQuestion, letters: bool) -> tuple[tuple[str, ...], How | None]:
     """The options that a cell names, in its order, and how; no how if they cannot be told."""
     names = _known_names(question, letters)
-    for how, found in _one(text, names):
-        return (found,), how
+    for how, option in _one(text, names):
+        return (option,), how
     meant = {names["text"][each] for each in before_spreadsheet(plain(text)) if each in names["text"]}
     if len(meant) == 1:
         return (meant.pop(),), "text"
@@ -167,22 +167,22 @@ def _after_label(wanted: str, names: dict[How, dict[str, str]]) -> Iterator[tupl
     """A label or letter with something behind it that does not speak against it: `KM half note`, `A. 3/4`."""
     head, rest = ([*re.split(r"[\s.:)]+", wanted, maxsplit=1), ""])[:2]
     for how in ("label", "letter"):
-        found = names.get(how, {}).get(head.lstrip("("))
-        if found is not None and rest:
+        option = names.get(how, {}).get(head.lstrip("("))
+        if option is not None and rest:
             others = [names[each][rest] for each in ("text", "description", "file") if rest in names.get(each, {})]
-            if all(each == found for each in others) and (how == "label" or others):
-                yield how, found
+            if all(each == option for each in others) and (how == "label" or others):
+                yield how, option
 
 
 def _known_names(question: AskedQuestion, letters: bool) -> dict[How, dict[str, str]]:
-    found: dict[How, dict[str, str]] = {}
+    names: dict[How, dict[str, str]] = {}
     for how in HOWS if letters else HOWS[:-1]:
         named: dict[str, list[str]] = {}
         for option in question.options:
             if name := option.names.get(how):
                 named.setdefault(name, []).append(option.ident)
-        found[how] = {name: idents[0] for name, idents in named.items() if len(idents) == 1}
-    return found
+        names[how] = {name: idents[0] for name, idents in named.items() if len(idents) == 1}
+    return names
 
 
 def _many(text: str, question: AskedQuestion, names: dict[How, dict[str, str]]) -> tuple[tuple[str, ...], How | None]:
@@ -200,9 +200,9 @@ def _many(text: str, question: AskedQuestion, names: dict[How, dict[str, str]]) 
     for separator in _SEPARATORS:
         pieces = [piece.strip().strip("\"'") for piece in cell.split(separator)]
         if 2 <= len(pieces) <= _MOST_PIECES:
-            found = _joined(_without_places(pieces, question), separator, names)
-            if found is not None:
-                return found
+            joined = _joined(_without_places(pieces, question), separator, names)
+            if joined is not None:
+                return joined
     return (), None
 
 
@@ -212,8 +212,8 @@ def _in_a_row(
     """Letters without anything between them, AC or for an order BAC; or a row of counts with its barlines."""
     how: How = "text" if question.interaction == "inline" else "letter"
     parts = plain(text).replace("|", " ").split() if how == "text" else list(plain(text))
-    found = tuple(names.get(how, {}).get(part, "") for part in parts)
-    return (found, how) if len(found) > 1 and all(found) else None
+    options = tuple(names.get(how, {}).get(part, "") for part in parts)
+    return (options, how) if len(options) > 1 and all(options) else None
 
 
 def _without_places(pieces: list[str], question: AskedQuestion) -> list[str]:

@@ -52,12 +52,12 @@ class Column:
         Of what is typed anything can be read: there, what is foreseen counts in full, and a number for a number half.
         """
         ident = (question.item, question.number)
-        found = self._shares.get(ident)
-        if found is None:
+        share = self._shares.get(ident)
+        if share is None:
             whole = sum(count for _, count in self.sample)
             read = sum(count * _fits(text, question) for text, count in self.sample)
-            found = self._shares[ident] = read / whole if whole else 0.0
-        return found
+            share = self._shares[ident] = read / whole if whole else 0.0
+        return share
 
     def readable(self, question: AskedQuestion) -> int:
         """How many cells can be read, by the sample."""
@@ -99,8 +99,8 @@ def matched(
         matches[number] = Match(at, question, by, columns[at].share(question), "")
     if len(matches) * 2 < len(sheet.questions) and not any(m.by == "your file" for m in matches.values()):
         matches = _by_position(layout, sheet, columns, told) or matches
-    found = tuple(sorted(matches.values(), key=lambda match: match.column))
-    return Matched(sheet, found, sum(columns[m.column].readable(m.question) for m in found))
+    ordered = tuple(sorted(matches.values(), key=lambda match: match.column))
+    return Matched(sheet, ordered, sum(columns[m.column].readable(m.question) for m in ordered))
 
 
 def _least(question: AskedQuestion) -> float:
@@ -116,9 +116,9 @@ def _candidates(
         return [(number, sheet.questions[number], "your file", True) for number in places]
     if layout.roles[at]:
         return []
-    found = mentions(layout.headings[at], sheet)
+    mentioned = mentions(layout.headings[at], sheet)
     numbers = {id(question): number for number, question in enumerate(sheet.questions)}
-    return [(numbers[id(m.question)], m.question, m.by, m.alone) for m in found]
+    return [(numbers[id(m.question)], m.question, m.by, m.alone) for m in mentioned]
 
 
 def _as_good(match: Match, score: float, column: Column) -> bool:

@@ -33,10 +33,10 @@ def forms_of_section(text: str, sheets: Sequence[AskedSheet]) -> tuple[AskedShee
 def form_in_name(name: str, sheets: Sequence[AskedSheet]) -> AskedSheet | None:
     """The one form whose section, and retake, a file is named after; None if that is none, or more than one."""
     words = f"-{folder_name(name)}-"
-    found = [sheet for sheet in sheets if f"-{folder_name(sheet.section)}-" in words]
-    retake = [sheet for sheet in found if sheet.retake and f"-retake-{sheet.retake}-" in words]
-    quiz = [sheet for sheet in found if not sheet.retake]
-    for some in (retake, quiz if "-retake-" not in words else found):
+    named = [sheet for sheet in sheets if f"-{folder_name(sheet.section)}-" in words]
+    retake = [sheet for sheet in named if sheet.retake and f"-retake-{sheet.retake}-" in words]
+    quiz = [sheet for sheet in named if not sheet.retake]
+    for some in (retake, quiz if "-retake-" not in words else named):
         if len(some) == 1:
             return some[0]
     return None

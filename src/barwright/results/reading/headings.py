@@ -120,10 +120,10 @@ def mentions(heading: str, sheet: AskedSheet, *, bare: bool = True) -> tuple[Men
         if holds_other(rest):
             return ()
         return tuple(Mention(question, "stem", alone=len(questions) == 1) for question in questions)
-    found = _number(words, names, bare=bare)
-    if found is None:
+    asked = _number(words, names, bare=bare)
+    if asked is None:
         return ()
-    return (Mention(found, "title" if words == found.title else "number"),)
+    return (Mention(asked, "title" if words == asked.title else "number"),)
 
 
 def _number(words: str, names: Names, *, bare: bool) -> AskedQuestion | None:
@@ -141,11 +141,11 @@ def _by_stem(words: str, names: Names) -> tuple[tuple[AskedQuestion, ...], str] 
         return names.stems[stem], words.replace(stem, " ").strip()
     for body in (words, _AHEAD.sub("", words)):
         start = body.removesuffix("...").removesuffix("…").strip()
-        found = [
+        questions = [
             q for stem, qs in names.stems.items() if len(start) >= _LEAST_STEM and stem.startswith(start) for q in qs
         ]
-        if found:
-            return tuple(found), words.replace(start, " ").strip(" .…")
+        if questions:
+            return tuple(questions), words.replace(start, " ").strip(" .…")
     return None
 
 

@@ -63,9 +63,9 @@ def layout_of(grid: Grid, sheets: Sequence[AskedSheet]) -> Layout:
 
 def _role(text: str, sheets: Sequence[AskedSheet]) -> Role:
     """The role that a joined heading tells, unless it is about a question."""
-    found = role_of(text)
-    if found:
-        return found
+    role = role_of(text)
+    if role:
+        return role
     if any(mentions(text, sheet) for sheet in sheets):
         return ""
     # Two rows of headings: `Question 3` over `Points`.
@@ -103,8 +103,8 @@ def _joined(rows: Sequence[Sequence[str]]) -> list[str]:
     """Headings of one row, or of two: the upper one goes on over cells that are blank (merged cells)."""
     if len(rows) == 1:
         return [" ".join(text.split()) for text in rows[0]]
-    found, before = [], ""
+    headings, before = [], ""
     for upper, lower in zip(rows[0], rows[1], strict=True):
         before = upper if upper.strip() else before if lower.strip() else ""
-        found.append(" ".join(f"{before} {lower}".split()))
-    return found
+        headings.append(" ".join(f"{before} {lower}".split()))
+    return headings

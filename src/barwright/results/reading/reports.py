@@ -136,14 +136,14 @@ def _attempts(result: etree._Element, q: str) -> int:
 
 def _answer(result: etree._Element, q: str, question: AskedQuestion) -> tuple[tuple[str, ...], str]:
     """The answer, empty if there is none, and the text of one that cannot be understood."""
-    found = {
+    responses = {
         str(variable.get("identifier", "")): [
             (value.text or "").strip() for value in variable.findall(f"{q}candidateResponse/{q}value")
         ]
         for variable in result.findall(f"{q}responseVariable")
         if variable.get("identifier") not in _BUILT_IN
     }
-    values = _values(found, question)
+    values = _values(responses, question)
     if not any(values):
         return (), ""
     if question.interaction == "entry":
@@ -153,11 +153,11 @@ def _answer(result: etree._Element, q: str, question: AskedQuestion) -> tuple[tu
     return ((), " ".join(values)) if answer is None else (answer, "")
 
 
-def _values(found: Mapping[str, list[str]], question: AskedQuestion) -> list[str]:
+def _values(responses: Mapping[str, list[str]], question: AskedQuestion) -> list[str]:
     """The identifiers that were picked, place by place where they are put into places."""
     if question.interaction == "inline":
-        return [next(iter(found.get(f"{RESPONSE}_{place.ident}", [])), "") for place in question.places]
-    values = found.get(RESPONSE) or (next(iter(found.values())) if len(found) == 1 else [])
+        return [next(iter(responses.get(f"{RESPONSE}_{place.ident}", [])), "") for place in question.places]
+    values = responses.get(RESPONSE) or (next(iter(responses.values())) if len(responses) == 1 else [])
     if question.interaction == "gaps":  # a directed pair: the choice, then the gap
         return [value.split()[0] for value in values if value]
     return values

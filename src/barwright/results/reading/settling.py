@@ -75,11 +75,11 @@ def codes_of(students: Iterable[str], salt: str) -> dict[str, str]:
     marks = {student: hashlib.sha256(f"{salt}\\0{student}".encode()).digest() for student in students}
     length = _CODE
     while True:
-        found = {
+        codes = {
             student: "".join(_SIGNS[byte % len(_SIGNS)] for byte in mark[:length]) for student, mark in marks.items()
         }
-        if len(set(found.values())) == len(found) or length == 32:
-            return found
+        if len(set(codes.values())) == len(codes) or length == 32:
+            return codes
         length += 1
 
 

@@ -57,16 +57,16 @@ def with_places_joined(layout: Layout, sheets: Sequence[AskedSheet]) -> Layout:
 
 def _parts(layout: Layout, sheets: Sequence[AskedSheet]) -> list[_Parts]:
     """The columns of places, question by question: a place that comes again begins another one."""
-    found: list[_Parts] = []
+    parts: list[_Parts] = []
     for at, heading in enumerate(layout.headings):
         match = _PLACE.search(heading)
         if match is None or not _is_put_together(bare := heading[: match.start()], sheets):
             continue
         place = match[1].lower()
-        if not found or found[-1].heading != bare or place in found[-1].columns:
-            found.append(_Parts(bare, {}))
-        found[-1].columns[place] = at
-    return found
+        if not parts or parts[-1].heading != bare or place in parts[-1].columns:
+            parts.append(_Parts(bare, {}))
+        parts[-1].columns[place] = at
+    return parts
 
 
 def _is_put_together(heading: str, sheets: Sequence[AskedSheet]) -> bool:
@@ -117,10 +117,10 @@ def gathered(
 
     `paper`: tables were copied from strips, so that their letters are those of the forms.
     """
-    found = _Gathering([on_paper(sheet) for sheet in sheets] if paper else sheets, said, paper)
+    gathering = _Gathering([on_paper(sheet) for sheet in sheets] if paper else sheets, said, paper)
     for name, data in files:
-        found.take(name, data)
-    return found.all()
+        gathering.take(name, data)
+    return gathering.all()
 
 
 class _Gathering:
@@ -221,9 +221,9 @@ class _Gathering:
         layout = with_places_joined(layout_of(grid, sheets), sheets)
         if not layout.rows:
             raise ResultsError(f"{grid.name}: it has headings and nothing below them: export the answers again")
-        found = None if said.columns else long_columns(layout, sheets)
-        if found is not None:
-            return read_long(grid.name, layout, found, sheets, said)
+        columns = None if said.columns else long_columns(layout, sheets)
+        if columns is not None:
+            return read_long(grid.name, layout, columns, sheets, said)
         return read_wide(grid.name, layout, sheets, said)
 
 

@@ -97,12 +97,12 @@ def _numbers(questions: Iterable[AskedQuestion]) -> int:
 def _told(said: Said, sheet: AskedSheet) -> Mapping[int, AskedQuestion | None]:
     """The columns that the teacher's file speaks of, from 0, as questions of a form."""
     numbers = {f"{number}{variant}": q for (number, variant), q in names_of(sheet).numbers.items()}
-    found: dict[int, AskedQuestion | None] = {}
+    told: dict[int, AskedQuestion | None] = {}
     for letter, value in said.columns.items():
         at = _column_of(letter)
         if value == NOTHING or value in numbers:
-            found[at] = numbers.get(value)
-    return found
+            told[at] = numbers.get(value)
+    return told
 
 
 def _check_said(said: Said, sheets: Sequence[AskedSheet], name: str) -> None:
@@ -144,13 +144,13 @@ def _groups(name: str, layout: Layout, fitting: Sequence[Matched], cells: Cells,
         parted: dict[str, list[tuple[int, list[str]]]] = {}
         for number, row in layout.rows:
             parted.setdefault(row[sections].strip(), []).append((number, row))
-        found: list[Group] = []
+        groups: list[Group] = []
         for section, rows in parted.items():
             known = forms_of_section(section, [c.sheet for c in fitting])
             own = [c.sheet for c in fitting if c.sheet in known] or [c.sheet for c in fitting]
             able = [c for c in _candidates(replace(layout, rows=tuple(rows)), own, said) if c.matches]
-            found += _by_answers(name, tuple(rows), able or list(fitting), cells)
-        return tuple(found)
+            groups += _by_answers(name, tuple(rows), able or list(fitting), cells)
+        return tuple(groups)
     return tuple(_by_answers(name, layout.rows, fitting, cells))
 
 
@@ -181,19 +181,19 @@ def _row_by_row(rows: tuple[tuple[int, list[str]], ...], fitting: Sequence[Match
 
 def _strength(row: Sequence[str], candidate: Matched, cells: Cells) -> float:
     """How many answers of a row can be read; of what is typed only what is foreseen counts in full."""
-    found = 0.0
+    strength = 0.0
     for match in candidate.matches:
         text = row[match.column].strip()
         read = cells.read(text, match.question) if text else None
         if read is not None:
             sure = match.question.interaction != "entry" or read.answer[0] in match.question.typed.values()
-            found += 1 if sure else 0.5
-    return found
+            strength += 1 if sure else 0.5
+    return strength
 
 
 def _givens(group: Group, identity: Identity, cells: Cells, name: str) -> tuple[list[Given], list[str]]:
     """The answers of a group, and what could not be read in it."""
-    sheet, found = group.found.sheet, []
+    sheet, givens = group.found.sheet, []
     wrong: list[str] = []
     absent = nameless = 0
     for number, row in group.rows:
@@ -218,8 +218,8 @@ def _givens(group: Group, identity: Identity, cells: Cells, name: str) -> tuple[
             if read is not None:
                 cells.count(read, match.question)
             answer = read.answer if read is not None else ()
-            found.append(Given(student, identity.name(row), sheet.ident, match.question.item, answer, attempt))
-    return _one_variant(found, group.found.matches), [*_short(wrong, name), *_left(name, absent, nameless)]
+            givens.append(Given(student, identity.name(row), sheet.ident, match.question.item, answer, attempt))
+    return _one_variant(givens, group.found.matches), [*_short(wrong, name), *_left(name, absent, nameless)]
 
 
 def _unread(name: str, layout: Layout, group: Group) -> list[str]:

@@ -56,11 +56,11 @@ def bank_forms(
     forms = [_form(title, name, by_conventions[conventions], language) for name, conventions in named]
     for form in forms:
         check(form)
-    found = []
+    made = []
     for (name, conventions), form in zip(named, forms, strict=True):
         pictures = drawn_pictures([form], conventions, music_font, progress=progress)
-        found.append(BankForm(name, tuple(by_conventions[conventions]), form, pictures))
-    return tuple(found)
+        made.append(BankForm(name, tuple(by_conventions[conventions]), form, pictures))
+    return tuple(made)
 
 
 def _name_of(conventions: Conventions) -> str:

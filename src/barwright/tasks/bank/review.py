@@ -100,11 +100,11 @@ def review(bank: Path, verdict: Verdict, *, items: Sequence[str] = (), where: Se
 
 
 def _records(verdict: Verdict) -> list[BaseModel]:
-    found: list[BaseModel] = [record_of("tag", tag=tag) for tag in verdict.tags]
+    records: list[BaseModel] = [record_of("tag", tag=tag) for tag in verdict.tags]
     if verdict.verdict and verdict.verdict != TAKE_BACK:
         fields = {"by": verdict.by, "date": verdict.date, "text": verdict.text, "verdict": verdict.verdict}
-        found.append(record_of("review", **fields))
-    return found
+        records.append(record_of("review", **fields))
+    return records
 
 
 def _returns(verdict: Verdict, entry: Entry) -> list[BaseModel]:

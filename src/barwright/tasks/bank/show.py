@@ -58,21 +58,21 @@ def show(bank: Path, *, where: Sequence[str], most: int) -> tuple[Found, tuple[s
     holds = checked_filter(bank, where)
     with opened(bank) as blocks:
 
-        def found(read: Callable[[Blocks, Faults], Iterator[Entry]]) -> tuple[Found, tuple[str, ...]]:
+        def listed(read: Callable[[Blocks, Faults], Iterator[Entry]]) -> tuple[Found, tuple[str, ...]]:
             faults = Faults(str(bank))
             shown = found_of(map(View, filter(holds, read(blocks, faults))), most=most)
             return shown, faults.told
 
         try:
-            return found(rising_entries)
+            return listed(rising_entries)
         except DisorderError:
-            return found(ordered_entries)
+            return listed(ordered_entries)
 
 
 def show_page(
     bank: Path,
     page: Path,
-    found: Found,
+    listing: Found,
     *,
     language: str,
     music_font: str,
@@ -84,14 +84,14 @@ def show_page(
     from barwright.tasks.bank.forms import bank_forms
     from barwright.tasks.files import write_new
 
-    if found.total and not found.views:
-        raise BankError(f"{bank}: none of {found.total:,} items is to be shown: raise --most to have a page of some")
-    if not found.views:
+    if listing.total and not listing.views:
+        raise BankError(f"{bank}: none of {listing.total:,} items is to be shown: raise --most to have a page of some")
+    if not listing.views:
         raise BankError(f"{bank}: no item meets these conditions, so there is no page to write")
 
-    forms = bank_forms(bank.stem, found.views, language=language, music_font=music_font, progress=progress)
+    forms = bank_forms(bank.stem, listing.views, language=language, music_font=music_font, progress=progress)
     sheets = [Sheet(each.worded, each.pictures, tuple(map(note_of, each.views))) for each in forms]
-    write_new(page, bank_page(sheets, summary_lines(found)), replace=replace)
+    write_new(page, bank_page(sheets, summary_lines(listing)), replace=replace)
     return page
 
 

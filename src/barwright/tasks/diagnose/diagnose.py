@@ -88,14 +88,14 @@ def diagnose(folder: Path, paths: Sequence[Path], wish: Wish, *, progress: Progr
     """
     quiz = asked_quiz(folder)
     columns = wish.columns if wish.columns is not None else folder / COLUMNS
-    found = gathered(response_files(paths), quiz.sheets, _said(columns, quiz), paper=wish.paper)
-    if found.refused:
-        raise ResultsError("\n".join(found.refused))
-    told = (*found.told, *found.faults)
-    if any(doubts.any for doubts in found.doubts):
-        write_new(columns, columns_text(found.doubts).encode(), replace=True)
+    collected = gathered(response_files(paths), quiz.sheets, _said(columns, quiz), paper=wish.paper)
+    if collected.refused:
+        raise ResultsError("\n".join(collected.refused))
+    told = (*collected.told, *collected.faults)
+    if any(doubts.any for doubts in collected.doubts):
+        write_new(columns, columns_text(collected.doubts).encode(), replace=True)
         return Doubtful(told, columns)
-    answers = settled(found.givens, quiz.sheets, attempt=wish.attempt, salt=quiz.title)
+    answers = settled(collected.givens, quiz.sheets, attempt=wish.attempt, salt=quiz.title)
     if not answers.responses:
         raise ResultsError("no student has answered anything in these files: nothing can be worked out")
     files, diagnosis = _files(quiz, answers, wish, progress)

@@ -259,10 +259,10 @@ def _lesson(lesson: Lesson, diagnosis: Diagnosis, words: Words) -> LessonShown:
 
 def _line(student: StudentFindings, diagnosis: Diagnosis, words: Words, *, several: bool) -> StudentLine:
     right, of = diagnosis.score(student)
-    found = tuple(_finding(finding, words) for finding in student.findings)
+    findings = tuple(_finding(finding, words) for finding in student.findings)
     unlisted = student.unlisted >= 0.5 and not student.findings
     form = diagnosis.form_names[student.form] if several else ""
-    return StudentLine(diagnosis.called(student.student), form, right, of, found, unlisted)
+    return StudentLine(diagnosis.called(student.student), form, right, of, findings, unlisted)
 
 
 def _finding(finding: Finding, words: Words) -> FindingShown:

@@ -50,12 +50,12 @@ def reteach_toml(forms: Sequence[Form], diagnosis: Diagnosis, file: str) -> byte
 
 def most_held(diagnosis: Diagnosis) -> Wanted:
     """The misreadings that most students of all sections are expected to hold, three at most; of "A or B" both."""
-    found: Counter[str] = Counter()
+    held: Counter[str] = Counter()
     for taught in diagnosis.lessons.values():
         for lesson in taught:
             for misreading in lesson.shared.misreadings[:2]:
-                found[misreading] += round(1000 * lesson.shared.students)
-    ordered = sorted(found, key=lambda misreading: (-found[misreading], misreading))
+                held[misreading] += round(1000 * lesson.shared.students)
+    ordered = sorted(held, key=lambda misreading: (-held[misreading], misreading))
     return tuple(ordered[:MOST_MISREADINGS])
 
 
@@ -68,11 +68,11 @@ def parts_for(forms: Sequence[Form], wanted: Wanted) -> dict[str, Wanted]:
                 for misreading in choice.misreadings:
                     if misreading in wanted:
                         offered.setdefault(misreading, Counter())[placed.item.ask] += 1
-    found: dict[str, list[str]] = {}
+    by_ask: dict[str, list[str]] = {}
     for misreading in wanted:
         for ask, _ in offered.get(misreading, Counter()).most_common(2):
-            found.setdefault(ask, []).append(misreading)
-    return {ask: tuple(found[ask]) for ask in ASKS if ask in found}
+            by_ask.setdefault(ask, []).append(misreading)
+    return {ask: tuple(by_ask[ask]) for ask in ASKS if ask in by_ask}
 
 
 def _without_faults(forms: Sequence[Form], parts: dict[str, Wanted]) -> dict[str, Wanted]:
@@ -124,7 +124,7 @@ def _elements(forms: Sequence[Form]) -> list[str]:
     )
     notes = [s for s in shown if s.kind == "note"]
     rests = [s for s in shown if s.silent]
-    found = [f"meters = {_list(meters)}", f"notes  = {_names(s.value.plain for s in notes if s.value)}"]
+    lines = [f"meters = {_list(meters)}", f"notes  = {_names(s.value.plain for s in notes if s.value)}"]
     plain_rests = {s.value.plain for s in rests if s.value and not s.value.dots}
     whole = {Fraction(1)} if any(s.silent and s.value is None for s in shown) else set()
     optional = {
@@ -134,8 +134,8 @@ def _elements(forms: Sequence[Form]) -> list[str]:
         "rest_dots": {s.value.plain for s in rests if s.value and s.value.dots},
         "triplets": {s.value.plain for s in notes if s.value and s.value.triplet},
     }
-    found += [f"{name} = {_names(values)}" for name, values in optional.items() if values]
-    return [*found, *(["ties = true"] if any(symbol.tied for symbol in shown) else [])]
+    lines += [f"{name} = {_names(values)}" for name, values in optional.items() if values]
+    return [*lines, *(["ties = true"] if any(symbol.tied for symbol in shown) else [])]
 
 
 def _symbols(item: Item) -> Iterable[Symbol]:

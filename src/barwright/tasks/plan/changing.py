@@ -110,8 +110,8 @@ def _earlier(path: Path) -> tuple[list[str], str]:
     """The earlier texts, the last at the end, and the print of the text that followed it; nothing that is not ours."""
     try:
         text = read_text(earlier_file(path), most=_MOST_KEPT_BYTES, kind="list of earlier texts")
-        found = json.loads(text)
-        kept, after = found["texts"], found["after"]
+        stored = json.loads(text)
+        kept, after = stored["texts"], stored["after"]
     except (BarwrightError, ValueError, KeyError, TypeError, RecursionError):
         return [], ""
     if not (isinstance(kept, list) and all(isinstance(each, str) for each in kept) and isinstance(after, str)):

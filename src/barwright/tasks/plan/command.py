@@ -58,7 +58,7 @@ def changed(path: Path, wanted: Wanted) -> None:
 def _texts(path: Path, sets: tuple[str, ...]) -> dict[str, list[str]]:
     """What a form would send: of each key its values, which commas part where it may have several."""
     fields = plan_shown(path).fields
-    found: dict[str, list[str]] = {}
+    texts: dict[str, list[str]] = {}
     for each in sets:
         match = _SET.fullmatch(each)
         if match is None:
@@ -70,11 +70,11 @@ def _texts(path: Path, sets: tuple[str, ...]) -> dict[str, list[str]]:
             )
         kind = fields[name].kind
         if kind in ("ticks", "lines"):
-            found[name] = [part.strip() for part in value.split(",") if part.strip()]
+            texts[name] = [part.strip() for part in value.split(",") if part.strip()]
         else:
-            found[name] = ["" if kind == "flag" and value == "false" else value]
-        found[f"on.{name}"] = ["1"]
-    return found
+            texts[name] = ["" if kind == "flag" and value == "false" else value]
+        texts[f"on.{name}"] = ["1"]
+    return texts
 
 
 def plan_lines(path: Path) -> Iterator[str]:

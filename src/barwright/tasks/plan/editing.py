@@ -159,10 +159,10 @@ def _apply(document: TOMLDocument, change: Change) -> None:
             if PARTS in document:
                 _parts(document).append(part)
             else:
-                found = tomlkit.aot()
-                found.append(part)
+                tables = tomlkit.aot()
+                tables.append(part)
                 document.add(tomlkit.nl())
-                document.append(PARTS, found)
+                document.append(PARTS, tables)
         case RemovePart(number):
             del _parts(document)[number - 1]
         case RaisePart(number):
@@ -175,10 +175,10 @@ def _apply(document: TOMLDocument, change: Change) -> None:
 
 
 def _parts(document: TOMLDocument) -> AoT:
-    found = document[PARTS]
-    if not isinstance(found, AoT):
-        raise TypeError(found)
-    return found
+    parts = document[PARTS]
+    if not isinstance(parts, AoT):
+        raise TypeError(parts)
+    return parts
 
 
 def _put(document: TOMLDocument, place: Place, value: Value | None) -> None:

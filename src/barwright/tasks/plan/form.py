@@ -74,21 +74,21 @@ def _literals(kind: Any) -> tuple[Any, ...]:
     """All values of a Literal, also of one that is made of others."""
     if get_origin(kind) is not Literal and not get_args(kind):
         return ()
-    found: list[Any] = []
+    values: list[Any] = []
     for each in get_args(kind):
-        found += _literals(each) or ([each] if isinstance(each, str | int | bool) else [])
-    return tuple(found)
+        values += _literals(each) or ([each] if isinstance(each, str | int | bool) else [])
+    return tuple(values)
 
 
 def written_value(raw: Mapping[str, Any], place: Place) -> Any:
     """What a plan has under a key, read as plain TOML; None where it has nothing."""
-    found: Any = raw
+    value: Any = raw
     for step in place:
-        if isinstance(found, list):
-            found = found[int(step) - 1] if 1 <= int(step) <= len(found) else None
+        if isinstance(value, list):
+            value = value[int(step) - 1] if 1 <= int(step) <= len(value) else None
         else:
-            found = found.get(step) if isinstance(found, Mapping) else None
-    return found
+            value = value.get(step) if isinstance(value, Mapping) else None
+    return value
 
 
 def changes_of(raw: Mapping[str, Any], texts: Mapping[str, Sequence[str]]) -> list[Change]:

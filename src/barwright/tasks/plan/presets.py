@@ -37,8 +37,8 @@ class Preset:
 
 @cache
 def _table() -> dict[str, Any]:
-    found: dict[str, Any] = tomllib.loads((templates_folder() / "start" / "presets.toml").read_text("utf-8"))
-    return found
+    table: dict[str, Any] = tomllib.loads((templates_folder() / "start" / "presets.toml").read_text("utf-8"))
+    return table
 
 
 @cache

@@ -53,17 +53,17 @@ def offers(quiz: StandingQuiz, question: Asked, *, most: int = MOST_OTHERS) -> t
     """Other questions for the place of one, the likest first; BarwrightError where there is none."""
     seen = quiz.avoid | excerpts_of(quiz.forms) | excerpts_in(quiz.changes)
     pattern = pattern_of(as_made(question.form), quiz.blueprint)
-    found = others(question.form.items, question.at, pattern, seen=seen, retired=quiz.changes.never, most=most)
-    if not found:
+    likest = others(question.form.items, question.at, pattern, seen=seen, retired=quiz.changes.never, most=most)
+    if not likest:
         raise BarwrightError(f"{question.name}: {NONE_LEFT}")
-    return found
+    return likest
 
 
-def taken(found: Sequence[Other], take: str, question: Asked) -> Other:
+def taken(likest: Sequence[Other], take: str, question: Asked) -> Other:
     """The one whose id begins so; the first where nothing is said. BarwrightError if there is none, or several."""
     if not take:
-        return found[0]
-    hits = [other for other in found if other.item.id.startswith(take.strip().lower())]
+        return likest[0]
+    hits = [other for other in likest if other.item.id.startswith(take.strip().lower())]
     if len(take) < LEAST_OF_ID or len(hits) != 1:
         why = "is too short" if len(take) < LEAST_OF_ID else "is the id of none of the others"
         raise BarwrightError(f"--take {shown(take)} {why} for {question.name}: see barwright question others")
@@ -76,18 +76,18 @@ def offered(folder: Path, which: Which, *, most: int = MOST_OTHERS, progress: Pr
         raise BarwrightError(f"--most {most}: use 1 to {MOST}")
     quiz = standing_quiz(folder, which.blueprint)
     question = asked(quiz, which)
-    found = offers(quiz, question, most=most)
-    words = worded_form(_form_of(question, found))
+    likest = offers(quiz, question, most=most)
+    words = worded_form(_form_of(question, likest))
     conventions = question.placed.item.conventions
-    return Offered(question, found, words, drawn_pictures([words], conventions, quiz.font, progress=progress))
+    return Offered(question, likest, words, drawn_pictures([words], conventions, quiz.font, progress=progress))
 
 
-def _form_of(question: Asked, found: Sequence[Other]) -> Form:
+def _form_of(question: Asked, likest: Sequence[Other]) -> Form:
     """The others as a form, each as it would stand in its place."""
     here = question.placed.as_made
     placed = tuple(
         replace(here, item=other.item, order=shown_order(here, other.item), number=question.placed.number)
-        for other in found
+        for other in likest
     )
     return replace(question.form, items=placed, ident=form_ident(question.form.title, placed))
 

@@ -87,9 +87,9 @@ class Asked:
 
 def print_of_quiz(folder: Path) -> str:
     """A short hash of the record of a quiz and its changes, by which a page tells which questions it shows."""
-    found = hashlib.sha256(read_record_text(folder / RECORD).encode())
-    found.update(changes_text(folder).encode())
-    return found.hexdigest()[:16]
+    digest = hashlib.sha256(read_record_text(folder / RECORD).encode())
+    digest.update(changes_text(folder).encode())
+    return digest.hexdigest()[:16]
 
 
 def check_seen(folder: Path, seen: str) -> None:
@@ -138,11 +138,13 @@ def blueprint_of(folder: Path) -> Path:
     """
     real = real_path(folder)
     near = [path for above in list(real.parents)[:2] for path in sorted(above.glob("*.toml"))]
-    found = [path for path in near if (folder_name(path.stem) or "quiz") == real.name]
-    if len(found) != 1:
-        why = f"{listed(map(str, found), 'and')} have its name" if found else "no blueprint of its name is near"
+    blueprints = [path for path in near if (folder_name(path.stem) or "quiz") == real.name]
+    if len(blueprints) != 1:
+        why = (
+            f"{listed(map(str, blueprints), 'and')} have its name" if blueprints else "no blueprint of its name is near"
+        )
         raise BarwrightError(f"{folder}: {why}: say from which it was made, with --blueprint FILE")
-    return found[0]
+    return blueprints[0]
 
 
 def asked(quiz: StandingQuiz, which: Which) -> Asked:
@@ -155,14 +157,16 @@ def asked(quiz: StandingQuiz, which: Which) -> Asked:
         raise BarwrightError(
             f"question {shown(which.question)}: give its number, or {LEAST_OF_ID} letters or more of its id"
         )
-    found = [Asked(form, at) for form in forms for at, each in enumerate(form.items) if each.item.id.startswith(name)]
-    if not found:
+    questions = [
+        Asked(form, at) for form in forms for at, each in enumerate(form.items) if each.item.id.startswith(name)
+    ]
+    if not questions:
         raise BarwrightError(f"no question here has the id {shown(which.question)}: see barwright question show")
-    if len(found) > 1:
-        ids = {each.placed.item.id for each in found}
+    if len(questions) > 1:
+        ids = {each.placed.item.id for each in questions}
         mend = "give more of it" if len(ids) > 1 else "say in which with --section and --retake"
-        raise BarwrightError(f"the id {shown(which.question)} is that of {len(found)} questions: {mend}")
-    return found[0]
+        raise BarwrightError(f"the id {shown(which.question)} is that of {len(questions)} questions: {mend}")
+    return questions[0]
 
 
 def kinds_of(quiz: StandingQuiz, spot: Spot, placed: FormItem) -> tuple[str, ...]:
@@ -185,11 +189,11 @@ def forms_meant(quiz: StandingQuiz, which: Which) -> Sequence[Form]:
         mend = meant(which.section, sections.values(), "barwright question show names them all")
         raise BarwrightError(f"section {shown(which.section)} is not in {quiz.folder}{mend}")
     named = [f for f in quiz.forms if not which.section or f.section == sections[which.section.casefold()]]
-    found = [form for form in named if which.retake in (None, form.retake)]
-    if not found:
+    forms = [form for form in named if which.retake in (None, form.retake)]
+    if not forms:
         whose = f" of {shown(which.section)}" if which.section else ""
         raise BarwrightError(f"{quiz.folder} has no retake {which.retake}{whose}")
-    return found
+    return forms
 
 
 def _by_number(forms: Sequence[Form], number: int, letter: str, which: Which) -> Asked:

@@ -31,12 +31,12 @@ def unequal_lines(forms: Sequence[Form], blueprint: Blueprint) -> tuple[str, ...
 
 def _worth(forms: Sequence[Form]) -> Iterator[str]:
     """Where not all forms are worth as much."""
-    found: dict[int, list[str]] = {}
+    by_points: dict[int, list[str]] = {}
     for form in forms:
         points = {placed.number: placed.points for placed in form.items}
-        found.setdefault(sum(points.values()), []).append(label(form))
-    if len(found) > 1:
-        each = [f"{counted(points, 'point')} in {listed(names, 'and')}" for points, names in found.items()]
+        by_points.setdefault(sum(points.values()), []).append(label(form))
+    if len(by_points) > 1:
+        each = [f"{counted(points, 'point')} in {listed(names, 'and')}" for points, names in by_points.items()]
         yield f"Unequal: {'; '.join(each)}. Give the questions like it in the other forms as many."
 
 
@@ -107,7 +107,7 @@ def _shared(forms: Sequence[Form]) -> Iterator[str]:
     for form in forms:
         for placed in form.items:
             where.setdefault(format_excerpt(placed.item.excerpt), []).append((form, placed))
-    for text, found in where.items():
-        if len({form.ident for form, _ in found}) > 1 and any(p.item != p.as_made.item for _, p in found):
-            places = [f"question {placed.number} of {label(form)}" for form, placed in found]
+    for text, uses in where.items():
+        if len({form.ident for form, _ in uses}) > 1 and any(p.item != p.as_made.item for _, p in uses):
+            places = [f"question {placed.number} of {label(form)}" for form, placed in uses]
             yield f"Unequal: {listed(places, 'and')} are about the same rhythm ({text})."

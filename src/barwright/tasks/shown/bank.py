@@ -70,11 +70,13 @@ class BankShown:
 
 def bank_shown(bank: Path, where: Sequence[str], *, first: int = 0) -> BankShown:
     """The items of a bank from the `first` on (from 0); BankError for a condition that is not understood."""
-    found, faults = show(bank, where=where, most=first + MOST)
+    listing, faults = show(bank, where=where, most=first + MOST)
     with matching(bank, where) as (views, _):
         facets, counted = _facets(views)
-    items = tuple(_items(bank, found.views[first:]))
-    return BankShown(bank.name, found.total, tuple(found.states.items()), items, facets, counted, faults, first, MOST)
+    items = tuple(_items(bank, listing.views[first:]))
+    return BankShown(
+        bank.name, listing.total, tuple(listing.states.items()), items, facets, counted, faults, first, MOST
+    )
 
 
 def _facets(views: Iterator[View]) -> tuple[tuple[Facet, ...], bool]:
@@ -89,9 +91,9 @@ def _facets(views: Iterator[View]) -> tuple[tuple[Facet, ...], bool]:
 
 def _sorted(counts: dict[str, Counter[str]]) -> tuple[Facet, ...]:
     return tuple(
-        Facet(key, tuple((value, f"{key}={value}", n) for value, n in found.most_common(MOST_VALUES)))
-        for key, found in counts.items()
-        if found
+        Facet(key, tuple((value, f"{key}={value}", n) for value, n in tally.most_common(MOST_VALUES)))
+        for key, tally in counts.items()
+        if tally
     )
 
 

@@ -62,7 +62,7 @@ def topic(name: str) -> Topic | None:
 
 def topics() -> tuple[Topic, ...]:
     """All topics."""
-    return tuple(found for name in TOPICS if (found := topic(name)) is not None)
+    return tuple(each for name in TOPICS if (each := topic(name)) is not None)
 
 
 def command_texts() -> dict[str, str]:
@@ -78,14 +78,14 @@ def help_lines(wanted: str, width: int) -> Iterator[str]:
     if not wanted:
         yield from _listed()
         return
-    found, commands = topic(wanted), command_texts()
-    if found is None and wanted not in commands:
+    asked, commands = topic(wanted), command_texts()
+    if asked is None and wanted not in commands:
         mend = meant(wanted, [*TOPICS, *commands], "barwright help lists the topics")
         raise BarwrightError(f"there is no topic {shown(wanted)}{mend}")
-    if found is not None:
-        yield from as_lines(found.text, width)
-    if wanted in commands and (found is None or commands[wanted] not in found.text):
-        yield from ("",) if found is not None else ()
+    if asked is not None:
+        yield from as_lines(asked.text, width)
+    if wanted in commands and (asked is None or commands[wanted] not in asked.text):
+        yield from ("",) if asked is not None else ()
         yield from as_lines(commands[wanted], width)
 
 

@@ -28,8 +28,8 @@ def as_lines(text: str, width: int) -> Iterator[str]:
 
 
 def _parsed(text: str) -> list[Token]:
-    found: list[Token] = _MARKDOWN.parse(text)
-    return found
+    tokens: list[Token] = _MARKDOWN.parse(text)
+    return tokens
 
 
 def _blocks(nodes: Sequence[SyntaxTreeNode], width: int) -> Iterator[str]:

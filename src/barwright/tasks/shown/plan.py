@@ -128,15 +128,15 @@ class PlanShown:
 def plan_shown(path: Path) -> PlanShown:
     """Everything that the page of a plan shows; BarwrightError if the file cannot be read at all."""
     text = read_text(path)
-    found = examined(text, str(path))
+    reading = examined(text, str(path))
     raw, readable = _raw(text)
     parts = raw.get(PARTS, [])
     number = len(parts) if isinstance(parts, list) and all(isinstance(each, dict) for each in parts) else 0
     keys = {key.name: key for key in keys_of(number)}
-    placed, rest = _placed(found.faults, keys)
+    placed, rest = _placed(reading.faults, keys)
 
     def told(faults: Sequence[Fault]) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(f"Line {found.source.line(place)}: {text}" for place, text in faults))
+        return tuple(dict.fromkeys(f"Line {reading.source.line(place)}: {text}" for place, text in faults))
 
     fields = {name: _field(key, raw, told(placed.get(name, ()))) for name, key in keys.items()}
     shown_parts = tuple(_part(n, raw, fields, told(placed.get(f"part.{n}", ()))) for n in range(1, number + 1))
@@ -149,12 +149,12 @@ def plan_shown(path: Path) -> PlanShown:
         title=title if isinstance(title, str) and title else path.stem,
         readable=readable,
         faults=told(rest),
-        count=len(found.faults),
+        count=len(reading.faults),
         fields=fields,
         parts=shown_parts,
         minutes=-(-sum(part.seconds for part in shown_parts) // 60),
         in_minutes=tuple((each, questions_in(each, mix)) for each in TIMES if mix),
-        section_names=_sections(found.blueprint, path),
+        section_names=_sections(reading.blueprint, path),
         reads=tuple(raw[key] for key in _FILES if isinstance(raw.get(key), str)),
         undo=can_undo(path),
     )

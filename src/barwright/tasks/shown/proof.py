@@ -157,13 +157,13 @@ def _change(form: Form, row: Row, item: WordedItem, last: int) -> Changeable:
 def _answers(row: Row, item: WordedItem) -> list[tuple[str, str]]:
     choices = [row.placed.item.choices[index] for index in row.placed.order]
     lettered = item.interaction != "entry" and not item.foreseen
-    found = []
+    wrong = []
     for letter, choice in zip(ascii_uppercase, choices, strict=False):
         if choice in row.placed.item.wrong:
             own = dict(row.placed.words.hints).get(choice.answer.text, "")
             name = letter if lettered else choice.answer.text
-            found.append((letter, f"{name} (now: {own})" if own else name))
-    return found
+            wrong.append((letter, f"{name} (now: {own})" if own else name))
+    return wrong
 
 
 def others_shown(folder: Path, proof: ProofShown, number: str, plan: Path, seen: str) -> tuple[OtherShown, ...]:

@@ -30,8 +30,8 @@ Row = tuple[str, ...]
 def reference_texts() -> dict[str, Any]:
     """What `templates/reference` says of each name, by table."""
     path = templates_folder() / "reference" / f"{LANGUAGE}.toml"
-    found: dict[str, Any] = tomllib.loads(path.read_text("utf-8"))
-    return found
+    texts: dict[str, Any] = tomllib.loads(path.read_text("utf-8"))
+    return texts
 
 
 def tables() -> dict[str, str]:
