@@ -267,7 +267,7 @@ def test_answers_are_read_and_become_a_plan_for_teaching_again(own_desk: Desk) -
     again = own_desk.post(f"/quiz/{PLAN}/answers/reteach", {}).headers["location"]
     assert "Nothing to mend." in own_desk.get(again).text
     assert "To the quiz and its packages" in own_desk.wait(
-        own_desk.post(f"{again}/make", {"way": "new"}).headers["location"]
+        own_desk.post(f"{again}/make", {"way": "new", "allow_repeats": "1"}).headers["location"]
     )
     own_desk.post(f"/quiz/{PLAN}/answers/forget", {})
     assert not (own_desk.folder / "out" / PLAN / "results").exists()

@@ -10,7 +10,7 @@ from barwright.results.reading.sources import Gathered, gathered
 from barwright.tasks.diagnose.asked import AskedQuiz
 from results.quizzes import UNITS
 from results.shapes import csv_bytes
-from results.simulated_classes import RR30, Sitting, report, sittings, zipped
+from results.simulated_classes import RR30, Sitting, alike_in_all_forms, report, sittings, zipped
 
 QuizOf = Callable[[str], AskedQuiz]
 
@@ -61,7 +61,7 @@ def test_a_table_of_letters_says_what_results_reporting_says(quiz_of: QuizOf, un
 
 
 def test_without_a_code_or_section_the_form_is_asked_for(unit_1: AskedQuiz) -> None:
-    sat = sittings(unit_1, 8)
+    sat = alike_in_all_forms(sittings(unit_1, 8))
     rows = [[student, *cells] for student, _, *cells in (row(unit_1, each) for each in sat[:8])]
     found, _ = read(unit_1, "strips.csv", csv_bytes(rows), paper=True)
     named, paper = read(unit_1, "period-1.csv", csv_bytes(rows), paper=True)

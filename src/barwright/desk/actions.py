@@ -76,6 +76,7 @@ def _make(order: Asked, progress: Progress) -> Answer:
         retake=int(order.get("retake", 0)),
         forget_retakes=bool(order.get("forget_retakes")),
         paper=bool(order.get("paper")),
+        allow_repeats=bool(order.get("allow_repeats")),
     )
     plan = Path(order["plan"])
     if order.get("bank"):

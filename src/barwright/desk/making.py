@@ -42,6 +42,7 @@ def _make(request: Request, fields: Fields) -> Response:
     way, shown = fields.one("way"), plan_shown(path)
     order: dict[str, object] = {
         "plan": str(path), "standards": fields.every("standard"), "paper": fields.has("paper"),
+        "allow_repeats": fields.has("allow_repeats"),
     }  # fmt: skip
     seed, retake = fields.one("seed").strip(), fields.one("retake").strip()
     if way == "anew":

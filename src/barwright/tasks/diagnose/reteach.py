@@ -28,7 +28,9 @@ MOST_ITEMS = 6
 _HEAD = """\
 # A short quiz about what the answers showed, made by barwright diagnose. Look it over, then run:
 #
-#     barwright make {file}
+#     barwright make {file} --allow-repeats
+#
+# (To practice on, forms need not be as equal as those of a quiz that is graded.)
 #
 # It asks for nothing that the quiz did not show, and `avoid` keeps away every excerpt that a student has had.
 """
