@@ -188,7 +188,9 @@ class _Search:
         return item if item is not None and self._costs(each, item) < back else None
 
     def _picked(self, each: Marked, back: int, over: Mapping[str, int], rng: Random) -> Item | None:
-        draft, plan, choices = self.draft, self.plan, len(each.question.keys) + len(self.item.wrong)
+        draft, plan, choices = self.draft, self.plan, len(self.item.choices)
+        if len(each.question.keys) != len(self.item.keys):
+            return None  # as many are to be ticked
         want = Want(0, choices, {name: -cost for name, cost in over.items()}, draft.lacking())
         picked = picked_question(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         if picked is None or self._costs(each, unjudged(plan, picked)) >= back:

@@ -153,7 +153,7 @@ def parallel_item(plan: Plan, cell: Cell, draft: Draft, rng: Random, *, aim: int
     """An item in the cell, from the stock or new, of a difficulty as near to `aim` as a look at some can find.
 
     Where the cell has none left, the meter is given up first, then the misreadings; the draft notes what was bent. The
-    meter is given up too for a claim that no other item of it has: whether the answer is Yes or No matters more.
+    meter is given up too for a claim that no other item of it has, or for as many answers to tick: that matters more.
     """
     draft.expect(cell.marks)
     narrow = in_one_meter(plan, cell.meter)
@@ -161,9 +161,9 @@ def parallel_item(plan: Plan, cell: Cell, draft: Draft, rng: Random, *, aim: int
     if stocked is not None:
         return stocked
     nearest = _nearest(plan, cell, draft, rng, aim, meter=cell.meter)
-    if nearest is None or (plan.ask.answer == "claim" and not is_like(plan, nearest[0], cell)):
+    if nearest is None or _misses(plan, nearest[0], cell):
         wide = _nearest(plan, cell, draft, rng, aim)
-        nearest = wide if nearest is None or (wide is not None and is_like(plan, wide[0], cell)) else nearest
+        nearest = wide if nearest is None or (wide is not None and not _misses(plan, wide[0], cell)) else nearest
     if nearest is not None:
         if nearest[1].excerpt.meter != cell.meter:
             draft.bent[nearest[1].id] = f"{plan.ask.id}: {nearest[1].excerpt.meter} for {cell.meter}"
@@ -173,6 +173,13 @@ def parallel_item(plan: Plan, cell: Cell, draft: Draft, rng: Random, *, aim: int
     if item is not None:
         draft.bent[item.id] = f"{plan.ask.id}: other misreadings than {', '.join(sorted(cell.misreadings))}"
     return item
+
+
+def _misses(plan: Plan, question: Question, cell: Cell) -> bool:
+    """Whether it is what matters more than its meter: another verdict, or another number of answers to tick."""
+    if plan.ask.answer == "claim":
+        return not is_like(plan, question, cell)
+    return len(question.keys) != len(cell.keys)
 
 
 def _own_in_cell(plan: Plan, cell: Cell, draft: Draft, rng: Random, aim: int) -> Item | None:

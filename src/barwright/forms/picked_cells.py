@@ -81,12 +81,21 @@ def picked_in_cell(plan: Plan, cell: Cell, draft: Draft, rng: Random, aim: int, 
         return abs(each.difficulty - aim) + draft.unlike(each.marks)
 
     choices = len(cell.keys) + (cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most)
-    return _best(plan, draft, rng, Want(0, choices, owed, draft.lacking()), rank, meter)
+    return _best(plan, draft, rng, Want(0, choices, owed, draft.lacking()), rank, meter, len(cell.keys))
 
 
-def _best(plan: Plan, draft: Draft, rng: Random, want: Want, rank: Rank, meter: Meter | None = None) -> Found | None:
-    """The item that gives guessers least of the first that can be made; if the judge refuses it the next."""
+def _best(
+    plan: Plan, draft: Draft, rng: Random, want: Want, rank: Rank, meter: Meter | None = None, keys: int = 0
+) -> Found | None:
+    """The item that gives guessers least of the first that can be made; if the judge refuses it the next.
+
+    `keys`: how many right answers it has, if that is known: sections tick as many.
+    """
     for sheet, ranked in enumerate(_ranked(plan, draft, rank, meter)):
+        alike = [each for each in ranked if len(each[1].keys) == keys] if keys else ranked
+        if not alike and sheet < ROUNDS - 1:
+            continue
+        ranked = alike or ranked
         led = list(islice((each for each in ranked[:LOOKED_AT] if _leads(plan, each[1], rng)), BUILT))
         if not led and sheet < PATIENT:
             continue
