@@ -154,7 +154,7 @@ def test_retired_questions_are_told_where_they_make_items_few(bank_command: Comm
         'family = "measure-completion"\nask = "beats-left"\nitems = 3\n'
     )
     (tmp_path / "few.toml").write_text(text, "utf-8")
-    order = Order(tmp_path / "made", standards=("qti12",))
+    order = Order(tmp_path / "made", standards=("qti12",), allow_repeats=True)
     made = make(tmp_path / "few.toml", order, progress=lambda *_: None)
     add(made.folder / "record.jsonl", tmp_path / "b.jsonl")
     while True:

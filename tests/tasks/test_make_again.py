@@ -179,7 +179,7 @@ def test_a_form_made_with_another_seed_is_of_what_the_class_has_not_had(
     folder = made(blueprint, out).folder
     had = [excerpts(folder)["Period 6", 0]]
     for order in ({"seed": 2}, {"seed": 3}, {"retake": 1}):
-        new = made(blueprint, out, sections=("Period 6",), **order)
+        new = made(blueprint, out, sections=("Period 6",), allow_repeats=False, **order)
         (form,) = [each.form for each in new.forms]
         now = {format_excerpt(placed.item.excerpt) for placed in form.items}
         assert now.isdisjoint(set.union(*had)), order
@@ -203,9 +203,9 @@ def test_the_same_seed_once_more_is_the_same_form(blueprint: Path, tmp_path: Pat
     if alone:
         blueprint.write_text(re.sub(r"sections *= .*", 'sections = ["Period 6"]', blueprint.read_text("utf-8")))
     folder = made(blueprint, tmp_path / "out").folder
-    made(blueprint, tmp_path / "out", sections=("Period 6",), seed=2)
+    made(blueprint, tmp_path / "out", sections=("Period 6",), seed=2, allow_repeats=False)
     before = digests(folder)
-    made(blueprint, tmp_path / "out", sections=("Period 6",), seed=2)
+    made(blueprint, tmp_path / "out", sections=("Period 6",), seed=2, allow_repeats=False)
     assert digests(folder) == before
 
 

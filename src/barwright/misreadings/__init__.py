@@ -73,9 +73,9 @@ def likeliest_first(ids: Iterable[str]) -> tuple[str, ...]:
 
 
 def _rank(ident: str) -> int:
-    """Of two held at once the rank of the less likely one."""
+    """How unlikely a misreading is, from 0; two held at once are less likely than any alone."""
     if JOINT in ident:
-        return max(map(_rank, ident.split(JOINT)))
+        return 5
     if ident in RARE:
         return 4
     if ident in CONFUSIONS:
