@@ -158,19 +158,8 @@ def make(
     from barwright.tasks.packing import Order, shapes_of, standards_of
     from barwright.tasks.summary import judgements, summary
 
-    kinds, sections = (standards_of(standard), shapes_of(as_)), tuple(section or ())
-    order = Order(
-        out,
-        seed,
-        *kinds,
-        sections,
-        replace,
-        music_font,
-        retake,
-        forget_retakes,
-        allow_repeats=allow_repeats,
-        paper=paper,
-    )
+    kinds, allowed = (standards_of(standard), shapes_of(as_)), (forget_retakes, allow_repeats, paper)
+    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, *allowed)
     measured = NOTHING if bank is None else measured_by(bank)
     for fault in measured.faults:
         complain(fault)

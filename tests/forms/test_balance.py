@@ -5,7 +5,7 @@ from collections import Counter
 from asks.spaces import space
 from barwright.forms import balance
 from barwright.forms.balance import balanced, steadied
-from barwright.forms.draft import Desk
+from barwright.forms.draft import Draft
 from barwright.forms.parallel import WHOLE, Trait, spread_of
 from barwright.forms.questions import cell_of
 from barwright.forms.ready_items import question_of
@@ -39,14 +39,14 @@ TWICE = [
 ]
 
 
-def desk_of(*items: Item) -> Desk:
-    desk = Desk("A", {}, sheets=Sheets("seed"))
+def desk_of(*items: Item) -> Draft:
+    desk = Draft("A", {}, sheets=Sheets("seed"))
     for each in items:
         desk.keep(FINISH, question_of(each), each)
     return desk
 
 
-def twice(desk: Desk) -> bool:
+def twice(desk: Draft) -> bool:
     """Whether a mirror image stands in the form."""
     return any(count > 1 for mark, count in desk.shown.items() if mark.kind == "twin")
 

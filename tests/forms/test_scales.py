@@ -5,7 +5,7 @@ from collections import Counter
 import pytest
 
 from asks.spaces import space
-from barwright.forms.draft import Desk
+from barwright.forms.draft import Draft
 from barwright.forms.marks import Mark
 from barwright.forms.parallel import WHOLE, Trait
 from barwright.forms.ready_items import question_of
@@ -83,8 +83,8 @@ def test_difficulty_costs_by_whole_hundredths() -> None:
     assert [aim(difficulty=1).off(sum_) for sum_ in (1, 2)] == [0, 400]
 
 
-def desk_of(*items: Item, named: tuple[str, ...] = ()) -> Desk:
-    desk = Desk("A", {}, named=named)
+def desk_of(*items: Item, named: tuple[str, ...] = ()) -> Draft:
+    desk = Draft("A", {}, named=named)
     for each in items:
         desk.keep(FINISH, question_of(each), each)
     return desk

@@ -134,7 +134,7 @@ def spans(excerpt: Excerpt) -> tuple[Spans, ...]:
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> [[s.length for s in m] for m in spans(parse_excerpt("3/4 q~ e e q~ | h."))]
-    [[72, 24, 48], [144]]
+    [[576, 192, 384], [1152]]
     """
     return tuple([measure.spans for measure in counted_measures(excerpt)])
 

@@ -102,7 +102,7 @@ def felt_ticks(meter: Meter) -> tuple[int, ...]:
     """Onsets of the felt beats in ticks from the start of the measure, the end of the measure last.
 
     >>> felt_ticks(parse_meter("6/8"))
-    (0, 72, 144)
+    (0, 576, 1152)
     """
     return tuple(accumulate((int(beat * TICKS) for beat in meter.felt_beats), initial=0))
 
