@@ -228,16 +228,7 @@ def take(
     from barwright.tasks.saying import quoted
 
     kinds = standards_of(standard), shapes_of(as_)
-    order = Order(
-        out,
-        seed,
-        *kinds,
-        replace=replace,
-        music_font=music_font,
-        forget_retakes=forget_retakes,
-        allow_repeats=allow_repeats,
-        paper=paper,
-    )
+    order = Order(out, seed, *kinds, (), replace, music_font, 0, forget_retakes, allow_repeats, paper)
     taken = task(bank, blueprint, order, where=where or (), since=since, progress=_progress())
     _tell(taken.faults)
     for line in taken_lines(taken, verbose=verbose):

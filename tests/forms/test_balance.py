@@ -40,40 +40,40 @@ TWICE = [
 
 
 def desk_of(*items: Item) -> Draft:
-    desk = Draft("A", {}, sheets=Sheets("seed"))
+    draft = Draft("A", {}, sheets=Sheets("seed"))
     for each in items:
-        desk.keep(FINISH, question_of(each), each)
-    return desk
+        draft.keep(FINISH, question_of(each), each)
+    return draft
 
 
-def twice(desk: Draft) -> bool:
+def twice(draft: Draft) -> bool:
     """Whether a mirror image stands in the form."""
-    return any(count > 1 for mark, count in desk.shown.items() if mark.kind == "twin")
+    return any(count > 1 for mark, count in draft.shown.items() if mark.kind == "twin")
 
 
 def test_a_mirror_image_is_exchanged_in_a_first_form() -> None:
-    desk = desk_of(*TWICE)
-    assert twice(desk)
-    found = steadied(desk, [FINISH, FINISH])
-    assert not twice(desk)
-    assert sorted(each.id for each in found) == sorted(each.id for each in desk.items)
-    assert desk.bent == {}
-    assert desk.sum == sum(desk._marks[each.id][1] for each in found)
+    draft = desk_of(*TWICE)
+    assert twice(draft)
+    found = steadied(draft, [FINISH, FINISH])
+    assert not twice(draft)
+    assert sorted(each.id for each in found) == sorted(each.id for each in draft.items)
+    assert draft.bent == {}
+    assert draft.sum == sum(draft._marks[each.id][1] for each in found)
 
 
 def test_the_first_place_to_be_tried_is_exchanged_and_the_others_stay() -> None:
     for first in (0, 1):
-        desk = desk_of(*TWICE)
+        draft = desk_of(*TWICE)
         cells = [cell_of(each, FINISH) for each in TWICE]
         found = balanced(
-            desk, [FINISH] * 2, cells, dict(enumerate(TWICE)), (first, 1 - first), beside=[spread_of(TWICE)]
+            draft, [FINISH] * 2, cells, dict(enumerate(TWICE)), (first, 1 - first), beside=[spread_of(TWICE)]
         )
-        assert not twice(desk)
+        assert not twice(draft)
         assert found[first] not in TWICE
         assert found[1 - first] == TWICE[1 - first]
 
 
 def test_items_about_own_excerpts_stay() -> None:
-    desk = desk_of(*TWICE)
-    desk.own.update({each.id: 1 for each in TWICE})
-    assert steadied(desk, [FINISH, FINISH]) == TWICE
+    draft = desk_of(*TWICE)
+    draft.own.update({each.id: 1 for each in TWICE})
+    assert steadied(draft, [FINISH, FINISH]) == TWICE

@@ -84,10 +84,10 @@ def test_difficulty_costs_by_whole_hundredths() -> None:
 
 
 def desk_of(*items: Item, named: tuple[str, ...] = ()) -> Draft:
-    desk = Draft("A", {}, named=named)
+    draft = Draft("A", {}, named=named)
     for each in items:
-        desk.keep(FINISH, question_of(each), each)
-    return desk
+        draft.keep(FINISH, question_of(each), each)
+    return draft
 
 
 ONE = item("finish-measure", "4/4 q h _", "q", "h <a>")
@@ -101,12 +101,12 @@ def scales(
     least: dict[Trait, int] | None = None, part: int = 9,
 ) -> Scales:  # fmt: skip
     """On them everything is as it should be but for what is named."""
-    desk = desk_of(*items, named=named)
+    draft = desk_of(*items, named=named)
     wanted = aim(
-        least=least, most={**SHOWN, **(most or {})}, best=SHOWN, difficulty=desk.sum if hard is None else hard,
+        least=least, most={**SHOWN, **(most or {})}, best=SHOWN, difficulty=draft.sum if hard is None else hard,
         part=part,
     )  # fmt: skip
-    return Scales(wanted, desk)
+    return Scales(wanted, draft)
 
 
 def test_a_form_is_fair_if_no_mark_is_far_off_and_it_is_as_hard_as_it_should_be() -> None:
@@ -138,18 +138,18 @@ def test_a_misreading_that_the_part_should_be_about_is_never_a_reason_to_exchang
 
 def test_marks_are_looked_at_again() -> None:
     on = scales(ONE, OTHER)
-    on.desk.shown[HALF] = 3
+    on.draft.shown[HALF] = 3
     assert on.bad == set()
     on.look([HALF, QUARTER])
     assert on.bad == {HALF}
-    on.desk.shown[HALF] = 2
+    on.draft.shown[HALF] = 2
     on.look([HALF])
     assert on.bad == set()
 
 
 def test_an_exchange_is_worth_the_difference_of_all_that_goes_and_comes() -> None:
     on = scales(ONE, OTHER, hard=100)
-    on.desk.sum = 100
+    on.draft.sum = 100
     # A half less is 1 farther from the best; a quarter more is over by 1 and 1 farther; both ways is nothing.
     assert on.after(frozenset({HALF}), frozenset(), 0) == 1
     assert on.after(frozenset(), frozenset({QUARTER}), 0) == 21
@@ -157,7 +157,7 @@ def test_an_exchange_is_worth_the_difference_of_all_that_goes_and_comes() -> Non
     assert on.after(frozenset({HALF, QUARTER}), frozenset({QUARTER, HALF}), 0) == 0
     # Harder by 2 hundredths costs 8, and back again is a gain.
     assert on.after(frozenset(), frozenset(), 2) == 8
-    on.desk.sum = 103
+    on.draft.sum = 103
     assert on.after(frozenset(), frozenset(), -2) == 4 - 12
     # One of two halves is wanting: another one is a gain.
     assert scales(ONE, hard=100).after(frozenset(), frozenset({HALF}), 0) == -1

@@ -113,8 +113,10 @@ def test_about_a_third_of_the_lines_have_one_and_single_measures_none():
 def test_none_where_ties_were_not_taught_or_wrong_rhythms_are_put_together_measure_by_measure():
     untied = TEXT.replace("ties = true", "").replace("{more}", "") + PART.format("count-labeling", "write-counts", 1)
     blueprint, _ = read_blueprint(untied, "ties.toml")
-    others = space_of("rhythm-for-time-signature", family="meter-identification")
-    for space in (plan_of(blueprint.part[0], blueprint).space, others):
+    three = TEXT.replace('["3/4", "4/4"]', '["2/4", "3/4", "4/4"]').replace("{more}", "")
+    by_measure = PART.format("meter-identification", "rhythm-for-time-signature", 1)
+    others, _ = read_blueprint(three + by_measure, "ties.toml")
+    for space in (plan_of(each.part[0], each).space for each in (blueprint, others)):
         assert {over(drawn_excerpt(space, Random(n))) for n in range(60)} == {0}
         assert excerpt_count(space, parse_meter("3/4")) == len(list(listed_measures(space, parse_meter("3/4")))) ** 2
 
