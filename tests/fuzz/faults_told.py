@@ -7,6 +7,7 @@ import traceback
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from types import TracebackType
 
 MOST_SECONDS = 5  # of the process
 MOST_WAITED = 60  # seconds by the clock, which other work on the machine may fill
@@ -46,6 +47,25 @@ class Run:
         return "\n".join(lines)
 
 
+@dataclass(frozen=True, slots=True)
+class _Watched:
+    """What falls inside is counted with its place, and the run goes on: it shows every kind of fall, not the first."""
+
+    run: Run
+    content: bytes
+
+    def __enter__(self) -> None:
+        """Nothing is done before."""
+
+    def __exit__(self, _: object, error: BaseException | None, trace: TracebackType | None) -> bool:
+        if not isinstance(error, Exception):
+            return False  # nothing fell, or somebody ends the run
+        last = traceback.extract_tb(trace)[-1]
+        place = f"{last.filename.split('/')[-1]}:{last.lineno}"
+        self.run.fall(f"{type(error).__name__} in {place}: {str(error)[:100]}", self.content)
+        return True
+
+
 def message_faults(message: str, content: bytes) -> Iterable[str]:
     """What is wrong with one message about a file of this content; words that stand in the file are its own."""
     if not message.isprintable():
@@ -60,12 +80,9 @@ def message_faults(message: str, content: bytes) -> Iterable[str]:
 def examine(run: Run, content: bytes, messages: Callable[[bytes], Iterable[str]]) -> None:
     """Adds one input to the run; `messages` gives all faults that are told of it, none where it is accepted."""
     started, called = time.process_time(), time.monotonic()
-    try:
+    told: list[str] = []
+    with _Watched(run, content):
         told = list(messages(content))
-    except Exception as error:  # whatever it is, it fell
-        told = []
-        last = traceback.extract_tb(error.__traceback__)[-1]
-        run.fall(f"{type(error).__name__} in {last.filename.split('/')[-1]}:{last.lineno}: {str(error)[:100]}", content)
     seconds, waited = time.process_time() - started, time.monotonic() - called
     run.inputs += 1
     run.slowest = max(run.slowest, seconds)
