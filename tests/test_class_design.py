@@ -49,7 +49,7 @@ UNIT_4 = ROOT / "shared" / "blueprints" / "unit-4-drag-and-order.toml"
 # Not values but places: what is kept for one is looked up by the object itself, and nobody copies it.
 PLACES = {
     *("Sign", "Ink", "TextFace", "MusicFont"),  # drawn things, and what holds them
-    *("Language", "Sentences", "Dialect", "Edition"),  # templates and tables of names
+    *("Language", "Sentences", "Dialect", "Packaging", "Edition", "PackageEdition"),  # templates and tables of names
     *("Ask", "PairCandidates", "Writer", "Steps"),  # rows of tables, of functions
     *("Walks", "_Language"),  # tables of counts
 }

@@ -129,7 +129,7 @@ def test_a_full_drive_is_one_line_and_leaves_nothing(tmp_path: Path, arguments: 
 def test_progress_is_told_for_every_phase(command: Command, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
     for arguments, phases in (
-        (("make", UNIT_1), ("checking parts", "items", "figures", "packages")),
+        (("make", UNIT_1), ("items", "figures", "packages")),
         (("capacity", UNIT_1), ("parts", "part 1, questions", "part 5, questions")),
     ):
         told = command(*arguments)[2]
@@ -305,6 +305,10 @@ COMMANDS = [
     *(["start"], ["make"], ["capacity"], ["check"], ["counts"], ["draw"]),
     *(["bank", name] for name in ("add", "merge", "show", "take", "review", "export", "check", "schema")),
 ]
+
+
+def test_help_names_every_standard(command: Command) -> None:
+    assert f"{' '.join(WRITERS)}, or all" in " ".join(command("make", "--help")[1].split())
 
 
 @pytest.mark.parametrize("name", COMMANDS, ids=" ".join)

@@ -9,6 +9,7 @@ from barwright.rhythm.excerpt import Figure, fragment
 from barwright.rhythm.text import parse_excerpt, parse_symbols
 from barwright.wording.worded import (
     Picture,
+    Pictures,
     WordedChoice,
     WordedFigure,
     WordedForm,
@@ -191,3 +192,19 @@ def form_of(*items: WordedItem) -> WordedForm:
         intro=(f"Read well; {TRICKY}.", "Then choose."),
         items=items,
     )
+
+
+def plain_form() -> WordedForm:
+    """An item of each interaction that every standard can say."""
+    return form_of(FIGURES, TEXTS, SEVERAL, ENTRY)
+
+
+def every_form() -> WordedForm:
+    """All seven interactions."""
+    return form_of(FIGURES, TEXTS, SEVERAL, ENTRY, GAPS, INLINE, ORDER)
+
+
+def pictures_of_forms() -> Pictures:
+    """A picture of its own shade for each figure of these forms."""
+    figures = (WHOLE, COUNTED, QUARTER, REST, HALF, EIGHTHS)
+    return {worded.figure: picture(f"f{n:04}.png", 30 * n) for n, worded in enumerate(figures)}

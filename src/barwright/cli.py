@@ -5,7 +5,7 @@ import os
 import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
@@ -15,20 +15,28 @@ from barwright.cli_bank import (
     Font,
     Forget,
     Out,
+    Paper,
     PlainCommand,
+    Repeats,
     Replace,
     Seed,
     bank_app,
     whole_number,
 )
+from barwright.cli_desk import add_to as add_desk
+from barwright.cli_help import add_to as add_help
 from barwright.cli_output import (
     answer,
     complain,
     ended,
     say,
 )
+from barwright.cli_question import question_app
 from barwright.cli_results import add_to as add_results
 from barwright.errors import BarwrightError
+
+if TYPE_CHECKING:
+    from barwright.tasks.make import Made
 
 app = typer.Typer(
     rich_markup_mode=None,
@@ -38,6 +46,7 @@ app = typer.Typer(
     help="Rhythm-reading quizzes whose every wrong answer is a diagnosis. Start with: barwright start",
 )
 app.add_typer(bank_app, name="bank")
+app.add_typer(question_app, name="question")
 
 # A command makes hundreds of thousands of small things that never point back at each other and ends soon: looking among
 # them for circles as often as Python usually does costs a twentieth of the time of `make` and finds nothing.
@@ -66,9 +75,9 @@ Retake = Annotated[
         help="Make this retake: parallel, of excerpts not seen before.",
     ),
 ]
-House = Annotated[
+Convention = Annotated[
     list[str] | None,
-    typer.Option("--convention", "-c", metavar="RULE", help="A house rule, e.g. held=onset_only; may be repeated."),
+    typer.Option("--convention", "-c", metavar="RULE", help="A convention, e.g. held=onset_only; may be repeated."),
 ]
 
 
@@ -98,15 +107,32 @@ def main(
 def start(
     name: Annotated[str, typer.Argument(metavar="NAME", help="The quiz's file name, e.g. unit-3.")] = "quiz",
     out: Out = Path(),
+    preset: Annotated[
+        str,
+        typer.Option(
+            metavar="PRESET", help="Begin with what a grade is taught: band-4 to band-9, general-3 to general-9."
+        ),
+    ] = "",
+    title: Annotated[str, typer.Option(metavar="TITLE", help="With --preset: the title of the quiz.")] = "",
     replace: Replace = False,
 ) -> None:
     """Writes a commented starter blueprint to edit. Example: barwright start unit-3"""
     from barwright.tasks.saying import quoted
     from barwright.tasks.start import start as task
 
-    path = task(name, folder=out, replace=replace)
+    path = task(name, folder=out, replace=replace, preset=preset, title=title)
     say(f"Wrote {path}.")
     say(f"Next: edit it, then run  barwright make {quoted(path)}")
+
+
+MeasuredBank = Annotated[
+    Path | None,
+    typer.Option("--bank", metavar="FILE", help="Keep forms equally hard by how classes did on this bank's items."),
+]
+Verbose = Annotated[
+    bool,
+    typer.Option("--verbose", help="Also tell what is not parallel, the reading level, what the judge refused."),
+]
 
 
 @app.command(cls=PlainCommand)
@@ -118,25 +144,35 @@ def make(
     section: Sections = None,
     retake: Retake = 0,
     as_: As = None,
+    paper: Paper = False,
     music_font: Font = "Bravura",
     replace: Replace = False,
     forget_retakes: Forget = False,
-    verbose: Annotated[
-        bool,
-        typer.Option("--verbose", help="Also tell what is not parallel, the reading level, what the judge refused."),
-    ] = False,
+    allow_repeats: Repeats = False,
+    bank: MeasuredBank = None,
+    verbose: Verbose = False,
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
+    from barwright.tasks.bank.measured import NOTHING, measured_by
     from barwright.tasks.make import make as task
-    from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
-    from barwright.tasks.saying import counted, quoted
+    from barwright.tasks.packing import Order, shapes_of, standards_of
     from barwright.tasks.summary import judgements, summary
 
-    kinds = standards_of(standard), shapes_of(as_)
-    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, forget_retakes)
-    made = task(blueprint, order, progress=_progress())
+    kinds, allowed = (standards_of(standard), shapes_of(as_)), (forget_retakes, allow_repeats, paper)
+    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, *allowed)
+    measured = NOTHING if bank is None else measured_by(bank)
+    for fault in measured.faults:
+        complain(fault)
+    made = task(blueprint, order, progress=_progress(), measured=measured)
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         say(line)
+    _tell_made(made)
+
+
+def _tell_made(made: "Made") -> None:
+    from barwright.tasks.packing import first_to_import
+    from barwright.tasks.saying import counted, quoted
+
     folder, packages = made.folder, made.packed.packages
     what = f"{counted(len(packages), 'package')}, {counted(made.packed.figures, 'figure')}"
     say(f"Wrote {folder}: {what}, proof.html, key.html, record.jsonl.")
@@ -150,8 +186,8 @@ def capacity(blueprint: BlueprintFile) -> None:
     from barwright.tasks.capacity import capacity as task
     from barwright.tasks.capacity import capacity_table
 
-    found, parts = task(blueprint, progress=_progress())
-    for line in capacity_table(parts, len(found.sections)):
+    plan, parts = task(blueprint, progress=_progress())
+    for line in capacity_table(parts, len(plan.sections)):
         say(line)
 
 
@@ -172,9 +208,29 @@ def rehearse(
     from barwright.tasks.rehearse import next_line, rehearsal_lines
     from barwright.tasks.rehearse import rehearse as task
 
-    found = task(quiz, students=students, seed=1 if seed is None else seed, progress=_progress())
-    for line in (*rehearsal_lines(found), next_line(quiz, found)):
+    rehearsal = task(quiz, students=students, seed=1 if seed is None else seed, progress=_progress())
+    for line in (*rehearsal_lines(rehearsal), next_line(quiz, rehearsal)):
         say(line)
+
+
+@app.command(cls=PlainCommand)
+def sheet(
+    blueprint: BlueprintFile,
+    out: Out = Path("out"),
+    seed: Seed = None,
+    music_font: Font = "Bravura",
+    replace: Replace = False,
+) -> None:
+    """Writes a page of practice to print, and its key. Example: barwright sheet quiz.toml"""
+    from barwright.tasks.packing import Order
+    from barwright.tasks.saying import quoted
+    from barwright.tasks.sheet import sheet as task
+    from barwright.tasks.sheet import sheet_lines
+
+    done = task(blueprint, Order(out, seed, replace=replace, music_font=music_font), progress=_progress())
+    for line in sheet_lines(done):
+        say(line)
+    say(f"Next: look at {quoted(done.page)}, and print it for the lesson before the quiz.")
 
 
 @app.command(cls=PlainCommand)
@@ -194,15 +250,15 @@ def check(
 
 
 @app.command(cls=PlainCommand)
-def counts(rhythm: Rhythm, convention: House = None) -> None:
+def counts(rhythm: Rhythm, convention: Convention = None) -> None:
     """Prints the counts under a rhythm. Example: barwright counts "4/4 h rq q" -c counting=takadimi"""
+    from barwright.tasks.counts import conventions_of
     from barwright.tasks.counts import counts as task
-    from barwright.tasks.counts import house_of
     from barwright.tasks.remarks import remarks
 
-    house = house_of(tuple(convention or ()))
-    answer("\n".join(task(rhythm, house=house)))
-    _remark(remarks(rhythm, house=house))
+    conventions = conventions_of(tuple(convention or ()))
+    answer("\n".join(task(rhythm, conventions=conventions)))
+    _remark(remarks(rhythm, conventions=conventions))
 
 
 @app.command(cls=PlainCommand)
@@ -216,33 +272,41 @@ def draw(
     ] = False,
     with_counts: Annotated[bool, typer.Option("--counts", help="Print the counts under the notes.")] = False,
     numbers: Annotated[bool, typer.Option("--numbers", help="Print measure numbers.")] = False,
-    convention: House = None,
+    convention: Convention = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
 ) -> None:
     """Engraves one rhythm as a picture. Example: barwright draw "3/4 q. e q | h." -o rhythm.png"""
-    from barwright.tasks.counts import house_of
+    from barwright.tasks.counts import conventions_of
     from barwright.tasks.draw import draw as task
     from barwright.tasks.draw import draw_musicxml
     from barwright.tasks.remarks import remarks
 
-    house = house_of(tuple(convention or ()))
+    conventions = conventions_of(tuple(convention or ()))
     if musicxml:
         if with_counts or numbers or convention or music_font != "Bravura":
             raise BarwrightError(
                 "--musicxml holds the notes alone: leave out --counts, --numbers, --convention and --music-font"
             )
         say(f"Wrote {draw_musicxml(rhythm, output, replace=replace)}.")
-        _remark(remarks(rhythm, house=house))
+        _remark(remarks(rhythm, conventions=conventions))
         return
     path, width, height = task(
-        rhythm, output, house=house, music_font=music_font, counts=with_counts, numbers=numbers, replace=replace
+        rhythm,
+        output,
+        conventions=conventions,
+        music_font=music_font,
+        counts=with_counts,
+        numbers=numbers,
+        replace=replace,
     )
     say(f"Wrote {path}: show it {width} by {height} pixels large (it has twice as many, for sharp print).")
-    _remark(remarks(rhythm, house=house))
+    _remark(remarks(rhythm, conventions=conventions))
 
 
 add_results(app)
+add_desk(app)
+add_help(app)
 
 
 def _progress() -> Callable[[str, int, int], None]:

@@ -52,6 +52,10 @@ def whole_number(option: str) -> Callable[[object], int]:
 
 Bank = Annotated[Path, typer.Argument(metavar="BANK", help="A bank file, e.g. department.jsonl.")]
 Replace = Annotated[bool, typer.Option("--replace", help="Write anew what exists already.")]
+Repeats = Annotated[
+    bool, typer.Option("--allow-repeats", help="Make forms that are too poor to be fair, too: alike, or not parallel.")
+]
+Paper = Annotated[bool, typer.Option("--paper", help="Also write each form to print: quiz.pdf and its key.pdf.")]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="The folder to write into.")]
 Seed = Annotated[
     int | None,
@@ -146,12 +150,22 @@ def merge(
     output: Annotated[
         Path, typer.Option("--output", "-o", metavar="BANK", help="The bank to write; may be one of them.")
     ],
+    preview: Annotated[
+        bool, typer.Option("--preview", help="Only tell what the others would bring to the first, and write nothing.")
+    ] = False,
     replace: Replace = False,
 ) -> None:
     """Joins banks; nothing of any is lost. Example: barwright bank merge ours.jsonl theirs.jsonl -o all.jsonl"""
     from barwright.tasks.bank.merge import merge as task
+    from barwright.tasks.bank.news import news
     from barwright.tasks.saying import counted
 
+    if preview:
+        brought = news(banks[0], banks[1:])
+        _tell(brought.faults)
+        for line in brought.lines:
+            say(line)
+        return
     merged = task(banks, output, replace=replace)
     _tell(merged.faults)
     say(f"Wrote {output}: {counted(merged.items, 'different item')} of {counted(len(banks), 'bank')}.")
@@ -179,14 +193,14 @@ def show(
 
     if html is not None:
         html = with_ending(html, (".html", ".htm"), "the page is HTML")
-    found, faults = task(bank, where=where or (), most=most)
+    listing, faults = task(bank, where=where or (), most=most)
     _tell(faults)
     if html is not None:
         looks = {"language": language, "music_font": music_font}
-        page = show_page(bank, html, found, **looks, replace=replace, progress=_progress())
-        say(f"Wrote {page}: {len(found.views)} of {counted(found.total, 'item')}.")
+        page = show_page(bank, html, listing, **looks, replace=replace, progress=_progress())
+        say(f"Wrote {page}: {len(listing.views)} of {counted(listing.total, 'item')}.")
         return
-    for line in table_lines(found):
+    for line in table_lines(listing):
         say(line)
 
 
@@ -200,9 +214,11 @@ def take(
     seed: Seed = None,
     standard: Standard = None,
     as_: As = None,
+    paper: Paper = False,
     music_font: Font = "Bravura",
     replace: Replace = False,
     forget_retakes: Forget = False,
+    allow_repeats: Repeats = False,
     verbose: Annotated[bool, typer.Option("--verbose", help="Also tell what is not parallel or was refused.")] = False,
 ) -> None:
     """Makes a quiz of approved items first. Example: barwright bank take our.jsonl --blueprint quiz.toml"""
@@ -212,7 +228,7 @@ def take(
     from barwright.tasks.saying import quoted
 
     kinds = standards_of(standard), shapes_of(as_)
-    order = Order(out, seed, *kinds, replace=replace, music_font=music_font, forget_retakes=forget_retakes)
+    order = Order(out, seed, *kinds, (), replace, music_font, 0, forget_retakes, allow_repeats, paper)
     taken = task(bank, blueprint, order, where=where or (), since=since, progress=_progress())
     _tell(taken.faults)
     for line in taken_lines(taken, verbose=verbose):
@@ -231,7 +247,10 @@ def review(
     ] = None,
     where: Where = None,
     approve: Annotated[bool, typer.Option("--approve", help="Good to use.")] = False,
-    retire: Annotated[bool, typer.Option("--retire", help="Never to be used again; cannot be undone.")] = False,
+    retire: Annotated[bool, typer.Option("--retire", help="Not to be used again.")] = False,
+    take_back: Annotated[
+        bool, typer.Option("--take-back", help="Take a retirement back; the record of both stays.")
+    ] = False,
     comment: Annotated[str, typer.Option(metavar="TEXT", help="A remark, alone or beside a verdict.")] = "",
     tag: Annotated[
         list[str] | None, typer.Option(metavar="TAG", help="A word to find the items by; may be repeated.")
@@ -243,7 +262,9 @@ def review(
     from barwright.tasks.bank.review import review as task
     from barwright.tasks.bank.review import verdict_of
 
-    verdict = verdict_of(approve=approve, retire=retire, comment=comment, tags=tag or (), by=by, date=date)
+    verdict = verdict_of(
+        approve=approve, retire=retire, take_back=take_back, comment=comment, tags=tag or (), by=by, date=date
+    )
     reviewed = task(bank, verdict, items=item or (), where=where or ())
     _tell(reviewed.faults)
     say(f"{bank}: {reviewed.line}")

@@ -34,6 +34,9 @@ Prior = Annotated[
 Sensitivity = Annotated[
     bool, typer.Option("--sensitivity", help="Also tell how much hangs on what is assumed; takes five times as long.")
 ]
+FromPaper = Annotated[
+    bool, typer.Option("--paper", help="The tables were typed from paper: their letters are those of the forms.")
+]
 Forget = Annotated[bool, typer.Option("--forget", help="Take away all that diagnose wrote for this quiz.")]
 
 
@@ -48,6 +51,7 @@ def diagnose(
     slips: Slips = "",
     prior: Prior = "",
     sensitivity: Sensitivity = False,
+    paper: FromPaper = False,
     forget: Forget = False,
     music_font: Font = "Bravura",
 ) -> None:
@@ -69,7 +73,7 @@ def diagnose(
     if not responses:
         raise typer.BadParameter("give the files of answers, too", param_hint="RESPONSES")
     which, how = checked_wish(attempt, omit)
-    wish = Wish(columns, which, how, names, feedback, assumed(slips, prior), sensitivity, music_font)
+    wish = Wish(columns, which, how, names, feedback, assumed(slips, prior), sensitivity, music_font, paper)
     done = task(quiz_folder, responses, wish, progress=told_on(sys.stderr))
     for line in told_lines(done):
         say(line)

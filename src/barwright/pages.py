@@ -90,6 +90,28 @@ def key_page(forms: Sequence[WordedForm], pictures: Pictures) -> bytes:
     return _page("key.html", forms, pictures=pictures)
 
 
+def items_shown(form: WordedForm, pictures: Pictures) -> tuple[str, ...]:
+    """Every item of a form as on its proof, each as a piece of HTML for another page. Raises as `proof_page`."""
+    words = language(form.language)
+
+    def word(ident: str, **context: object) -> str:
+        return words.text("pages", ident, context)
+
+    template = _jinja().get_template("one_item.html")
+    names = {"feedback": form.feedback, "pictures": pictures, "word": word, "letters": ascii_uppercase}
+    return tuple(
+        template.render(item=item, variant=variant, ident=f"i{n}", **names)
+        for n, (_, variant, item) in enumerate(numbered(form), start=1)
+    )
+
+
+def others_page(form: WordedForm, pictures: Pictures, notes: Sequence[tuple[str, str]], place: str) -> bytes:
+    """Questions that could stand in one place, side by side, each with its id and how like it is. Raises as
+    `proof_page`.
+    """
+    return _page("others.html", [form], pictures=pictures, notes=notes, place=place)
+
+
 @dataclass(frozen=True, slots=True)
 class Note:
     """What a bank says of one item: `reviews` as verdict (`approve`, `retire`, `comment`), who and when, and text."""

@@ -72,10 +72,10 @@ def is_many(value: object) -> bool:
 def meant(word: str, known: Iterable[str], where: str) -> str:
     """How to mend an unknown name: the one that was meant, or what there is; `where` says where a long list stands.
 
-    >>> meant("haff", ["half", "quarter"], "the README"), meant("x", ["half", "quarter"], "the README")
+    >>> meant("haff", ["half", "quarter"], "the help"), meant("x", ["half", "quarter"], "the help")
     (": did you mean 'half'?", ': use half, quarter')
-    >>> meant("z", [f"name-{n}" for n in range(61)], "the README lists all")
-    ': use one such as name-0, name-1 or name-10; the README lists all'
+    >>> meant("z", [f"name-{n}" for n in range(61)], "the help lists all")
+    ': use one such as name-0, name-1 or name-10; the help lists all'
     """
     names = list(known)
     close = close_to(word, names)

@@ -13,7 +13,8 @@ from barwright.bank.model import (
     Usage,
 )
 from barwright.bank.records import entry_of, record_of
-from barwright.forms.item_making import Tally, made_item
+from barwright.forms.item_making import made_item
+from barwright.forms.judging import Tally
 from barwright.items.item import Item
 from items.demo import BEGINNERS, SECOND_YEAR, plan
 

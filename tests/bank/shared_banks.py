@@ -65,7 +65,7 @@ def alder() -> tuple[Entry, ...]:
 
 @cache
 def birch() -> tuple[Entry, ...]:
-    """The same half notes and rests for two other sections, and six-eight; he approves every third and remarks."""
+    """Alder's half notes and rests for two other sections, and six-eight; he approves every third and remarks."""
     bank: Iterable[Entry] = merged(
         [
             quiz(HALVES, ["Period 2", "Period 4"], by=BIRCH, date="2025-09-15"),

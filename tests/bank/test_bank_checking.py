@@ -11,12 +11,13 @@ from bank.demo_bank import demo_items, item_of_ask
 from barwright.asks import ASKS
 from barwright.bank.checking import content_faults
 from barwright.bank.entries import format_entry, ident_of
-from barwright.bank.line_reading import parse_entry
+from barwright.bank.reading import parse_entry
 from barwright.bank.records import entry_of
 from barwright.bank.views import View
 from barwright.errors import BankError
 from barwright.items.item import Choice, Item
 from barwright.misreadings import MISREADINGS
+from whole import whole_or_part
 
 
 def faults(item: Item) -> tuple[str, ...]:
@@ -90,7 +91,7 @@ def test_choices_out_of_order_are_found() -> None:
 SIGNS = "whqes.t~ rW_*|0123456789+/-()&,"
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=whole_or_part(2_000, 120), deadline=None)
 @given(st.integers(0, 2**32))
 def test_no_content_brings_the_check_down(seed: int) -> None:
     """Contents of the right shape and any sense: told, never a crash."""

@@ -10,8 +10,8 @@ import pytest
 
 from bank.shared_banks import SHARED
 from barwright.bank.entries import Entry, canonical, format_entry, ident_of
-from barwright.bank.line_reading import parse_entry
 from barwright.bank.merging import bank_lines
+from barwright.bank.reading import parse_entry
 from barwright.bank.views import View
 from barwright.tasks.bank.add import add
 from barwright.tasks.make import make
@@ -154,7 +154,7 @@ def test_retired_questions_are_told_where_they_make_items_few(bank_command: Comm
         'family = "measure-completion"\nask = "beats-left"\nitems = 3\n'
     )
     (tmp_path / "few.toml").write_text(text, "utf-8")
-    order = Order(tmp_path / "made", standards=("qti12",))
+    order = Order(tmp_path / "made", standards=("qti12",), allow_repeats=True)
     made = make(tmp_path / "few.toml", order, progress=lambda *_: None)
     add(made.folder / "record.jsonl", tmp_path / "b.jsonl")
     while True:
@@ -245,7 +245,7 @@ def test_show_writes_no_page_under_the_name_of_another_kind_of_file(bank_command
 def test_approving_what_is_retired_says_that_it_stays_retired(bank_command: Command, tmp_path: Path) -> None:
     found = views(tmp_path / "birch.jsonl")[:3]
     one, *others = (word for view in found for word in ("--item", view.entry.id))
-    stays = "retired, since that cannot be undone.\n"
+    stays = "retired until that is taken back.\n"
     bank_command("review", "birch.jsonl", one, others[0], "--retire")
     for last, told in (
         (others[:1], f"1 item reviewed; it stays {stays}"),
@@ -348,7 +348,7 @@ def test_show_writes_a_page_with_figures_and_what_was_said(bank_command: Command
 
 
 def test_a_source_is_shown_with_its_date_where_any_colleague_gave_one(bank_command: Command, tmp_path: Path) -> None:
-    """The same quiz added twice, once without a date, is one source on the page; a source never dated stays."""
+    """A quiz added twice, once without a date, is one source on the page; a source never dated stays."""
     path = tmp_path / DEPARTMENT
     header, line, *_ = path.read_text("utf-8").splitlines()
     given = [("Twice", "2026-01-05"), ("Twice", ""), ("Once", "")]
@@ -425,8 +425,8 @@ def test_review_approves_retires_remarks_and_tags(bank_command: Command, tmp_pat
     ("arguments", "message"),
     [
         (["--approve"], "say which items: --item ID, or --where CONDITION"),
-        (["--where", "review=new"], "say what to do: --approve, --retire, --comment TEXT or --tag TAG"),
-        (["--item", "0000", "--approve", "--retire"], "give --approve or --retire, not both"),
+        (["--where", "review=new"], "say what to do: --approve, --retire, --take-back, --comment TEXT or --tag TAG"),
+        (["--item", "0000", "--approve", "--retire"], "give one of --approve, --retire and --take-back"),
         (["--item", "00", "--approve"], "--item '00' is too short: give 4 letters of the id or more"),
         (["--item", "zzzz", "--approve"], "--item 'zzzz': no item has this id: see barwright bank show"),
         (
@@ -504,8 +504,8 @@ def test_export_keeps_other_conventions_apart(bank_command: Command, tmp_path: P
     add(made.folder / "record.jsonl", tmp_path / "alder.jsonl")
     code, out, _ = bank_command("export", "alder.jsonl", "--standard", "qti12")
     assert code == 0
-    houses = ("usual-conventions", "counting-gordon", "strict-middle-true")
-    assert out.endswith(f" items in {', '.join(f'{house}/bank-qti12.zip' for house in houses)}.\n")
+    variants = ("usual-conventions", "counting-gordon", "strict-middle-true")
+    assert out.endswith(f" items in {', '.join(f'{conventions}/bank-qti12.zip' for conventions in variants)}.\n")
     code, _, _ = bank_command("show", "alder.jsonl", "--most", 500, "--html", "bank.html")
     titles = [word for word in Tree((tmp_path / "bank.html").read_bytes()).words if "onventions" in word or "=" in word]
     assert titles[-3:] == ["Usual conventions", "counting = gordon", "strict_middle = true"]
@@ -559,3 +559,37 @@ def test_check_tells_of_lines_out_of_order(bank_command: Command, tmp_path: Path
 
 def test_the_schema_is_printed(bank_command: Command) -> None:
     assert bank_command("schema") == (0, (SHARED / "banks" / "bank.schema.json").read_text("utf-8"), "")
+
+
+def test_a_retirement_is_taken_back_whatever_the_order_of_merging(bank_command: Command, tmp_path: Path) -> None:
+    one = next(view for view in views(tmp_path / "birch.jsonl") if view.state == "approved").entry.id
+    by = ("--by", "Ms. Alder", "--date", "2026-01-15")
+    (tmp_path / "old.jsonl").write_bytes((tmp_path / "birch.jsonl").read_bytes())
+
+    def state(bank: str) -> str:
+        return next(view.state for view in views(tmp_path / bank) if view.entry.id == one)
+
+    for verdict, after in (("--retire", "retired"), ("--take-back", "approved")):
+        assert (
+            bank_command("review", "birch.jsonl", "--item", one, verdict, *by)[1] == "birch.jsonl: 1 item reviewed.\n"
+        )
+        assert state("birch.jsonl") == after
+    assert bank_command("review", "birch.jsonl", "--item", one, "--retire", *by) == (
+        1, "", f"item {one} was retired in just these words before, and that was taken back: give another --date or "
+        "--comment\n",
+    )  # fmt: skip
+    bank_command("review", "old.jsonl", "--item", one, "--retire", "--by", "Mr. Birch", "--date", "2026-01-16")
+    told = bank_command("merge", "birch.jsonl", "old.jsonl", "-o", "x.jsonl", "--preview")
+    count = len(views(tmp_path / "old.jsonl"))
+    assert told == (
+        0,
+        f"{count} items: 0 new, {count} that the bank has already.\n1 new remark about 1 item that it has.\n"
+        "1 item that it may use would be retired, since a colleague retired them.\n",
+        "",
+    )
+    assert not (tmp_path / "x.jsonl").exists()
+    for names in (("birch.jsonl", "old.jsonl"), ("old.jsonl", "birch.jsonl")):
+        bank_command("merge", *names, "-o", "x.jsonl", "--replace")
+        assert state("x.jsonl") == "retired"  # the second retirement was taken back by nobody
+    bank_command("review", "x.jsonl", "--item", one, "--take-back", *by)
+    assert state("x.jsonl") == "approved"

@@ -12,7 +12,7 @@ from scipy.stats import beta
 from barwright.bank.counts import Went, interval, went
 from barwright.bank.entries import canonical, format_entry, ident_of
 from barwright.bank.grammar import is_record
-from barwright.bank.line_reading import parse_entry
+from barwright.bank.reading import parse_entry
 from barwright.bank.records import entry_of, record_of
 from barwright.bank.views import View
 from barwright.errors import BankError
@@ -185,7 +185,7 @@ def test_weights_stay_where_there_are_few_data_and_move_where_there_are_many() -
     for n in range(300):
         found = features(rng)
         p = 1 / (1 + np.exp(-(2.0 - STEP * sum(true[name] * found[name] for name in WEIGHTS))))
-        items.append(Counted(f"m{n}", "ask", found, 400, round(400 * p)))
+        items.append(Counted(f"m{n}", "ask", f"e{n}", found, 400, round(400 * p)))
     assert dict(fitted(items).weights) == pytest.approx(true, abs=1)
     assert dict(fitted(items[:1]).weights) == dict(WEIGHTS)
 
@@ -193,8 +193,8 @@ def test_weights_stay_where_there_are_few_data_and_move_where_there_are_many() -
 def test_few_answers_are_drawn_toward_what_features_let_expect() -> None:
     """A beta prior worth twenty students, as scipy has it: mean (right + 20 m) / (asked + 20)."""
     plain = dict.fromkeys(WEIGHTS, 1)
-    crowd = [Counted("often", "a", plain, 5000, 4000)]
-    kinds = {kind.model: kind for kind in fitted([*crowd, Counted("seldom", "a", plain, 5, 0)]).kinds}
+    crowd = [Counted("often", "a", "e", plain, 5000, 4000)]
+    kinds = {kind.model: kind for kind in fitted([*crowd, Counted("seldom", "a", "f", plain, 5, 0)]).kinds}
     few = kinds["seldom"]
     prior = beta(WORTH * few.expected + 0, WORTH * (1 - few.expected) + 5)
     assert few.share == 0
@@ -208,7 +208,7 @@ def test_rasch_by_girth_puts_kinds_in_the_same_order() -> None:
     true = np.linspace(-1.5, 1.5, 9)
     ability = rng.normal(size=600)
     scores = (rng.random((600, 9)) < 1 / (1 + np.exp(-(ability[:, None] - true)))).astype(int)
-    items = [Counted(f"k{n}", "a", dict.fromkeys(WEIGHTS, 1), 600, int(scores[:, n].sum())) for n in range(9)]
+    items = [Counted(f"k{n}", "a", f"e{n}", dict.fromkeys(WEIGHTS, 1), 600, int(scores[:, n].sum())) for n in range(9)]
     shrunk = {kind.model: kind.shrunk for kind in fitted(items).kinds}
     ours = [log((1 - shrunk[f"k{n}"]) / shrunk[f"k{n}"]) for n in range(9)]
     theirs = rasch_mml(scores.T)["Difficulty"]

@@ -19,7 +19,6 @@ from barwright.bank.grammar import (
     records_text,
     rows_in,
 )
-from barwright.bank.line_reading import parse_entry
 from barwright.bank.model import (
     RECORD,
     Header,
@@ -28,9 +27,11 @@ from barwright.bank.model import (
     bank_schema,
 )
 from barwright.bank.patterns import MOST_RECORDS, VERDICTS
+from barwright.bank.reading import parse_entry
 from barwright.bank.records import entry_of, record_of
 from barwright.errors import BankError
 from barwright.items.item import item_content
+from whole import whole_or_part
 
 COPY = "take the line from another copy of the bank, or delete it"
 ENTRIES = demo_entries()
@@ -189,7 +190,7 @@ def line_of(content: dict[str, object], records: list[dict[str, object]], *, tid
     return canonical(data) if tidy else json.dumps(data, separators=(",", ":"), ensure_ascii=False)
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=whole_or_part(2_000, 120), deadline=None)
 @given(CONTENTS, st.lists(RECORDS, max_size=4), st.booleans())
 def test_the_grammar_never_accepts_what_the_models_refuse(
     content: dict[str, object], records: list[dict[str, object]], tidy: bool
@@ -205,7 +206,7 @@ def test_the_grammar_never_accepts_what_the_models_refuse(
     assert [json.loads(text) for _, text in pairs] == [r.model_dump() for r in read.records.values()]
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=whole_or_part(2_000, 120), deadline=None)
 @given(CONTENTS, st.lists(RECORDS, max_size=4), st.booleans())
 def test_a_line_is_read_if_and_only_if_the_models_read_it(
     content: dict[str, object], records: list[dict[str, object]], tidy: bool
@@ -221,7 +222,7 @@ def test_a_line_is_read_if_and_only_if_the_models_read_it(
     assert parse_entry(format_entry(entry)) == entry
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=whole_or_part(1_000, 100), deadline=None)
 @given(st.integers(0, 2**32))
 def test_a_line_with_any_byte_changed_is_refused_or_is_the_same_entry(seed: int) -> None:
     rng = Random(seed)
@@ -291,5 +292,5 @@ def test_the_grammar_and_the_models_know_the_same_verdicts() -> None:
 
 
 def test_every_kind_of_record_is_in_the_schema() -> None:
-    kinds = {"source", "usage", "counts", "review", "tag"}
+    kinds = {"source", "usage", "counts", "review", "return", "tag"}
     assert set(RECORD.json_schema()["discriminator"]["mapping"]) == kinds

@@ -12,6 +12,7 @@ from barwright.bank.entries import HEADER, Entry
 from barwright.bank.merging import bank_lines, merged
 from barwright.bank.reading import Block, Faults, ordered_entries
 from barwright.bank.records import entry_of, record_of
+from whole import whole_or_part
 
 RECORDS = (
     usage("Period 1"),
@@ -39,7 +40,7 @@ def facts(*banks: Bank) -> set[tuple[str, str]]:
     return {(e.id, text) for bank in banks for e in bank for text in ("", *(text for _, text in e.records))}
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=whole_or_part(1_000, 70), deadline=None)
 @given(BANKS, BANKS, BANKS)
 def test_merging_is_a_union_that_loses_nothing(one: Bank, two: Bank, three: Bank) -> None:
     whole = union(one, two, three)
@@ -52,7 +53,7 @@ def test_merging_is_a_union_that_loses_nothing(one: Bank, two: Bank, three: Bank
     assert [e.id for e in whole] == sorted({e.id for e in whole})
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=whole_or_part(500, 50), deadline=None)
 @given(BANKS, st.randoms(use_true_random=False))
 def test_a_file_in_any_order_is_read_as_the_sorted_bank(bank: Bank, rng: Random) -> None:
     header, *lines = bank_lines(bank)

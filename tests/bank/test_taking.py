@@ -88,7 +88,7 @@ def test_a_section_does_not_get_what_it_has_had() -> None:
 
 
 def test_a_section_does_not_get_what_it_has_had_whether_approved_and_wanted_or_not() -> None:
-    """The same blueprint and seed make the same items: without the bank's uses each section would get its own again."""
+    """One blueprint and seed make equal items: without the bank's uses each section would get its own again."""
     before = made_forms(blueprint())
     views = [
         View(entry_of(placed.item, [usage(made.form.section, date="2025-09-12")]))

@@ -66,7 +66,7 @@ def facts(view: View) -> dict[str, set[str] | int]:
         "family": {ASKS[item.ask].family},
         "ask": {item.ask},
         "meter": {str(item.excerpt.meter)},
-        "misreading": {m for choice in item.choices for m in choice.misreadings},
+        "misreading": {m for choice in item.choices for way in choice.misreadings for m in way.split("+")},
         "id": {item.id},
         "review": {view.state},
         "measures": len(item.excerpt.measures),
@@ -147,7 +147,8 @@ def test_conditions_must_all_hold() -> None:
         ("metre=3/4", "condition 'metre=3/4': 'metre' is not known: did you mean 'meter'?"),
         (
             "zz=1",
-            "condition 'zz=1': 'zz' is not known: use one such as quiz, ask or choices; the README lists them all",
+            "condition 'zz=1': 'zz' is not known: use one such as quiz, ask or choices; barwright help bank lists "
+            "them all",
         ),
         ("meter>=3/4", "condition 'meter>=3/4': meter can only be compared by = or !="),
         ("only!=q", "condition 'only!=q': only can only be compared by ="),

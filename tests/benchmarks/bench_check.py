@@ -55,7 +55,7 @@ def main(items: int) -> None:
     gc.set_threshold(*FEW_COLLECTIONS)  # as the command does
     blueprint = blueprint_of(items)
     form = worded_form(made_forms(blueprint)[0].form)
-    pictures = drawn_pictures([form], blueprint.house, "Bravura", progress=lambda *_: None)
+    pictures = drawn_pictures([form], blueprint.all_conventions, "Bravura", progress=lambda *_: None)
     print(f"{'standard':10}{'items':>7}{'files':>7}{'MB':>7}{'parse s':>9}{'read':>7}{'check':>7}   (times the parse)")
     for standard in STANDARDS:
         entries = written(form, pictures, standard=standard, shape="quiz")

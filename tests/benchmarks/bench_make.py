@@ -1,19 +1,22 @@
-"""How long a thousand items with figures and one package take, beside the floor: the same pictures encoded, the same
-bytes zipped, nothing else. Run it on a quiet machine:
+"""How long the whole of `make` takes beside the floor: the same pictures encoded, the same bytes zipped, nothing else.
 
-    python tests/benchmarks/bench_make.py [ITEMS]
+    python tests/benchmarks/bench_make.py [ITEMS [SECTIONS]]
 
-Prints items a second, seconds by phase, the floor, their ratio, the peak memory, the largest one-measure figure, and
-the start-up time of `barwright --help`. Seconds are of this process alone, so another
+A thousand items of one form, and six forms of twenty, unless told otherwise. All stages count: capacity, items drawn
+and judged, pictures, every package of every standard, proof, key and record. Prints seconds by stage, items a second,
+items judged for each one kept, the floor, their ratio, the peak memory, and the
+start-up time of `barwright --help`. Seconds are of this process alone, so another
 program on the machine matters little. Nothing here is a test.
 """
 
 import gc
+import io
 import resource
 import subprocess
 import sys
 import time
-from collections.abc import Sequence
+import zipfile
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from barwright.blueprint.blueprint import Blueprint
@@ -23,10 +26,10 @@ from barwright.engrave.draw import encoded, picture
 from barwright.engrave.font import load_font
 from barwright.engrave.layout import layout
 from barwright.forms.assembly import made_forms
-from barwright.qti import ZipEntry, written, zipped
+from barwright.qti import ZipEntry, zipped
 from barwright.rhythm.excerpt import Figure
-from barwright.tasks.packing import drawn_pictures
-from barwright.wording.items_in_words import worded_form
+from barwright.tasks.capacity import meter_faults
+from barwright.tasks.packing import USUAL_STANDARDS, packed
 from barwright.wording.worded import figures_of
 
 # A teacher's mixture of the twelve asks; eighths and dotted quarters, so that there are thousands of excerpts.
@@ -44,14 +47,15 @@ SHARES = {
 }
 
 
-def blueprint_of(items: int) -> Blueprint:
-    """A blueprint of so many items in one section."""
+def blueprint_of(items: int, sections: int = 1) -> Blueprint:
+    """A blueprint of so many items in each section."""
+    names = ", ".join(f'"Section {n}"' for n in range(1, sections + 1))
     parts = "".join(
         f'[[part]]\nfamily = "{family}"\nask = "{ask}"\nitems = {max(items * share // 100, 1)}\n'
         for (family, ask), share in SHARES.items()
     )
     text = f"""title = "Benchmark"
-sections = ["One"]
+sections = [{names}]
 [elements]
 meters = ["2/4", "3/4", "4/4"]
 notes = ["whole", "half", "quarter", "eighth"]
@@ -61,43 +65,55 @@ dots = ["half", "quarter"]
     return read_blueprint(text, "benchmark.toml")[0]
 
 
-def floor_seconds(figures: Sequence[Figure], entries: tuple[ZipEntry, ...]) -> float:
-    """Seconds to encode the drawn pictures as PNG and to zip the finished entries."""
-    house, font = blueprint_of(1).house, load_font("Bravura")
-    images = [picture(layout(figure, font, house), font) for figure in figures]
+def floor_seconds(figures: Sequence[Figure], packages: Mapping[str, bytes]) -> float:
+    """Seconds to encode the drawn pictures as PNG and to zip the finished entries again."""
+    conventions, font = blueprint_of(1).all_conventions, load_font("Bravura")
+    images = [picture(layout(figure, font, conventions), font) for figure in figures]
+    entries = [entries_in(each) for path, each in packages.items() if not path.endswith((".html", ".jsonl"))]
     start = time.process_time()
     for image in images:
         encoded(image)
-    zipped(entries)
+    for each in entries:
+        zipped(each)
     return time.process_time() - start
 
 
-def main(items: int) -> None:
-    """Prints the measurements."""
-    gc.set_threshold(*FEW_COLLECTIONS)  # as the command does
-    blueprint = blueprint_of(items)
+def entries_in(package: bytes) -> tuple[ZipEntry, ...]:
+    """The entries of a package."""
+    with zipfile.ZipFile(io.BytesIO(package)) as found:
+        return tuple(ZipEntry(info.filename, found.read(info)) for info in found.infolist())
+
+
+def job(items: int, sections: int) -> None:
+    """Makes a quiz of so many items in so many sections, all in memory, and prints what it took."""
+    blueprint = blueprint_of(items, sections)
     marks = [("start", time.process_time())]
-    made = made_forms(blueprint)[0]
+    list(meter_faults(blueprint))
+    marks.append(("capacity", time.process_time()))
+    made = made_forms(blueprint)
     marks.append(("items drawn and judged", time.process_time()))
-    form = worded_form(made.form)
-    marks.append(("worded", time.process_time()))
-    pictures = drawn_pictures([form], blueprint.house, "Bravura", progress=lambda *_: None)
-    marks.append(("figures", time.process_time()))
-    entries = written(form, pictures, standard="cc13", shape="quiz")
-    package = zipped(entries)
-    marks.append(("package", time.process_time()))
+    forms = [each.form for each in made]
+    kinds = [(form, (standard, "quiz")) for form in forms for standard in USUAL_STANDARDS]
+    result = packed(forms, kinds, {}, music_font="Bravura", progress=lambda *_: None)
+    marks.append(("pictures, packages, pages", time.process_time()))
     total = marks[-1][1] - marks[0][1]
-    peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024  # before the floor holds every picture at once
     for (name, end), (_, begin) in zip(marks[1:], marks[:-1], strict=True):
-        print(f"{name:<24}{end - begin:8.2f} s")
-    count = len(made.form.items)
-    floor = floor_seconds(figures_of(form), entries)
-    print(f"{count} items, {len(pictures)} different figures, {len(package) / 1e6:.2f} MB")
-    print(f"total {total:.2f} s, {count / total:.0f} items/s")
+        print(f"{name:<28}{end - begin:8.2f} s")
+    figures = tuple(dict.fromkeys(figure for form in result.forms for figure in figures_of(form)))
+    floor = floor_seconds(figures, {path: result.files[path] for path in result.packages})
+    count = sum(len(form.items) for form in forms)
+    judged = sum(each.tally.judged for each in made)
+    print(f"{count} items in {sections} forms, {len(figures)} figures, {len(result.packages)} packages")
+    print(f"total {total:.2f} s, {count / total:.0f} items/s; {judged / count:.2f} items judged for each one kept")
     print(f"floor {floor:.2f} s; ratio {total / floor:.2f}")
-    print(f"peak memory {peak_mb:.0f} MB")
-    single = [p for f, p in pictures.items() if len(f.excerpt.measures) == 1]
-    print(f"largest one-measure figure {max(len(p.png) for p in single)} bytes of {len(single)}")
+
+
+def main(items: int, sections: int) -> None:
+    """Prints the measurements of one large form, and of several."""
+    gc.set_threshold(*FEW_COLLECTIONS)  # as the command does
+    job(items, 1)
+    job(20, sections)
+    print(f"peak memory {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
     command = [str(Path(sys.executable).with_name("barwright")), "--help"]
     times = []
     for _ in range(5):
@@ -108,4 +124,5 @@ def main(items: int) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 1000)
+    numbers = [int(text) for text in sys.argv[1:]]
+    main(*(numbers + [1000, 6][len(numbers) :]))

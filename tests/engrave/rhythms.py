@@ -23,7 +23,7 @@ from barwright.rhythm.measure import (
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.text import parse_excerpt
 
-HOUSE = Conventions()
+USUAL = Conventions()
 FONTS = ("Bravura", "Leland", "Leipzig", "Petaluma", "Gootville")
 BEGINNERS = ("2/4", "3/4", "4/4")
 LENGTHS = [Fraction(1), Fraction(1, 2), Fraction(1, 4), Fraction(1, 8)]
@@ -32,7 +32,7 @@ LENGTHS = [Fraction(1), Fraction(1, 2), Fraction(1, 4), Fraction(1, 8)]
 def laid_out(text: str, font: str = "Bravura", *, full: bool = True, **shown: Any) -> Layout:
     """The layout of a rhythm text; `shown` goes to Figure."""
     figure = Figure(parse_excerpt(text, full=full), **shown)
-    return layout(figure, load_font(font), HOUSE)
+    return layout(figure, load_font(font), USUAL)
 
 
 def of_role(laid: Layout, role: str) -> list[Placed]:
@@ -129,4 +129,4 @@ def chance_counts(excerpt: Excerpt, rng: Random) -> tuple[tuple[str, ...], ...]:
 
 def beamed(symbols: Symbols, meter: Meter) -> set[int]:
     """Indices of the notes that hang on beams."""
-    return {n for group in beam_groups(symbols, meter, HOUSE) for n in group}
+    return {n for group in beam_groups(symbols, meter, USUAL) for n in group}

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 import pytest
-from rhythms import FONTS, HOUSE, chance_excerpts, full_measures, of_role
+from rhythms import FONTS, USUAL, chance_excerpts, full_measures, of_role
 
 from barwright.engrave.draw import picture
 from barwright.engrave.font import load_font
@@ -42,8 +42,8 @@ def outside(laid: Layout) -> list[object]:
 
 
 def assert_is_whole(excerpt: Excerpt, font: str = "Bravura") -> None:
-    whole = layout(Figure(excerpt), load_font(font), HOUSE)
-    before, after = (layout(part, load_font(font), HOUSE) for part in beside_blank(excerpt))
+    whole = layout(Figure(excerpt), load_font(font), USUAL)
+    before, after = (layout(part, load_font(font), USUAL) for part in beside_blank(excerpt))
     (box,) = of_role(whole, "blank")
     assert not outside(before)
     assert not outside(after)
@@ -76,14 +76,14 @@ def test_the_parts_of_several_measures(text: str) -> None:
 def test_the_parts_never_go_on_in_a_second_line() -> None:
     """A gap stands in one line of text, so the pictures beside it do."""
     long = parse_excerpt("4/4 e e e e e e e e | e e e e _ e e | e e e e e e e e | w")
-    heights = {layout(part, BRAVURA, HOUSE).height_sp for part in beside_blank(long)}
-    assert heights == {layout(Figure(parse_excerpt("4/4 _")), BRAVURA, HOUSE).height_sp}
+    heights = {layout(part, BRAVURA, USUAL).height_sp for part in beside_blank(long)}
+    assert heights == {layout(Figure(parse_excerpt("4/4 _")), BRAVURA, USUAL).height_sp}
 
 
 @pytest.mark.parametrize("text", ["3/4 _ h", "3/4 h _", "6/8 _", "4/4 et et et _ e e q", "3/4 q q q | _ h"])
 def test_the_line_reaches_the_edges_that_meet_the_gap(text: str) -> None:
     for part, left in zip(beside_blank(parse_excerpt(text)), (False, True), strict=True):
-        laid = layout(part, BRAVURA, HOUSE)
+        laid = layout(part, BRAVURA, USUAL)
         (line,) = of_role(laid, "staff")
         assert line.box.x0 == 0 if left else line.box.x1 == pytest.approx(laid.width_sp + PAST_EDGE)
         image = picture(laid, BRAVURA)

@@ -11,7 +11,7 @@ from random import Random
 
 import pytest
 from PIL import Image
-from rhythms import FONTS, HOUSE, RICH, chance_counts, chance_excerpts, full_measures, laid_out, of_role
+from rhythms import FONTS, RICH, USUAL, chance_counts, chance_excerpts, full_measures, laid_out, of_role
 
 from barwright.counting.counts import count_labels
 from barwright.engrave.draw import (
@@ -36,7 +36,7 @@ SHOWN = "2/4 q. e"
 
 def png_of(text: str, font: str = "Bravura", **shown: object) -> tuple[Image.Image, int, int]:
     """The picture of a rhythm text in greys, read back from its bytes, and the size to show it at."""
-    png, width, height = drawn(Figure(parse_excerpt(text, full=False), **shown), load_font(font), HOUSE)
+    png, width, height = drawn(Figure(parse_excerpt(text, full=False), **shown), load_font(font), USUAL)
     return Image.open(BytesIO(png)).convert("L"), width, height
 
 
@@ -51,7 +51,7 @@ def chunks(png: bytes) -> list[str]:
 
 
 def test_a_picture_holds_pixels_and_nothing_else() -> None:
-    png, _, _ = drawn(Figure(parse_excerpt(SHOWN)), BRAVURA, HOUSE)
+    png, _, _ = drawn(Figure(parse_excerpt(SHOWN)), BRAVURA, USUAL)
     assert png.startswith(b"\x89PNG\r\n\x1a\n")
     assert chunks(png) == ["IHDR", "IDAT", "IEND"]
     assert png[24:26] == b"\x02\x00"  # bits a pixel, greys (W3C 2003, 11.2.2)
@@ -69,8 +69,8 @@ def test_the_picture_is_twice_as_large_as_it_is_shown() -> None:
 @pytest.mark.parametrize("sp_px", [6, 8, 10, 15, 24])
 def test_every_size_can_be_drawn(sp_px: int) -> None:
     figure = Figure(parse_excerpt("4/4 q. e s s e re e"), numbers=True)
-    png, width, height = drawn(figure, BRAVURA, HOUSE, sp_px=sp_px)
-    laid = layout(figure, BRAVURA, HOUSE)
+    png, width, height = drawn(figure, BRAVURA, USUAL, sp_px=sp_px)
+    laid = layout(figure, BRAVURA, USUAL)
     assert (width, height) == (-(-laid.width_sp * sp_px // 1), -(-laid.height_sp * sp_px // 1))
     assert Image.open(BytesIO(png)).size == (2 * width, 2 * height)
 
@@ -86,7 +86,7 @@ def test_there_is_ink_in_every_box_and_nowhere_else() -> None:
     excerpts = [*list(full_measures())[::3], *chance_excerpts(60, measures=2)]
     for excerpt in excerpts:
         figure = Figure(excerpt, counts=chance_counts(excerpt, rng), numbers=True)
-        laid = layout(figure, BRAVURA, HOUSE)
+        laid = layout(figure, BRAVURA, USUAL)
         image = picture(laid, BRAVURA).convert("L")
         line = round(laid.line_sp * SCALE)
         for placed in laid.placed:
@@ -135,7 +135,7 @@ def test_stems_and_beams_are_crisp() -> None:
 
 def test_the_whole_rest_has_its_ink_below_the_line_and_the_half_rest_above() -> None:
     for token, above, below in (("rW", False, True), ("rh", True, False)):
-        laid = layout(fragment(parse_symbols(token), Meter(4, 4)), BRAVURA, HOUSE)
+        laid = layout(fragment(parse_symbols(token), Meter(4, 4)), BRAVURA, USUAL)
         image, line = picture(laid, BRAVURA).convert("L"), round(laid.line_sp * SCALE)
         (sign,) = of_role(laid, "rest")
         x = (sign.box.x0 + sign.box.x1) / 2
@@ -177,7 +177,7 @@ def test_pictures_are_black_on_white_in_four_greys() -> None:
 
 def test_the_same_figure_gives_the_same_bytes() -> None:
     figure = Figure(parse_excerpt("4/4 q. e~ e q re"), counts=(("1-2", "&-3", "&", "(&)"),), numbers=True)
-    assert drawn(figure, BRAVURA, HOUSE) == drawn(figure, BRAVURA, HOUSE)
+    assert drawn(figure, BRAVURA, USUAL) == drawn(figure, BRAVURA, USUAL)
 
 
 FRESH = """
@@ -217,7 +217,7 @@ DENSEST = [
 def test_one_measure_takes_at_most_six_kilobytes(name: str) -> None:
     font = load_font(name)
     for excerpt in (*map(parse_excerpt, DENSEST), *chance_excerpts(240)):
-        png, _, _ = drawn(Figure(excerpt, numbers=True), font, HOUSE)
+        png, _, _ = drawn(Figure(excerpt, numbers=True), font, USUAL)
         assert len(png) <= MOST_BYTES, excerpt
 
 
@@ -226,21 +226,21 @@ def test_one_measure_with_counts_takes_at_most_six_kilobytes() -> None:
     seen = 0
     for excerpt in (*list(full_measures("1/8"))[::10], *chance_excerpts(240)):
         with suppress(RhythmError):  # some rhythms have no counts
-            counts = count_labels(excerpt, HOUSE)
-            png, _, _ = drawn(Figure(excerpt, counts=counts, numbers=True), BRAVURA, HOUSE)
+            counts = count_labels(excerpt, USUAL)
+            png, _, _ = drawn(Figure(excerpt, counts=counts, numbers=True), BRAVURA, USUAL)
             assert len(png) <= MOST_BYTES or len(excerpt.symbols) > 16, excerpt
             seen += 1
     assert seen > 400
 
 
 def test_every_beginners_measure_takes_at_most_six_kilobytes_bare() -> None:
-    assert max(len(drawn(Figure(e), BRAVURA, HOUSE)[0]) for e in full_measures()) <= MOST_BYTES / 3
+    assert max(len(drawn(Figure(e), BRAVURA, USUAL)[0]) for e in full_measures()) <= MOST_BYTES / 3
 
 
 def test_every_rich_symbol_can_be_a_choice() -> None:
     for name in FONTS:
         for symbol in RICH:
-            png, width, height = drawn(fragment((symbol,), Meter(4, 4)), load_font(name), HOUSE)
+            png, width, height = drawn(fragment((symbol,), Meter(4, 4)), load_font(name), USUAL)
             assert (width, height) == (120, 83)
             assert len(png) < 1500
 

@@ -3,7 +3,7 @@
 from fractions import Fraction
 from random import Random
 
-from rhythms import HOUSE, chance_counts, chance_excerpts
+from rhythms import USUAL, chance_counts, chance_excerpts
 
 from barwright.engrave.draw import drawn
 from barwright.engrave.font import load_font
@@ -14,11 +14,11 @@ from barwright.rhythm.text import parse_excerpt, parse_symbols
 
 
 def hidden(text: str) -> Look:
-    return look(Figure(parse_excerpt(text), signature=False), HOUSE)
+    return look(Figure(parse_excerpt(text), signature=False), USUAL)
 
 
 def started(symbols: Symbols, start: Fraction) -> Look:
-    return look(fragment(symbols, parse_excerpt("4/4 w").meter, start=start), HOUSE)
+    return look(fragment(symbols, parse_excerpt("4/4 w").meter, start=start), USUAL)
 
 
 def test_what_is_not_seen_makes_no_difference() -> None:
@@ -44,5 +44,5 @@ def test_each_look_has_a_picture_of_its_own() -> None:
             Figure(excerpt, final=False),
             Figure(excerpt, counts=chance_counts(excerpt, rng)),
         ):
-            pictures[look(figure, HOUSE)] = drawn(figure, font, HOUSE)[0]
+            pictures[look(figure, USUAL)] = drawn(figure, font, USUAL)[0]
     assert len(set(pictures.values())) == len(pictures) > 250

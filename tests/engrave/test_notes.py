@@ -4,7 +4,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from rhythms import FONTS, HOUSE, laid_out, of_role
+from rhythms import FONTS, USUAL, laid_out, of_role
 
 from barwright.engrave.font import load_font
 from barwright.engrave.layout import layout
@@ -189,7 +189,7 @@ def test_a_tie_over_the_end_of_a_system_comes_in_two_halves() -> None:
 @pytest.mark.parametrize("after", [(), (rest("1/4"),)])
 def test_a_tie_to_nothing_ends_in_the_open(after: tuple[()]) -> None:
     figure = Figure(Excerpt(Meter(4, 4), ((note("1/4", tied=True), *after),)), signature=False, frame="fragment")
-    tie = one(layout(figure, load_font("Bravura"), HOUSE), "tie")
+    tie = one(layout(figure, load_font("Bravura"), USUAL), "tie")
     assert tie.box.width == pytest.approx(1.5)
 
 
@@ -351,4 +351,4 @@ def test_a_fragment_is_beamed_as_if_it_began_where_it_stands() -> None:
     symbols = (note("1/8"),) * 2
     for start, beams in ((Fraction(0), 1), (Fraction(1, 8), 0)):
         figure = Figure(Excerpt(Meter(2, 4), (symbols,)), signature=False, frame="fragment", start=start)
-        assert len(of_role(layout(figure, load_font("Bravura"), HOUSE), "beam")) == beams
+        assert len(of_role(layout(figure, load_font("Bravura"), USUAL), "beam")) == beams

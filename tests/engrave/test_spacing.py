@@ -5,7 +5,7 @@ from itertools import pairwise
 from random import Random
 
 import pytest
-from rhythms import FONTS, HOUSE, chance_counts, chance_excerpts
+from rhythms import FONTS, USUAL, chance_counts, chance_excerpts
 
 from barwright.counting.counts import count_labels
 from barwright.engrave.font import load_font
@@ -35,7 +35,7 @@ CROWDED = (
 @pytest.mark.parametrize("name", [f for f in FONTS if f != "Gootville"])
 def test_flags_and_rests_stand_clear_of_their_neighbours(name: str) -> None:
     for excerpt in (*map(parse_excerpt, CROWDED), *chance_excerpts(120, measures=2)):
-        parts = [p for p in layout(Figure(excerpt), load_font(name), HOUSE).placed if p.role in NOTE_PARTS]
+        parts = [p for p in layout(Figure(excerpt), load_font(name), USUAL).placed if p.role in NOTE_PARTS]
         for one in (p for p in parts if p.role in CLEAR):
             near = min(beside(one, other) for other in parts if other.owner != one.owner)
             assert near >= CLEAR[one.role] - 1e-6, (excerpt, one)
@@ -43,10 +43,10 @@ def test_flags_and_rests_stand_clear_of_their_neighbours(name: str) -> None:
 
 @pytest.mark.parametrize("name", ["Bravura", "Petaluma"])
 def test_counts_stand_apart(name: str) -> None:
-    counted = [(e, count_labels(e, HOUSE)) for e in map(parse_excerpt, CROWDED) if e.blank is None]
+    counted = [(e, count_labels(e, USUAL)) for e in map(parse_excerpt, CROWDED) if e.blank is None]
     counted += [(e, chance_counts(e, Random(5))) for e in chance_excerpts(120, measures=2)]
     for excerpt, labels in counted:
-        laid = layout(Figure(excerpt, counts=labels), load_font(name), HOUSE)
+        laid = layout(Figure(excerpt, counts=labels), load_font(name), USUAL)
         for a, b in pairwise(p for p in laid.placed if p.role == "count"):
             assert b.y_sp < a.y_sp or b.box.x0 - a.box.x1 >= 0.6 * a.size - 1e-6, (excerpt, a.name, b.name)
 

@@ -22,24 +22,7 @@ from barwright.check.rules import (
     summary_line,
 )
 from barwright.errors import PackageError
-from barwright.wording.worded import Pictures
-from worded_forms import (
-    COUNTED,
-    EIGHTHS,
-    ENTRY,
-    FIGURES,
-    GAPS,
-    HALF,
-    INLINE,
-    ORDER,
-    QUARTER,
-    REST,
-    SEVERAL,
-    TEXTS,
-    WHOLE,
-    form_of,
-    picture,
-)
+from worded_forms import every_form, pictures_of_forms, plain_form
 
 MOST_SECONDS = 5.0  # of the process
 MOST_WAITED = 60.0  # seconds by the clock, which other work on the machine may fill
@@ -197,11 +180,7 @@ class Tally:
 def bases() -> list[Files]:
     """The packages that are changed: ours of every standard, single items, the samples of the standards."""
     names = ("cc13", "cc13-bank", "qti12", "qti12-bank", "qti22", "qti22-bank", "qti30", "qti30-bank")
-    plain = form_of(FIGURES, TEXTS, SEVERAL, ENTRY)
-    whole = form_of(FIGURES, TEXTS, SEVERAL, ENTRY, GAPS, INLINE, ORDER)
-    pictures: Pictures = {
-        w.figure: picture(f"f{n:04}.png", 30 * n) for n, w in enumerate((WHOLE, COUNTED, QUARTER, REST, HALF, EIGHTHS))
-    }
+    plain, whole, pictures = plain_form(), every_form(), pictures_of_forms()
     found = [our_files(plain, pictures, n) for n in names[:4]] + [our_files(whole, pictures, n) for n in names[4:]]
     found += [{SINGLE: data} for files in found[-4:] for path, data in files.items() if path.startswith("items/")]
     found += [{SINGLE: item2("", "", "<responseCondition/>")}, {SINGLE: quiz(choices12(3, 3))}]

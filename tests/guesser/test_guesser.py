@@ -15,6 +15,7 @@ from barwright.guesser import (
 )
 from barwright.guesser.strategies import distance, option_scores
 from barwright.guesser.winnings import ITEM, chance, won
+from barwright.rhythm.values import TICKS
 
 
 def item(ask: str, kind: str, *texts: str, key: int = 0, one_length: bool = False) -> SeenItem:
@@ -64,7 +65,7 @@ def test_a_strategy_picks_what_its_name_says(strategy: str, seen: SeenItem, pick
 
 def test_lengths_are_told_by_what_is_printed_and_a_triplet_of_eighths_lasts_a_quarter() -> None:
     lengths = [seen_choice("symbols", text).length for text in ("w", "h.", "q. e", "et et et", "rW")]
-    assert lengths == [192, 144, 96, 48, 192]
+    assert lengths == [TICKS, 3 * TICKS // 4, TICKS // 2, TICKS // 4, TICKS]
 
 
 def test_choices_that_share_a_length_are_no_answers_where_one_length_is_right() -> None:

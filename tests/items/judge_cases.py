@@ -46,14 +46,16 @@ EVERYTHING = taught(
 )
 
 
-def made(ask: str, excerpt: str, right: str, wrong: str, *, target: str = "", house: Conventions | None = None) -> Item:
+def made(
+    ask: str, excerpt: str, right: str, wrong: str, *, target: str = "", conventions: Conventions | None = None
+) -> Item:
     """An item with these answers, by commas; every wrong one names a misreading of its own."""
     kind = KINDS.get(ask, "symbols")
     keys = [Choice(Answer(kind, t.strip())) for t in right.split(",") if t.strip()]
     others = [t.strip() for t in wrong.split(",") if t.strip()]
     choices = keys + [Choice(Answer(kind, t), (f"error-{n}",)) for n, t in enumerate(others)]
     ordered = tuple(sorted(choices, key=lambda c: c.answer))
-    return Item(ask, parse_excerpt(excerpt, full=False), house or Conventions(), ordered, target)
+    return Item(ask, parse_excerpt(excerpt, full=False), conventions or Conventions(), ordered, target)
 
 
 @dataclass(frozen=True)
@@ -72,11 +74,11 @@ def read_case(line: str, known: Taught) -> Case:
     ask, *changes = head.split()
     ask, _, target = ask.partition(":")
     values = convention_values()
-    house = {}
+    conventions = {}
     for change in changes:
         name, _, value = change.partition("=")
-        house[name] = next(v for v in values[name] if str(v) == value)
-    item = made(ask, excerpt, right, wrong, target=target, house=Conventions(**house))
+        conventions[name] = next(v for v in values[name] if str(v) == value)
+    item = made(ask, excerpt, right, wrong, target=target, conventions=Conventions(**conventions))
     case = Case(line, item, known, tuple(r.strip() for each in reasons for r in each.split("//")))
     assert bool(case.reasons) == line.startswith("-"), line
     return case

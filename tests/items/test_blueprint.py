@@ -227,8 +227,8 @@ def test_a_misreading_that_cannot_show_in_an_ask_is_told_with_those_that_can() -
     assert message == (
         "b.toml, line 9: misreading 'counting-goes-on-over-the-barline' cannot show in 'finish-measure': use "
         "one such as "
-        "names-are-parts-of-the-measure, beats-that-are-there-answered or numbers-of-the-signature-swapped; the README "
-        "lists them all"
+        "names-are-parts-of-the-measure, beats-that-are-there-answered or numbers-of-the-signature-swapped; "
+        "barwright help misreadings lists them all"
     )
 
 

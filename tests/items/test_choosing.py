@@ -1,18 +1,14 @@
 """Sets of wrong choices: credited rightly, told apart, and taken so that no strategy wins more than chance."""
 
+from dataclasses import replace
 from random import Random
 
 import pytest
 
-from barwright.forms.choosing import (
-    Candidate,
-    Looks,
-    alike_rows,
-    candidates_from,
-    weighed_set,
-)
-from barwright.forms.seeing import seen_item
-from barwright.guesser import Ledger, Moments
+from barwright.forms.choosing import NO_QUOTA, Candidate, Quota, candidates_from, weighed_set
+from barwright.forms.looks import Looks, alike_rows, rows_like
+from barwright.forms.seeing import seen_answer, seen_item
+from barwright.guesser import Ledger, Moments, winnings
 from barwright.guesser.moments import differences
 from barwright.items.item import Answer
 
@@ -133,3 +129,81 @@ def test_what_a_learner_could_learn_is_the_key_minus_the_mean_of_the_choices() -
     moments.add(item)
     back = seen_item("rhythm-for-counts", [Answer("measures", "h h")], [Answer("measures", "q q h")])
     assert moments.would_add(back) == -grown
+
+
+def strictly(offered: list[Candidate], count: int, *, quota: Quota = NO_QUOTA) -> set[str] | None:
+    found = weighed_set(
+        "finish-measure", [symbols("q")], offered, count, ledger=Ledger(), moments=Moments(), rng=Random(1),
+        quota=quota, strict=True,
+    )  # fmt: skip
+    return None if found is None else {c.answer.text for c in found.wrong}
+
+
+def test_strictly_no_two_share_a_length_or_an_error_and_none_is_unusual() -> None:
+    half, rest, whole = one("h", "a"), one("rh", "b"), one("w", "c")
+    assert strictly([half, rest, whole], 3) is None  # a half note and a half rest
+    assert strictly([half, one("e", "d", "c"), whole], 3) is None  # who holds c may take either
+    assert strictly([half, one("e", "d"), replace(whole, seldom=True)], 3) is None
+    assert strictly([half, one("e", "d"), whole], 3) == {"h", "e", "w"}
+
+
+def test_a_quota_is_met_where_it_can_be_and_gives_way_where_it_cannot() -> None:
+    offered = [one(text) for text in ("w", "h.", "h", "q.", "e.", "e", "s", "w.")]
+    few = Quota(frozenset({symbols("w"), symbols("s")}), 2)
+    found = strictly(offered, 3, quota=few)
+    assert found is not None
+    assert {"w", "s"} <= found
+    assert strictly(offered[1:3], 2, quota=few) == {"h.", "h"}
+
+
+def test_a_set_is_found_where_only_one_of_many_can_stand_together() -> None:
+    """Twelve pairs that all share an error with each other, and three that do not."""
+    offered = [one(f"{'e ' * n}e", f"a+b{n}") for n in range(1, 13)]
+    offered += [one("w", "c"), one("h", "d")]
+    found = strictly(offered, 3)
+    assert found is not None
+    assert {"w", "h"} < found
+
+
+def test_a_bias_decides_where_guessers_do_not_care() -> None:
+    offered = [replace(one(text), bias=bias) for text, bias in (("w", 0), ("h.", 10**9), ("h", 0), ("e", 0))]
+    assert strictly(offered, 3) == {"w", "h", "e"}
+
+
+def test_what_was_won_of_other_forms_is_made_up_for() -> None:
+    """Where the shortest was right in every item before, a set is taken in which it is wrong."""
+    before = winnings(
+        [seen_item("finish-measure", [symbols("e")], map(symbols, ("q.", "h", "w")))] * 8
+    ).asks["finish-measure"]  # fmt: skip
+    found = weighed_set(
+        "finish-measure", [symbols("q")], LADDER[:4] + LADDER[5:], 2, ledger=Ledger(), moments=Moments(),
+        rng=Random(1), before=before,
+    )  # fmt: skip
+    assert found is not None
+    assert min(seen_answer(c.answer).size for c in found.wrong) < seen_answer(symbols("q")).size
+
+
+def test_an_item_that_is_taken_out_leaves_no_trace() -> None:
+    items = [seen_item("finish-measure", [symbols(k)], map(symbols, w)) for k, w in (("q", "he"), ("h", "qw"))]
+    ledger, moments = Ledger(), Moments()
+    ledger.add(items[0])
+    moments.add(items[0])
+    before = ledger.asks["finish-measure"]
+    brought = ledger.brought_by(items[1])
+    ledger.add(items[1])
+    moments.add(items[1])
+    ledger.take_back(items[1], brought)
+    moments.take_back(items[1])
+    assert ledger.asks["finish-measure"] == before
+    assert ledger.brought_by(items[1]) == brought
+    assert {f: s for f, s in moments.sums.items() if s} == {f: s for f, s in differences(items[0]).items() if s}
+
+
+def test_rows_that_look_like_the_key_are_told_by_shape() -> None:
+    rows = [Answer("row", text) for text in ("1 (2) 2", "1 2 3", "(1) 2 3")]
+    assert rows_like(Answer("row", "1 (2) 3"), rows) == {rows[0]}
+    looks, key = Looks(), Answer("row", "1 (2) 3")
+    looks.add(key, rows)
+    looks.take_back(key, rows)
+    looks.add(Answer("measures", "q"), [])  # rhythms have no looks
+    assert looks == Looks()

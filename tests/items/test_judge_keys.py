@@ -10,6 +10,7 @@ from judge_cases import EVERYTHING, KINDS, Case, made, textbook_cases
 from barwright.items.item import Choice, Item
 from barwright.judge import judged
 from barwright.rhythm.conventions import Conventions
+from whole import whole_or_part
 
 ACCEPTED = [c for c in textbook_cases() if not c.reasons]
 SYMBOLS = [
@@ -112,7 +113,7 @@ POOLS: dict[str, tuple[list[str], list[str]]] = {
 
 
 def keyed(item: Item, keys: set[str]) -> Item:
-    """The same choices with these texts keyed and no others; a key that loses its place gets some error's name."""
+    """The item with these texts keyed and no others; a key that loses its place gets some error's name."""
     choices = tuple(
         Choice(c.answer, () if c.answer.text in keys else c.misreadings or ("an-error",)) for c in item.choices
     )
@@ -127,11 +128,11 @@ def choice_sets(draw: st.DrawFn) -> Item:
     target = draw(st.sampled_from(["top", "bottom"])) if ask == "what-the-numbers-say" else ""
     held = draw(st.sampled_from(["beats", "onset_only"]))
     rest = draw(st.sampled_from(["forbid", "allow"]))
-    house = Conventions(held=held, half_rest_in_3_4=rest)
-    return made(ask, draw(st.sampled_from(excerpts)), "", ", ".join(texts), target=target, house=house)
+    conventions = Conventions(held=held, half_rest_in_3_4=rest)
+    return made(ask, draw(st.sampled_from(excerpts)), "", ", ".join(texts), target=target, conventions=conventions)
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=whole_or_part(600, 150), deadline=None)
 @given(choice_sets())
 def test_of_all_keyings_of_the_same_choices_at_most_one_is_accepted(item: Item) -> None:
     texts = [c.answer.text for c in item.choices]
@@ -141,7 +142,7 @@ def test_of_all_keyings_of_the_same_choices_at_most_one_is_accepted(item: Item) 
     assert len(accepted) <= 1
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=whole_or_part(300, 75), deadline=None)
 @given(st.sampled_from(ACCEPTED), st.data())
 def test_swapping_the_key_with_a_wrong_choice_is_always_refused(case: Case, data: st.DataObject) -> None:
     item = case.item

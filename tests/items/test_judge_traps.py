@@ -93,6 +93,6 @@ def test_what_was_not_taught_is_found_with_everything_else() -> None:
     "case", [c for c in CASES if c.item.ask in ("write-counts", "count-under-mark") and not c.reasons]
 )
 def test_what_may_be_typed_for_the_key_is_no_wrong_answer_that_is_foreseen(case: Case) -> None:
-    house = case.item.conventions
-    accepted = {s for key in case.item.keys for s in spellings(key.answer.text, house)}
-    assert accepted.isdisjoint(s for wrong in case.item.wrong for s in spellings(wrong.answer.text, house))
+    conventions = case.item.conventions
+    accepted = {s for key in case.item.keys for s in spellings(key.answer.text, conventions)}
+    assert accepted.isdisjoint(s for wrong in case.item.wrong for s in spellings(wrong.answer.text, conventions))

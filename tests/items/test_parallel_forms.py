@@ -11,12 +11,14 @@ import pytest
 from barwright.blueprint.blueprint import Blueprint, plan_of
 from barwright.blueprint.parsing import read_blueprint
 from barwright.forms.assembly import MadeForm, made_forms, spread
-from barwright.forms.draft import Desk
+from barwright.forms.draft import Draft
 from barwright.forms.orders import key_places, longest_run, mixed_places
+from barwright.forms.parallel import WHOLE, cells_of, first_variants, spread_of
 from barwright.forms.ready_items import question_of
 from barwright.items.difficulty import WEIGHTS, difficulty, features
 from barwright.items.item import Answer
 from barwright.rhythm.text import format_excerpt, parse_excerpt
+from whole import whole_or_part
 
 UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
 SECTIONS = [f"Period {n}" for n in range(1, 7)]
@@ -49,22 +51,28 @@ def test_difficulty_lies_within_five_percent(six: tuple[MadeForm, ...]) -> None:
     assert spread(six) < 0.05
 
 
-def test_keys_stand_equally_often_in_each_position_and_never_three_alike_in_a_row(six: tuple[MadeForm, ...]) -> None:
-    histograms = [Counter(p for p in places(made) if p is not None) for made in six]
-    print(f"\nkey positions: {histograms[0]}")
-    assert all(h == histograms[0] for h in histograms)
-    assert max(histograms[0].values()) - min(histograms[0].values()) <= 1
-    assert all(longest_run(places(made)) <= 2 for made in six)
+def test_keys_stand_equally_often_in_each_position_of_each_part_and_never_three_alike_in_a_row(
+    six: tuple[MadeForm, ...],
+) -> None:
+    """But for signatures, which stand in logical order."""
+    for made in six:
+        for ask in ("finish-measure", "counts-for-rhythm", "does-it-fit"):
+            of_ask = [n for n, placed in enumerate(made.form.items) if placed.item.ask == ask]
+            used = Counter(places(made)[n] for n in of_ask)
+            counts = [used[place] for place in range(min(len(made.form.items[n].item.choices) for n in of_ask))]
+            assert max(counts) - min(counts) <= 1
+        assert longest_run(places(made)) <= 2
     assert len({tuple(places(made)) for made in six}) > 1, "the same letters in every period would be passed on"
 
 
-def test_each_misreading_is_on_offer_equally_often(six: tuple[MadeForm, ...]) -> None:
+def test_each_misreading_is_on_offer_about_as_often(six: tuple[MadeForm, ...]) -> None:
     ids = {m for made in six for m in made.tally.offered}
     counts = {m: [made.tally.offered[m] for made in six] for m in sorted(ids)}
     print("\n" + "\n".join(f"{m}: {c}" for m, c in counts.items()))
     apart = [max(c) - min(c) for c in counts.values()]
-    assert max(apart) <= 2
-    assert 10 * sum(each > 1 for each in apart) <= len(apart)  # over 21 seeds 0 to 3 of some 22 lie two apart
+    assert max(apart) <= 3, "in all asks together; the forms are held to one apart ask by ask"
+    cells = cells_of([spread_of(first_variants(made.form)) for made in six])
+    assert all(cell.apart <= 1 for cell in cells if cell.trait.of != WHOLE)
 
 
 def test_an_excerpt_that_two_items_of_a_form_have_is_freed_with_the_last() -> None:
@@ -72,13 +80,13 @@ def test_an_excerpt_that_two_items_of_a_form_have_is_freed_with_the_last() -> No
     taken: dict[str, str] = {}
     [item, *_] = [placed.item for placed in made_forms(read)[0].form.items]
     plan = plan_of(read.part[0], read)
-    desk, other = Desk("Period 1", taken), Desk("Period 2", taken)
-    twin = replace(item, choices=item.choices[:-1])
+    draft, other = Draft("Period 1", taken), Draft("Period 2", taken)
+    twin = replace(item, choices=tuple(choice for choice in item.choices if choice != item.wrong[0]))
     for each in (item, twin):
-        desk.keep(plan, question_of(each), each)
-    desk.release(twin)
+        draft.keep(plan, question_of(each), each)
+    draft.release(twin)
     assert other.elsewhere(question_of(item))
-    desk.release(item)
+    draft.release(item)
     assert not other.elsewhere(question_of(item))
     assert not taken
 
@@ -121,12 +129,12 @@ def test_a_section_added_later_leaves_the_others_as_they_are(six: tuple[MadeForm
     assert [m.form for m in fewer] == [m.form for m in six[:3]]
 
 
-@pytest.mark.parametrize("seed", range(4, 9))
+@pytest.mark.parametrize("seed", range(3, whole_or_part(9, 6)))
 def test_other_seeds_are_as_fair(seed: int) -> None:
+    """Whatever was drawn first: a first form of easy excerpts only would be matched by no sixth one."""
     made = made_forms(blueprint(SECTIONS, seed))
     assert spread(made) < 0.05
     assert all(m.shared == () for m in made)
-    assert len({tuple(sorted(Counter(p for p in places(m) if p is not None).items())) for m in made}) == 1
 
 
 def test_more_sections_than_excerpts_say_what_is_shared_and_bent() -> None:

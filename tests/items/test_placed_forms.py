@@ -86,8 +86,8 @@ SYSTEMS = {
 def test_lists_follow_the_order_of_the_counting_system(counting: str) -> None:
     excerpt, right, wrong, wanted = SYSTEMS[counting]
     choices = (Choice(Answer("row", right)), Choice(Answer("row", wrong), ("an-error",)))
-    house = Conventions(counting=counting)
-    placing = placing_of(Item("count-under-each", parse_excerpt(excerpt), house, choices))
+    conventions = Conventions(counting=counting)
+    placing = placing_of(Item("count-under-each", parse_excerpt(excerpt), conventions, choices))
     assert placing is not None
     assert " ".join(placing.texts) == wanted
 

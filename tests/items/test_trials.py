@@ -7,12 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from barwright.asks.derivation import leads_to
+from barwright.asks.derivation import way_leads_to
 from barwright.blueprint.blueprint import plan_of
 from barwright.blueprint.parsing import read_blueprint
 from barwright.forms.assembly import made_forms
 from barwright.judge import judged
-from barwright.misreadings import MISREADINGS
 
 TRIALS = sorted((Path(__file__).parents[1] / "trials").glob("*.toml"))
 ITEMS = 40
@@ -36,7 +35,7 @@ def test_a_trial_holds(path: Path) -> None:
     assert [judged(item, taught) for item in items] == [()] * ITEMS
     for item in items:
         for choice in item.wrong:
-            assert all(leads_to(MISREADINGS[m], item, choice.answer) for m in choice.misreadings)
+            assert all(way_leads_to(way, item, choice.answer) for way in choice.misreadings)
     assert all(each.shown for each in made.wanted)
 
 

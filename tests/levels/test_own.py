@@ -10,7 +10,7 @@ from barwright.blueprint.blueprint import plan_of
 from barwright.blueprint.parsing import examined, read_blueprint
 from barwright.errors import BarwrightError, BlueprintError
 from barwright.forms.assembly import made_forms
-from barwright.forms.cells import own_questions
+from barwright.forms.questions import own_questions
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.capacity import capacity
 from barwright.tasks.make import make

@@ -34,9 +34,10 @@ from barwright.rhythm.text import (
     parse_excerpt,
     parse_symbols,
 )
+from barwright.rhythm.values import TICKS
 from levels.classes import ELEMENTS, class_of, lines
 
-HOUSE = Conventions()
+USUAL = Conventions()
 
 # Legal, and yet never printed for the class: level, measure, the bound that it breaks.
 NEVER = """
@@ -117,7 +118,7 @@ def space_of(level: str, own: str = "") -> Space:
 @pytest.mark.parametrize(("level", "meter", "measure", "bound"), rows(NEVER))
 def test_what_nobody_prints_for_the_class_is_never_drawn(level: str, meter: str, measure: str, bound: str) -> None:
     symbols = parse_symbols(measure)
-    assert is_legal(symbols, parse_meter(meter), HOUSE) or bound == "several"
+    assert is_legal(symbols, parse_meter(meter), USUAL) or bound == "several"
     assert not well_written(symbols, parse_meter(meter), space_of(level))
     if bound in LAWS and "~" not in measure:
         lifted = space_of(level, f'patterns = ["{level}"]\nallow = ["{bound}"]' if bound != "any-pattern" else ANY)
@@ -180,9 +181,9 @@ def test_the_measures_are_those_of_an_independent_recount(meter: str, beat: int)
     style = space.limits.style
     assert style is not None
     known = parse_meter(meter)
-    every = all_measures(space.alphabet, known, HOUSE, limits=Limits(counted=True, readable=True, sounding=True))
+    every = all_measures(space.alphabet, known, USUAL, limits=Limits(counted=True, readable=True, sounding=True))
     texts = [text for m in every if "~" not in (text := format_symbols(m)) and "t" not in text]
-    wanted = {t for t in texts if is_plain(t, beat, known.ticks // 12 // beat, set(style.figures))}
+    wanted = {t for t in texts if is_plain(t, beat, known.ticks // (TICKS // 16) // beat, set(style.figures))}
     drawn = [format_symbols(m) for m in listed_measures(space, known)]
     assert len(drawn) == len(set(drawn)) == readable_count(space, known)
     assert {t for t in drawn if "~" not in t and "t" not in t} - {"rW"} == wanted
@@ -195,7 +196,7 @@ def test_every_measure_that_is_listed_is_well_written_and_the_only_ones(level: s
     for meter in space.meters[:2]:
         listed = list(listed_measures(space, meter))
         assert len(set(listed)) == len(listed) == readable_count(space, meter)
-        assert all(well_written(m, meter, space) and is_legal(m, meter, HOUSE) for m in listed)
+        assert all(well_written(m, meter, space) and is_legal(m, meter, USUAL) for m in listed)
         rng = Random(4)
         assert {readable_measure(space, meter, rng) for _ in range(200)} <= set(listed)
 
@@ -248,7 +249,7 @@ def test_without_plain_every_legal_readable_measure_is_drawn_with_the_same_chanc
     limits = Limits(counted=True, readable=True, syncopation=False)
     assert space.limits.style is None
     assert space.even
-    assert readable_count(space, four) == measure_count(space.alphabet, four, HOUSE, limits=limits)
+    assert readable_count(space, four) == measure_count(space.alphabet, four, USUAL, limits=limits)
 
 
 def test_patterns_hold_even_where_nothing_else_is_kept_plain():
@@ -270,7 +271,7 @@ def test_drawn_lines_of_every_level_hold_what_the_level_has_and_read_well(level:
     assert len(set(map(format_excerpt, drawn))) > 80
     for excerpt in drawn:
         for symbols in excerpt.measures:
-            assert is_legal(ended(symbols), excerpt.meter, HOUSE)
+            assert is_legal(ended(symbols), excerpt.meter, USUAL)
 
 
 def test_a_figure_comes_back_more_often_than_by_chance() -> None:

@@ -1,4 +1,4 @@
-"""Ties over barlines: drawn, counted, engraved, judged and asked; `-1` is the house convention of the counts."""
+"""Ties over barlines: drawn, counted, engraved, judged and asked; `-1` is the convention of the counts."""
 
 from itertools import pairwise, product
 from random import Random
@@ -7,7 +7,7 @@ import pytest
 from lxml import etree
 
 from barwright.asks.ask import Space
-from barwright.asks.derivation import leads_to
+from barwright.asks.derivation import way_leads_to
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
     excerpt_count,
@@ -25,7 +25,6 @@ from barwright.forms.assembly import made_forms
 from barwright.items.item import Answer, Choice, Item
 from barwright.items.taught import Taught
 from barwright.judge import judged
-from barwright.misreadings import MISREADINGS
 from barwright.notation.legality import is_legal
 from barwright.notation.reading_ease import syncopated
 from barwright.rhythm.conventions import Conventions, Counting
@@ -45,7 +44,7 @@ from barwright.wording.language import language
 from barwright.wording.scene import scene_of
 from wording.sample_items import made
 
-HOUSE = Conventions()
+USUAL = Conventions()
 ENGLISH = language("en-US")
 TEXT = """title = "Ties"
 seed = 3
@@ -82,7 +81,7 @@ def test_lines_are_all_those_of_which_each_measure_is_legal_with_one_tie_over_a_
     text = more + '\nallow = ["many-sounds"]' * (not more)
     wide = space_of(more=text, measures=measures)
     small = Space(
-        wide.taught, type(wide.alphabet)(("h", "h~", "q", "q~")), wide.meters, HOUSE, measures, limits=wide.limits
+        wide.taught, type(wide.alphabet)(("h", "h~", "q", "q~")), wide.meters, USUAL, measures, limits=wide.limits
     )  # fmt: skip
     three = parse_meter("3/4")
     able = [m for onward in (False, True) for m in listed_measures(small, three, onward=onward)]
@@ -93,7 +92,7 @@ def test_lines_are_all_those_of_which_each_measure_is_legal_with_one_tie_over_a_
         for excerpt in tried
         if over(excerpt) <= 1
         and not excerpt.measures[-1][-1].tied
-        and all(is_legal(ended(m), three, HOUSE) for m in excerpt.measures)
+        and all(is_legal(ended(m), three, USUAL) for m in excerpt.measures)
         and not any(a[-1].tied and (b[0].silent or sum(s.tied for s in b)) for a, b in pairwise(excerpt.measures))
         and all(sum(s.tied for s in m) <= 1 for m in excerpt.measures)
     }
@@ -114,8 +113,10 @@ def test_about_a_third_of_the_lines_have_one_and_single_measures_none():
 def test_none_where_ties_were_not_taught_or_wrong_rhythms_are_put_together_measure_by_measure():
     untied = TEXT.replace("ties = true", "").replace("{more}", "") + PART.format("count-labeling", "write-counts", 1)
     blueprint, _ = read_blueprint(untied, "ties.toml")
-    others = space_of("rhythm-for-time-signature", family="meter-identification")
-    for space in (plan_of(blueprint.part[0], blueprint).space, others):
+    three = TEXT.replace('["3/4", "4/4"]', '["2/4", "3/4", "4/4"]').replace("{more}", "")
+    by_measure = PART.format("meter-identification", "rhythm-for-time-signature", 1)
+    others, _ = read_blueprint(three + by_measure, "ties.toml")
+    for space in (plan_of(each.part[0], each).space for each in (blueprint, others)):
         assert {over(drawn_excerpt(space, Random(n))) for n in range(60)} == {0}
         assert excerpt_count(space, parse_meter("3/4")) == len(list(listed_measures(space, parse_meter("3/4")))) ** 2
 
@@ -137,7 +138,7 @@ def test_a_sound_from_off_the_beat_over_the_barline_is_syncopation():
 
 
 @pytest.mark.parametrize(
-    ("rhythm", "house", "counts"),
+    ("rhythm", "conventions", "counts"),
     [
         ("3/4 q q q~ | q h", Conventions(), "1 2 3 | -1 2-3"),
         ("3/4 q q q~ | q h", Conventions(held="onset_only"), "1 2 3 | -1 2"),
@@ -147,8 +148,8 @@ def test_a_sound_from_off_the_beat_over_the_barline_is_syncopation():
         ("6/8 q. q e~ | q. q.", Conventions(), "1 2 li | -1 2"),
     ],
 )
-def test_the_count_of_a_held_part_begins_with_a_hyphen(rhythm: str, house: Conventions, counts: str) -> None:
-    assert format_row(count_labels(parse_excerpt(rhythm), house)) == counts
+def test_the_count_of_a_held_part_begins_with_a_hyphen(rhythm: str, conventions: Conventions, counts: str) -> None:
+    assert format_row(count_labels(parse_excerpt(rhythm), conventions)) == counts
 
 
 ASKED = (
@@ -224,13 +225,13 @@ def test_the_judge_refuses_a_tie_that_leads_over_the_barline_to_a_rest() -> None
         Choice(Answer("row", "1 2 3 | 1 2"), ("x",)),
         Choice(Answer("row", "1 2 3 | 4 5-6"), ("y",)),
     )
-    told = judged(Item("counts-for-rhythm", excerpt, HOUSE, choices), taught)
+    told = judged(Item("counts-for-rhythm", excerpt, USUAL, choices), taught)
     assert told[:1] == ("dangling-tie: 3/4 q q q~ | rq h",) or any(t.startswith("dangling-tie") for t in told)
 
 
 def test_the_tie_is_drawn_across_the_barline() -> None:
     figure = Figure(parse_excerpt("3/4 q q q~ | q h"))
-    placed = layout(figure, load_font("Bravura"), HOUSE).placed
+    placed = layout(figure, load_font("Bravura"), USUAL).placed
     (tie,) = [each.box for each in placed if each.role == "tie"]
     bars = [each.box for each in placed if each.role == "barline"]
     assert any(tie.x0 < bar.x0 and bar.x1 < tie.x1 for bar in bars)
@@ -244,7 +245,7 @@ def test_musicxml_starts_the_tie_in_one_measure_and_stops_it_in_the_next() -> No
 
 
 def test_the_description_tells_the_tie_before_the_barline() -> None:
-    text = spoken(Figure(parse_excerpt("3/4 q q q~ | q h")), HOUSE, ENGLISH)
+    text = spoken(Figure(parse_excerpt("3/4 q q q~ | q h")), USUAL, ENGLISH)
     assert text == (
         "Two measures, time signature 3 over 4. Measure 1: two quarter notes, quarter note tied to the next note. "
         "Measure 2: quarter note, half note."
@@ -261,7 +262,7 @@ def test_the_description_tells_the_tie_before_the_barline() -> None:
 @pytest.mark.parametrize("system", ["numbers", "takadimi"])
 def test_the_question_says_how_the_held_part_is_counted(ask: str, rule: str, system: Counting) -> None:
     def rules(rhythm: str) -> str:
-        item = made(ask, rhythm, ["q q q"], {}, house=Conventions(counting=system))
+        item = made(ask, rhythm, ["q q q"], {}, conventions=Conventions(counting=system))
         return counting_rules(item, scene_of(item, 1, ENGLISH), ENGLISH)
 
     assert rules("3/4 q q q~ | q h").endswith(rule)
@@ -275,4 +276,4 @@ def test_every_wrong_answer_about_them_follows_from_each_misreading_that_it_name
         (item, c, m) for item in items for c in item.wrong for m in c.misreadings if item.ask != "count-under-each"
     ]
     assert len(named) > 60
-    assert not [(item, c, m) for item, c, m in named if not leads_to(MISREADINGS[m], item, c.answer)]
+    assert not [(item, c, m) for item, c, m in named if not way_leads_to(m, item, c.answer)]

@@ -9,7 +9,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_groups, parse_groups
 
-HOUSE = Conventions()
+USUAL = Conventions()
 
 # misreading, meter, right order, order that the student gives; believed quarters in the remark
 WORKED = [
@@ -39,9 +39,9 @@ WORKED = [
 @pytest.mark.parametrize(("ident", "meter", "right", "wrong"), WORKED)
 def test_the_order_of_believed_lengths(ident: str, meter: str, right: str, wrong: str) -> None:
     groups = parse_groups(right)
-    found = seeming_order(MISREADINGS[ident], groups, parse_meter(meter), HOUSE)
+    found = seeming_order(MISREADINGS[ident], groups, parse_meter(meter), USUAL)
     assert (format_groups(found) if found else "") == (wrong if wrong != right else "")
-    turned = seeming_order(MISREADINGS[ident], groups[::-1], parse_meter(meter), HOUSE)
+    turned = seeming_order(MISREADINGS[ident], groups[::-1], parse_meter(meter), USUAL)
     assert turned == found, "the order does not depend on how the groups are given"
 
 
@@ -54,5 +54,5 @@ def test_every_error_that_may_show_in_an_order_has_a_case() -> None:
 def test_a_group_without_the_error_keeps_its_length() -> None:
     m = MISREADINGS["dot-doubles"]
     (plain, dotted) = parse_groups("q q < h.")
-    assert str(seeming_length(m, plain, parse_meter("3/4"), HOUSE)) == "1/2"
-    assert str(seeming_length(m, dotted, parse_meter("3/4"), HOUSE)) == "1"
+    assert str(seeming_length(m, plain, parse_meter("3/4"), USUAL)) == "1/2"
+    assert str(seeming_length(m, dotted, parse_meter("3/4"), USUAL)) == "1"

@@ -3,11 +3,12 @@
 import pytest
 
 from barwright.misreadings import MISREADINGS
-from barwright.misreadings.answers import candidates_of, fillings, fillings_among, fills
+from barwright.misreadings.answers import candidates_of, fillings_among, fills
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt, parse_symbols
+from misreadings.wrong_answers import fillings
 
-HOUSE = Conventions()
+USUAL = Conventions()
 
 
 @pytest.mark.parametrize(
@@ -35,14 +36,14 @@ HOUSE = Conventions()
 )
 def test_a_filler_agrees_with_the_belief(ident: str, excerpt: str, symbols: str, taken: bool) -> None:
     shown, filler = parse_excerpt(excerpt), parse_symbols(symbols)
-    assert fills(MISREADINGS[ident], filler, shown, HOUSE) == taken
-    assert (filler in fillings((MISREADINGS[ident],), (filler,), shown, HOUSE)) == taken
+    assert fills(MISREADINGS[ident], filler, shown, USUAL) == taken
+    assert (filler in fillings((MISREADINGS[ident],), (filler,), shown, USUAL)) == taken
 
 
 def test_where_one_of_two_keys_would_not_be_ticked_a_wrong_one_beside_the_other_tells_why() -> None:
     misreading, excerpt = MISREADINGS["as-many-symbols-as-beats"], parse_excerpt("4/4 h _")
     groups = tuple(map(parse_symbols, ("h", "q q", "e e", "rq q")))
-    asked = candidates_of((misreading,), groups, excerpt.meter, HOUSE)
+    asked = candidates_of((misreading,), groups, excerpt.meter, USUAL)
     wrong = {parse_symbols("e e"): (misreading.id,)}
-    assert fillings_among(asked, excerpt, HOUSE, map(parse_symbols, ("h", "q q"))) == wrong
-    assert fillings_among(asked, excerpt, HOUSE, map(parse_symbols, ("rq q", "q q"))) == {}
+    assert fillings_among(asked, excerpt, USUAL, map(parse_symbols, ("h", "q q"))) == wrong
+    assert fillings_among(asked, excerpt, USUAL, map(parse_symbols, ("rq q", "q q"))) == {}

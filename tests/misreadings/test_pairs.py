@@ -40,7 +40,7 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_symbols, parse_excerpt, parse_symbols
 
-HOUSE = Conventions()
+USUAL = Conventions()
 TOKENS = ("w", "h", "h.", "q", "q.", "e", "rh", "rq", "re")
 ALPHABET = Alphabet(TOKENS)
 ALL = tuple(MISREADINGS.values())
@@ -60,12 +60,12 @@ def worked(kind: str) -> Iterator[tuple[tuple[Misreading, ...], str, str]]:
 
 def measures(meter: str) -> list[Excerpt]:
     parsed = parse_meter(meter)
-    return [Excerpt(parsed, (symbols,)) for symbols in all_measures(ALPHABET, parsed, HOUSE)]
+    return [Excerpt(parsed, (symbols,)) for symbols in all_measures(ALPHABET, parsed, USUAL)]
 
 
 @pytest.mark.parametrize(("both", "figure", "answer"), [*worked("counts")])
 def test_two_errors_of_counting_as_worked_by_hand(both: tuple[Misreading, ...], figure: str, answer: str) -> None:
-    found = [text for _, _, text in pair_rows(both, parse_excerpt(figure), HOUSE)]
+    found = [text for _, _, text in pair_rows(both, parse_excerpt(figure), USUAL)]
     assert found == [answer.replace("|", " | ")]
 
 
@@ -74,17 +74,17 @@ def test_two_errors_of_filling_as_worked_by_hand(both: tuple[Misreading, ...], f
     excerpt = parse_excerpt(figure)
     width = len(answer.split())
     groups = tuple(parse_symbols(" ".join(g)) for g in product(TOKENS, repeat=width))
-    pairs = pair_candidates_of(both, groups, excerpt.meter, HOUSE)
-    single = candidates_of(both, groups, excerpt.meter, HOUSE)
-    found = pair_fillings(pairs, single, excerpt, HOUSE)
+    pairs = pair_candidates_of(both, groups, excerpt.meter, USUAL)
+    single = candidates_of(both, groups, excerpt.meter, USUAL)
+    found = pair_fillings(pairs, single, excerpt, USUAL)
     assert answer in {format_symbols(group) for group in found}
-    assert not set(found) & set(fillings_among(single, excerpt, HOUSE))
+    assert not set(found) & set(fillings_among(single, excerpt, USUAL))
 
 
 @pytest.mark.parametrize(("both", "figure", "answer"), [*worked("full")])
 def test_two_errors_that_take_a_measure_for_full(both: tuple[Misreading, ...], figure: str, answer: str) -> None:
     assert answer == "-"
-    assert len(pair_believers(both, parse_excerpt(figure, full=False), HOUSE)) == 1
+    assert len(pair_believers(both, parse_excerpt(figure, full=False), USUAL)) == 1
 
 
 def test_a_pair_is_acted_out_in_the_order_of_reading_whichever_way_it_is_given() -> None:
@@ -100,12 +100,12 @@ def test_a_pair_is_acted_out_in_the_order_of_reading_whichever_way_it_is_given()
 def test_a_pair_is_told_only_where_neither_alone_says_the_same_and_it_is_wrong(meter: str) -> None:
     told = 0
     for excerpt in measures(meter)[::5]:
-        known = {format_row(count_labels(excerpt, HOUSE)), *(text for _, _, text in rows(COUNTING, excerpt, HOUSE))}
-        for pair, labels, text in pair_rows(COUNTING, excerpt, HOUSE):
+        known = {format_row(count_labels(excerpt, USUAL)), *(text for _, _, text in rows(COUNTING, excerpt, USUAL))}
+        for pair, labels, text in pair_rows(COUNTING, excerpt, USUAL):
             told += 1
             assert text == format_row(labels)
             assert text not in known, (pair.id, text)
-            assert row(pair.first, excerpt, HOUSE) is not None
+            assert row(pair.first, excerpt, USUAL) is not None
             assert not contradict(pair.first, pair.second)
     assert told > 100
 
@@ -123,7 +123,7 @@ def test_every_error_of_counting_is_acted_out_at_the_stage_that_it_changes() -> 
         "4/4 s s s s q rq q|e. s h.",
     ]
     for m, text in product(COUNTING, texts):
-        sheet = sheet_of(parse_excerpt(text, full=False), HOUSE)
+        sheet = sheet_of(parse_excerpt(text, full=False), USUAL)
         reading = None if sheet is None else m.act(sheet.reading)
         if sheet is None or reading is None or (reading.labels is None and reading.lengths == sheet.reading.lengths):
             continue
@@ -174,11 +174,11 @@ def test_nobody_holds_two_errors_that_contradict_each_other(one: str, other: str
 
 def test_two_values_of_one_symbol_contradict_each_other_where_they_meet() -> None:
     both = (MISREADINGS["dots-passed-over"], MISREADINGS["filled-head-lasts-longer"])
-    assert list(pair_rows(both, parse_excerpt("3/4 h."), HOUSE)) == []
-    told = [text for _, _, text in pair_rows(both, parse_excerpt("4/4 q re e q. re"), HOUSE)]
+    assert list(pair_rows(both, parse_excerpt("3/4 h."), USUAL)) == []
+    told = [text for _, _, text in pair_rows(both, parse_excerpt("4/4 q re e q. re"), USUAL)]
     assert told == []  # the dotted quarter is misread by both, so here, too
     assert [t for _, _, t in pair_rows((MISREADINGS["dots-passed-over"], MISREADINGS["rests-take-no-time"]),
-                                       parse_excerpt("4/4 q. re h"), HOUSE)] == ["1 2-3"]  # fmt: skip
+                                       parse_excerpt("4/4 q. re h"), USUAL)] == ["1 2-3"]  # fmt: skip
 
 
 def test_a_row_is_read_back_as_every_measure_that_an_error_counts_so() -> None:
@@ -186,12 +186,12 @@ def test_a_row_is_read_back_as_every_measure_that_an_error_counts_so() -> None:
     meter = parse_meter("3/4")
     found = tuple(e.measures[0] for e in measures("3/4"))
     asked = tuple(m for m in ALL if "rhythm-for-counts" in m.exercises)
-    index = read_back(found, meter, asked, HOUSE)
+    index = read_back(found, meter, asked, USUAL)
     given = Excerpt(meter, (parse_symbols("q rq q"),))
-    right = format_row(count_labels(given, HOUSE))
-    read = rhythms_read(index, count_labels(given, HOUSE), asked, HOUSE)
+    right = format_row(count_labels(given, USUAL))
+    read = rhythms_read(index, count_labels(given, USUAL), asked, USUAL)
     for symbols in found:
-        alone = {m.id for m, _, text in rows(asked, Excerpt(meter, (symbols,)), HOUSE) if text == right}
+        alone = {m.id for m, _, text in rows(asked, Excerpt(meter, (symbols,)), USUAL) if text == right}
         if symbols != given.measures[0] and alone:
             assert alone <= set(read[symbols]), format_symbols(symbols)
     assert given.measures[0] not in read
@@ -200,7 +200,7 @@ def test_a_row_is_read_back_as_every_measure_that_an_error_counts_so() -> None:
 
 def test_two_errors_of_reading_a_row_are_heard_one_after_the_other() -> None:
     both = [MISREADINGS["parentheses-passed-over"], MISREADINGS["hyphens-taken-for-new-notes"]]
-    found = [(pair.id, heard) for pair, heard in heard_by_pairs(both, (("1", "(2)", "3-4"),), HOUSE)]
+    found = [(pair.id, heard) for pair, heard in heard_by_pairs(both, (("1", "(2)", "3-4"),), USUAL)]
     assert found == [("parentheses-passed-over+hyphens-taken-for-new-notes", (("1", "2", "3", "4"),))]
 
 
@@ -208,26 +208,26 @@ def test_two_errors_of_reading_a_row_are_heard_one_after_the_other() -> None:
 def test_every_measure_is_written_again_from_its_row_and_nothing_that_counts_otherwise(meter: str) -> None:
     """The inverse of counting, held against counting: all legal measures of these values that stand without ties."""
     for excerpt in measures(meter)[::3]:
-        labels = count_labels(excerpt, HOUSE)
-        found = list(rhythms_of_row(labels, excerpt.meter, frozenset(TOKENS), HOUSE))
+        labels = count_labels(excerpt, USUAL)
+        found = list(rhythms_of_row(labels, excerpt.meter, frozenset(TOKENS), USUAL))
         assert excerpt.measures in found
         for other in found:
-            assert count_labels(Excerpt(excerpt.meter, other), HOUSE) == labels
+            assert count_labels(Excerpt(excerpt.meter, other), USUAL) == labels
 
 
 def test_a_row_that_overfills_or_skips_stands_for_no_rhythm() -> None:
     meter = parse_meter("3/4")
     for labels in (("1", "2", "3-4"), ("1", "3"), ("2", "3")):
-        assert list(rhythms_of_row((labels,), meter, frozenset(TOKENS), HOUSE)) == []
+        assert list(rhythms_of_row((labels,), meter, frozenset(TOKENS), USUAL)) == []
 
 
 def test_heard_rows_can_be_written_anew_where_the_index_does_not_hold_every_measure() -> None:
     meter = parse_meter("4/4")
     given = Excerpt(meter, (parse_symbols("q rq h"),))
     asked = (MISREADINGS["parentheses-passed-over"],)
-    index = read_back((), meter, asked, HOUSE)
-    labels = count_labels(given, HOUSE)
-    assert rhythms_read(index, labels, asked, HOUSE) == {}
-    read = rhythms_read(index, labels, asked, HOUSE, written=lambda row: [
-        m for (m,) in rhythms_of_row(row, meter, frozenset(TOKENS), HOUSE)])  # fmt: skip
+    index = read_back((), meter, asked, USUAL)
+    labels = count_labels(given, USUAL)
+    assert rhythms_read(index, labels, asked, USUAL) == {}
+    read = rhythms_read(index, labels, asked, USUAL, written=lambda row: [
+        m for (m,) in rhythms_of_row(row, meter, frozenset(TOKENS), USUAL)])  # fmt: skip
     assert read == {parse_symbols("q q h"): ("parentheses-passed-over",)}

@@ -18,25 +18,26 @@ from barwright.misreadings.answers import (
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt, parse_symbols
 from items.demo import SECOND_YEAR, plan
+from whole import whole_or_part
 
-HOUSE = Conventions()
+USUAL = Conventions()
 
 
 def test_who_always_counts_quarters_says_quarters_of_what_the_measure_holds_too() -> None:
     m = MISREADINGS["quarter-always-gets-the-beat"]
-    assert claims(m, parse_excerpt("2/2 rq", full=False), "", HOUSE) == ("fits 1 2",)
-    assert claims(m, parse_excerpt("6/8 q", full=False), "", HOUSE) == ("fits 1 6",)
+    assert claims(m, parse_excerpt("2/2 rq", full=False), "", USUAL) == ("fits 1 2",)
+    assert claims(m, parse_excerpt("6/8 q", full=False), "", USUAL) == ("fits 1 6",)
 
 
 @pytest.mark.parametrize("text", ["4/4 e _ e h", "4/4 _ e rq q", "4/4 rq q _ e e", "4/4 _ rq e e e e"])
 def test_who_stops_in_the_middle_never_fills_too_much(text: str) -> None:
-    assert gap(MISREADINGS["filled-to-the-half-measure"], parse_excerpt(text), HOUSE) is None
+    assert gap(MISREADINGS["filled-to-the-half-measure"], parse_excerpt(text), USUAL) is None
 
 
 def test_who_stops_in_the_middle_leaves_the_second_half_empty() -> None:
     m, excerpt = MISREADINGS["filled-to-the-half-measure"], parse_excerpt("4/4 q _")
-    assert fills(m, parse_symbols("q"), excerpt, HOUSE)
-    assert not fills(m, parse_symbols("h."), excerpt, HOUSE)
+    assert fills(m, parse_symbols("q"), excerpt, USUAL)
+    assert not fills(m, parse_symbols("h."), excerpt, USUAL)
 
 
 @pytest.mark.parametrize("ident", ["as-many-symbols-as-beats", "quarter-means-four-beats", "names-are-parts-of-a-beat"])
@@ -107,7 +108,7 @@ ties = true
 """
     a_plan, rng = plan(elements, "time-signature-for-rhythm"), Random(1)
     found: set[str] = set()
-    for _ in range(800):
+    for _ in range(whole_or_part(800, 200)):
         question = a_plan.ask.draw(a_plan.space, rng)
         offers = a_plan.ask.offers(question, a_plan.space.anywhere, rng) if question else {}
         found |= {m for ids in offers.values() for m in ids}
@@ -139,17 +140,17 @@ def test_a_rest_without_parentheses_is_not_taken_for_parentheses_around_the_note
 
 
 def test_there_is_no_and_where_a_beat_is_split_in_three() -> None:
-    in_one = replace(HOUSE, three_eight="in_one")
+    in_one = replace(USUAL, three_eight="in_one")
     excerpt = parse_excerpt("3/8 e e e")
     m = MISREADINGS["numbers-and-ands-alternate"]
-    assert row(m, excerpt, HOUSE) == (("1", "&", "2"),)
+    assert row(m, excerpt, USUAL) == (("1", "&", "2"),)
     assert row(m, excerpt, in_one) is None
 
 
 def test_nobody_speaks_of_an_eighth_of_an_eighth_note() -> None:
     m = MISREADINGS["names-are-parts-of-a-beat"]
-    assert claims(m, parse_excerpt("4/4 e", full=False), "", HOUSE) == ("fits 1/8 4",)
-    assert claims(m, parse_excerpt("6/8 e", full=False), "", HOUSE) == ()
+    assert claims(m, parse_excerpt("4/4 e", full=False), "", USUAL) == ("fits 1/8 4",)
+    assert claims(m, parse_excerpt("6/8 e", full=False), "", USUAL) == ()
 
 
 def test_nothing_is_asked_of_an_empty_measure_or_of_a_symbol_that_is_not_written_in_the_meter() -> None:

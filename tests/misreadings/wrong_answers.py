@@ -1,7 +1,7 @@
 """Which wrong answers the catalogue gives to every question about one-measure excerpts: for tests and a table."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
@@ -15,8 +15,9 @@ from barwright.counting.counts import (
 from barwright.misreadings import MISREADINGS, Misreading
 from barwright.misreadings.answers import (
     believes_full,
+    candidates_of,
     claims,
-    fillings,
+    fillings_among,
     hears,
     missing,
     row,
@@ -36,16 +37,23 @@ from barwright.rhythm.text import format_measures, format_symbols, parse_symbol
 Wrong = dict[str, tuple[str, ...]]
 
 
+def fillings(
+    misreadings: Iterable[Misreading], groups: tuple[Symbols, ...], excerpt: Excerpt, conventions: Conventions
+) -> dict[Symbols, tuple[str, ...]]:
+    """Every wrong group that fills the blank for some of the misreadings, with their ids."""
+    return fillings_among(candidates_of(tuple(misreadings), groups, excerpt.meter, conventions), excerpt, conventions)
+
+
 @dataclass(frozen=True, slots=True)
 class Corpus:
     """All legal one-measure excerpts of an alphabet in some meters."""
 
     alphabet: Alphabet
     meters: tuple[Meter, ...]
-    house: Conventions
+    conventions: Conventions
 
     def measures(self, meter: Meter) -> tuple[Symbols, ...]:
-        return tuple(all_measures(self.alphabet, meter, self.house))
+        return tuple(all_measures(self.alphabet, meter, self.conventions))
 
     def excerpts(self) -> Iterator[Excerpt]:
         for meter in self.meters:
@@ -105,7 +113,7 @@ def _fillings(corpus: Corpus, ask: str, width: int, *widths: int) -> Iterator[As
     serving, candidates = corpus.serving(ask), corpus.groups(*widths)
     for full in corpus.excerpts():
         for excerpt in _blanked(full, width):
-            found = fillings(serving, candidates, excerpt, corpus.house)
+            found = fillings(serving, candidates, excerpt, corpus.conventions)
             wrong = {format_symbols(s): ids for s, ids in found.items()}
             yield Asked(full, wrong, {format_symbols(s): (total(s, full.meter), _sort(s)) for s in found})
 
@@ -132,16 +140,16 @@ def _collected(pairs: Iterator[tuple[str, str]]) -> Wrong:
 def beats_left(corpus: Corpus) -> Iterator[Asked]:
     for full in corpus.excerpts():
         for excerpt in _blanked(full, 1):
-            pairs = ((missing(m, excerpt, corpus.house), m.id) for m in corpus.serving("beats-left"))
+            pairs = ((missing(m, excerpt, corpus.conventions), m.id) for m in corpus.serving("beats-left"))
             yield Asked(full, _collected((str(n), ident) for n, ident in pairs if n is not None), {})
 
 
 def _rows(excerpt: Excerpt, corpus: Corpus, ask: str) -> Iterator[tuple[str, str]]:
-    defensible = all_conventions_rows(excerpt, corpus.house)
+    defensible = all_conventions_rows(excerpt, corpus.conventions)
     for m in corpus.serving(ask):
-        found = row(m, excerpt, corpus.house)
-        if found is not None and normal_row(format_row(found), corpus.house) not in defensible:
-            yield normal_row(format_row(found), corpus.house), m.id
+        found = row(m, excerpt, corpus.conventions)
+        if found is not None and normal_row(format_row(found), corpus.conventions) not in defensible:
+            yield normal_row(format_row(found), corpus.conventions), m.id
 
 
 def counts_for_rhythm(corpus: Corpus) -> Iterator[Asked]:
@@ -154,9 +162,9 @@ def write_counts(corpus: Corpus) -> Iterator[Asked]:
 
 def count_under_mark(corpus: Corpus) -> Iterator[Asked]:
     for excerpt in corpus.excerpts():
-        right = count_labels(excerpt, corpus.house)[0]
-        onsets = count_labels(excerpt, replace(corpus.house, held="onset_only"))[0]
-        rows = [(m.id, row(m, excerpt, corpus.house)) for m in corpus.serving("count-under-mark")]
+        right = count_labels(excerpt, corpus.conventions)[0]
+        onsets = count_labels(excerpt, replace(corpus.conventions, held="onset_only"))[0]
+        rows = [(m.id, row(m, excerpt, corpus.conventions)) for m in corpus.serving("count-under-mark")]
         for index, label in enumerate(right):
             pairs = ((found[0][index], ident) for ident, found in rows if found is not None)
             yield Asked(excerpt, _collected((t, i) for t, i in pairs if t and t not in (label, onsets[index])), {})
@@ -174,19 +182,19 @@ def _heard(excerpt: Excerpt) -> list[tuple[bool, Fraction]]:
 
 
 def rhythm_for_counts(corpus: Corpus) -> Iterator[Asked]:
-    house, serving = corpus.house, corpus.serving("rhythm-for-counts")
+    conventions, serving = corpus.conventions, corpus.serving("rhythm-for-counts")
     for meter in corpus.meters:
         pool = [Excerpt(meter, (symbols,)) for symbols in corpus.measures(meter)]
-        true = {e: normal_row(format_row(count_labels(e, house)), house) for e in pool}
+        true = {e: normal_row(format_row(count_labels(e, conventions)), conventions) for e in pool}
         written = defaultdict(list)
         for e in pool:
             for m in serving:
-                found = row(m, e, house)
+                found = row(m, e, conventions)
                 if found is not None:
-                    written[normal_row(format_row(found), house)].append((e, m.id))
+                    written[normal_row(format_row(found), conventions)].append((e, m.id))
         for e in pool:
-            rows = ((hears(m, count_labels(e, house), house), m.id) for m in serving)
-            heard = {(normal_row(format_row(h), house), ident) for h, ident in rows if h is not None}
+            rows = ((hears(m, count_labels(e, conventions), conventions), m.id) for m in serving)
+            heard = {(normal_row(format_row(h), conventions), ident) for h, ident in rows if h is not None}
             pairs = [(w, i) for w, i in written[true[e]] if w != e]
             pairs += [(o, i) for o in pool for text, i in sorted(heard) if text == true[o] and o != e]
             yield Asked(e, _collected((format_measures(w.measures), i) for w, i in pairs if _heard(w) != _heard(e)), {})
@@ -199,7 +207,7 @@ def time_signature_for_rhythm(corpus: Corpus) -> Iterator[Asked]:
             continue
         others = [m for m in corpus.meters if m.capacity != excerpt.meter.capacity]
         under = [Excerpt(other, excerpt.measures) for other in others]
-        pairs = ((str(e.meter), m.id) for e in under for m in serving if believes_full(m, e, corpus.house))
+        pairs = ((str(e.meter), m.id) for e in under for m in serving if believes_full(m, e, corpus.conventions))
         yield Asked(excerpt, _collected(pairs), {})
 
 
@@ -209,7 +217,7 @@ def rhythm_for_time_signature(corpus: Corpus) -> Iterator[Asked]:
         others = [m for m in corpus.meters if m.capacity != meter.capacity]
         pool = {s for other in others for s in corpus.measures(other) if s[0].value is not None}
         under = [Excerpt(meter, (symbols,)) for symbols in sorted(pool, key=format_symbols)]
-        full = ((e, m.id) for e in under for m in serving if believes_full(m, e, corpus.house))
+        full = ((e, m.id) for e in under for m in serving if believes_full(m, e, corpus.conventions))
         wrong = _collected((format_measures(e.measures), ident) for e, ident in full)
         for symbols in corpus.measures(meter):
             yield Asked(Excerpt(meter, (symbols,)), wrong, {})
@@ -225,7 +233,9 @@ def does_it_fit(corpus: Corpus) -> Iterator[Asked]:
     for meter in corpus.meters:
         for symbols in corpus.groups(1):
             excerpt = Excerpt(meter, (symbols,))
-            pairs = ((c, m.id) for m in corpus.serving("does-it-fit") for c in claims(m, excerpt, "", corpus.house))
+            pairs = (
+                (c, m.id) for m in corpus.serving("does-it-fit") for c in claims(m, excerpt, "", corpus.conventions)
+            )
             yield Asked(excerpt, _collected((c, ident) for c, ident in pairs if _agrees(c)), {})
 
 
@@ -235,7 +245,7 @@ def what_the_numbers_say(corpus: Corpus) -> Iterator[Asked]:
         for target, number in (("top", excerpt.meter.top), ("bottom", excerpt.meter.bottom)):
             if len(excerpt.symbols) == number:  # then the number could be thought to count the notes, and rightly
                 continue
-            pairs = ((c, m.id) for m in serving for c in claims(m, excerpt, target, corpus.house))
+            pairs = ((c, m.id) for m in serving for c in claims(m, excerpt, target, corpus.conventions))
             yield Asked(excerpt, _collected(pairs), {})
 
 

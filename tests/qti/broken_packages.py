@@ -104,7 +104,7 @@ def rename_picture(path: str, new: str) -> Break:
 
 
 def spoiled_png(data: bytes) -> bytes:
-    """The same PNG with a pixel byte changed and the checksums right again: only unpacking shows it."""
+    """The PNG with too few pixel bytes and the checksums right again: only unpacking shows it."""
     at = data.index(b"IDAT")
     length = int.from_bytes(data[at - 4 : at], "big")
     body = zlib.compress(b"\0" * 3)

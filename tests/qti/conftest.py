@@ -5,40 +5,23 @@ from dataclasses import replace
 import pytest
 
 from barwright.wording.worded import Pictures, WordedForm
-from worded_forms import (
-    COUNTED,
-    EIGHTHS,
-    ENTRY,
-    FIGURES,
-    GAPS,
-    HALF,
-    INLINE,
-    ORDER,
-    QUARTER,
-    REST,
-    SEVERAL,
-    TEXTS,
-    WHOLE,
-    form_of,
-    picture,
-)
+from worded_forms import FIGURES, every_form, pictures_of_forms, plain_form
 
 
 @pytest.fixture(scope="session")
 def pictures() -> Pictures:
-    figures = (WHOLE, COUNTED, QUARTER, REST, HALF, EIGHTHS)
-    return {w.figure: picture(f"f{number:04}.png", 30 * number) for number, w in enumerate(figures)}
+    return pictures_of_forms()
 
 
 @pytest.fixture(scope="session")
 def form() -> WordedForm:
-    return form_of(FIGURES, TEXTS, SEVERAL, ENTRY)
+    return plain_form()
 
 
 @pytest.fixture(scope="session")
-def whole_form(form: WordedForm) -> WordedForm:
+def whole_form() -> WordedForm:
     """All seven interactions."""
-    return replace(form, items=(*form.items, GAPS, INLINE, ORDER))
+    return every_form()
 
 
 @pytest.fixture(scope="session")

@@ -21,7 +21,7 @@ def test_all_standards_say_the_same(blueprint: Path, tmp_path: Path) -> None:
     compared = 0
     for each in made:
         form = worded_form(each.form)
-        pictures = drawn_pictures([form], plan.house, "Bravura", progress=lambda *_: None)
+        pictures = drawn_pictures([form], plan.all_conventions, "Bravura", progress=lambda *_: None)
         read = {}
         for standard in WRITERS:
             path = tmp_path / f"{standard}.zip"

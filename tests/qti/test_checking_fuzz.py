@@ -1,14 +1,12 @@
 """Good packages changed at random, byte by byte and part by part: the check and the reader answer, and never crash."""
 
 import random
-from collections.abc import Callable
 from contextlib import suppress
-from copy import deepcopy
 
 import pytest
+from changed_packages import changed_bytes, changed_tree
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from lxml import etree
 from package_bases import our_files, packed
 
 from barwright.check.reading import read_package, same_content
@@ -20,42 +18,14 @@ from barwright.check.rules import (
 )
 from barwright.errors import PackageError
 from barwright.wording.worded import Pictures, WordedForm
+from whole import whole_or_part
 
 BASES = ("cc13", "cc13-bank", "qti12", "qti22", "qti30")
-# Texts that attributes and elements are given: what the standards use somewhere, and what no one should.
-VALUES = (
-    "",
-    " ",
-    "c1",
-    "c9",
-    "RESPONSE",
-    "SCORE",
-    "-1",
-    "0",
-    "1e99",
-    "99999999999999999999",
-    "0.5",
-    "Yes",
-    "true",
-    "single",
-    "multiple",
-    "ordered",
-    "identifier",
-    "directedPair",
-    "string",
-    "integer",
-    "c1 s1",
-    "../../etc/passwd",
-    "http://example.org/a",
-    "http://[",
-    "images/f0000.png",
-    "%00%ff",
-    "a" * 3_000,
-    "\u2028é\U0001f3b5",
-    "<b>&amp;<img src=x onerror=y>",
-)
 small = settings(
-    max_examples=60, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=whole_or_part(200, 15),
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 
 
@@ -69,78 +39,6 @@ def answered(data: bytes) -> None:
     with suppress(PackageError):
         package = read_package(data, name="fuzzed")
         assert same_content(package, package) == ()
-
-
-def changed_bytes(data: bytes, rng: random.Random) -> bytes:
-    """A few bytes changed, taken out, put in or doubled, or the end cut off."""
-    made = bytearray(data)
-    for _ in range(rng.randint(1, 8)):
-        at, length = rng.randrange(len(made) + 1), rng.randint(1, 40)
-        kind = rng.randrange(5)
-        if kind == 0:
-            made[at : at + 1] = bytes([rng.randrange(256)])
-        elif kind == 1:
-            del made[at : at + length]
-        elif kind == 2:
-            made[at:at] = rng.randbytes(length)
-        elif kind == 3:
-            made[at:at] = made[at : at + length]
-        else:
-            del made[max(at, len(made) // 2) :]
-    return bytes(made)
-
-
-def changed_tree(data: bytes, rng: random.Random) -> bytes:
-    """A document with a few elements or attributes changed, moved, doubled, renamed or taken out."""
-    root = etree.fromstring(data)
-    for _ in range(rng.randint(1, 6)):
-        elements = list(root.iter("*"))
-        rng.choice(CHANGES)(rng.choice(elements), rng.choice(elements), rng)
-    return etree.tostring(root, encoding="UTF-8", xml_declaration=True)
-
-
-def _value(element: etree._Element, _other: etree._Element, rng: random.Random) -> None:
-    names = [*element.attrib, rng.choice(("ident", "identifier", "href", "baseType", "index", "n", "select"))]
-    element.set(rng.choice(names), rng.choice(VALUES))
-
-
-def _text(element: etree._Element, _other: etree._Element, rng: random.Random) -> None:
-    element.text = rng.choice(VALUES)
-
-
-def _gone(element: etree._Element, _other: etree._Element, _rng: random.Random) -> None:
-    if element.getparent() is not None:
-        element.getparent().remove(element)
-
-
-def _bare(element: etree._Element, _other: etree._Element, rng: random.Random) -> None:
-    if element.attrib:
-        del element.attrib[rng.choice(list(element.attrib))]
-
-
-def _copied(element: etree._Element, other: etree._Element, _rng: random.Random) -> None:
-    if sum(1 for _ in element.iter()) < 200:
-        other.append(deepcopy(element))
-
-
-def _renamed(element: etree._Element, other: etree._Element, _rng: random.Random) -> None:
-    element.tag = other.tag
-
-
-def _foreign(element: etree._Element, _other: etree._Element, rng: random.Random) -> None:
-    element.tag = f"{{{rng.choice(('urn:x', ''))}}}x" if rng.random() < 0.5 else "x"
-
-
-CHANGES: tuple[Callable[[etree._Element, etree._Element, random.Random], None], ...] = (
-    _value,
-    _value,
-    _text,
-    _gone,
-    _bare,
-    _copied,
-    _renamed,
-    _foreign,
-)
 
 
 @pytest.mark.parametrize("base", BASES)

@@ -26,7 +26,7 @@ def forms() -> tuple[WordedForm, ...]:
 @pytest.fixture(scope="module")
 def packages(forms: tuple[WordedForm, ...]) -> dict[tuple[str, str], bytes]:
     plan, _ = read_blueprint(UNIT_4.read_text("utf-8"), UNIT_4.name)
-    pictures = drawn_pictures(forms, plan.house, "Bravura", progress=lambda *_: None)
+    pictures = drawn_pictures(forms, plan.all_conventions, "Bravura", progress=lambda *_: None)
     return {
         (form.section, standard): zipped(written(form, pictures, standard=standard, shape="quiz"))
         for form in forms

@@ -6,11 +6,11 @@ import pytest
 from lxml import etree
 
 from barwright.check.reading import read_package
-from barwright.check.reading.numbers import bounded, number, said
 from barwright.check.reading.package_model import CannotCarryOut
 from barwright.check.reading.processing2 import processed as processed2
 from barwright.check.reading.processing2 import program2
 from barwright.check.reading.processing12 import processed, program12
+from barwright.check.reading.texts import bounded, number, said
 
 Given = dict[str, tuple[str, ...]]
 

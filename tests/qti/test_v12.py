@@ -64,7 +64,7 @@ def from_the_top(link: str) -> str:
 
 
 def from_the_file(base: str, link: str) -> str:
-    """The same as those follow it who begin at the file that holds it."""
+    """A link of a cartridge as readers follow it who begin at the file that holds it."""
     return posixpath.normpath(f"{posixpath.dirname(base)}/{link.removeprefix('$IMS-CC-FILEBASE$/')}")
 
 

@@ -12,7 +12,7 @@ import pytest
 from qti2_reader import LANG, Package, camel_tree
 
 from barwright.qti import written, zipped
-from barwright.qti.v2and3.element_names import attribute_names, element_tags, kebab
+from barwright.qti.v2and3.dialect import attribute_names, element_tags, kebab
 from barwright.wording.worded import (
     Pictures,
     WordedForm,

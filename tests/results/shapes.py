@@ -1,4 +1,4 @@
-"""The same answers as differently shaped tables: none of them is any product's layout."""
+"""One set of answers as differently shaped tables: none of them is any product's layout."""
 
 import csv
 import io
@@ -7,28 +7,28 @@ from random import Random
 
 from openpyxl import Workbook
 
-from barwright.results.reading.asked import Question
+from barwright.results.reading.asked import AskedQuestion
 from barwright.tasks.diagnose.asked import AskedQuiz
 from barwright.wording.worded import WordedItem
 from results.simulated_classes import Sitting
 
-Told = Callable[[tuple[int, ...], Question, WordedItem], str]
+Told = Callable[[tuple[int, ...], AskedQuestion, WordedItem], str]
 Rows = list[list[str]]
 
 
-def by_ident(picks: tuple[int, ...], question: Question, item: WordedItem) -> str:
+def by_ident(picks: tuple[int, ...], question: AskedQuestion, item: WordedItem) -> str:
     return _told(picks, question, item, lambda place: item.choices[place].ident)
 
 
-def by_letter(picks: tuple[int, ...], question: Question, item: WordedItem) -> str:
+def by_letter(picks: tuple[int, ...], question: AskedQuestion, item: WordedItem) -> str:
     return _told(picks, question, item, lambda place: "ABCDEFGHIJKLMNOP"[place])
 
 
-def by_label(picks: tuple[int, ...], question: Question, item: WordedItem) -> str:
+def by_label(picks: tuple[int, ...], question: AskedQuestion, item: WordedItem) -> str:
     return _told(picks, question, item, lambda place: item.choices[place].label or item.choices[place].text)
 
 
-def by_alt(picks: tuple[int, ...], question: Question, item: WordedItem) -> str:
+def by_alt(picks: tuple[int, ...], question: AskedQuestion, item: WordedItem) -> str:
     def told(place: int) -> str:
         figure = item.choices[place].figure
         return figure.alt if figure else item.choices[place].text
@@ -36,7 +36,7 @@ def by_alt(picks: tuple[int, ...], question: Question, item: WordedItem) -> str:
     return _told(picks, question, item, told)
 
 
-def by_file(picks: tuple[int, ...], question: Question, item: WordedItem) -> str:
+def by_file(picks: tuple[int, ...], question: AskedQuestion, item: WordedItem) -> str:
     def told(place: int) -> str:
         name = question.options[place].names.get("file")
         return f'<img src="https://platform.example/a/images/{name}">' if name else f"<p>{item.choices[place].text}</p>"
@@ -44,7 +44,7 @@ def by_file(picks: tuple[int, ...], question: Question, item: WordedItem) -> str
     return _told(picks, question, item, told)
 
 
-def _told(picks: tuple[int, ...], question: Question, item: WordedItem, part: Callable[[int], str]) -> str:
+def _told(picks: tuple[int, ...], question: AskedQuestion, item: WordedItem, part: Callable[[int], str]) -> str:
     if not picks:
         return ""
     if question.interaction == "entry":
@@ -60,7 +60,11 @@ def stem(item: WordedItem) -> str:
 
 
 def wide(
-    quiz: AskedQuiz, place: int, sat: Sequence[Sitting], told: Told, heading: Callable[[int, Question, WordedItem], str]
+    quiz: AskedQuiz,
+    place: int,
+    sat: Sequence[Sitting],
+    told: Told,
+    heading: Callable[[int, AskedQuestion, WordedItem], str],
 ) -> Rows:
     sheet, worded = quiz.sheets[place], quiz.worded[place]
     pairs = list(zip(sheet.questions, worded.items, strict=True))
@@ -72,7 +76,7 @@ def wide(
 
 
 def long(
-    quiz: AskedQuiz, place: int, sat: Sequence[Sitting], told: Told, named: Callable[[Question, WordedItem], str]
+    quiz: AskedQuiz, place: int, sat: Sequence[Sitting], told: Told, named: Callable[[AskedQuestion, WordedItem], str]
 ) -> Rows:
     sheet, worded = quiz.sheets[place], quiz.worded[place]
     rows = [["Student ID", "Name", "Question", "Answer", "Points"]]
@@ -121,7 +125,7 @@ def two_headings(rows: Rows) -> Rows:
     return [upper, lower, *body]
 
 
-def a_column_a_place(rows: Rows, quiz: AskedQuiz, place: int, named: Callable[[Question], str]) -> Rows:
+def a_column_a_place(rows: Rows, quiz: AskedQuiz, place: int, named: Callable[[AskedQuestion], str]) -> Rows:
     """Where an answer is put together, a column for each of its places, as its response variables are."""
     made = [[row[0], row[1]] for row in rows]
     for n, question in enumerate(quiz.sheets[place].questions, 2):
@@ -146,7 +150,7 @@ def decimal_commas(rows: Rows) -> Rows:
     return [rows[0], *([cell if not cell.isdecimal() else f"{cell},0" for cell in row] for row in rows[1:])]
 
 
-def title(_n: int, _q: Question, i: WordedItem) -> str:
+def title(_n: int, _q: AskedQuestion, i: WordedItem) -> str:
     return i.title
 
 

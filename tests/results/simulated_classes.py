@@ -6,14 +6,15 @@ guesses. No part of the inference is used.
 
 import io
 import zipfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from random import Random
 
 from lxml import etree
 
-from barwright.items.form import Form
+from barwright.asks import ASKS
+from barwright.items.form import Form, FormItem
 from barwright.items.item import Item
 from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
 from barwright.tasks.make import make
@@ -52,6 +53,19 @@ def sittings(quiz: AskedQuiz, students: int, seed: int = 1) -> tuple[Sitting, ..
             picks = tuple(_pick(placed.item, placed.order, mine, rng) for placed in form.items)
             found.append(Sitting(f"s{number}{n:03}", f"Zoë {number} Nr{n}", form, picks))
     return tuple(found)
+
+
+def alike_in_all_forms(sat: Iterable[Sitting]) -> list[Sitting]:
+    """The same without what only one form can mean: typed answers, and choices behind the third."""
+    return [
+        Sitting(each.student, each.name, each.form, tuple(map(_anywhere, each.picks, each.form.items))) for each in sat
+    ]
+
+
+def _anywhere(picks: tuple[int, ...] | str, placed: FormItem) -> tuple[int, ...]:
+    if isinstance(picks, str) or ASKS[placed.item.ask].interaction == "entry":
+        return ()
+    return tuple(place for place in picks if place < 3)
 
 
 def _pick(item: Item, order: Sequence[int], held: set[str], rng: Random) -> tuple[int, ...]:

@@ -11,7 +11,7 @@ from barwright.results.reading.sources import gathered
 from barwright.results.reading.told import Doubts, Line, Said
 from barwright.tasks.diagnose.asked import AskedQuiz
 from results.shapes import by_ident, by_label, csv_bytes, title, wide
-from results.simulated_classes import sittings
+from results.simulated_classes import alike_in_all_forms, sittings
 
 FORMS = ("Period 1", "Period 3")
 
@@ -71,7 +71,7 @@ def test_each_fault_of_the_file_is_told(text: str, line: str) -> None:
 
 def test_the_file_tells_which_form_and_which_columns(unit_1: AskedQuiz) -> None:
     """Identifiers of choices are c1, c2 ... in every form: only its name, or the teacher, tells which form it is."""
-    sat = [each for each in sittings(unit_1, 5) if each.form is unit_1.forms[1]]
+    sat = alike_in_all_forms(each for each in sittings(unit_1, 5) if each.form is unit_1.forms[1])
     rows = wide(unit_1, 1, sat, by_ident, title)
     data = csv_bytes(rows)
     (doubts,) = gathered([("answers.csv", data)], unit_1.sheets, {}).doubts

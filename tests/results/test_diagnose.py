@@ -19,7 +19,7 @@ from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
 from barwright.tasks.diagnose.document import schema
 from barwright.tasks.record import read_record, read_record_text
 from results.shapes import by_ident, by_label, csv_bytes, title, wide
-from results.simulated_classes import RR30, report, sittings, zipped
+from results.simulated_classes import RR30, alike_in_all_forms, report, sittings, zipped
 
 Command = Callable[..., tuple[int, str, str]]
 SCHEMA = Path(__file__).parents[2] / "shared" / "results" / "diagnosis.schema.json"
@@ -151,7 +151,7 @@ def test_the_blueprint_to_teach_again_makes_a_quiz_of_new_excerpts(quiz: AskedQu
     }
     assert wanted
     assert wanted <= found
-    assert command("make", "quiz/results/reteach.toml", "--standard", "qti22")[0] == 0
+    assert command("make", "quiz/results/reteach.toml", "--standard", "qti22", "--allow-repeats")[0] == 0
     had = {format_excerpt(placed.item.excerpt) for form in quiz.forms for placed in form.items}
     record = Path("out/reteach/record.jsonl")
     made = read_record(read_record_text(record), "record")
@@ -185,7 +185,7 @@ def test_forgetting_takes_our_files_and_no_others(command: Command) -> None:
 
 
 def test_doubts_stop_everything_until_they_are_answered(quiz: AskedQuiz, command: Command) -> None:
-    sat = [each for each in sittings(quiz, 12) if each.form is quiz.forms[0]]
+    sat = alike_in_all_forms(each for each in sittings(quiz, 12) if each.form is quiz.forms[0])
     Path("answers.csv").write_bytes(csv_bytes(wide(quiz, 0, sat, by_ident, title)))
     code, out, err = command("diagnose", "quiz", "answers.csv", "--columns", "my.toml")
     assert (code, err) == (1, "")
@@ -275,14 +275,14 @@ def test_how_much_hangs_on_what_is_assumed_is_told_if_wanted(command: Command) -
 def test_what_is_assumed_can_be_changed_and_is_stated(command: Command) -> None:
     told = re.compile(r"<p>(Assumed beforehand.*?)</p>")
     found, weights = {}, {}
-    for more in ((), ("--slips", "30", "--prior", "0,5")):
+    for more in ((), ("--slips", "30", "--prior", "0,5"), ("--prior", "0,5")):
         command("diagnose", "quiz", *ANSWERS, *more)
         (found[more],) = told.findall(Path("quiz/results/report.html").read_text("utf-8"))
         document = json.loads(Path("quiz/results/diagnosis.json").read_text("utf-8"))
         found[more] = found[more], document["assumed"]
         weights[more] = sum(sum(student["probabilities"].values()) for student in document["students"])
     end = "if unsteady. --prior and --slips change that."
-    assert list(found.values()) == [
+    assert list(found.values())[:2] == [
         (
             "Assumed beforehand: 2 of 100 students hold a given misreading, and who holds one does not act on it in 15 "
             f"answers of 100, or in 40 {end}",
@@ -294,5 +294,5 @@ def test_what_is_assumed_can_be_changed_and_is_stated(command: Command) -> None:
             {"slips": [0.3, 0.55], "prior": 0.005},
         ),
     ]
-    usual, doubting = weights.values()
+    usual, _, doubting = weights.values()
     assert doubting < usual

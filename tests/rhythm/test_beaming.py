@@ -13,11 +13,11 @@ from barwright.rhythm.measure import events, total
 from barwright.rhythm.meter import Meter, parse_meter
 from barwright.rhythm.text import parse_excerpt, parse_symbols
 
-HOUSE = Conventions()
-BY_HALF = replace(HOUSE, beam_4_4="half")
+USUAL = Conventions()
+BY_HALF = replace(USUAL, beam_4_4="half")
 
 
-def drawn(text: str, conventions: Conventions = HOUSE, start: Fraction = Fraction(0)) -> str:
+def drawn(text: str, conventions: Conventions = USUAL, start: Fraction = Fraction(0)) -> str:
     """`[e e] q`: the rhythm with every beam in brackets."""
     signature, _, body = text.partition(" ")
     tokens = body.split()
@@ -106,7 +106,7 @@ def test_beams_by_half_measure(row):
 
 
 @pytest.mark.parametrize("meter", ["2/4", "3/4", "4/4", "2/2", "3/8", "6/8", "5/8", "2+3/8"])
-@pytest.mark.parametrize("conventions", [HOUSE, BY_HALF])
+@pytest.mark.parametrize("conventions", [USUAL, BY_HALF])
 def test_a_beam_joins_flagged_neighbours_in_one_cell_in_every_short_measure(meter, conventions):
     """Every row of up to four symbols, at every third sixteenth: the rules that hold whatever the meter."""
     meter = parse_meter(meter)

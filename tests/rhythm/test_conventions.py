@@ -34,24 +34,24 @@ SYSTEMS: tuple[Counting, ...] = get_args(Counting)
 each = pytest.mark.parametrize("name", CONVENTION_NAMES)
 
 
-def houses(name: str) -> Iterator[Conventions]:
+def variants(name: str) -> Iterator[Conventions]:
     """Classes that differ in one convention only, in every counting system."""
     for system, value in product(SYSTEMS, convention_values()[name]):
         yield replace(Conventions(), **{"counting": system, name: value})
 
 
-def written(excerpt: Excerpt, house: Conventions) -> str:
+def written(excerpt: Excerpt, conventions: Conventions) -> str:
     """The row of counts that a class writes; empty where it has none."""
-    labels = labels_if_counted(excerpt, house)
+    labels = labels_if_counted(excerpt, conventions)
     return "" if labels is None else format_row(labels)
 
 
-def printed(excerpt: Excerpt, house: Conventions) -> list[bool]:
-    return [is_legal(measure, excerpt.meter, house) for measure in excerpt.measures]
+def printed(excerpt: Excerpt, conventions: Conventions) -> list[bool]:
+    return [is_legal(measure, excerpt.meter, conventions) for measure in excerpt.measures]
 
 
-def beamed(excerpt: Excerpt, house: Conventions) -> list[object]:
-    return [beam_groups(measure, excerpt.meter, house) for measure in excerpt.measures]
+def beamed(excerpt: Excerpt, conventions: Conventions) -> list[object]:
+    return [beam_groups(measure, excerpt.meter, conventions) for measure in excerpt.measures]
 
 
 def differs(name: str, shown: Callable[[Excerpt, Conventions], object], system: Counting = "numbers") -> bool:
@@ -95,7 +95,7 @@ def test_print_and_beams_change_where_it_says_so(name: str) -> None:
 def test_every_other_class_is_known_to_those_who_judge(name: str, text: str) -> None:
     """What a class with another value of any convention writes is among the rows that no distractor may be."""
     excerpt = parse_excerpt(text)
-    rows = {written(excerpt, house) for house in houses(name)} - {""}
+    rows = {written(excerpt, conventions) for conventions in variants(name)} - {""}
     for mine in (Conventions(), Conventions(counting="takadimi"), Conventions(rest_counts="R", held="onset_only")):
         own = normal_row(written(excerpt, mine), mine)
         known = all_conventions_rows(excerpt, mine) | {own}

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product
+from typing import get_args
 
 import pytest
 
@@ -15,60 +16,71 @@ from barwright.counting.counts import (
 )
 from barwright.counting.labels import STROKE
 from barwright.errors import RhythmError
-from barwright.rhythm.conventions import Conventions, convention_values
+from barwright.rhythm.conventions import Conventions, Counting, convention_values
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt
 from worked import excerpts, rows
 
-HOUSE = Conventions()
-SYSTEMS = ("kodaly", "gordon", "takadimi", "eastman")
+USUAL = Conventions()
+SYSTEMS: tuple[Counting, ...] = ("kodaly", "gordon", "takadimi", "eastman")
+# A file of its own for each further system: system_NAME.txt, with rows of id | meter | rhythm | counts.
+FURTHER: dict[str, Counting] = {f"system_{name}.txt": name for name in get_args(Counting)[1 + len(SYSTEMS) :]}
 # One set of conventions for each column of each file of worked rows.
 COLUMNS = {
-    "counts_simple.txt": (HOUSE, replace(HOUSE, held="subdivisions"), replace(HOUSE, held="onset_only")),
+    "counts_simple.txt": (USUAL, replace(USUAL, held="subdivisions"), replace(USUAL, held="onset_only")),
     "counts_other_meters.txt": (
-        replace(HOUSE, three_eight="in_one"),
-        replace(HOUSE, compound="bottom"),
-        replace(HOUSE, cut_time="in_four"),
+        replace(USUAL, three_eight="in_one"),
+        replace(USUAL, compound="bottom"),
+        replace(USUAL, cut_time="in_four"),
     ),
-    "syllables.txt": tuple(replace(HOUSE, counting=system, kodaly_rests="marked") for system in SYSTEMS),
+    "syllables.txt": tuple(replace(USUAL, counting=system, kodaly_rests="marked") for system in SYSTEMS),
+    **{name: (replace(USUAL, counting=system),) for name, system in FURTHER.items()},
 }
 WORKED = [
-    pytest.param(f"{meter} {rhythm}", house, cell, id=f"{ident}-{column}")
-    for name, houses in COLUMNS.items()
+    pytest.param(f"{meter} {rhythm}", conventions, cell, id=f"{ident}-{column}")
+    for name, variants in COLUMNS.items()
     for ident, meter, rhythm, *cells in rows(name)
-    for column, (house, cell) in enumerate(zip(houses, cells, strict=True))
+    for column, (conventions, cell) in enumerate(zip(variants, cells, strict=True))
 ]
 HAS_NO_TRIPLETS = "held = subdivisions has no counts for triplets: use held = beats or held = onset_only"
 
 
-def counts(text: str, house: Conventions = HOUSE, **changes: str) -> str:
-    return format_row(count_labels(parse_excerpt(text), replace(house, **changes)))
+def counts(text: str, conventions: Conventions = USUAL, **changes: str) -> str:
+    return format_row(count_labels(parse_excerpt(text), replace(conventions, **changes)))
 
 
 def test_every_row_of_the_books_is_here() -> None:
-    found = [row[0] for name in COLUMNS for row in rows(name)]
+    shared = [name for name in COLUMNS if name not in FURTHER]
+    found = [row[0] for name in shared for row in rows(name)]
     wanted = [("N", 48), ("X", 38), ("S", 27)]
     assert found == [f"{letter}{number:02}" for letter, last in wanted for number in range(1, last + 1)]
-    assert sum(param.values[2] != "-" for param in WORKED) == 321
+    cells = [cell for name in shared for row in rows(name) for cell in row[3:]]
+    assert len(cells) - cells.count("-") == 321
 
 
-@pytest.mark.parametrize(("text", "house", "cell"), [p for p in WORKED if p.values[2] != "-"])
-def test_counts_as_the_books_print_them(text: str, house: Conventions, cell: str) -> None:
-    assert counts(text, house) == cell
+@pytest.mark.parametrize("system", get_args(Counting))
+def test_every_counting_system_was_worked_by_hand(system: Counting) -> None:
+    worked = {param.values[1].counting for param in WORKED if param.values[2] != "-"}
+    assert system in worked, f"write tests/textbook/system_{system}.txt: id | meter | rhythm | counts"
 
 
-@pytest.mark.parametrize(("text", "house"), [p.values[:2] for p in WORKED if p.values[2] == "-"])
-def test_where_a_book_has_no_column(text: str, house: Conventions) -> None:
+@pytest.mark.parametrize(("text", "conventions", "cell"), [p for p in WORKED if p.values[2] != "-"])
+def test_counts_as_the_books_print_them(text: str, conventions: Conventions, cell: str) -> None:
+    assert counts(text, conventions) == cell
+
+
+@pytest.mark.parametrize(("text", "conventions"), [p.values[:2] for p in WORKED if p.values[2] == "-"])
+def test_where_a_book_has_no_column(text: str, conventions: Conventions) -> None:
     """Triplets do not fit an eighth grid and are refused; other settings leave a meter alone that they do not name."""
-    if house.held == "subdivisions":
+    if conventions.held == "subdivisions":
         with pytest.raises(RhythmError) as error:
-            counts(text, house)
+            counts(text, conventions)
         assert str(error.value) == HAS_NO_TRIPLETS
     elif text.startswith(("5/8", "7/8")):
-        assert counts(text, house) == counts(text, compound="bottom") == counts(text)
+        assert counts(text, conventions) == counts(text, compound="bottom") == counts(text)
     else:
-        assert counts(text, house) == counts(text)
+        assert counts(text, conventions) == counts(text)
 
 
 @pytest.mark.parametrize(
@@ -188,7 +200,7 @@ def test_conventions(text: str, changes: dict[str, str], expected: str) -> None:
 )
 def test_what_has_no_count_says_so(text: str, changes: dict[str, str], message: str) -> None:
     with pytest.raises(RhythmError) as error:
-        count_labels(parse_excerpt(text), replace(HOUSE, **changes))
+        count_labels(parse_excerpt(text), replace(USUAL, **changes))
     assert str(error.value) == message
 
 
@@ -198,26 +210,26 @@ def test_one_label_for_each_sound_or_rest() -> None:
     keys = ("counting", "held", "compound", "compound_16ths")
     for excerpt in excerpts():
         for chosen in product(*(every[key] for key in keys)):
-            house = replace(HOUSE, **dict(zip(keys, chosen, strict=True)))
+            conventions = replace(USUAL, **dict(zip(keys, chosen, strict=True)))
             try:
-                row = count_labels(excerpt, house)
+                row = count_labels(excerpt, conventions)
             except RhythmError:
                 continue
             assert [len(labels) for labels in row] == [len(measure) for measure in sounds(excerpt)]
-            assert house.compound_16ths == "none" or all(label for labels in row for label in labels)
+            assert conventions.compound_16ths == "none" or all(label for labels in row for label in labels)
 
 
 def test_labels_stand_at_the_first_event_of_a_sound() -> None:
-    found = labelled_events(parse_excerpt("4/4 q~ e e rh | w"), HOUSE)
+    found = labelled_events(parse_excerpt("4/4 q~ e e rh | w"), USUAL)
     told = [[(event.measure, event.index, str(event.onset), label) for event, label in measure] for measure in found]
     assert told == [[(0, 0, "0", "1-2"), (0, 2, "3/8", "&"), (0, 3, "1/2", "(3-4)")], [(1, 0, "0", "1-2-3-4")]]
 
 
 def test_a_sound_on_its_own_may_lie_beyond_the_measure() -> None:
     meter = parse_meter("3/4")
-    assert sound_label(Fraction(3, 4), Fraction(1, 2), meter=meter, conventions=HOUSE) == "4-5"
-    assert sound_label(Fraction(0), Fraction(1), meter=meter, conventions=HOUSE, silent=True) == "(1-2-3-4)"
-    assert sound_label(Fraction(0), Fraction(1, 4), meter=meter, conventions=HOUSE, held=True) == "-1"
+    assert sound_label(Fraction(3, 4), Fraction(1, 2), meter=meter, conventions=USUAL) == "4-5"
+    assert sound_label(Fraction(0), Fraction(1), meter=meter, conventions=USUAL, silent=True) == "(1-2-3-4)"
+    assert sound_label(Fraction(0), Fraction(1, 4), meter=meter, conventions=USUAL, held=True) == "-1"
 
 
 @pytest.mark.parametrize(
@@ -229,7 +241,7 @@ def test_a_sound_on_its_own_may_lie_beyond_the_measure() -> None:
 )
 def test_a_sound_on_its_own_without_a_count(onset: Fraction, changes: dict[str, str], where: str) -> None:
     with pytest.raises(RhythmError) as error:
-        sound_label(onset, Fraction(1, 4), meter=parse_meter("3/4"), conventions=replace(HOUSE, **changes))
+        sound_label(onset, Fraction(1, 4), meter=parse_meter("3/4"), conventions=replace(USUAL, **changes))
     after = "of a whole note after the start of a 3/4 measure: use another rhythm or counting system"
     assert str(error.value) == f"{where} {after}"
 
@@ -331,6 +343,6 @@ def test_all_measures_of_quarters_and_eighths_recounted_in_ticks() -> None:
                 notes = [not t.startswith("r") for t in (*chosen, "r")]
                 tied = (t + "~" * (tie and a and b) for t, a, b in zip(chosen, notes, notes[1:], strict=False))
                 excerpt = parse_excerpt(f"3/4 {' '.join(tied)}")
-                assert [list(labels) for labels in count_labels(excerpt, HOUSE)] == ticks_recount(excerpt)
+                assert [list(labels) for labels in count_labels(excerpt, USUAL)] == ticks_recount(excerpt)
                 seen += 1
     assert seen > 1000

@@ -19,13 +19,13 @@ from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt, parse_symbols
 from worked import excerpts
 
-HOUSE = Conventions()
+USUAL = Conventions()
 
 
-def told(figure: Figure, house: Conventions = HOUSE) -> str:
+def told(figure: Figure, conventions: Conventions = USUAL) -> str:
     """The words in one line: kind, name and numbers of each."""
     return ", ".join(
-        " ".join([w.kind, *filter(None, [w.name]), *map(str, w.numbers)]) for w in described(figure, house)
+        " ".join([w.kind, *filter(None, [w.name]), *map(str, w.numbers)]) for w in described(figure, conventions)
     )
 
 
@@ -92,7 +92,7 @@ def test_a_figure_whose_time_signature_is_asked_for(text: str, expected: str) ->
 def test_the_class_own_beams_are_told() -> None:
     eighths = Figure(parse_excerpt("4/4 e e e e h"), signature=False)
     assert told(eighths).count("beam-end") == 2
-    assert told(eighths, replace(HOUSE, beam_4_4="half")).count("beam-end") == 1
+    assert told(eighths, replace(USUAL, beam_4_4="half")).count("beam-end") == 1
 
 
 def test_symbols_on_their_own_have_no_measures() -> None:
@@ -104,16 +104,16 @@ def test_symbols_on_their_own_have_no_measures() -> None:
 def test_counts_are_told_where_they_are_printed() -> None:
     excerpt = parse_excerpt("3/4 h rq | h.")
     assert "counts" not in told(Figure(excerpt))
-    shown = Figure(excerpt, counts=count_labels(excerpt, HOUSE))
+    shown = Figure(excerpt, counts=count_labels(excerpt, USUAL))
     expected = [Word("counts", "1-2 (3)"), Word("counts", "1-2-3")]
-    assert [word for word in described(shown, HOUSE) if word.kind == "counts"] == expected
+    assert [word for word in described(shown, USUAL) if word.kind == "counts"] == expected
 
 
 def test_measure_numbers_are_told_as_they_are_printed() -> None:
     """A pickup is measure 0 where numbers are printed (G. Read 1979), and the first measure where none are."""
     pickup = parse_excerpt("3/4 q | h. | h")
     numbers = {
-        shown: [w.numbers for w in described(Figure(pickup, numbers=shown), HOUSE) if w.kind == "measure"]
+        shown: [w.numbers for w in described(Figure(pickup, numbers=shown), USUAL) if w.kind == "measure"]
         for shown in (False, True)
     }
     assert numbers == {False: [(1,), (2,), (3,)], True: [(0,), (1,), (2,)]}
@@ -147,7 +147,7 @@ def seen(excerpt: Excerpt) -> list[tuple[str, str, int, bool]]:
 @pytest.mark.parametrize(("signature", "frame"), [*product((True, False), ("measures",)), (False, "fragment")])
 def test_every_symbol_is_told_once_and_in_order(signature: bool, frame: str) -> None:
     for excerpt in excerpts():
-        words = described(Figure(excerpt, signature, frame), HOUSE)
+        words = described(Figure(excerpt, signature, frame), USUAL)
         assert retold(words) == seen(excerpt)
         kinds = [word.kind for word in words]
         for kind in ("beam", "triplet"):

@@ -10,13 +10,12 @@ from pathlib import Path
 import pytest
 
 from barwright.notation.legality import FAULTS, is_legal, notation_faults
-from barwright.notation.metrical_frame import ticks
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_symbols
-from barwright.rhythm.values import PLAIN, NoteValue
+from barwright.rhythm.values import PLAIN, TICKS, NoteValue, ticks
 
-HOUSE = Conventions()
+USUAL = Conventions()
 BOOK = Path(__file__).parent.parent / "textbook"
 
 
@@ -25,17 +24,17 @@ def rows(name: str) -> list[list[str]]:
     return [[cell.strip() for cell in line.split("|")] for line in lines if line and not line.startswith("#")]
 
 
-def faults(text: str, conventions: Conventions = HOUSE) -> tuple[str, ...]:
+def faults(text: str, conventions: Conventions = USUAL) -> tuple[str, ...]:
     signature, _, body = text.partition(" ")
     return notation_faults(parse_symbols(body), parse_meter(signature), conventions)
 
 
-def house(setting: str) -> Conventions:
+def conventions_of(setting: str) -> Conventions:
     """`dotted_rests=all` as conventions; the default for nothing."""
     if not setting:
-        return HOUSE
+        return USUAL
     name, _, value = setting.partition("=")
-    return replace(HOUSE, **{name: {"True": True}.get(value, value)})
+    return replace(USUAL, **{name: {"True": True}.get(value, value)})
 
 
 # N05 shows how a half rest is counted; an empty measure is printed as one full-measure rest (N06; OU 4.4).
@@ -56,8 +55,8 @@ PRINT_RULES = rows("print_rules.txt")
 @pytest.mark.parametrize("row", PRINT_RULES, ids=lambda row: " ".join(row[1:4]))
 def test_a_wrong_print_has_its_fault_and_the_right_one_has_none(row):
     _, setting, meter, wrong, ids, right = row
-    assert faults(f"{meter} {wrong}", house(setting)) == tuple(ids.split())
-    assert faults(f"{meter} {right}", house(setting)) == ()
+    assert faults(f"{meter} {wrong}", conventions_of(setting)) == tuple(ids.split())
+    assert faults(f"{meter} {right}", conventions_of(setting)) == ()
 
 
 def test_every_fault_has_a_wrong_print_of_its_own():
@@ -185,7 +184,7 @@ def test_good_prints(text):
     ],
 )
 def test_good_prints_by_convention(setting, text):
-    assert faults(text, house(setting)) == ()
+    assert faults(text, conventions_of(setting)) == ()
 
 
 def test_an_additive_meter_without_groups_is_judged_by_the_grouping_it_shows():
@@ -202,8 +201,8 @@ def test_a_measure_is_judged_whole_even_if_it_is_far_too_long():
 
 def test_is_legal_means_without_faults():
     for _, setting, meter, wrong, _, right in PRINT_RULES:
-        assert not is_legal(parse_symbols(wrong), parse_meter(meter), house(setting))
-        assert is_legal(parse_symbols(right), parse_meter(meter), house(setting))
+        assert not is_legal(parse_symbols(wrong), parse_meter(meter), conventions_of(setting))
+        assert is_legal(parse_symbols(right), parse_meter(meter), conventions_of(setting))
 
 
 def test_only_four_conventions_change_what_may_be_printed():
@@ -211,7 +210,7 @@ def test_only_four_conventions_change_what_may_be_printed():
     moved = set()
     for name, values in convention_values().items():
         for value in values[1:]:
-            other = replace(HOUSE, **{name: value})
+            other = replace(USUAL, **{name: value})
             for row in PRINT_RULES:
                 for body in (row[3], row[5]):
                     if faults(f"{row[2]} {body}") != faults(f"{row[2]} {body}", other):
@@ -222,7 +221,7 @@ def test_only_four_conventions_change_what_may_be_printed():
 def test_ticks_are_exact_for_every_note_value():
     for plain, dots, triplet in product(PLAIN.values(), range(3), (False, True)):
         length = NoteValue(plain, dots, triplet=triplet).length
-        assert Fraction(ticks(length), 192) == length
+        assert Fraction(ticks(length), TICKS) == length
 
 
 # From here on: all measures on the eighth grid, against the rules written a second time, on sets of eighth numbers.
@@ -268,7 +267,7 @@ def test_all_measures_of_eighths_agree_with_the_rules_written_twice(beats):
     names = tuple(EIGHTHS)
     legal = 0
     for tokens in fillings(2 * beats, names):
-        found = is_legal(parse_symbols(" ".join(tokens)), meter, HOUSE)
+        found = is_legal(parse_symbols(" ".join(tokens)), meter, USUAL)
         assert found is may_be_printed(tokens, beats), tokens
         legal += found
     assert legal == {2: 33, 3: 224, 4: 1322}[beats]
@@ -282,7 +281,7 @@ OVER_THE_HALF = ("q", "s e s", "rs e s", "s e rs", "rs e rs", "e. s", "e. rs", "
 def test_one_beat_of_sixteenths_is_two_half_beats_or_a_note_over_them():
     expected = {f"{a} {b}" for a, b in product(HALF_BEATS, repeat=2)} - {"re re"} | set(OVER_THE_HALF)
     names = {"q": 4, "e.": 3, "e": 2, "s": 1, "rq": 4, "re": 2, "rs": 1}
-    assert _legal("1/4", names, 4, HOUSE) == expected
+    assert _legal("1/4", names, 4, USUAL) == expected
 
 
 # Every way to print one beat of three eighths without sixteenths, by hand from Open University 4.3
@@ -293,7 +292,7 @@ BEATS_OF_THREE += ("re e re", "e re re")
 @pytest.mark.parametrize("beats", [2, 3])
 def test_compound_measures_are_rows_of_beats_and_held_notes(beats):
     """In 6/8 and 9/8, measures of all eighth-grid symbols: one entry of the list a beat, or h. over two."""
-    assert _legal(f"{3 * beats}/8", THREES, 3 * beats, HOUSE) == compound_measures(beats, BEATS_OF_THREE)
+    assert _legal(f"{3 * beats}/8", THREES, 3 * beats, USUAL) == compound_measures(beats, BEATS_OF_THREE)
 
 
 THREES = {"h.": 6, "q.": 3, "q": 2, "e": 1, "rq.": 3, "rq": 2, "re": 1}
@@ -330,14 +329,14 @@ def _legal(meter: str, names: dict[str, int], room: int, conventions: Convention
 def test_a_looser_convention_only_adds_measures(meter, tighter, looser):
     room = 2 * int(meter[0])
     names = {"h": 4, "q.": 3, "q": 2, "e": 1, "rh": 4, "rq": 2}
-    assert _legal(meter, names, room, house(tighter)) < _legal(meter, names, room, house(looser))
+    assert _legal(meter, names, room, conventions_of(tighter)) < _legal(meter, names, room, conventions_of(looser))
 
 
 def test_each_way_to_print_the_compound_tail_replaces_the_other():
     choices = tuple(beat.replace("e re re", "e rq") for beat in BEATS_OF_THREE)
-    assert _legal("6/8", THREES, 6, house("compound_tail_rest=quarter")) == compound_measures(2, choices)
+    assert _legal("6/8", THREES, 6, conventions_of("compound_tail_rest=quarter")) == compound_measures(2, choices)
 
 
 def test_without_dotted_rests_a_silent_compound_beat_takes_two():
     choices = tuple(beat for beat in BEATS_OF_THREE if beat != "rq.")
-    assert _legal("6/8", THREES, 6, house("dotted_rests=none")) == compound_measures(2, choices)
+    assert _legal("6/8", THREES, 6, conventions_of("dotted_rests=none")) == compound_measures(2, choices)

@@ -6,15 +6,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barwright.counting.labels import STROKE
-from barwright.counting.rows import WORDS, long_normal_row, normal_row
+from barwright.counting.rows import long_normal_row, normal_row
+from barwright.counting.systems import SYSTEMS
 from barwright.rhythm.conventions import Conventions
+from whole import whole_or_part
 
-HOUSES = [
+VARIANTS = [
     Conventions(counting=counting, rest_counts=rests, triplet=triplet)
-    for counting, rests, triplet in product(WORDS, ("parentheses", "strike", "R"), ("la_li", "three_e"))
+    for counting, rests, triplet in product(SYSTEMS, ("parentheses", "strike", "R"), ("la_li", "three_e"))
 ]
 COUNTS = [
-    *sorted({word for words in WORDS.values() for word in words}),
+    *sorted({word for system in SYSTEMS.values() for word in (*system.words, *system.typed)}),
     *(
         "1",
         "2",
@@ -75,8 +77,8 @@ COUNTS = [
 TEXTS = st.lists(st.tuples(st.sampled_from(COUNTS), st.sampled_from(("", " ", "  "))), max_size=8)
 
 
-@settings(max_examples=2000)
-@given(TEXTS, st.sampled_from(HOUSES))
-def test_both_ways_give_one_row(parts: list[tuple[str, str]], house: Conventions) -> None:
+@settings(max_examples=whole_or_part(5_000, 300))
+@given(TEXTS, st.sampled_from(VARIANTS))
+def test_both_ways_give_one_row(parts: list[tuple[str, str]], conventions: Conventions) -> None:
     text = "".join(count + space for count, space in parts)
-    assert normal_row(text, house) == long_normal_row(text, house)
+    assert normal_row(text, conventions) == long_normal_row(text, conventions)

@@ -12,7 +12,7 @@ from barwright.wording.language import language
 from barwright.wording.numbers_in_words import number_spellings
 from worked import BOOK
 
-HOUSE = Conventions()
+USUAL = Conventions()
 LINES = [
     tuple(line.split(" ~ "))
     for line in (BOOK / "typed_rows.txt").read_text("utf-8").splitlines()
@@ -23,9 +23,9 @@ LINES = [
 def listed(under: str, right: str) -> tuple[str, ...]:
     """Everything that packages accept for a right answer, under these conventions or in this meter."""
     if "/" in under:
-        return number_spellings(Fraction(right), parse_meter(under), HOUSE, language("en-US"))
+        return number_spellings(Fraction(right), parse_meter(under), USUAL, language("en-US"))
     changes = dict(each.split("=") for each in under.split()) if under != "-" else {}
-    return spellings(right, replace(HOUSE, **changes))
+    return spellings(right, replace(USUAL, **changes))
 
 
 @pytest.mark.parametrize(("under", "right", "typed", "accepted"), LINES, ids=lambda cell: cell)

@@ -1,5 +1,6 @@
 """Records that have been through other hands: one line each, and none is in the way of a quiz made anew."""
 
+import json
 from collections.abc import Callable
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from fuzz.banks import record, with_value
 
 RECORD = record().splitlines()
 AGAIN = "make the quiz again"
+MANY = json.dumps([["symbols", " ".join(["q"] * n), []] for n in range(1, 14)])
 Change = Callable[[list[str]], list[str]]
 
 
@@ -36,6 +38,8 @@ CASES: list[tuple[Change, str]] = [
     (with_line('"../x"', "content", "ask"),
      "line 2: content.ask = '../x' is not written as it must be, or too long: the "
      f"record was changed; {AGAIN}"),
+    (with_line(MANY, "content", "choices"),
+     f"line 2: 13 choices stand beside each other: a question has 12 at most: the record was changed; {AGAIN}"),
     (lambda lines: [with_value(lines[0], ("version",), "true"), *lines[1:]],
      "line 1: this is not a record of version 1: make the quiz again with this barwright"),
     (lambda lines: [lines[0], lines[1][:-1], *lines[2:]], f"line 2: this is not JSON: {AGAIN}"),

@@ -9,8 +9,9 @@ import pytest
 from barwright.blueprint.parsing import examined
 from barwright.errors import BarwrightError, BlueprintError
 from barwright.tasks.expressing import standard_faults
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.make import Made, make
-from barwright.tasks.packing import RECORD, Order
+from barwright.tasks.packing import Order
 from barwright.tasks.summary import summary
 from published import complaints
 
@@ -19,19 +20,29 @@ UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-note
 
 @pytest.fixture
 def blueprint(tmp_path: Path) -> Path:
-    path = tmp_path / "quiz.toml"
+    return drawing(tmp_path)
+
+
+def drawing(folder: Path) -> Path:
+    path = folder / "quiz.toml"
     text = UNIT_1.read_text("utf-8").replace("[quiz]", "[quiz]\ndraw = true\nvariants = 3\n")
     path.write_text(text.replace('"Period 1", "Period 3", "Period 6"', '"Period 1", "Period 3"'))
     return path
+
+
+@pytest.fixture(scope="module")
+def drawn_quiz(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of a quiz of two sections that draws of three variants, in three standards."""
+    place = tmp_path_factory.mktemp("drawn")
+    return made(drawing(place), place / "out", "qti12", "qti22", "qti30").folder
 
 
 def made(path: Path, out: Path, *standards: str) -> Made:
     return make(path, Order(out, standards=standards), progress=lambda *_: None)
 
 
-def test_each_place_is_a_pool_of_parallel_variants_and_the_record_lists_it(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out", "qti12", "qti22", "qti30").folder
-    lines = [json.loads(line) for line in (folder / RECORD).read_text("utf-8").splitlines()[1:]]
+def test_each_place_is_a_pool_of_parallel_variants_and_the_record_lists_it(drawn_quiz: Path) -> None:
+    lines = [json.loads(line) for line in (drawn_quiz / RECORD).read_text("utf-8").splitlines()[1:]]
     for section in ("Period 1", "Period 3"):
         mine = [line for line in lines if line["section"] == section]
         pools: dict[str, list[dict[str, object]]] = {}
@@ -44,11 +55,11 @@ def test_each_place_is_a_pool_of_parallel_variants_and_the_record_lists_it(bluep
             assert len({line["number"] for line in pool}) == 1
 
 
-def test_the_packages_draw_one_of_each_pool(blueprint: Path, tmp_path: Path, standards: Path) -> None:
-    folder = made(blueprint, tmp_path / "out", "qti12", "qti22", "qti30").folder
-    packages = sorted(folder.rglob("*.zip"))
+def test_the_packages_draw_one_of_each_pool(drawn_quiz: Path, standards: Path) -> None:
+    packages = sorted((drawn_quiz / "period-1").glob("*.zip"))
+    assert len(packages) == 3
     assert complaints(standards, packages) == []
-    with zipfile.ZipFile(folder / "period-1" / "quiz-qti30.zip") as archive:
+    with zipfile.ZipFile(drawn_quiz / "period-1" / "quiz-qti30.zip") as archive:
         assert archive.read("test.xml").count(b"<qti-selection ") == 15
 
 
@@ -106,8 +117,7 @@ def test_too_many_variants_are_told_with_the_place(blueprint: Path, tmp_path: Pa
     assert "variants are asked for, " in str(caught.value)
 
 
-def test_the_proof_numbers_variants_by_letters(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out", "qti12").folder
-    proof = (folder / "proof.html").read_text("utf-8")
+def test_the_proof_numbers_variants_by_letters(drawn_quiz: Path) -> None:
+    proof = (drawn_quiz / "proof.html").read_text("utf-8")
     assert "Question 3c" in proof
     assert "15 questions, 15 points" in proof

@@ -125,7 +125,7 @@ def test_it_says_truthfully_when_sections_must_share(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("house", "rests", "told"),
+    ("conventions", "rests", "told"),
     [
         ('counting = "kodaly"', '"half"',
          "; with counting = 'kodaly' few misreadings of counts lead to another rhythm: set counting = 'numbers'"),
@@ -137,11 +137,11 @@ def test_it_says_truthfully_when_sections_must_share(tmp_path: Path) -> None:
     ],
 )  # fmt: skip
 def test_few_rhythms_for_counts_are_told_with_the_convention_that_makes_them_few(
-    house: str, rests: str, told: str
+    conventions: str, rests: str, told: str
 ) -> None:
     text = (
         f'title = "T"\n[elements]\nmeters = ["2/4"]\nnotes = ["half", "quarter"]\nrests = [{rests}]\n'
-        f'[conventions]\n{house}\n[[part]]\nfamily = "count-labeling"\nask = "rhythm-for-counts"\nitems = 90\n'
+        f'[conventions]\n{conventions}\n[[part]]\nfamily = "count-labeling"\nask = "rhythm-for-counts"\nitems = 90\n'
         'measures = 1\n[[part]]\nfamily = "count-labeling"\nask = "write-counts"\nitems = 90\nmeasures = 1\n'
     )
     blueprint, _ = read_blueprint(text, "b.toml")

@@ -6,17 +6,23 @@ from barwright.items.item import Answer, Choice, Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt
 
-HOUSE = Conventions()
+USUAL = Conventions()
 
 
 def made(
-    ask: str, excerpt: str, keys: list[str], wrong: dict[str, str], *, house: Conventions = HOUSE, target: str = ""
+    ask: str,
+    excerpt: str,
+    keys: list[str],
+    wrong: dict[str, str],
+    *,
+    conventions: Conventions = USUAL,
+    target: str = "",
 ) -> Item:
     """The item; `wrong` maps each wrong answer to its misreading."""
     kind = ASKS[ask].answer
     choices = [Choice(Answer(kind, k)) for k in keys] + [Choice(Answer(kind, w), (m,)) for w, m in wrong.items()]
     shown = parse_excerpt(excerpt, full=ask not in ("does-it-fit", "shortest-first"))
-    return Item(ask, shown, house, tuple(sorted(choices, key=lambda c: c.answer)), target)
+    return Item(ask, shown, conventions, tuple(sorted(choices, key=lambda c: c.answer)), target)
 
 
 SAMPLES = (
@@ -49,9 +55,9 @@ SAMPLES = (
     made("does-it-fit", "3/4 w", ["fits-not 4 3"],
          {"fits 3 3": "names-are-parts-of-the-measure", "fits 4 4": "every-measure-has-four-beats",
           "fits 2 3": "whole-and-half-note-swapped"}),
-    made("what-the-numbers-say", "3/4 h q", ["adds-up 3 4"],
-         {"notes 3": "top-number-counts-the-notes", "kind-of-note": "numbers-of-the-signature-swapped",
-          "measures 3": "signature-counts-the-measures"}, target="top"),
+    made("what-the-numbers-say", "3/4 h q", ["how-many 3"],
+         {"how-many 4": "every-measure-has-four-beats", "how-many 2": "steps-between-the-beats-counted",
+          "gets-beat 4": "jobs-of-the-numbers-mixed-up"}, target="top"),
 )  # fmt: skip
 
 

@@ -91,7 +91,7 @@ def test_neither_the_longest_nor_the_shortest_is_the_key(
 
 @pytest.mark.parametrize("elements", ELEMENTS)
 def test_what_is_told_of_a_picture_depends_on_the_picture_alone(elements: str) -> None:
-    """The same picture has the same words, as key and as distractor, and all choices of an item follow one pattern."""
+    """A picture has one text, as key and as distractor, and all choices of an item follow one pattern."""
     words: dict[object, str] = {}
     served: dict[str, set[bool]] = {}
     for item in quizzes(elements):

@@ -13,7 +13,7 @@ from barwright.tasks.make import make
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
 from barwright.tasks.record import read_record, read_record_text
-from barwright.wording.choice_labels import CONSONANTS, choice_labels
+from barwright.wording.figures import CONSONANTS, choice_labels
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import WordedItem
 from wording.test_giveaways import ELEMENTS, quizzes
@@ -46,7 +46,7 @@ def test_every_picture_has_a_code_and_no_text_has_one() -> None:
 def test_letters_where_nothing_is_mixed_and_nothing_where_none_are_wanted() -> None:
     text = UNIT_1.read_text("utf-8")
     plain = items_of(text.replace("shuffle         = true", "shuffle         = false"))
-    assert {tuple(choice.label for choice in item.choices) for item in pictured(plain)} == {("A", "B", "C", "D")}
+    assert all("".join(choice.label for choice in item.choices) in ("ABC", "ABCD") for item in pictured(plain))
     bare = items_of(text.replace("[quiz]", "[quiz]\nchoice_labels = false"))
     assert {choice.label for item in bare for choice in item.choices} == {""}
 

@@ -7,13 +7,14 @@ import pytest
 from jinja2 import Environment
 from jinja2.meta import find_undeclared_variables
 
+from barwright.blueprint.blueprint import LANGUAGES
 from barwright.templates_folder import languages, templates_folder
 from barwright.wording.language import FILES, Language, language
 
 MODEL = language("en-US")
 LAYOUT = (templates_folder() / "items" / "LAYOUT.md").read_text(encoding="utf-8")
 # The pages and the descriptions get names of their own, said beside the texts that use them.
-OWN_NAMES = ("pages", "spoken", "results")
+OWN_NAMES = ("pages", "spoken", "results", "paper")
 
 
 def texts(words: Language, file: str) -> Iterator[tuple[str, object]]:
@@ -31,6 +32,10 @@ def texts(words: Language, file: str) -> Iterator[tuple[str, object]]:
 
 def test_files_are_those_that_the_layout_tells() -> None:
     assert re.findall(r"^\| `(\w+)\.toml` \|", LAYOUT, re.MULTILINE) == list(FILES)
+
+
+def test_a_plan_may_name_every_language_that_there_are_words_for() -> None:
+    assert sorted(LANGUAGES) == list(languages())
 
 
 @pytest.mark.parametrize("code", languages())

@@ -88,8 +88,8 @@ def test_feedback_names_only_what_is_taught(ident: str) -> None:
 @pytest.mark.parametrize("ident", MISREADINGS)
 def test_over_eight_nothing_is_called_a_beat_without_saying_which(ident: str) -> None:
     in_six = plain_item("6/8", "e e e e e e")
-    for house in (Conventions(), Conventions(compound="bottom")):
-        item = made("write-counts", "6/8 e e e e e e", ["1"], {}, house=house)
+    for conventions in (Conventions(), Conventions(compound="bottom")):
+        item = made("write-counts", "6/8 e e e e e e", ["1"], {}, conventions=conventions)
         assert item.excerpt == in_six.excerpt
         for scene in scenes((item,)):
             text = language("en-US").text("misreadings", f"{ident}.feedback", scene)

@@ -18,7 +18,7 @@ from barwright.wording.numbers_in_words import (
 )
 
 ENGLISH = language("en-US")
-HOUSE = Conventions()
+USUAL = Conventions()
 METERS = tuple(map(parse_meter, ("2/4", "3/4", "4/4", "2/2", "3/8", "6/8", "9/8", "12/8", "5/8")))
 NUMBERS = tuple(Fraction(n, 12) for n in range(1, 145)) + tuple(Fraction(n, 16) for n in range(1, 64, 2))
 SIGNS = {
@@ -61,7 +61,7 @@ def read_back(text: str) -> Fraction:
 @pytest.mark.parametrize("meter", METERS, ids=str)
 def test_every_spelling_reads_back_as_the_number(meter: Meter) -> None:
     for number in NUMBERS:
-        spellings = number_spellings(number, meter, HOUSE, ENGLISH)
+        spellings = number_spellings(number, meter, USUAL, ENGLISH)
         assert 1 <= len(spellings) <= MOST_SPELLINGS
         assert len(set(spellings)) == len(spellings)
         for text in spellings:
@@ -69,30 +69,30 @@ def test_every_spelling_reads_back_as_the_number(meter: Meter) -> None:
 
 
 def test_what_students_type_is_accepted() -> None:
-    in_three_four = number_spellings(Fraction(3, 2), parse_meter("3/4"), HOUSE, ENGLISH)
+    in_three_four = number_spellings(Fraction(3, 2), parse_meter("3/4"), USUAL, ENGLISH)
     for typed in ("1 1/2", "1.5", "1½", "3/2", "one and a half", "1 and a half", "1,5", "1.5 beats", "1 1/2 beats"):
         assert typed in in_three_four
     assert in_three_four[0] == "1 1/2"
-    half = number_spellings(Fraction(1, 2), parse_meter("4/4"), HOUSE, ENGLISH)
+    half = number_spellings(Fraction(1, 2), parse_meter("4/4"), USUAL, ENGLISH)
     for typed in ("1/2", "0.5", ".5", "½", "half", "a half", "1/2 beat", "1/2 of a beat", "half a beat", "0.5 beats"):
         assert typed in half
     for typed in ("2", "two", "2.0", "2 beats", "two beats", "2 quarter notes"):
-        assert typed in number_spellings(Fraction(2), parse_meter("3/4"), HOUSE, ENGLISH)
-    assert "1 beat" in number_spellings(Fraction(1), parse_meter("3/4"), HOUSE, ENGLISH)
-    assert "1 beats" not in number_spellings(Fraction(1), parse_meter("3/4"), HOUSE, ENGLISH)
+        assert typed in number_spellings(Fraction(2), parse_meter("3/4"), USUAL, ENGLISH)
+    assert "1 beat" in number_spellings(Fraction(1), parse_meter("3/4"), USUAL, ENGLISH)
+    assert "1 beats" not in number_spellings(Fraction(1), parse_meter("3/4"), USUAL, ENGLISH)
 
 
 def test_over_eight_nothing_is_called_a_beat() -> None:
     for meter in METERS:
-        typed = number_spellings(Fraction(2), meter, HOUSE, ENGLISH)
-        assert ("2 beats" in typed) == counts_in_beats(meter, HOUSE) == (meter.bottom != 8)
-    assert "2 eighths" in number_spellings(Fraction(2), parse_meter("6/8"), HOUSE, ENGLISH)
+        typed = number_spellings(Fraction(2), meter, USUAL, ENGLISH)
+        assert ("2 beats" in typed) == counts_in_beats(meter, USUAL) == (meter.bottom != 8)
+    assert "2 eighths" in number_spellings(Fraction(2), parse_meter("6/8"), USUAL, ENGLISH)
 
 
 def test_cut_time_in_four_is_counted_in_half_notes() -> None:
     in_four = Conventions(cut_time="in_four")
     cut = parse_meter("2/2")
-    assert unit_names(cut, HOUSE, ENGLISH) == ("beat", "beats")
+    assert unit_names(cut, USUAL, ENGLISH) == ("beat", "beats")
     assert unit_names(cut, in_four, ENGLISH) == ("half note", "half notes")
     assert not counts_in_beats(cut, in_four)
 

@@ -97,10 +97,10 @@ def test_tied_notes_share_a_picture_and_a_triplet_has_its_lists_in_a_row() -> No
     assert pictures(worded(held))[0] == "Quarter note tied to the next note, two eighth notes. / /"
 
 
-def pieces_of(text: str, house: Conventions) -> list[tuple[LabelCell, Figure, Item]]:
+def pieces_of(text: str, conventions: Conventions) -> list[tuple[LabelCell, Figure, Item]]:
     """The pieces of an excerpt, with their pictures."""
     excerpt = parse_excerpt(text)
-    item = Item("count-under-each", excerpt, house, ())
+    item = Item("count-under-each", excerpt, conventions, ())
     return [(cell, cell_figure(cell, excerpt), item) for cell in cells_of(item)]
 
 
@@ -114,13 +114,13 @@ CUT = (
 @pytest.mark.parametrize("beam_4_4", ["quarter", "half"])
 @pytest.mark.parametrize("text", CUT)
 def test_pieces_show_the_beams_of_the_score(text: str, beam_4_4: str) -> None:
-    house = Conventions(beam_4_4=beam_4_4)
+    conventions = Conventions(beam_4_4=beam_4_4)
     scores: dict[int, set[tuple[int, ...]]] = {}
     found: dict[int, set[tuple[int, ...]]] = {}
-    for cell, figure, item in pieces_of(text, house):
-        whole = look(Figure(item.excerpt), house).measures[cell.measure]
+    for cell, figure, item in pieces_of(text, conventions):
+        whole = look(Figure(item.excerpt), conventions).measures[cell.measure]
         scores[cell.measure] = {tuple(bar) for bar in whole.bars}
-        (piece,) = look(figure, house).measures
+        (piece,) = look(figure, conventions).measures
         moved = cell.start - (len(piece.symbols) - (cell.end - cell.start))  # a last piece stands behind a blank
         bars = {(bar.first + moved, bar.last + moved, bar.level, bar.towards) for bar in piece.bars}
         found.setdefault(cell.measure, set()).update(bars)
@@ -216,11 +216,11 @@ def test_answers_that_are_not_made_of_the_same_parts_are_refused() -> None:
 
 
 def test_crossed_out_rests_and_syllables_have_their_lists_too() -> None:
-    house = Conventions(counting="takadimi", rest_counts="strike")
+    conventions = Conventions(counting="takadimi", rest_counts="strike")
     item = made(
         "count-under-each", "2/4 q rq", ["ta t\u0336a\u0336"],
         {"di t\u0336a\u0336": "notes-numbered-in-order", "ta ta": "rest-counts-without-parentheses",
-         "di di": "dot-doubles"}, house=house,
+         "di di": "dot-doubles"}, conventions=conventions,
     )  # fmt: skip
     offered = "ta / t\u0336a\u0336 / di"
     assert row(worded(item)) == ["Quarter note.", offered, "Quarter rest, barline.", offered]

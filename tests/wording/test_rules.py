@@ -17,8 +17,8 @@ from barwright.wording.scene import scene_of
 ENGLISH = language("en-US")
 
 
-def rules(excerpt: str, **house: str) -> str:
-    item = made("write-counts", excerpt, ["1"], {}, house=Conventions(**house))
+def rules(excerpt: str, **conventions: str) -> str:
+    item = made("write-counts", excerpt, ["1"], {}, conventions=Conventions(**conventions))
     return counting_rules(item, scene_of(item, 1, ENGLISH), ENGLISH)
 
 
@@ -51,7 +51,7 @@ def test_over_eight_counts_are_told_in_eighth_notes_or_big_beats() -> None:
 
 
 @pytest.mark.parametrize(
-    ("excerpt", "house", "split"),
+    ("excerpt", "conventions", "split"),
     [("4/4 h q q", {}, ""), ("4/4 h e e q", {}, "Split a beat as 1 &."),
      ("4/4 h s s e q", {}, "Split a beat as 1 e & a."),
      ("4/4 h e. s q", {}, "Split a beat as 1 e & a."), ("4/4 h et et et q", {}, ""),
@@ -62,8 +62,10 @@ def test_over_eight_counts_are_told_in_eighth_notes_or_big_beats() -> None:
      ("6/8 q. e s s e", {"compound": "bottom"}, "Split a count as 1 &."), ("3/8 e e e", {}, ""),
      ("3/8 e s s e", {}, "Split a count as 1 &.")],
 )  # fmt: skip
-def test_a_beat_is_split_as_far_as_the_item_shows(excerpt: str, house: dict[str, str], split: str) -> None:
-    told = ". ".join(s for s in rules(excerpt, **house).split(". ") if s.startswith(("Split", "Notes in between")))
+def test_a_beat_is_split_as_far_as_the_item_shows(excerpt: str, conventions: dict[str, str], split: str) -> None:
+    told = ". ".join(
+        s for s in rules(excerpt, **conventions).split(". ") if s.startswith(("Split", "Notes in between"))
+    )
     assert told.rstrip(".") == split.rstrip(".")
 
 
@@ -89,8 +91,8 @@ def test_every_label_of_a_row_is_in_its_rule() -> None:
     for text in ("4/4 h re e q", "4/4 s s e q~ e e rq", "6/8 q. re e e", "6/8 q e s s e e", "2/2 h q. e", "3/8 e s s e",
                  "9/8 q. rq. e e e", "5/8 q q.", "2/4 et et et q", "2/2 h e e e e"):  # fmt: skip
         for counting in BY_PLACE:
-            house = Conventions(counting=counting)
-            row = format_row(count_labels(parse_excerpt(text), house))
+            conventions = Conventions(counting=counting)
+            row = format_row(count_labels(parse_excerpt(text), conventions))
             known = set(re.findall(r"[a-z]+|&", rules(text, counting=counting)))
             assert set(re.findall(r"[a-z]+|&", row)) <= known, (text, row)
 
@@ -103,8 +105,8 @@ def test_parts_of_beats_written_out_are_named() -> None:
 
 def test_rules_of_a_row_that_is_read_tell_what_its_signs_mean() -> None:
     def told(rest_counts: Literal["parentheses", "strike"]) -> str:
-        house = Conventions(rest_counts=rest_counts)
-        item = made("rhythm-for-counts", "3/4 q rq q", ["q rq q"], {}, house=house)
+        conventions = Conventions(rest_counts=rest_counts)
+        item = made("rhythm-for-counts", "3/4 q rq q", ["q rq q"], {}, conventions=conventions)
         return counting_rules(item, scene_of(item, 1, ENGLISH), ENGLISH)
 
     assert told("parentheses").endswith("A count in parentheses is a rest.")
@@ -113,13 +115,13 @@ def test_rules_of_a_row_that_is_read_tell_what_its_signs_mean() -> None:
 
 
 @pytest.mark.parametrize(
-    ("meter", "house", "rule"),
+    ("meter", "conventions", "rule"),
     [("2/4", {}, "system.numbers"), ("2/2", {}, "beats.in-two"), ("2/2", {"cut_time": "in_four"}, "beats.in-four"),
      ("3/8", {}, "beats.eighths"), ("3/8", {"three_eight": "in_one"}, "beats.in-one"), ("5/8", {}, "beats.eighths"),
      ("9/8", {}, "beats.compound")],
 )  # fmt: skip
-def test_which_note_gets_a_number(meter: str, house: dict[str, str], rule: str) -> None:
-    assert beats_rule(parse_meter(meter), Conventions(**house)) == rule
+def test_which_note_gets_a_number(meter: str, conventions: dict[str, str], rule: str) -> None:
+    assert beats_rule(parse_meter(meter), Conventions(**conventions)) == rule
 
 
 def test_other_conventions_have_other_rules() -> None:
@@ -136,7 +138,11 @@ def test_every_value_of_every_counting_convention_has_its_rule() -> None:
         for name in ("counting", "held", "triplet", "compound", "rest_counts", "cut_time", "three_eight"):
             for value in convention_values()[name]:
                 item = made(
-                    "write-counts", f"{text} | {text.split(' ', 1)[1]}", ["1"], {}, house=Conventions(**{name: value})
+                    "write-counts",
+                    f"{text} | {text.split(' ', 1)[1]}",
+                    ["1"],
+                    {},
+                    conventions=Conventions(**{name: value}),
                 )
                 assert counting_rules(item, scene_of(item, 1, ENGLISH), ENGLISH)
 

@@ -21,14 +21,14 @@ from barwright.wording.alt_text import number_word, spoken
 from barwright.wording.language import language
 
 ENGLISH = language("en-US")
-HOUSE = Conventions()
+USUAL = Conventions()
 METERS = tuple(map(parse_meter, ("2/4", "3/4", "4/4")))
 PLAIN = (Fraction(1), Fraction(1, 2), Fraction(1, 4))
 BEGINNERS = alphabet(PLAIN, PLAIN)
 
 
 def told(text: str, *, signature: bool = True) -> str:
-    return spoken(Figure(parse_excerpt(text, full=False), signature=signature), HOUSE, ENGLISH)
+    return spoken(Figure(parse_excerpt(text, full=False), signature=signature), USUAL, ENGLISH)
 
 
 @pytest.mark.parametrize(
@@ -66,12 +66,12 @@ def test_what_is_read_aloud(rhythm: str, text: str) -> None:
 )
 def test_what_is_read_aloud_beside_a_blank(rhythm: str, before: str, after: str) -> None:
     parts = beside_blank(parse_excerpt(rhythm))
-    assert tuple(spoken(part, HOUSE, ENGLISH) for part in parts) == (before, after)
+    assert tuple(spoken(part, USUAL, ENGLISH) for part in parts) == (before, after)
 
 
 def test_counts_beside_a_blank_are_read_after_the_barline() -> None:
     figure = Figure(parse_excerpt("3/4 _ q"), signature=False, frame="after", counts=(("3",),))
-    assert spoken(figure, HOUSE, ENGLISH) == "Quarter note, barline; counts: 3."
+    assert spoken(figure, USUAL, ENGLISH) == "Quarter note, barline; counts: 3."
 
 
 def test_with_the_signature_hidden_symbols_and_beams_are_listed() -> None:
@@ -89,16 +89,16 @@ def test_with_the_signature_hidden_symbols_and_beams_are_listed() -> None:
 
 def test_printed_counts_are_read() -> None:
     figure = Figure(parse_excerpt("3/4 h rq"), counts=(("1-2", "(3)"),))
-    assert spoken(figure, HOUSE, ENGLISH) == (
+    assert spoken(figure, USUAL, ENGLISH) == (
         "One measure, time signature 3 over 4: half note, quarter rest; counts: 1-2 (3)."
     )
 
 
 def test_symbols_on_their_own_have_no_measure() -> None:
     three_four = Meter(3, 4)
-    assert spoken(fragment(parse_symbols("q rq"), three_four), HOUSE, ENGLISH) == "Quarter note, quarter rest."
+    assert spoken(fragment(parse_symbols("q rq"), three_four), USUAL, ENGLISH) == "Quarter note, quarter rest."
     assert (
-        spoken(fragment(parse_symbols("e e"), three_four, start=Fraction(1, 2)), HOUSE, ENGLISH) == "Two eighth notes."
+        spoken(fragment(parse_symbols("e e"), three_four, start=Fraction(1, 2)), USUAL, ENGLISH) == "Two eighth notes."
     )
 
 
@@ -107,7 +107,7 @@ def test_numbers_beyond_the_words_are_digits() -> None:
 
 
 def beginners_measures() -> list[tuple[Meter, Symbols]]:
-    return [(meter, symbols) for meter in METERS for symbols in all_measures(BEGINNERS, meter, HOUSE)]
+    return [(meter, symbols) for meter in METERS for symbols in all_measures(BEGINNERS, meter, USUAL)]
 
 
 def test_nothing_of_the_answer_is_told_in_any_beginners_measure() -> None:
@@ -117,7 +117,7 @@ def test_nothing_of_the_answer_is_told_in_any_beginners_measure() -> None:
     for meter, symbols in seen:
         for index in range(len(symbols)):
             left = (*symbols[:index], BLANK, *symbols[index + 1 :])
-            text = spoken(Figure(Excerpt(meter, (left,))), HOUSE, ENGLISH)
+            text = spoken(Figure(Excerpt(meter, (left,))), USUAL, ENGLISH)
             assert text.count("blank") == 1
             assert not re.search(r"beat|missing|count|full|total|correct|key|right|wrong|lasts|one quarter", text), text
             assert not any(ident in text for ident in MISREADINGS)
@@ -125,5 +125,5 @@ def test_nothing_of_the_answer_is_told_in_any_beginners_measure() -> None:
 
 def test_different_beginners_measures_sound_different() -> None:
     """Equivalent purpose (WCAG 2.2, SC 1.1.1): from the words alone the printed symbols can be told."""
-    words = {spoken(Figure(Excerpt(m, (s,))), HOUSE, ENGLISH) for m, s in beginners_measures()}
+    words = {spoken(Figure(Excerpt(m, (s,))), USUAL, ENGLISH) for m, s in beginners_measures()}
     assert len(words) == len(beginners_measures())

@@ -159,7 +159,7 @@ rest_dots = ["quarter"]
 ties = true
 """,
 }  # fmt: skip
-HOUSES = {
+VARIANTS = {
     "beginners": ("", 'held = "onset_only"', 'rest_counts = "strike"', 'counting = "kodaly"'),
     "eighths and ties": ("", 'held = "subdivisions"', 'counting = "kodaly"\nkodaly_rests = "marked"',
                          'counting = "takadimi"'),
@@ -169,26 +169,26 @@ HOUSES = {
 
 
 @cache
-def generated(level: str, house: str, ask: str) -> str:
+def generated(level: str, conventions: str, ask: str) -> str:
     family = ASKS[ask].family
     items = 4 if ask in FEW else 6
     return (
-        f'title = "t"\nseed = 11\n[elements]{LEVELS[level]}[conventions]\n{house}\n'
+        f'title = "t"\nseed = 11\n[elements]{LEVELS[level]}[conventions]\n{conventions}\n'
         f'[[part]]\nfamily = "{family}"\nask = "{ask}"\nitems = {items}\n'
     )
 
 
-CASES = [(level, house) for level, houses in HOUSES.items() for house in houses]
+CASES = [(level, conventions) for level, variants in VARIANTS.items() for conventions in variants]
 
 
-@pytest.mark.parametrize(("level", "house"), CASES, ids=[f"{a}: {b or 'usual'}" for a, b in CASES])
-def test_no_hint_of_a_generated_quiz_names_what_its_item_does_not_show(level: str, house: str) -> None:
+@pytest.mark.parametrize(("level", "conventions"), CASES, ids=[f"{a}: {b or 'usual'}" for a, b in CASES])
+def test_no_hint_of_a_generated_quiz_names_what_its_item_does_not_show(level: str, conventions: str) -> None:
     found: list[str] = []
     read = 0
     for ask in ASKS.values():
-        if ask.id == "rhythm-for-counts" and ("counting" in house or "held" in house):
+        if ask.id == "rhythm-for-counts" and ("counting" in conventions or "held" in conventions):
             continue  # few of these lead to another rhythm there, and a form would be refused
-        for each in hints_of(generated(level, house, ask.id), Path("generated.toml")):
+        for each in hints_of(generated(level, conventions, ask.id), Path("generated.toml")):
             read += 1
             found += faults(each)
     assert read > 150

@@ -163,10 +163,10 @@ def test_no_spelling_serves_two_answers(ask: str) -> None:
 
 
 def test_a_spelling_of_a_row_means_the_row() -> None:
-    house = Conventions()
+    conventions = Conventions()
     for ask in ("count-under-mark", "write-counts"):
         for choice in worded(BY_ASK[ask]).choices:
-            assert {normal_row(s, house) for s in choice.spellings} == {normal_row(choice.text, house)}
+            assert {normal_row(s, conventions) for s in choice.spellings} == {normal_row(choice.text, conventions)}
 
 
 def test_a_shared_spelling_belongs_to_the_key() -> None:
@@ -191,7 +191,10 @@ def test_claims_as_sentences() -> None:
     assert told("fits-not 4 3") == "No. It lasts 4 beats, and the measure holds 3."
     assert told("fits 0 3") == "Yes. It lasts 0 beats, and the measure holds 3."
     assert told("fits 1/2 3") == "Yes. It lasts ½ of a beat, and the measure holds 3."
-    assert told("stands-for 8") == "The number stands for the eighth note."
+    assert told("stands-for 8") == "The eighth note is the one we count."
+    assert told("gets-beat 4") == "The quarter note gets one beat."
+    assert told("how-many 4") == "There are 4 beats in each measure."
+    assert told("adds-up 6 8") == "There are 6 eighth notes in each measure."
 
 
 def test_claims_speak_of_each_measure_only_where_there_are_several() -> None:
@@ -199,10 +202,7 @@ def test_claims_speak_of_each_measure_only_where_there_are_several() -> None:
         item = made("what-the-numbers-say", f"3/4 {symbols}", ["adds-up 3 4"], {}, target="top")
         return claim_text(text, item, scene_of(item, 1, ENGLISH), ENGLISH)
 
-    assert told("adds-up 3 4", "h q") == "The measure adds up to 3 quarter notes."
-    assert told("adds-up 3 4", "h q | h.") == "Each measure adds up to 3 quarter notes."
-    assert told("how-many 4", "h q") == "There are just 4 beats in the measure."
-    assert told("how-many 4", "h q | h.") == "There are just 4 beats in every measure."
+    assert told("notes 3", "h q | h.") == "There are just 3 notes in every measure."
     assert told("notes 3", "h q") == "There are just 3 notes in the measure."
 
 
@@ -222,11 +222,11 @@ SYLLABLES: tuple[Counting, ...] = ("kodaly", "gordon", "takadimi")
 @pytest.mark.parametrize("ask", ["count-under-mark", "write-counts", "count-under-each"])
 @pytest.mark.parametrize("counting", [*SYLLABLES, "eastman", "numbers"])
 def test_a_general_hint_speaks_of_one_only_where_counts_are_numbers(ask: str, counting: Counting) -> None:
-    house = Conventions(counting=counting)
+    conventions = Conventions(counting=counting)
     excerpt = "3/4 *q q q | h." if ask == "count-under-mark" else "3/4 q q q | h."
     rhythm = excerpt.replace("*", "")
-    keys = ["x"] if ask == "count-under-mark" else [format_row(count_labels(parse_excerpt(rhythm), house))]
-    item = made(ask, excerpt, keys, {}, house=house)
+    keys = ["x"] if ask == "count-under-mark" else [format_row(count_labels(parse_excerpt(rhythm), conventions))]
+    item = made(ask, excerpt, keys, {}, conventions=conventions)
     hint = worded_hint(item)
     assert ("words" in hint or "rhythm word" in hint) == (counting in SYLLABLES), hint
     assert not re.search(r"\b1\b", hint) or counting not in SYLLABLES, hint
@@ -311,7 +311,7 @@ def test_where_a_marked_note_is_held_its_first_count_will_do() -> None:
     rest = worded_item(placed(made("count-under-mark", "4/4 h *rh", ["(3-4)"], {})), "en-US")
     assert rest.choices[0].spellings[:2] == ("(3-4)", "(3)")
     onsets = Conventions(held="onset_only")
-    short = worded_item(placed(made("count-under-mark", "4/4 q *h q", ["2"], {}, house=onsets)), "en-US")
+    short = worded_item(placed(made("count-under-mark", "4/4 q *h q", ["2"], {}, conventions=onsets)), "en-US")
     assert short.note == "Type only that count."
 
 

@@ -81,6 +81,19 @@ Offers = Mapping[Answer, tuple[str, ...]]
 """Wrong answers, each with the ids of every misreading that leads to it on this excerpt."""
 
 
+def no_pairs(_question: Question, _space: Space) -> Offers:
+    """No wrong answers: two misreadings held at once are not told here."""
+    return {}
+
+
+Sets = Callable[[Question, Offers, Space, int, Random], Iterator[tuple[Answer, ...]]]
+"""(question, offers, space, how many, rng) -> sets of so many wrong answers that make a fair item together."""
+
+
+Mix = tuple[int, ...]
+"""How choices share lengths: how many are right, then how many wrong ones are of one length, largest group first."""
+
+
 @dataclass(frozen=True, slots=True)
 class Ask:
     """One row of a family.
@@ -94,8 +107,14 @@ class Ask:
     `picture` and `choice` say what is drawn; `cues` what its items may give away of others. `exercise`: what the
     student does, of `misreadings.belief.EXERCISES`; by it errors know where they show.
 
+    `pairs` gives the wrong answers that two misreadings held at once lead to, and none alone, under joined ids.
+
     `sort`: what answers begin with that are told apart at a glance, such as Yes and No. Where choices of two sorts can
     stand in an item two sorts do.
+
+    `sets`: which wrong answers make a fair item together, where not any will do. Who chooses takes one of these sets,
+    and may credit two answers of a set to one misreading where nothing else is left. `mixes`: where several answers may
+    be right, how lengths are shared in turn, each mix with its share among those of as many choices.
     """
 
     id: str
@@ -108,10 +127,12 @@ class Ask:
     clash: Callable[[Question, Answer, Answer], bool]
     farness: Callable[[Question, Answer], int] = lambda _question, _answer: 0
     sort: Callable[[Answer], str] | None = None
+    pairs: Callable[[Question, Space], Offers] = no_pairs
+    sets: Sets | None = None
+    mixes: tuple[tuple[Mix, int], ...] = ()
     lists_all: Callable[[Space], bool] = lambda _space: True
     measures: int = 1
     needs_meters: int = 1
-    keys: int = 1
     pinned: bool = False
     picture: Picture = "excerpt"
     choice: ChoicePicture = "none"

@@ -79,9 +79,9 @@ def _rate(taught: Taught, patterns: list[str]) -> tuple[int, int]:
 
 def taught_figures(patterns: Iterable[str], taught: Taught) -> frozenset[str]:
     """The figures of these levels that are made of what is taught, and these figures."""
-    found: set[str] = set()
+    figures: set[str] = set()
     for pattern in patterns:
-        found.update(figures_up_to(pattern) if pattern in NEW_AT_LEVEL else (pattern,))
+        figures.update(figures_up_to(pattern) if pattern in NEW_AT_LEVEL else (pattern,))
     # A silent beat of three has one sign where that is taught.
     tokens = taught.tokens
-    return frozenset(f for f in found if tokens.issuperset(f.split()) and not (f == "rq re" and "rq." in tokens))
+    return frozenset(f for f in figures if tokens.issuperset(f.split()) and not (f == "rq re" and "rq." in tokens))

@@ -25,7 +25,9 @@ from barwright.asks.drawn_excerpts import (
     readable_count,
     readable_measure,
 )
-from barwright.asks.wrong_answers import label_offers, misreadings_for, rhythm_offers, row_offers
+from barwright.asks.pair_answers import row_pairs
+from barwright.asks.rhythms_for_rows import read_rhythms, rhythm_pairs
+from barwright.asks.wrong_answers import label_offers, misreadings_for, row_offers
 from barwright.counting.counts import (
     Row,
     arguable_rows,
@@ -68,10 +70,10 @@ def aligned_question(excerpt: Excerpt, space: Space) -> Question | None:
     None with a single symbol, with one that has no count, and where another class could pick, from the labels of the
     right row, a label that is right for it and wrong here: all of them are on offer under every symbol.
     """
-    house = space.conventions
-    if not _can_be_picked(excerpt, house):
+    conventions = space.conventions
+    if not _can_be_picked(excerpt, conventions):
         return None
-    labels = count_labels(excerpt, house)
+    labels = count_labels(excerpt, conventions)
     return Question(excerpt, (Answer("row", format_row(labels)),)) if sum(map(len, labels)) >= LEAST_LABELS else None
 
 
@@ -85,7 +87,6 @@ def _can_be_picked(excerpt: Excerpt, conventions: Conventions) -> bool:
     return len(set(offered)) <= MOST_LABELS and _right_elsewhere(excerpt, conventions).isdisjoint(offered)
 
 
-@lru_cache(maxsize=256)
 def lists_all(space: Space) -> bool:
     """Whether `listed_aligned` gives every question: where there are not too many excerpts to try them all."""
     return bool(space.own) or sum(excerpt_count(space, meter) for meter in space.meters) <= MOST_EXCERPTS
@@ -138,7 +139,6 @@ def _most_tried(space: Space) -> int:
     return min(MOST_TRIED, METERS_TRIED * MOST_TRIED // len(space.taught.meters))
 
 
-@lru_cache(maxsize=64)
 def _pickable_measures(space: Space) -> tuple[Symbols, ...]:
     """The measures that can be asked alone, of the one meter of a space: of all its measures, or of drawn ones."""
     (meter,) = space.meters
@@ -155,20 +155,20 @@ def aligned_offers(question: Question, space: Space, _rng: Random) -> Offers:
     Left out are rows with a label that another class writes under some symbol (it is picked by itself, and right), and
     rows that would make the lists too long.
     """
-    house, excerpt = space.conventions, question.excerpt
-    right = _compared_labels(question.keys[0].text, house)
-    elsewhere = _right_elsewhere(excerpt, house)
+    conventions, excerpt = space.conventions, question.excerpt
+    right = _compared_labels(question.keys[0].text, conventions)
+    elsewhere = _right_elsewhere(excerpt, conventions)
     spelt: dict[str, str] = {}
-    found: dict[Answer, tuple[str, ...]] = {}
-    for m, labels, text in rows(misreadings_for("count-under-each", space.taught), excerpt, house):
+    offers: dict[Answer, tuple[str, ...]] = {}
+    for m, labels, text in rows(misreadings_for("count-under-each", space.taught), excerpt, conventions):
         if not is_aligned(labels):
             continue
-        own = _compared_labels(text, house)
+        own = _compared_labels(text, conventions)
         short = len({*right, *own}) <= MOST_LABELS
         if short and len(own) == len(right) and own != right and elsewhere.isdisjoint(own):
-            answer = Answer("row", spelt.setdefault(normal_row(text, house), text))
-            found[answer] = (*found.get(answer, ()), m.id)
-    return found
+            answer = Answer("row", spelt.setdefault(normal_row(text, conventions), text))
+            offers[answer] = (*offers.get(answer, ()), m.id)
+    return offers
 
 
 def _compared_labels(row: str, conventions: Conventions) -> tuple[str, ...]:
@@ -206,13 +206,13 @@ def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
     Both parts of a sound that is held over a barline are left out: its count could be told with either.
     """
     rows = labels_if_counted(excerpt, space.conventions) or ()
-    found = []
+    marks = []
     for number, (sounds, labels, symbols) in enumerate(zip(spans(excerpt), rows, excerpt.measures, strict=False)):
         for sound, label in zip(sounds, labels, strict=True):
             over = sound is sounds[-1] and symbols[-1].tied
             if label.lstrip("(")[:1] not in ("", "-") and not (sound.held or over):
-                found.append((number, sound.at, label))
-    return found
+                marks.append((number, sound.at, label))
+    return marks
 
 
 def _mark_question(excerpt: Excerpt, measure: int, index: int, label: str) -> Question:
@@ -260,8 +260,16 @@ def _labels(question: Question, space: Space, _rng: Random) -> Offers:
     return label_offers("count-under-mark", question, space)
 
 
-def _rhythms(question: Question, space: Space, rng: Random) -> Offers:
-    return rhythm_offers("rhythm-for-counts", question.excerpt, space, rng)
+def _row_pairs(question: Question, space: Space) -> Offers:
+    return row_pairs("counts-for-rhythm", question.excerpt, space, question.keys[0].text)
+
+
+def _rhythms(question: Question, space: Space, _rng: Random) -> Offers:
+    return read_rhythms("rhythm-for-counts", question.excerpt, space)
+
+
+def _rhythm_pairs(question: Question, space: Space) -> Offers:
+    return rhythm_pairs("rhythm-for-counts", question.excerpt, space)
 
 
 COUNTED: frozenset[Cue] = frozenset({"rhythm", "row-asked", "signature-shown"})  # its counts are what is asked
@@ -270,13 +278,13 @@ READ: frozenset[Cue] = frozenset({"rhythm", "row", "row-shown"})  # its counts s
 ASKS = (
     Ask(
         "counts-for-rhythm", FAMILY, "texts", "row",
-        draw=_draw_row, listed=_listed_rows, offers=_rows_to_pick, clash=never, measures=2,
+        draw=_draw_row, listed=_listed_rows, offers=_rows_to_pick, pairs=_row_pairs, clash=never, measures=2,
         lists_all=has_few_excerpts, cues=COUNTED | {"row"}, exercise="counts-for-rhythm",
     ),
     Ask(
         "rhythm-for-counts", FAMILY, "figures", "measures",
-        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, lists_all=has_few_excerpts,
-        picture="none", choice="measures", cues=READ, exercise="rhythm-for-counts",
+        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, pairs=_rhythm_pairs, clash=never,
+        lists_all=has_few_excerpts, picture="none", choice="measures", cues=READ, exercise="rhythm-for-counts",
     ),
     Ask(
         "count-under-mark", FAMILY, "entry", "row",

@@ -14,9 +14,10 @@ from barwright.counting.counts import (
     normal_row,
 )
 from barwright.items.item import Answer, Item
-from barwright.misreadings import Misreading
+from barwright.misreadings import JOINT, MISREADINGS, Misreading
 from barwright.misreadings.answers import (
     believes_full,
+    candidates_of,
     claims,
     fills,
     hears,
@@ -24,6 +25,10 @@ from barwright.misreadings.answers import (
     row,
     seeming_order,
 )
+from barwright.misreadings.pair_claims import pair_claims
+from barwright.misreadings.pair_fillings import pair_candidates_of, pair_fillings
+from barwright.misreadings.pairs import Pair, asks_of, pair_named, pair_rows
+from barwright.misreadings.read_back import read_back, rhythms_read
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import (
@@ -34,36 +39,67 @@ from barwright.rhythm.text import (
 )
 
 
+def way_leads_to(way: str, item: Item, answer: Answer) -> bool:
+    """Whether a student who holds what a choice names, one misreading or two at once, gives this answer to the item."""
+    exercise = ASKS[item.ask].exercise
+    if JOINT not in way:
+        return exercise in MISREADINGS[way].exercises and leads_to(MISREADINGS[way], item, answer)
+    pair = pair_named(way)
+    return pair is not None and exercise in asks_of(pair) and _pair_leads_to(pair, item, answer)
+
+
+def _pair_leads_to(pair: Pair, item: Item, answer: Answer) -> bool:
+    """Whether both together lead to the answer, and neither alone."""
+    excerpt, conventions, both = item.excerpt, item.conventions, (pair.first, pair.second)
+    if answer.kind == "symbols":
+        group = parse_symbols(answer.text)
+        single = candidates_of(both, (group,), excerpt.meter, conventions)
+        return group in pair_fillings(
+            pair_candidates_of(both, (group,), excerpt.meter, conventions), single, excerpt, conventions
+        )
+    if answer.kind == "claim":
+        told = pair_claims(both, excerpt, item.target, conventions) if item.target else ()
+        return (pair, answer.text) in told
+    if answer.kind == "row":
+        texts = (text for each, _, text in pair_rows(both, excerpt, conventions) if each == pair)
+        return normal_row(answer.text, conventions) in [normal_row(text, conventions) for text in texts]
+    if answer.kind == "measures" and ASKS[item.ask].exercise == "rhythm-for-counts":
+        (measure,) = parse_measures(answer.text)
+        index = read_back((measure,), excerpt.meter, both, conventions, with_pairs=True)
+        return pair.id in rhythms_read(index, count_labels(excerpt, conventions), both, conventions).get(measure, ())
+    return False
+
+
 def leads_to(m: Misreading, item: Item, answer: Answer) -> bool:
     """Whether a student with this misreading gives this answer to this item."""
-    excerpt, house, exercise = item.excerpt, item.conventions, ASKS[item.ask].exercise
+    excerpt, conventions, exercise = item.excerpt, item.conventions, ASKS[item.ask].exercise
 
-    def normal(found: Row | None) -> str | None:
-        return None if found is None else normal_row(format_row(found), house)
+    def normal(counted: Row | None) -> str | None:
+        return None if counted is None else normal_row(format_row(counted), conventions)
 
     if answer.kind == "symbols":
-        return fills(m, parse_symbols(answer.text), excerpt, house)
+        return fills(m, parse_symbols(answer.text), excerpt, conventions)
     if answer.kind == "number":
-        return str(missing(m, excerpt, house)) == answer.text
+        return str(missing(m, excerpt, conventions)) == answer.text
     if answer.kind == "meter":
         read = Excerpt(parse_meter(answer.text), excerpt.measures, excerpt.pickup)
-        return believes_full(m, read, house)
+        return believes_full(m, read, conventions)
     if answer.kind == "order":
-        order = seeming_order(m, parse_groups(answer.text), excerpt.meter, house)
+        order = seeming_order(m, parse_groups(answer.text), excerpt.meter, conventions)
         return order is not None and format_groups(order) == answer.text
     if answer.kind == "claim":
-        return answer.text in claims(m, excerpt, item.target, house)
+        return answer.text in claims(m, excerpt, item.target, conventions)
     if exercise == "rhythm-for-time-signature":
-        return believes_full(m, Excerpt(excerpt.meter, parse_measures(answer.text)), house)
+        return believes_full(m, Excerpt(excerpt.meter, parse_measures(answer.text)), conventions)
     if answer.kind == "measures":
         other = Excerpt(excerpt.meter, parse_measures(answer.text))
-        given = count_labels(excerpt, house)
-        return normal(row(m, other, house)) == normal(given) or normal(hears(m, given, house)) == normal(
-            count_labels(other, house)
+        given = count_labels(excerpt, conventions)
+        return normal(row(m, other, conventions)) == normal(given) or normal(hears(m, given, conventions)) == normal(
+            count_labels(other, conventions)
         )
     if exercise == "count-under-mark":
         assert excerpt.mark is not None
-        labels = row(m, Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup), house)
-        place = [e.index for e, _ in labelled_events(excerpt, house)[excerpt.mark[0]]].index(excerpt.mark[1])
+        labels = row(m, Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup), conventions)
+        place = [e.index for e, _ in labelled_events(excerpt, conventions)[excerpt.mark[0]]].index(excerpt.mark[1])
         return labels is not None and labels[excerpt.mark[0]][place] == answer.text
-    return normal(row(m, excerpt, house)) == normal_row(answer.text, house)
+    return normal(row(m, excerpt, conventions)) == normal_row(answer.text, conventions)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache, lru_cache
+from functools import lru_cache
 from itertools import islice, product
 from random import Random
 
@@ -57,7 +57,6 @@ def _figures(symbols: Symbols, meter: Meter, space: Space) -> frozenset[str]:
     return frozenset(map(figure_name, figures_in(symbols, shown))) - {""}
 
 
-@lru_cache(maxsize=1 << 10)
 def _limits(space: Space, held: bool, onward: bool) -> Limits:
     return replace(space.limits, held=held, onward=onward) if held or onward else space.limits
 
@@ -106,13 +105,13 @@ def can_sound(space: Space, meter: Meter) -> bool:
 @lru_cache(maxsize=256)
 def fillable_meters(space: Space) -> tuple[Meter, ...]:
     """The meters of which there is a measure to show; CapacityError if there is none."""
-    found = tuple(meter for meter in space.meters if can_sound(space, meter))
-    if not found:
+    meters = tuple(meter for meter in space.meters if can_sound(space, meter))
+    if not meters:
         raise CapacityError(
             f"no measure of {', '.join(map(str, space.meters))} can be made of {' '.join(space.alphabet.tokens)}: "
             "teach other values or syncopation, or allow more patterns and sounds in a measure"
         )
-    return found
+    return meters
 
 
 def drawn_excerpt(space: Space, rng: Random) -> Excerpt:
@@ -162,7 +161,6 @@ def _goes_on(before: Symbols, measure: Symbols, meter: Meter, space: Space) -> b
     return (ends or len(measure) < len(before)) and (not earlier or bool(figures & earlier))
 
 
-@lru_cache(maxsize=256)
 def has_few_excerpts(space: Space) -> bool:
     """Whether `listed_excerpts` gives every excerpt of a space."""
     return bool(space.own) or sum(excerpt_count(space, meter) for meter in space.meters) <= MOST_EXCERPTS
@@ -201,7 +199,6 @@ def _listed(space: Space, meter: Meter, count: int, *, tied: int) -> Iterator[tu
             yield (first, *others)
 
 
-@cache
 def fillers(tokens: frozenset[str], width: int) -> tuple[Symbols, ...]:
     """Every group of `width` taught symbols that can be offered for a blank, sorted by token.
 
@@ -212,6 +209,12 @@ def fillers(tokens: frozenset[str], width: int) -> tuple[Symbols, ...]:
     return tuple(tuple(map(parse_symbol, g)) for g in groups if width == 1 or "rW" not in g)
 
 
+@lru_cache(maxsize=256)
+def in_meters(space: Space, meters: tuple[Meter, ...]) -> Space:
+    """The space with these meters only."""
+    return replace(space, meters=meters)
+
+
 def in_meter(excerpt: Excerpt, meter: Meter) -> Excerpt:
-    """The same printed measures under another time signature."""
+    """The printed measures of an excerpt under another time signature."""
     return Excerpt(meter, excerpt.measures, excerpt.pickup)

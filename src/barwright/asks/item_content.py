@@ -13,7 +13,8 @@ from barwright.items.item import (
     Item,
     item_content,
 )
-from barwright.misreadings import MISREADINGS
+from barwright.misreadings import JOINT, MISREADINGS
+from barwright.misreadings.pairs import pair_named
 from barwright.rhythm.conventions import Conventions, convention_values
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt, parse_excerpt
@@ -21,6 +22,10 @@ from barwright.showing import close_to, shown
 
 _KINDS = get_args(AnswerKind)
 _ALLOWED = convention_values()
+MOST_SHOWN_CHOICES = 12
+"""Far more than the judge accepts, and as many as can have a label beside them (wording/choice_labels.py)."""
+_NOT_SHOWN = ("entry", "inline", "order")
+"""Interactions whose choices are foreseen answers, not shown."""
 
 
 def parsed_item(content: Mapping[str, Any]) -> Item:
@@ -35,6 +40,8 @@ def parsed_item(content: Mapping[str, Any]) -> Item:
     excerpt = _excerpt(content["excerpt"])
     conventions = _conventions(content["conventions"])
     choices = tuple(_choice(kind, text, ids) for kind, text, ids in content["choices"])
+    if len(choices) > MOST_SHOWN_CHOICES and ASKS[ask].interaction not in _NOT_SHOWN:
+        raise ItemError(f"{len(choices)} choices stand beside each other: a question has {MOST_SHOWN_CHOICES} at most")
     item = Item(ask, excerpt, conventions, choices, content["target"])
     if item_content(item) != _plain(content):
         raise ItemError("content holds more or other than an item: take the keys of other lines")
@@ -72,12 +79,19 @@ def _conventions(given: Mapping[str, Any]) -> Conventions:
 def _choice(kind: AnswerKind, text: str, ids: Iterable[str]) -> Choice:
     if kind not in _KINDS:
         raise ItemError(f"answer kind {shown(kind)} is not known{_meant(kind, _KINDS)}")
-    for ident in ids:
-        if ident not in MISREADINGS:
+    ways = tuple(ids)
+    for way in ways:
+        for ident in way.split(JOINT):
+            if ident not in MISREADINGS:
+                raise ItemError(
+                    f"misreading {shown(ident)} of answer {shown(text)} is not known{_meant(ident, MISREADINGS)}"
+                )
+        if JOINT in way and pair_named(way) is None:
             raise ItemError(
-                f"misreading {shown(ident)} of answer {shown(text)} is not known{_meant(ident, MISREADINGS)}"
+                f"misreadings {shown(way)} of answer {shown(text)} are no two that a student can hold at once: "
+                "take the line from a bank that is as it was written"
             )
-    return Choice(Answer(kind, text), tuple(ids))
+    return Choice(Answer(kind, text), ways)
 
 
 def _meant(word: str, known: Iterable[str]) -> str:

@@ -9,9 +9,10 @@ Measure completion: something is left out of a measure; what, or how much, is mi
 Single-key traps: a gap is filled by every group of the right length, so only one of them is ever offered (unless the
 ask is to find all), and only a filling that may be printed at that place (handbooks on rest placement)."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from fractions import Fraction
 from functools import cache, lru_cache
-from itertools import combinations
+from itertools import combinations, product
 from random import Random
 
 from barwright.asks.ask import (
@@ -29,6 +30,8 @@ from barwright.asks.drawn_excerpts import (
     listed_excerpts,
     well_written,
 )
+from barwright.asks.fair_sets import MIXES, filling_length, same_filling, sharing_sets
+from barwright.asks.pair_answers import filling_pairs
 from barwright.asks.wrong_answers import filling_offers, misreadings_for, number_offers
 from barwright.items.item import Answer
 from barwright.misreadings.answers import seeming_order
@@ -45,6 +48,7 @@ from barwright.rhythm.measure import (
 )
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import (
+    format_excerpt,
     format_groups,
     format_symbols,
     parse_excerpt,
@@ -56,9 +60,12 @@ LEAST_GROUPS, MOST_GROUPS = 3, 4
 LONGEST_RUN = 4  # of equal notes or rests
 DRAWS = 20
 FINEST = note("1/16")
+MOST_RIGHT = max(right for (right, *_), _ in MIXES)
+# Symbols that are left out at most where only a number of beats is asked; blanks that show which numbers there are.
+WIDEST, SAMPLE = 3, 120
+BEAT_IN_PARTS, MOST_PARTS = 4, 4
 
 
-@cache
 def _beginning(group: Symbols, space: Space, meter: Meter) -> bool:
     """Whether a measure can begin with this group, to be read by this class; sixteenth notes stand for the others."""
     sixteenths = (meter.capacity - total(group, meter)) / total((FINEST,), meter)
@@ -69,7 +76,6 @@ def _beginning(group: Symbols, space: Space, meter: Meter) -> bool:
     return read and is_legal(filled, meter, space.conventions)
 
 
-@cache
 def single_symbols(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     """The taught symbols that can begin a measure; not the whole-rest sign, which has two lengths."""
     plain = (g for g in fillers(space.taught.tokens, 1) if g[0].kind != "measure-rest")
@@ -125,13 +131,13 @@ def listed_orders(space: Space) -> Iterator[Question]:
 def order_offers(question: Question, space: Space, _rng: Random) -> Offers:
     """Wrong orders, by the lengths that students believe."""
     meter, groups = question.excerpt.meter, parse_groups(question.keys[0].text)
-    found: dict[Answer, tuple[str, ...]] = {}
+    offers: dict[Answer, tuple[str, ...]] = {}
     for m in misreadings_for("shortest-first", space.taught):
         order = seeming_order(m, groups, meter, space.conventions)
         if order is not None:
             answer = Answer("order", format_groups(order))
-            found[answer] = (*found.get(answer, ()), m.id)
-    return found
+            offers[answer] = (*offers.get(answer, ()), m.id)
+    return offers
 
 
 FAMILY = "measure-completion"
@@ -174,30 +180,15 @@ def _blanked(excerpt: Excerpt, number: int, index: int, width: int) -> tuple[Exc
     return Excerpt(excerpt.meter, measures), symbols[index : index + width]
 
 
-def _question(excerpt: Excerpt, gone: Symbols, space: Space, rng: Random | None, several: bool) -> Question | None:
-    if not several:
-        return Question(excerpt, (_answer(gone),))
-    keys = [_answer(s) for s in _all_fillings(excerpt, space)]
-    if len(keys) < 2:
-        return None
-    if rng is not None:
-        keys = _mixed_up(keys, rng)
-    first = keys[0]
-    second = next((k for k in keys[1:] if not _same_sound(first, k)), None)
-    return None if second is None else Question(excerpt, tuple(sorted((first, second))))
-
-
-def _mixed_up(keys: list[Answer], rng: Random) -> list[Answer]:
-    left, found = list(keys), []
-    while left:
-        found.append(left.pop(rng.randrange(len(left))))
-    return found
-
-
-def _same_sound(one: Answer, other: Answer) -> bool:
-    """Two orders of the same symbols are one filling twice, as is any pair of plain rests."""
-    same_symbols = sorted(one.text.split()) == sorted(other.text.split())
-    return same_symbols or (sort_of(one.text) == sort_of(other.text) == "rests")
+def _several(excerpt: Excerpt, space: Space, rng: Random) -> Question | None:
+    """The question with one, two or three of all fillings as right answers; None where there are too few."""
+    fillings = [_answer(s) for s in _all_fillings(excerpt, space)]
+    count = 1 + rng.randrange(MOST_RIGHT)
+    keys: list[Answer] = []
+    for answer in rng.sample(fillings, len(fillings)):
+        if len(keys) < count and not any(same_filling(answer, key) for key in keys):
+            keys.append(answer)
+    return Question(excerpt, tuple(sorted(keys))) if len(keys) == count else None
 
 
 def _all_fillings(excerpt: Excerpt, space: Space) -> list[Symbols]:
@@ -205,59 +196,83 @@ def _all_fillings(excerpt: Excerpt, space: Space) -> list[Symbols]:
     assert blank is not None
     meter, (number, index) = excerpt.meter, blank
     left = excerpt.measures[number]
-    found = []
+    fillings = []
     for symbols in _fillers_by_length(space.taught.tokens, meter).get(meter.ticks - ticks_in(left, meter), ()):
         measure = (*left[:index], *symbols, *left[index + 1 :])
         legal = is_legal(ended(measure), meter, space.conventions)
         if legal and well_written(measure, meter, space, held=_held(excerpt, number)):
-            found.append(symbols)
-    return found
+            fillings.append(symbols)
+    return fillings
 
 
 @lru_cache(maxsize=64)
 def _fillers_by_length(tokens: frozenset[str], meter: Meter) -> Mapping[int, tuple[Symbols, ...]]:
     """Groups of one or two symbols by their length in ticks."""
-    found: dict[int, tuple[Symbols, ...]] = {}
+    by_length: dict[int, tuple[Symbols, ...]] = {}
     for symbols in (*fillers(tokens, 1), *fillers(tokens, 2)):
         length = ticks_in(symbols, meter)
-        found[length] = (*found.get(length, ()), symbols)
-    return found
+        by_length[length] = (*by_length.get(length, ()), symbols)
+    return by_length
 
 
-def _draw(space: Space, rng: Random, width: int, several: bool) -> Question | None:
+def _drawn_blank(space: Space, rng: Random, width: int) -> tuple[Excerpt, Symbols] | None:
+    """An excerpt with so many symbols left out, and these; None where this draw has none."""
     excerpt = drawn_excerpt(space, rng)
     number = rng.randrange(len(excerpt.measures))
     symbols = excerpt.measures[number]
     if len(symbols) <= width:
         return None
     index = rng.randrange(len(symbols) - width + 1)
-    if not _can_go(excerpt, number, index, width):
-        return None
-    return _question(*_blanked(excerpt, number, index, width), space, rng, several)
+    return _blanked(excerpt, number, index, width) if _can_go(excerpt, number, index, width) else None
 
 
-def _listed(space: Space, width: int, several: bool) -> Iterator[Question]:
+def _draw(space: Space, rng: Random, width: int) -> Question | None:
+    drawn = _drawn_blank(space, rng, width)
+    return None if drawn is None else Question(drawn[0], (_answer(drawn[1]),))
+
+
+def _draw_several(space: Space, rng: Random) -> Question | None:
+    drawn = _drawn_blank(space, rng, 1 + rng.randrange(2))
+    return None if drawn is None else _several(drawn[0], space, rng)
+
+
+def _listed_blanks(space: Space, widths: Iterable[int]) -> Iterator[tuple[Excerpt, Symbols]]:
+    """Every excerpt with so many symbols left out, each once, with these."""
     seen = set()
-    for excerpt in listed_excerpts(space):
+    for excerpt, width in product(listed_excerpts(space), widths):
         for number, symbols in enumerate(excerpt.measures):
             for index in range(len(symbols) - width + 1):
                 if _can_go(excerpt, number, index, width):
-                    question = _question(*_blanked(excerpt, number, index, width), space, None, several)
-                    if question is not None and question not in seen:
-                        seen.add(question)
-                        yield question
+                    blank = _blanked(excerpt, number, index, width)
+                    if blank not in seen:
+                        seen.add(blank)
+                        yield blank
+
+
+def _listed(space: Space, width: int) -> Iterator[Question]:
+    for excerpt, gone in _listed_blanks(space, (width,)):
+        yield Question(excerpt, (_answer(gone),))
+
+
+@lru_cache(maxsize=1 << 14)
+def _settled(excerpt: Excerpt, space: Space) -> Question | None:
+    """The question about an excerpt, if it has any filling: the first of those drawn that has enough."""
+    rng = Random(format_excerpt(excerpt))
+    return next(filter(None, (_several(excerpt, space, rng) for _ in range(DRAWS))), None)
+
+
+def _listed_several(space: Space) -> Iterator[Question]:
+    """One question for each blank; how many right answers it has is drawn, always the same for the same blank."""
+    for excerpt in dict.fromkeys(excerpt for excerpt, _ in _listed_blanks(space, (1, 2))):
+        question = _settled(excerpt, space)
+        if question is not None:
+            yield question
 
 
 def _clash(question: Question, one: Answer, other: Answer) -> bool:
     """Two answers of one length and one sort cannot both be told apart by a misreading of the length."""
-    meter = question.excerpt.meter
-    return sort_of(one.text) == sort_of(other.text) and _length(one.text, meter) == _length(other.text, meter)
-
-
-@lru_cache(maxsize=1 << 12)
-def _length(text: str, meter: Meter) -> int:
-    """Length of an answer in ticks."""
-    return ticks_in(parse_symbols(text), meter)
+    lengths = {filling_length(answer.text, question.excerpt.meter) for answer in (one, other)}
+    return sort_of(one.text) == sort_of(other.text) and len(lengths) == 1
 
 
 def _farness(question: Question, answer: Answer) -> int:
@@ -265,7 +280,6 @@ def _farness(question: Question, answer: Answer) -> int:
     return _strangeness(answer.text, question.keys[0].text)
 
 
-@lru_cache(maxsize=1 << 12)
 def _strangeness(text: str, key: str) -> int:
     strange = [token for token in text.split() if token not in key.split()]
     return 10 * (sort_of(text) != sort_of(key)) + len(strange)
@@ -283,33 +297,61 @@ def _two(question: Question, space: Space, _rng: Random) -> Offers:
     return filling_offers("finish-measure-with-two", question, space, (2,))
 
 
+def _pairs(ask: str, width: int) -> Callable[[Question, Space], Offers]:
+    return lambda question, space: filling_pairs(ask, question, space, (width,))
+
+
 def _any(question: Question, space: Space, _rng: Random) -> Offers:
     return filling_offers("all-that-fit", question, space, (1, 2))
 
 
-def _number_question(question: Question | None) -> Question | None:
-    if question is None:
-        return None
-    excerpt = question.excerpt
+def _gap_of(excerpt: Excerpt) -> Fraction:
+    """What is missing where the blank stands, in bottom-number notes."""
     blank = excerpt.blank
     assert blank is not None
-    gap = excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)
-    return Question(excerpt, (Answer("number", str(gap / excerpt.meter.unit)),))
+    return (excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)) / excerpt.meter.unit
+
+
+def _is_said(number: Fraction, meter: Meter) -> bool:
+    """Whether so many beats are spoken of: whole ones, halves, and quarters of a quarter note."""
+    return (MOST_PARTS if meter.bottom == BEAT_IN_PARTS else 2) % number.denominator == 0
+
+
+def _number_question(excerpt: Excerpt) -> Question | None:
+    gap = _gap_of(excerpt)
+    return Question(excerpt, (Answer("number", str(gap)),)) if _is_said(gap, excerpt.meter) else None
+
+
+@lru_cache(maxsize=256)
+def _numbers_to_ask(space: Space) -> tuple[Answer, ...]:
+    """The numbers that a sample of blanks has, in the order of their texts."""
+    rng = Random(f"{space.alphabet.tokens} {space.meters} {space.measures}")
+    drawn = (_drawn_blank(space, rng, 1 + n % WIDEST) for n in range(SAMPLE))
+    questions = (_number_question(blank[0]) for blank in drawn if blank is not None)
+    return tuple(sorted({question.keys[0] for question in questions if question is not None}))
 
 
 def _draw_number(space: Space, rng: Random) -> Question | None:
-    return _number_question(_draw(space, rng, 1, several=False))
+    """The number is drawn first, so that each is asked for about as often as any other."""
+    numbers = _numbers_to_ask(space)
+    wanted = numbers[rng.randrange(len(numbers))] if numbers else None
+    question = None
+    for _ in range(DRAWS):
+        blank = _drawn_blank(space, rng, 1 + rng.randrange(WIDEST))
+        question = (None if blank is None else _number_question(blank[0])) or question
+        if question is not None and question.keys[0] == wanted:
+            break
+    return question
 
 
 def _listed_numbers(space: Space) -> Iterator[Question]:
-    for question in _listed(space, 1, several=False):
-        found = _number_question(question)
-        assert found is not None
-        yield found
+    blanks = dict.fromkeys(excerpt for excerpt, _ in _listed_blanks(space, range(1, WIDEST + 1)))
+    yield from filter(None, map(_number_question, blanks))
 
 
 def _numbers(question: Question, space: Space, _rng: Random) -> Offers:
-    return number_offers("beats-left", question.excerpt, space)
+    offers = number_offers("beats-left", question.excerpt, space)
+    return {a: ids for a, ids in offers.items() if _is_said(Fraction(a.text), question.excerpt.meter)}
 
 
 FILLED: frozenset[Cue] = frozenset({"blank"})
@@ -317,16 +359,16 @@ FILLED: frozenset[Cue] = frozenset({"blank"})
 ASKS = (
     Ask(
         "finish-measure", FAMILY, "figures", "symbols",
-        draw=lambda space, rng: _draw(space, rng, 1, several=False),
-        listed=lambda space: _listed(space, 1, several=False), lists_all=has_few_excerpts,
-        offers=_one, clash=_clash, farness=_farness,
+        draw=lambda space, rng: _draw(space, rng, 1),
+        listed=lambda space: _listed(space, 1), lists_all=has_few_excerpts,
+        offers=_one, pairs=_pairs("finish-measure", 1), clash=_clash, farness=_farness,
         choice="symbols", cues=FILLED, exercise="finish-measure",
     ),
     Ask(
         "finish-measure-with-two", FAMILY, "figures", "symbols",
-        draw=lambda space, rng: _draw(space, rng, 2, several=False),
-        listed=lambda space: _listed(space, 2, several=False), lists_all=has_few_excerpts,
-        offers=_two, clash=_clash, farness=_farness,
+        draw=lambda space, rng: _draw(space, rng, 2),
+        listed=lambda space: _listed(space, 2), lists_all=has_few_excerpts,
+        offers=_two, pairs=_pairs("finish-measure-with-two", 2), clash=_clash, farness=_farness,
         choice="symbols", cues=FILLED, exercise="finish-measure-with-two",
     ),
     Ask(
@@ -336,16 +378,15 @@ ASKS = (
     ),
     Ask(
         "all-that-fit", FAMILY, "several", "symbols",
-        draw=lambda space, rng: _draw(space, rng, 1, several=True),
-        listed=lambda space: _listed(space, 1, several=True), lists_all=has_few_excerpts,
-        offers=_any, clash=_clash, farness=_farness, keys=2,
+        draw=_draw_several, listed=_listed_several, lists_all=has_few_excerpts,
+        offers=_any, clash=never, farness=_farness, sets=sharing_sets, mixes=MIXES,
         choice="symbols", cues=FILLED, exercise="all-that-fit",
     ),
     Ask(
         "drag-into-the-blank", FAMILY, "gaps", "symbols",
-        draw=lambda space, rng: _draw(space, rng, 1, several=False),
-        listed=lambda space: _listed(space, 1, several=False), lists_all=has_few_excerpts,
-        offers=_dragged, clash=_clash, farness=_farness,
+        draw=lambda space, rng: _draw(space, rng, 1),
+        listed=lambda space: _listed(space, 1), lists_all=has_few_excerpts,
+        offers=_dragged, pairs=_pairs("drag-into-the-blank", 1), clash=_clash, farness=_farness,
         picture="none", choice="symbols", cues=FILLED, exercise="drag-into-the-blank",
     ),
     Ask(

@@ -1,6 +1,7 @@
 """Meter identification: what a time signature says, and which rhythm or symbol goes with it."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 from functools import lru_cache
 from random import Random
 
@@ -14,22 +15,36 @@ from barwright.asks.ask import (
 )
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
+    fillable_meters,
     fillers,
     has_few_excerpts,
+    in_meters,
     listed_excerpts,
+)
+from barwright.asks.fair_sets import sets_of_each_length
+from barwright.asks.pair_answers import claim_pairs
+from barwright.asks.statements import (
+    TARGETS,
+    fit_claim,
+    fit_sets,
+    number_claim,
+    number_sets,
+    told_by_meters,
+    verdict_of,
 )
 from barwright.asks.wrong_answers import claim_offers, meter_offers, wrong_measure_offers
 from barwright.items.item import Answer
 from barwright.notation.legality import may_begin
+from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import length_of, ticks_of
+from barwright.rhythm.measure import ticks_of
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_measures
 
 FAMILY = "meter-identification"
-TARGETS = ("top", "bottom")
 NEAR = 2  # so many measures long, or fitting so many times into one, a symbol must be looked at twice
-PASSED_OVER = 8  # draws of which one passes over the questions that are best to ask, to those that are next best
+FAR = 2  # what `away_from_full` gives at most
+PASSED_OVER = 4  # draws of which one passes over the questions that are best to ask, to those that are next best
 
 
 def _signature_question(excerpt: Excerpt) -> Question:
@@ -49,39 +64,33 @@ def _rhythm_question(excerpt: Excerpt) -> Question:
 
 
 def _draw_rhythm(space: Space, rng: Random) -> Question | None:
-    return _rhythm_question(drawn_excerpt(space, rng))
+    """The length is drawn first: where two meters have one, it would be right twice as often as others."""
+    if space.own:
+        return _rhythm_question(drawn_excerpt(space, rng))
+    lengths: dict[Fraction, list[Meter]] = {}
+    for meter in fillable_meters(space):
+        lengths.setdefault(meter.capacity, []).append(meter)
+    able = lengths[sorted(lengths)[rng.randrange(len(lengths))]]
+    return _rhythm_question(drawn_excerpt(in_meters(space, (able[rng.randrange(len(able))],)), rng))
 
 
 def _listed_rhythms(space: Space) -> Iterator[Question]:
     return map(_rhythm_question, listed_excerpts(space))
 
 
-def fit_claim(excerpt: Excerpt) -> str:
-    """The true claim about the one symbol of an excerpt: `fits LASTS HOLDS` or `fits-not ...`, in bottom units."""
-    meter = excerpt.meter
-    length = length_of(excerpt.symbols[0], meter)
-    verdict = "fits" if length <= meter.capacity else "fits-not"
-    return f"{verdict} {length / meter.unit} {meter.capacity / meter.unit}"
+def away_from_full(excerpt: Excerpt) -> int:
+    """How far the one symbol of an excerpt is from a full measure: the farther, the sooner the verdict is seen.
 
-
-def verdict_of(claim: Answer) -> str:
-    """`fits` or `fits-not`: the first word of a claim about fitting.
-
-    >>> verdict_of(Answer("claim", "fits-not 4 3"))
-    'fits-not'
-    """
-    return claim.text.split(" ")[0]
-
-
-def is_near(excerpt: Excerpt) -> bool:
-    """Whether the one symbol of an excerpt lasts from half a measure to two: of others the verdict is seen at once.
+    0 where it lasts more than half a measure and no more than two, 1 where it lasts just half a measure, else 2.
 
     >>> from barwright.rhythm.text import parse_excerpt
-    >>> [is_near(parse_excerpt(text, full=False)) for text in ("3/4 w", "3/4 h.", "4/4 e", "2/4 w.")]
-    [True, True, False, False]
+    >>> [away_from_full(parse_excerpt(text, full=False)) for text in ("3/4 w", "3/4 h", "4/4 h", "4/4 e", "2/4 w.")]
+    [0, 0, 1, 2, 2]
     """
     length, room = ticks_of(excerpt.symbols[0], excerpt.meter), excerpt.meter.ticks
-    return room <= NEAR * length and length <= NEAR * room
+    if length > NEAR * room or room > NEAR * length:
+        return FAR
+    return int(room == NEAR * length)
 
 
 def _listed_fits(space: Space) -> Iterator[Question]:
@@ -100,13 +109,14 @@ def _fits_by_verdict(space: Space) -> tuple[tuple[tuple[Question, ...], ...], ..
     Symbols about as long as a measure come before others, and among them questions that another verdict can be wrong
     on: where all choices begin alike, half of what is asked is told.
     """
-    found: dict[str, dict[tuple[bool, bool], list[Question]]] = {}
+    by_verdict: dict[str, dict[tuple[bool, bool, int], list[Question]]] = {}
     for question in _listed_fits(space):
         verdict = verdict_of(question.keys[0])
         offers = claim_offers("does-it-fit", question, space.anywhere)
-        rank = not is_near(question.excerpt), all(verdict_of(wrong) == verdict for wrong in offers)
-        found.setdefault(verdict, {}).setdefault(rank, []).append(question)
-    return tuple(tuple(tuple(ranks[rank]) for rank in sorted(ranks)) for _, ranks in sorted(found.items()))
+        away, alike = away_from_full(question.excerpt), all(verdict_of(wrong) == verdict for wrong in offers)
+        rank = away == FAR, alike, away
+        by_verdict.setdefault(verdict, {}).setdefault(rank, []).append(question)
+    return tuple(tuple(tuple(ranks[rank]) for rank in sorted(ranks)) for _, ranks in sorted(by_verdict.items()))
 
 
 def _draw_fit(space: Space, rng: Random) -> Question | None:
@@ -119,26 +129,31 @@ def _draw_fit(space: Space, rng: Random) -> Question | None:
     return able[rng.randrange(len(able))]
 
 
-def number_claim(meter: Meter, target: str) -> str:
-    """The true claim about the top or bottom number (claims: see the model's table of answers)."""
-    return f"adds-up {meter.top} {meter.bottom}" if target == "top" else f"stands-for {meter.bottom}"
-
-
-def _number_question(excerpt: Excerpt, target: str) -> Question | None:
+def _number_question(excerpt: Excerpt, target: str, conventions: Conventions) -> Question | None:
     asked = excerpt.meter.top if target == "top" else excerpt.meter.bottom
     if len(excerpt.symbols) == asked or all(s.silent for s in excerpt.symbols):
         return None
-    return Question(excerpt, (Answer("claim", number_claim(excerpt.meter, target)),), target)
+    return Question(excerpt, (Answer("claim", number_claim(excerpt.meter, target, conventions)),), target)
 
 
 def _draw_number(space: Space, rng: Random) -> Question | None:
-    return _number_question(drawn_excerpt(space, rng), TARGETS[rng.randrange(2)])
+    """What is true is drawn first; one that is true of many meters comes again, but not as often as it could.
+
+    Else a statement would be right always, or, if each were right once, the last one would be known.
+    """
+    if space.own:
+        return _number_question(drawn_excerpt(space, rng), TARGETS[rng.randrange(2)], space.conventions)
+    told = list(told_by_meters(fillable_meters(space), space.conventions).values())
+    weighed = [able for able in told for _ in range((len(able) + 1) // 2)]
+    able = weighed[rng.randrange(len(weighed))]
+    meter, target = able[rng.randrange(len(able))]
+    return _number_question(drawn_excerpt(in_meters(space, (meter,)), rng), target, space.conventions)
 
 
 def _listed_numbers(space: Space) -> Iterator[Question]:
     for excerpt in listed_excerpts(space):
         for target in TARGETS:
-            question = _number_question(excerpt, target)
+            question = _number_question(excerpt, target, space.conventions)
             if question is not None:
                 yield question
 
@@ -159,6 +174,10 @@ def _numbers(question: Question, space: Space, _rng: Random) -> Offers:
     return claim_offers("what-the-numbers-say", question, space)
 
 
+def _number_pairs(question: Question, space: Space) -> Offers:
+    return claim_pairs("what-the-numbers-say", question, space)
+
+
 SIGNATURE_ASKED: frozenset[Cue] = frozenset({"signature-asked"})
 SAID: frozenset[Cue] = frozenset({"signature-shown", "number"})
 
@@ -171,18 +190,18 @@ ASKS = (
     ),
     Ask(
         "rhythm-for-time-signature", FAMILY, "figures", "measures",
-        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, needs_meters=2,
+        draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, clash=never, needs_meters=3,
         picture="none", choice="measures", cues=SIGNATURE_ASKED, exercise="rhythm-for-time-signature",
-        lists_all=has_few_excerpts,
+        sets=sets_of_each_length, lists_all=has_few_excerpts,
     ),
     Ask(
         "does-it-fit", FAMILY, "texts", "claim",
-        draw=_draw_fit, listed=_listed_fits, offers=_fits, clash=never, sort=verdict_of,
+        draw=_draw_fit, listed=_listed_fits, offers=_fits, clash=never, sort=verdict_of, sets=fit_sets,
         picture="symbols", exercise="does-it-fit",
     ),
     Ask(
         "what-the-numbers-say", FAMILY, "texts", "claim",
-        draw=_draw_number, listed=_listed_numbers, offers=_numbers, clash=never,
+        draw=_draw_number, listed=_listed_numbers, offers=_numbers, pairs=_number_pairs, clash=never, sets=number_sets,
         cues=SAID, exercise="what-the-numbers-say",
         lists_all=has_few_excerpts,
     ),

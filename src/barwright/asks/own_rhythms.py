@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 from barwright.asks.ask import Space
 from barwright.errors import RhythmError
@@ -30,21 +29,20 @@ NOTHING_OWN = Own()
 
 def own_of(rhythms: Iterable[str], space: Space, *, sections: int) -> Own:
     """What a part whose space this is has of these rhythms, which are free of faults; each section gets its share."""
-    found = own_excerpts(tuple(rhythms), space)
-    if not found:
+    excerpts = own_excerpts(tuple(rhythms), space)
+    if not excerpts:
         return NOTHING_OWN
-    return Own(replace(space, own=found), -(-len(found) // sections))
+    return Own(replace(space, own=excerpts), -(-len(excerpts) // sections))
 
 
-@lru_cache(maxsize=64)
 def own_excerpts(rhythms: tuple[str, ...], space: Space) -> tuple[Excerpt, ...]:
     """All runs of as many measures as the space wants, of its meters, without a tie that leads in or out; each once."""
-    found: dict[Excerpt, None] = {}
+    excerpts: dict[Excerpt, None] = {}
     for text in rhythms:
         excerpt = parse_excerpt(text)
         if excerpt.meter in space.meters:
-            found.update(dict.fromkeys(_runs(excerpt, space.measures)))
-    return tuple(found)
+            excerpts.update(dict.fromkeys(_runs(excerpt, space.measures)))
+    return tuple(excerpts)
 
 
 def _runs(excerpt: Excerpt, measures: int) -> Iterator[Excerpt]:
@@ -56,7 +54,7 @@ def _runs(excerpt: Excerpt, measures: int) -> Iterator[Excerpt]:
             yield Excerpt(excerpt.meter, run)
 
 
-def rhythm_fault(text: str, taught: Taught, figures: frozenset[str] | None, house: Conventions) -> str | None:
+def rhythm_fault(text: str, taught: Taught, figures: frozenset[str] | None, conventions: Conventions) -> str | None:
     """What is wrong with one of the teacher's own rhythms for this class, and the mend; None if nothing is.
 
     `figures`: the beat patterns that were named as taught, or None where none were.
@@ -74,12 +72,12 @@ def rhythm_fault(text: str, taught: Taught, figures: frozenset[str] | None, hous
     if strange := untaught(excerpt.symbols, taught):
         named = " ".join("ties" if token == "~" else token for token in strange)
         return f"{text!r} shows what is not taught ({named}): add it to [elements], or take the rhythm out"
-    return _print_fault(excerpt, text, taught, house) or _figure_fault(excerpt, text, figures, house)
+    return _print_fault(excerpt, text, taught, conventions) or _figure_fault(excerpt, text, figures, conventions)
 
 
-def _print_fault(excerpt: Excerpt, text: str, taught: Taught, house: Conventions) -> str | None:
+def _print_fault(excerpt: Excerpt, text: str, taught: Taught, conventions: Conventions) -> str | None:
     for symbols in excerpt.measures:
-        for fault in notation_faults(ended(symbols), excerpt.meter, house):
+        for fault in notation_faults(ended(symbols), excerpt.meter, conventions):
             return f"{text!r}: {format_rhythm(excerpt.meter, symbols)} is not printed so: {FAULTS[fault]}"
         if not taught.syncopation and syncopated(symbols, excerpt.meter):
             rhythm = format_rhythm(excerpt.meter, symbols)
@@ -87,8 +85,8 @@ def _print_fault(excerpt: Excerpt, text: str, taught: Taught, house: Conventions
     return None
 
 
-def _figure_fault(excerpt: Excerpt, text: str, figures: frozenset[str] | None, house: Conventions) -> str | None:
-    choices = frames(excerpt.meter, print_rules(house))
+def _figure_fault(excerpt: Excerpt, text: str, figures: frozenset[str] | None, conventions: Conventions) -> str | None:
+    choices = frames(excerpt.meter, print_rules(conventions))
     for symbols in excerpt.measures if figures is not None else ():
         for group in figures_in(symbols, shown_frame(symbols, choices)):
             name = figure_name(group)

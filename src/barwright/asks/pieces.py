@@ -7,25 +7,18 @@ This is the one place that says which texts these are, where they go, and what e
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import permutations
 
 from barwright.asks import ASKS
 from barwright.counting.counts import normal_row, parse_row
 from barwright.counting.labels import STROKE
+from barwright.counting.systems import SYSTEMS
 from barwright.errors import ItemError
 from barwright.items.item import Item
+from barwright.rhythm.conventions import Counting
 from barwright.rhythm.text import format_symbols, parse_groups
 
 _WORD = re.compile(r"\d+|[^\W\d_]+|&")
-# The words of each counting system as they follow each other in a beat (rhythm/pulse.py), or as they grow longer.
-_ORDER = {
-    "numbers": ("tri", "ple", "t", "trip", "let", "e", "&", "a", "la", "li", "ta"),
-    "eastman": ("ti", "te", "la", "li", "ta"),
-    "takadimi": ("ta", "va", "ka", "ki", "di", "da", "mi", "ma"),
-    "gordon": ("du", "ta", "da", "ba", "de", "be", "di", "bi"),
-    "kodaly": ("ti", "ka", "tim", "ta", "tam", "tri", "o", "la", "syn", "co", "pa", "sh"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,32 +90,31 @@ def recorded_places(item: Item, order: Sequence[int]) -> dict[str, object]:
     }
 
 
-@lru_cache(1 << 12)
 def _labels(item: Item) -> Placing:
     """A slot under every sound and rest, and the same labels in all: those of the right row and of every wrong one."""
-    house = item.conventions
+    conventions = item.conventions
     rows = [parse_row(c.answer.text) for c in item.choices]
     if len({tuple(map(len, row)) for row in rows}) != 1:
         raise ItemError(f"the rows of item {item.id} have not all a label for the same symbols: take it out")
     spelt: dict[str, str] = {}
     for _, row in sorted(zip(item.choices, rows, strict=True), key=lambda pair: not pair[0].key):
         for label in (label for measure in row for label in measure):
-            spelt.setdefault(normal_row(label, house), label)
-    found = sorted(spelt.items(), key=lambda pair: _rank(pair[1], house.counting))
-    at = {normal: index for index, (normal, _) in enumerate(found)}
-    texts, every = tuple(label for _, label in found), tuple(range(len(found)))
+            spelt.setdefault(normal_row(label, conventions), label)
+    ordered = sorted(spelt.items(), key=lambda pair: _rank(pair[1], conventions.counting))
+    at = {normal: index for index, (normal, _) in enumerate(ordered)}
+    texts, every = tuple(label for _, label in ordered), tuple(range(len(ordered)))
     slots = tuple(Slot(n, k, every) for n, measure in enumerate(rows[0]) for k in range(len(measure)))
-    filled = tuple(tuple(at[normal_row(label, house)] for measure in row for label in measure) for row in rows)
+    filled = tuple(tuple(at[normal_row(label, conventions)] for measure in row for label in measure) for row in rows)
     return Placing(texts, slots, filled)
 
 
-def _rank(label: str, counting: str) -> tuple[list[tuple[bool, int, str]], bool, str]:
+def _rank(label: str, counting: Counting) -> tuple[list[tuple[bool, int, str]], bool, str]:
     """By numbers, then by the system's words, rests behind: an order that a student expects, and the same for any key.
 
     >>> sorted(["a", "&", "(2)", "2-3", "1", "2", "la", "e"], key=lambda label: _rank(label, "numbers"))
     ['1', '2', '(2)', '2-3', 'e', '&', 'a', 'la']
     """
-    words, order = _WORD.findall(label.replace(STROKE, "")), _ORDER[counting]
+    words, order = _WORD.findall(label.replace(STROKE, "")), SYSTEMS[counting].words
     places = [
         (False, int(word), "") if word.isdecimal() else (True, order.index(word) if word in order else len(order), word)
         for word in words
@@ -130,7 +122,6 @@ def _rank(label: str, counting: str) -> tuple[list[tuple[bool, int, str]], bool,
     return places, label.startswith("(") or STROKE in label, label
 
 
-@lru_cache(1 << 12)
 def _groups(item: Item) -> Placing:
     """The groups in an order that is neither right nor one that an error leads to, picked by the item's own hash."""
     orders = [tuple(map(format_symbols, parse_groups(c.answer.text))) for c in item.choices]

@@ -6,6 +6,7 @@ from typing import Any
 from barwright.asks import ASKS
 from barwright.items.difficulty import WEIGHTS, features
 from barwright.items.item import Item
+from barwright.misreadings import JOINT
 from barwright.rhythm.text import format_symbol
 
 
@@ -28,6 +29,6 @@ def tags_of(item: Item, curriculum: Mapping[str, Sequence[str]]) -> dict[str, An
         "elements": sorted(elements),
         "measures": len(item.excerpt.measures),
         **features(item.excerpt),
-        "misreadings": sorted({m for c in item.wrong for m in c.misreadings}),
+        "misreadings": sorted({m for c in item.wrong for way in c.misreadings for m in way.split(JOINT)}),
         "curriculum": sorted({*curriculum.get(ask.family, ()), *curriculum.get(ask.id, ())}),
     }

@@ -5,6 +5,7 @@ left out. Nothing else is ever offered.
 """
 
 from collections.abc import Iterable, Mapping
+from fractions import Fraction
 from functools import lru_cache
 from random import Random
 from typing import NamedTuple
@@ -53,6 +54,8 @@ from barwright.rhythm.text import format_measures, format_symbols, parse_symbols
 ENOUGH = 6
 # Near rhythms on which every misreading is acted out, where there are many: more cost time and lead to little.
 MOST_NEAR = 12
+# Wrong measures that are looked for of each length.
+OF_EACH_LENGTH = 6
 # Of the legal measures of another meter, so many at most are kept to try.
 POOL = 150
 # Excerpts whose wrong answers are remembered: parallel forms try the same ones again and again.
@@ -66,10 +69,10 @@ def misreadings_for(exercise: str, taught: Taught) -> tuple[Misreading, ...]:
     return tuple(m for m in able if m.nameable(taught.tokens, ties=taught.ties))
 
 
-def _gathered(kind: AnswerKind, found: Iterable[tuple[str, str]], right: Iterable[str]) -> Offers:
+def _gathered(kind: AnswerKind, led: Iterable[tuple[str, str]], right: Iterable[str]) -> Offers:
     """(answer text, misreading id) pairs by answer, those in `right` left out."""
     offers: dict[str, dict[str, None]] = {}
-    for text, misreading in found:
+    for text, misreading in led:
         offers.setdefault(text, {})[misreading] = None
     banned = set(right)
     return {Answer(kind, text): tuple(ids) for text, ids in offers.items() if text not in banned}
@@ -81,23 +84,24 @@ def filling_offers(ask: str, question: Question, space: Space, widths: tuple[int
 
     A misreading by which a key seems to fit as well tells nothing, and is left out.
     """
-    excerpt, house = question.excerpt, space.conventions
-    candidates = _candidates(ask, space.taught, widths, excerpt.meter, house)
+    excerpt, conventions = question.excerpt, space.conventions
+    candidates = filling_candidates(ask, space.taught, widths, excerpt.meter, conventions)
     keys = (parse_symbols(key.text) for key in question.keys)
-    found = fillings_among(candidates, excerpt, house, keys)
-    return {_filling(symbols): ids for symbols, ids in found.items()}
+    fillings = fillings_among(candidates, excerpt, conventions, keys)
+    return {filling_answer(symbols): ids for symbols, ids in fillings.items()}
 
 
 @lru_cache(maxsize=256)
-def _candidates(
+def filling_candidates(
     ask: str, taught: Taught, widths: tuple[int, ...], meter: Meter, conventions: Conventions
 ) -> Candidates:
+    """The groups of so many symbols that may fill a blank, by what every misreading makes of them."""
     groups = tuple(group for width in widths for group in fillers(taught.tokens, width))
     return candidates_of(misreadings_for(ask, taught), groups, meter, conventions)
 
 
-@lru_cache(maxsize=1 << 12)
-def _filling(symbols: Symbols) -> Answer:
+def filling_answer(symbols: Symbols) -> Answer:
+    """A group of symbols as an answer."""
     return Answer("symbols", format_symbols(symbols))
 
 
@@ -108,74 +112,73 @@ def number_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     assert blank is not None
     gap = excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)
     answers = ((missing(m, excerpt, space.conventions), m.id) for m in misreadings_for(ask, space.taught))
-    found = ((str(number), m) for number, m in answers if number is not None and number > 0)
-    return _gathered("number", found, (str(gap / excerpt.meter.unit),))
+    led = ((str(number), m) for number, m in answers if number is not None and number > 0)
+    return _gathered("number", led, (str(gap / excerpt.meter.unit),))
 
 
 @lru_cache(maxsize=KEPT)
 def row_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     """Wrong rows of counts; rows that only look different are one row."""
-    house = space.conventions
-    right = normal_row(format_row(count_labels(excerpt, house)), house)
+    conventions = space.conventions
+    right = normal_row(format_row(count_labels(excerpt, conventions)), conventions)
     seen: dict[str, str] = {}
-    found = []
-    for m, _, text in rows(misreadings_for(ask, space.taught), excerpt, house):
-        same = normal_row(text, house)
+    led = []
+    for m, _, text in rows(misreadings_for(ask, space.taught), excerpt, conventions):
+        same = normal_row(text, conventions)
         if same != right and text:
-            found.append((seen.setdefault(same, text), m.id))
-    return _gathered("row", found, ())
+            led.append((seen.setdefault(same, text), m.id))
+    return _gathered("row", led, ())
 
 
-@lru_cache(maxsize=KEPT)
 def label_offers(ask: str, question: Question, space: Space) -> Offers:
     """Wrong labels under the marked symbol."""
-    excerpt, house = question.excerpt, space.conventions
+    excerpt, conventions = question.excerpt, space.conventions
     assert excerpt.mark is not None
     measure, index = excerpt.mark
     bare = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup)
     place = [span.at for span in spans(bare)[measure]].index(index)
     key = question.keys[0].text
-    right = {normal_row(text, house) for text in (key, first_count(key))}  # both are accepted
+    right = {normal_row(text, conventions) for text in (key, first_count(key))}  # both are accepted
     mute = SHOWN_BY_NOTES if excerpt.measures[measure][index].silent else frozenset()
     asked = tuple(m for m in misreadings_for(ask, space.taught) if m.id not in mute)
-    found = []
-    for m, labels, _ in rows(asked, bare, house):
+    led = []
+    for m, labels, _ in rows(asked, bare, conventions):
         label = labels[measure][place]
-        if label and normal_row(label, house) not in right:
-            found.append((label, m.id))
-    return _gathered("row", found, ())
+        if label and normal_row(label, conventions) not in right:
+            led.append((label, m.id))
+    return _gathered("row", led, ())
 
 
 def rhythm_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offers:
     """Wrong rhythms for a row of counts: those that a student would count so, or that the row is heard as."""
-    house = space.conventions
-    labels = count_labels(excerpt, house)
-    given = normal_row(format_row(labels), house)
+    conventions = space.conventions
+    labels = count_labels(excerpt, conventions)
+    given = normal_row(format_row(labels), conventions)
     misreadings = misreadings_for(ask, space.taught)
     heard: dict[str, list[str]] = {}
     for m in misreadings:
-        other = hears(m, labels, house)
+        other = hears(m, labels, conventions)
         if other is not None:
-            heard.setdefault(normal_row(format_row(other), house), []).append(m.id)
-    found: list[tuple[str, str]] = []
-    near = [(n, _normal_count(n, house)) for n in near_rhythms(excerpt, space, rng)]
+            heard.setdefault(normal_row(format_row(other), conventions), []).append(m.id)
+    led: list[tuple[str, str]] = []
+    near = [(n, _normal_count(n, conventions)) for n in near_rhythms(excerpt, space, rng)]
     unlike = [(n, own) for n, own in near if own is not None and own != given]
-    found += [(format_measures(n.measures), m) for n, own in unlike for m in heard.get(own, ())]
+    led += [(format_measures(n.measures), m) for n, own in unlike for m in heard.get(own, ())]
     for rhythm, _ in unlike if has_few_measures(space, excerpt.meter) else unlike[:MOST_NEAR]:
-        if len({m for _, m in found}) >= ENOUGH:
+        if len({m for _, m in led}) >= ENOUGH:
             break
-        found += [(format_measures(rhythm.measures), m) for m in _miscounts(ask, rhythm, space).get(given, ())]
-    return _gathered("measures", found, (format_measures(excerpt.measures),))
+        led += [(format_measures(rhythm.measures), m) for m in _miscounts(ask, rhythm, space).get(given, ())]
+    return _gathered("measures", led, (format_measures(excerpt.measures),))
 
 
 @lru_cache(maxsize=1 << 12)
 def _miscounts(ask: str, excerpt: Excerpt, space: Space) -> Mapping[str, tuple[str, ...]]:
     """Normal row -> ids of the misreadings by which a student counts the excerpt so."""
-    found: dict[str, tuple[str, ...]] = {}
+    miscounts: dict[str, tuple[str, ...]] = {}
     for m, _, text in rows(misreadings_for(ask, space.taught), excerpt, space.conventions):
         wrong = normal_row(text, space.conventions)
-        found[wrong] = (*found.get(wrong, ()), m.id)
-    return found
+        miscounts[wrong] = (*miscounts.get(wrong, ()), m.id)
+    return miscounts
 
 
 @lru_cache(maxsize=KEPT)
@@ -186,25 +189,24 @@ def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     """
     asked = misreadings_for(ask, space.taught)
     mute = contented(asked, excerpt, space.conventions)
-    found = []
+    led = []
     for meter in space.taught.meters:
         same = meter.capacity == excerpt.meter.capacity
         if meter == excerpt.meter or (same and not beams_decide(excerpt, meter)):
             continue
         believed = believers(asked, in_meter(excerpt, meter), space.conventions)
         never = mute if meter.unit == excerpt.meter.unit else mute | SLIPS
-        found += [(str(meter), m) for m in believed if m not in never]
-    return _gathered("meter", found, ())
+        led += [(str(meter), m) for m in believed if m not in never]
+    return _gathered("meter", led, ())
 
 
 @lru_cache(maxsize=1 << 12)
-def _normal_count(excerpt: Excerpt, house: Conventions) -> str | None:
+def _normal_count(excerpt: Excerpt, conventions: Conventions) -> str | None:
     """None where the counting system has no count."""
-    labels = labels_if_counted(excerpt, house)
-    return None if labels is None else normal_row(format_row(labels), house)
+    labels = labels_if_counted(excerpt, conventions)
+    return None if labels is None else normal_row(format_row(labels), conventions)
 
 
-@lru_cache(maxsize=256)
 def _pool(space: Space, meter: Meter) -> tuple[Symbols, ...]:
     """Legal measures of a meter: all if they are few, else so many drawn ones, always the same for the same space."""
     if readable_count(space, meter) <= POOL:
@@ -224,10 +226,10 @@ class _Believed(NamedTuple):
 @lru_cache(maxsize=64)
 def _believable(ask: str, space: Space, meter: Meter) -> Mapping[Meter, tuple[_Believed, ...]]:
     """Measures of the taught meters of another length, with those who believe that they fill this one."""
-    asked, house = misreadings_for(ask, space.taught), space.conventions
+    asked, conventions = misreadings_for(ask, space.taught), space.conventions
     return {
         other: tuple(
-            _Believed(other, symbols, frozenset(believers(asked, Excerpt(meter, (symbols,)), house)))
+            _Believed(other, symbols, frozenset(believers(asked, Excerpt(meter, (symbols,)), conventions)))
             for symbols in _pool(space, other)
         )
         for other in space.taught.meters
@@ -236,22 +238,23 @@ def _believable(ask: str, space: Space, meter: Meter) -> Mapping[Meter, tuple[_B
 
 
 def wrong_measure_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offers:
-    """Measures of another length, each legal in a taught meter, that a student would find to fill this meter."""
+    """Measures that fill a taught meter of another length, and that a student would find to fill this one.
+
+    Some of each length.
+    """
     believable = _believable(ask, space, excerpt.meter)
-    able = [each for meter in believable for each in believable[meter]]
-    found: list[tuple[str, str]] = []
-    believed: set[str] = set()
-    while able and len(believed) < 2 * ENOUGH:
-        index = rng.randrange(len(able))
-        able[index], able[-1] = able[-1], able[index]
-        first = able.pop()
-        measures = (first, *_companions(first, believable, len(excerpt.measures) - 1, rng))
-        ids = frozenset.intersection(*(each.ids for each in measures))
-        if ids and len(measures) == len(excerpt.measures):
-            text = format_measures(tuple(each.symbols for each in measures))
-            found += [(text, m) for m in sorted(ids)]
-            believed |= ids
-    return _gathered("measures", found, ())
+    lengths: dict[Fraction, list[_Believed]] = {}
+    for meter, measures in believable.items():
+        lengths.setdefault(meter.capacity, []).extend(each for each in measures if each.ids)
+    led: list[tuple[str, str]] = []
+    for able in lengths.values():
+        for first in rng.sample(able, min(len(able), OF_EACH_LENGTH)):
+            measures = (first, *_companions(first, believable, len(excerpt.measures) - 1, rng))
+            ids = frozenset.intersection(*(each.ids for each in measures))
+            if ids and len(measures) == len(excerpt.measures):
+                text = format_measures(tuple(each.symbols for each in measures))
+                led += [(text, m) for m in sorted(ids)]
+    return _gathered("measures", led, ())
 
 
 def _companions(
@@ -265,9 +268,9 @@ def _companions(
 @lru_cache(maxsize=KEPT)
 def claim_offers(ask: str, question: Question, space: Space) -> Offers:
     """Wrong statements: verdict and reason for a symbol, or what a number of the time signature says."""
-    found = [
+    led = [
         (text, m.id)
         for m in misreadings_for(ask, space.taught)
         for text in claims(m, question.excerpt, question.target, space.conventions)
     ]
-    return _gathered("claim", found, (k.text for k in question.keys))
+    return _gathered("claim", led, (k.text for k in question.keys))

@@ -39,17 +39,17 @@ def near_rhythms(excerpt: Excerpt, space: Space, rng: Random) -> Iterator[Excerp
 
 @lru_cache(maxsize=1 << 11)
 def _near_excerpts(excerpt: Excerpt, space: Space) -> tuple[Excerpt, ...]:
-    found: dict[Excerpt, None] = {}
+    near: dict[Excerpt, None] = {}
     for number, symbols in enumerate(excerpt.measures):
         held = number > 0 and excerpt.measures[number - 1][-1].tied
         for other in _near_measures(symbols, excerpt.meter, space, held=held):
             measures = (*excerpt.measures[:number], other, *excerpt.measures[number + 1 :])
-            found[Excerpt(excerpt.meter, measures, excerpt.pickup)] = None
-    found.update(dict.fromkeys(_over_barlines(excerpt, space)))
+            near[Excerpt(excerpt.meter, measures, excerpt.pickup)] = None
+    near.update(dict.fromkeys(_over_barlines(excerpt, space)))
     everywhere = Excerpt(excerpt.meter, tuple(_sounding(m) for m in excerpt.measures), excerpt.pickup)
     if everywhere != excerpt and all(_able(m, excerpt.meter, space) for m in everywhere.measures):
-        found[everywhere] = None
-    return tuple(found)
+        near[everywhere] = None
+    return tuple(near)
 
 
 def _over_barlines(excerpt: Excerpt, space: Space) -> Iterator[Excerpt]:
@@ -67,7 +67,6 @@ def has_few_measures(space: Space, meter: Meter) -> bool:
     return readable_count(space, meter) <= FEW_MEASURES
 
 
-@lru_cache(maxsize=256)
 def _few(space: Space, meter: Meter, held: bool, onward: bool) -> tuple[Symbols, ...]:
     """All legal measures of a meter if they are few, else none; `held` and `onward`: with ties that lead in and out."""
     if not has_few_measures(space, meter):
@@ -75,7 +74,6 @@ def _few(space: Space, meter: Meter, held: bool, onward: bool) -> tuple[Symbols,
     return tuple(listed_measures(space, meter, held=held, onward=onward))
 
 
-@lru_cache(maxsize=1 << 11)
 def _near_measures(symbols: Symbols, meter: Meter, space: Space, *, held: bool) -> tuple[Symbols, ...]:
     """Measures that can take the place of this one: ties that lead in and out stay."""
     onward = symbols[-1].tied
@@ -125,18 +123,16 @@ def _turned(symbols: Symbols) -> Iterator[Symbols]:
         yield (*symbols[:index], turned(symbol), *symbols[index + 1 :])
 
 
-@lru_cache(maxsize=64)
 def _by_length(taught: Taught) -> Mapping[int, tuple[Symbol, ...]]:
     """The taught symbols by length in ticks."""
-    found: dict[int, tuple[Symbol, ...]] = {}
+    by_length: dict[int, tuple[Symbol, ...]] = {}
     for token in sorted(taught.tokens):
         symbol = parse_symbol(token)
         if symbol.value is not None and not symbol.value.triplet:
-            found[symbol.value.ticks] = (*found.get(symbol.value.ticks, ()), symbol)
-    return found
+            by_length[symbol.value.ticks] = (*by_length.get(symbol.value.ticks, ()), symbol)
+    return by_length
 
 
-@lru_cache(maxsize=256)
 def _pairs(length: int, taught: Taught) -> tuple[Symbols, ...]:
     """Two taught symbols that last so many ticks together."""
     lengths = _by_length(taught)

@@ -4,15 +4,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
-from barwright.asks import ASKS
-from barwright.asks.derivation import leads_to
+from barwright.asks.derivation import way_leads_to
 from barwright.asks.item_content import parsed_item
 from barwright.errors import ItemError
 from barwright.items.item import Item
 from barwright.items.taught import Taught
 from barwright.judge import judged
 from barwright.judge.answer_texts import meter_of
-from barwright.misreadings import MISREADINGS
+from barwright.misreadings import JOINT
 from barwright.rhythm.meter import BOTTOMS, Meter
 from barwright.showing import shown
 
@@ -34,10 +33,10 @@ def item_faults(item: Item) -> Iterator[str]:
     reasons = judged(item, all_taught(item))
     yield from (f"the judge refuses it ({reason})" for reason in reasons)
     for choice in () if reasons else item.wrong:
-        for misreading in choice.misreadings:
-            found = MISREADINGS[misreading]
-            if ASKS[item.ask].exercise not in found.exercises or not leads_to(found, item, choice.answer):
-                yield f"misreading {shown(misreading)} does not lead to the answer {shown(choice.answer.text)}"
+        for way in choice.misreadings:
+            if not way_leads_to(way, item, choice.answer):
+                what, lead = ("misreadings", "do not lead") if JOINT in way else ("misreading", "does not lead")
+                yield f"{what} {shown(way)} {lead} to the answer {shown(choice.answer.text)}"
 
 
 def content_faults(content: Mapping[str, Any]) -> tuple[str, ...]:

@@ -54,16 +54,16 @@ def went(records: Iterable[Mapping[str, Any]], keys: Iterable[bool]) -> Went | N
     the same answers.
     """
     right_ones = tuple(keys)
-    found: dict[tuple[str, str, str], Mapping[str, Any]] = {}
+    fullest: dict[tuple[str, str, str], Mapping[str, Any]] = {}
     for record in records:
         if record["kind"] == "counts" and len(record["picks"]) == len(right_ones):
             place = (record["form"], record["section"], record["date"])
-            if place not in found or _more(record) > _more(found[place]):
-                found[place] = record
-    if not found:
+            if place not in fullest or _more(record) > _more(fullest[place]):
+                fullest[place] = record
+    if not fullest:
         return None
-    asked, right = (sum(record[name] for record in found.values()) for name in ("asked", "right"))
-    picks = tuple(map(sum, zip(*(record["picks"] for record in found.values()), strict=True)))
+    asked, right = (sum(record[name] for record in fullest.values()) for name in ("asked", "right"))
+    picks = tuple(map(sum, zip(*(record["picks"] for record in fullest.values()), strict=True)))
     return Went(asked, right, picks, right_ones)
 
 

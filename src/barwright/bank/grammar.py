@@ -18,6 +18,7 @@ from barwright.bank.patterns import (
     MOST_LONG,
     MOST_MISREADINGS,
     MOST_RECORDS,
+    MOST_RETURNED,
     MOST_SHORT,
     RHYTHM,
     VERDICTS,
@@ -38,7 +39,7 @@ def _list(each: str, most: int) -> str:
 
 _SHORT, _NAMED = _text(0, MOST_SHORT), _text(1, MOST_SHORT)
 _LONG = rf'"(?:{_PLAIN}|\\["\\]){{0,{MOST_LONG}}}+"'  # remarks quote, so here a sign may have its escape before it
-_IDS = _list(f'"{KEBAB}+"', MOST_MISREADINGS)
+_IDS = _list(rf'"{KEBAB}+(?:\+{KEBAB}+)?+"', MOST_MISREADINGS)
 _CHOICE = rf'\["(?:{"|".join(get_args(AnswerKind))})",{_NAMED},{_IDS}\]'
 _SETTING = rf'"{CONVENTION}":(?:{_NAMED}|true|false)'
 _CONVENTIONS = rf"\{{((?:{_SETTING}(?:,{_SETTING}){{0,59}}+)?+)\}}"
@@ -53,9 +54,11 @@ _COUNTS = (
     rf'"omitted":{_NUMBER},"others":{_NUMBER},"picks":\[{_NUMBER}(?:,{_NUMBER}){{0,{MOST_CHOICES - 1}}}+\],'
     rf'"right":{_NUMBER},"section":{_NAMED},"title":{_SHORT}'
 )
+_RETURNED = rf'\["{IDENT}"(?:,"{IDENT}"){{0,{MOST_RETURNED - 1}}}+\]'
 _RECORD = (
     rf'\{{(?:{_COUNTS}|{_BY},(?:"form":"{FORM}","kind":"usage","section":{_NAMED},"title":{_SHORT}'
     rf'|"kind":"source","made_by":{_SHORT},"title":{_SHORT}'
+    rf'|"kind":"return","of":{_RETURNED},"text":{_LONG}'
     rf'|"kind":"review","text":{_LONG},"verdict":"(?:{"|".join(VERDICTS)})")'
     rf'|"kind":"tag","tag":{_NAMED})\}}'
 )
@@ -76,10 +79,10 @@ def rows_in(text: str) -> list[tuple[str, str, str, str]] | None:
     >>> rows_in("{}\\n") is None
     True
     """
-    found = _ROW.findall(text)
-    settings = set(map(itemgetter(1), found))
-    sound = len(found) == text.count("\n") and all(_rising(_KEY.findall(each)) for each in settings)
-    return found if sound else None
+    rows = _ROW.findall(text)
+    settings = set(map(itemgetter(1), rows))
+    sound = len(rows) == text.count("\n") and all(_rising(_KEY.findall(each)) for each in settings)
+    return rows if sound else None
 
 
 def pairs_in(records: str) -> Pairs | None:

@@ -19,14 +19,14 @@ def quiz_entries(
     `tags` gives the curriculum tags of an item's id, `made_by` the program, `by` who adds it, `date` the day on which
     the sections got their forms (empty if it is not said).
     """
-    found: dict[str, list[Entry]] = {}
+    entries: dict[str, list[Entry]] = {}
     for form in forms:
         source = record_of("source", by=by, date=date, made_by=made_by, title=form.title)
         usage = record_of("usage", by=by, date=date, form=form.ident, section=form.section, title=form.title)
         for placed in form.items:
             marks = [record_of("tag", tag=tag) for tag in tags.get(placed.item.id, ())]
-            found.setdefault(placed.item.id, []).append(entry_of(placed.item, [source, usage, *marks]))
-    return tuple(united(found[ident]) for ident in sorted(found))
+            entries.setdefault(placed.item.id, []).append(entry_of(placed.item, [source, usage, *marks]))
+    return tuple(united(entries[ident]) for ident in sorted(entries))
 
 
 def count_entries(forms: Iterable[Form], document: str, name: str, *, by: str, date: str) -> tuple[Entry, ...]:

@@ -28,15 +28,15 @@ def json_object(text: str) -> dict[str, Any]:
     """
     _check_bounds(text)
     try:
-        found: Any = json.loads(text, object_pairs_hook=_once, parse_constant=_no_number, parse_float=_no_number)
-        json.dumps(found, ensure_ascii=False).encode()
+        value: Any = json.loads(text, object_pairs_hook=_once, parse_constant=_no_number, parse_float=_no_number)
+        json.dumps(value, ensure_ascii=False).encode()
     except json.JSONDecodeError as error:
         raise JsonError("this is not JSON") from error
     except UnicodeEncodeError as error:
         raise JsonError("a text has half a letter in it (a lone surrogate)") from error
-    if not isinstance(found, dict):
+    if not isinstance(value, dict):
         raise JsonError("this is no JSON object in braces")
-    return found
+    return value
 
 
 def _check_bounds(text: str) -> None:
@@ -51,12 +51,12 @@ def _check_bounds(text: str) -> None:
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found = dict(pairs)
-    if len(found) < len(pairs):
+    members = dict(pairs)
+    if len(members) < len(pairs):
         keys = sorted(key for key, _ in pairs)
         twice = next(one for one, other in pairwise(keys) if one == other)
         raise JsonError(f"the key {in_quotes(twice)} stands twice")
-    return found
+    return members
 
 
 def _no_number(text: str) -> Any:

@@ -16,9 +16,11 @@ from barwright.bank.patterns import (
     MOST_LONG,
     MOST_MISREADINGS,
     MOST_RECORDS,
+    MOST_RETURNED,
     MOST_SHORT,
     PRINTED,
     RHYTHM,
+    WAY,
 )
 from barwright.blueprint.blueprint import Door
 from barwright.items.item import AnswerKind
@@ -30,6 +32,7 @@ def _text(pattern: str) -> Any:
 
 Ident = Annotated[str, _text(IDENT)]
 Kebab = Annotated[str, _text(KEBAB)]
+Way = Annotated[str, _text(WAY)]
 Date = Annotated[str, _text(DATE)]
 Short = Annotated[str, _text(f"{PRINTED}{{0,{MOST_SHORT}}}")]
 Named = Annotated[str, _text(f"{PRINTED}{{1,{MOST_SHORT}}}")]
@@ -39,14 +42,15 @@ Long = Annotated[str, _text(f"{PRINTED}{{0,{MOST_LONG}}}")]
 class Content(Door):
     """The question itself, as `item_content` gives it. Its hash is the id of the item.
 
-    `choices`: kind of answer, answer as canonical text, and the ids of the misreadings that lead to it; none for a key.
-    `conventions`: house rules only where they differ from the usual. `excerpt`: rhythm text. `target`: what is asked
+    `choices`: kind of answer, answer as canonical text, and the ids of the misreadings that lead to it, of two that
+    are held at once joined by a plus; none for a key.
+    `conventions`: conventions only where they differ from the usual. `excerpt`: rhythm text. `target`: what is asked
     about where the excerpt leaves it open.
     """
 
     ask: Kebab
     choices: Annotated[
-        list[tuple[AnswerKind, Named, Annotated[list[Kebab], Field(max_length=MOST_MISREADINGS)]]],
+        list[tuple[AnswerKind, Named, Annotated[list[Way], Field(max_length=MOST_MISREADINGS)]]],
         Field(min_length=1, max_length=MOST_CHOICES),
     ]
     conventions: Annotated[dict[Annotated[str, _text(CONVENTION)], Named | bool], Field(max_length=60)]
@@ -99,13 +103,23 @@ class Counts(Door):
 
 
 class Review(Door):
-    """A colleague's verdict or remark. One approval makes an item approved; one that retires it, retired for good."""
+    """A colleague's verdict or remark. One approval makes an item approved; one that retires it, retired."""
 
     by: Short
     date: Date
     kind: Literal["review"]
     text: Long
     verdict: Literal["approve", "retire", "comment"]
+
+
+class Return(Door):
+    """Retirements taken back: `of` names their records, which stay, so that banks can be merged in any order."""
+
+    by: Short
+    date: Date
+    kind: Literal["return"]
+    of: Annotated[list[Ident], Field(min_length=1, max_length=MOST_RETURNED)]
+    text: Long
 
 
 class Tag(Door):
@@ -115,7 +129,7 @@ class Tag(Door):
     tag: Named
 
 
-Record = Annotated[Source | Usage | Counts | Review | Tag, Field(discriminator="kind")]
+Record = Annotated[Source | Usage | Counts | Review | Return | Tag, Field(discriminator="kind")]
 
 
 class Line(Door):
@@ -136,7 +150,7 @@ class Header(Door):
     version: Literal[1]
 
 
-RECORD: TypeAdapter[Source | Usage | Counts | Review | Tag] = TypeAdapter(Record)
+RECORD: TypeAdapter[Source | Usage | Counts | Review | Return | Tag] = TypeAdapter(Record)
 
 
 def bank_schema() -> dict[str, Any]:

@@ -1,4 +1,7 @@
-"""Lines of a bank file become entries; what cannot be read is told by line and kept as it is, and the rest goes on."""
+"""Lines of a bank file become entries; what cannot be read is told by line and kept as it is, and the rest goes on.
+
+Canonical lines are taken at sight, others by the models.
+"""
 
 import re
 from collections.abc import Callable, Iterable, Iterator
@@ -6,12 +9,64 @@ from dataclasses import dataclass, field
 from operator import attrgetter, lt
 from typing import Any, Literal
 
-from barwright.bank.entries import HEADER, Entry, canonical_entries
-from barwright.bank.json_text import json_object
-from barwright.bank.line_reading import parse_entry
+from pydantic import ValidationError
+
+from barwright.bank.checking import content_faults
+from barwright.bank.entries import HEADER, Entry, canonical, canonical_entries, ident_of
+from barwright.bank.json_text import JsonError, json_object
 from barwright.bank.merging import merged
+from barwright.bank.model import Content, Line
 from barwright.bank.patterns import FORMAT, VERSION
+from barwright.bank.shapes import COPY, shape_text
 from barwright.errors import BankError
+from barwright.showing import shown
+
+
+def parse_entry(line: str) -> Entry:
+    """The entry of a line, whether canonical or not; BankError, with the mend, for one that cannot be read.
+
+    Checked are the shape of everything and that every id is that of what it names; not whether the item is right.
+    """
+    known = canonical_entries(f"{line}\n")
+    if known:
+        return known[0]
+    return modelled_entry(line)
+
+
+def modelled_entry(line: str) -> Entry:
+    """The entry of a line that the models read, made canonical; BankError, with the mend, for one that they refuse."""
+    try:
+        json_object(line)
+        read = Line.model_validate_json(line)
+    except JsonError as error:
+        raise BankError(f"{error}: {COPY}") from error
+    except ValidationError as error:
+        raise BankError(shape_text(error)) from error
+    content = canonical(read.content.model_dump(mode="json"))
+    if ident_of(content) != read.id:
+        raise BankError(_changed(content, read.id))
+    records = {ident: canonical(record.model_dump(mode="json")) for ident, record in read.records.items()}
+    pairs = tuple(sorted(records.items()))
+    for ident, text in pairs:
+        if ident_of(text) != ident:
+            raise BankError(
+                f"record {shown(ident)} does not give this id but {shown(ident_of(text))}, so it was "
+                f"changed by hand: take the "
+                "line from another copy of the bank, or delete the record"
+            )
+    return Entry(read.id, content, pairs)
+
+
+def _changed(content: str, ident: str) -> str:
+    """That the content was changed, with what is wrong in it if that can be seen."""
+    seen = content_faults(Content.model_validate_json(content).model_dump())
+    why = f"{seen[0]}; " if seen else ""
+    return (
+        f"{why}the content does not give the id {shown(ident)} but {shown(ident_of(content))}, so it was "
+        f"changed by hand: take "
+        "the line from another copy of the bank, or delete it"
+    )
+
 
 RECORD_FORMAT = "barwright-record"  # of a quiz: what `make` writes beside its packages
 MOST_LINE_BYTES = 500_000
@@ -57,7 +112,7 @@ Blocks = Callable[[], Iterable[Block]]
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class LineFault:
     """What is wrong with one line, and the line itself.
 
     A `line` may be kept as it is when the file is written anew; where the `header` is not what it must be, or a line is
@@ -78,9 +133,9 @@ class Faults:
     """The faults of one file, gathered while it is read; `name` is what the teacher calls the file."""
 
     name: str
-    found: list[Fault] = field(default_factory=list)
+    found: list[LineFault] = field(default_factory=list)
 
-    def add(self, fault: Fault) -> None:
+    def add(self, fault: LineFault) -> None:
         """Keeps one fault; BankError if they are so many that this cannot be a bank."""
         if len(self.found) == MOST_FAULTS:
             raise BankError(f"{self.name}: over {MOST_FAULTS} lines cannot be read: is this a bank?")
@@ -119,15 +174,15 @@ def entries_in(blocks: Iterable[Block], faults: Faults) -> Iterator[tuple[int, E
                 _refuse_record(faults.name, number, raw or b"")
                 fault = header_fault(raw or b"")
                 if fault:
-                    faults.add(Fault(number, fault, "header"))
+                    faults.add(LineFault(number, fault, "header"))
                 if not fault or not (raw or b"").startswith(_ITEM):
                     continue
             try:
                 yield number, parse_entry(_decoded(raw))
             except BankError as error:
-                faults.add(Fault(number, str(error), "long" if raw is None else "line", raw or b""))
+                faults.add(LineFault(number, str(error), "long" if raw is None else "line", raw or b""))
     if not headed:
-        faults.add(Fault(1, f"the file is empty: a bank begins with {HEADER}", "header"))
+        faults.add(LineFault(1, f"the file is empty: a bank begins with {HEADER}", "header"))
 
 
 def _canonical(block: Block) -> list[Entry] | None:
@@ -151,14 +206,14 @@ def _decoded(raw: bytes | None) -> str:
 
 def header_fault(raw: bytes) -> str:
     """What is wrong with the first line of a bank, and the mend; empty if nothing is."""
-    found = _head(raw)
-    version = found.get("version") if found.get("format") == FORMAT else None
+    header = _head(raw)
+    version = header.get("version") if header.get("format") == FORMAT else None
     if type(version) is int and version > VERSION:
         return (
             f"this bank has format version {version}, and this Barwright knows {VERSION}: update Barwright; until then "
             f"only lines as those of version {VERSION} are read"
         )
-    sound = type(version) is int and version == VERSION and len(found) == 2
+    sound = type(version) is int and version == VERSION and len(header) == 2
     return "" if sound else f"this is not the first line of a bank: put {HEADER} before all others"
 
 

@@ -10,6 +10,7 @@ from barwright.bank.grammar import Pairs
 from barwright.bank.model import (
     RECORD,
     Counts,
+    Return,
     Review,
     Source,
     Tag,
@@ -21,7 +22,9 @@ from barwright.items.item import Item, item_content
 from barwright.showing import shown
 
 
-def record_of(kind: str, **fields: str | int | list[int]) -> Source | Usage | Counts | Review | Tag:
+def record_of(
+    kind: str, **fields: str | int | list[int] | list[str]
+) -> Source | Usage | Counts | Review | Return | Tag:
     """A record of this kind; BankError naming the field for a text that may not stand in a bank, or for no date."""
     try:
         record = RECORD.validate_python({"kind": kind, **fields})

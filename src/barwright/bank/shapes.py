@@ -33,14 +33,14 @@ _UNSHOWN = ("missing", "dict_type", "model_type", "union_tag_invalid", "union_ta
 
 def shape_text(error: ValidationError, mend: str = COPY) -> str:
     """The first thing that is wrong with the shape of a line, and the mend."""
-    found: Any = error.errors(include_url=False, include_context=True)[0]
-    if found["type"] == "json_invalid":
+    fault: Any = error.errors(include_url=False, include_context=True)[0]
+    if fault["type"] == "json_invalid":
         return f"this is not JSON: {mend}"
-    place = cut(".".join(str(each) for each in found["loc"] if each not in _OF_PYTHON)) or "the line"
-    value = "" if found["type"] in _UNSHOWN or is_many(found["input"]) else f" = {shown(found['input'])}"
-    text = _TEXTS.get(found["type"], "is not as it must be")
-    if found["type"] == "literal_error":
-        text += f": it is {found['ctx']['expected']}"
+    place = cut(".".join(str(each) for each in fault["loc"] if each not in _OF_PYTHON)) or "the line"
+    value = "" if fault["type"] in _UNSHOWN or is_many(fault["input"]) else f" = {shown(fault['input'])}"
+    text = _TEXTS.get(fault["type"], "is not as it must be")
+    if fault["type"] == "literal_error":
+        text += f": it is {fault['ctx']['expected']}"
     return f"{place}{value} {text}: {mend}"
 
 
@@ -53,6 +53,6 @@ _PLAIN = "use plain characters on one line, not too many, and where it names som
 
 def field_text(error: ValidationError) -> str:
     """The first field of a record that cannot be recorded, and the mend."""
-    found: Any = error.errors(include_url=False)[0]
-    name = str(found["loc"][-1])
-    return f"{name} {shown(found['input'])} cannot be recorded: {_FIELDS.get(name, _PLAIN)}"
+    fault: Any = error.errors(include_url=False)[0]
+    name = str(fault["loc"][-1])
+    return f"{name} {shown(fault['input'])} cannot be recorded: {_FIELDS.get(name, _PLAIN)}"

@@ -49,21 +49,24 @@ def _place(view: View) -> tuple[int, str, str]:
     return _rank(view), view.excerpt, view.entry.id
 
 
-def table_lines(found: Found) -> tuple[str, ...]:
+def table_lines(listing: Found) -> tuple[str, ...]:
     """The table: id, state, ask, excerpt, key, misreadings on offer, uses, share right, tags."""
-    rows = [("id", "review", "ask", "excerpt", "key", "misreadings", "uses", "right", "tags"), *map(_row, found.views)]
+    rows = [
+        ("id", "review", "ask", "excerpt", "key", "misreadings", "uses", "right", "tags"),
+        *map(_row, listing.views),
+    ]
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
-    return (*lines, *summary_lines(found)) if found.views else summary_lines(found)
+    return (*lines, *summary_lines(listing)) if listing.views else summary_lines(listing)
 
 
-def summary_lines(found: Found) -> tuple[str, ...]:
+def summary_lines(listing: Found) -> tuple[str, ...]:
     """How many items there are, by state, and how many are not shown."""
-    total = found.total
-    states = ", ".join(f"{count:,} {state}" for state, count in found.states.items())
+    total = listing.total
+    states = ", ".join(f"{count:,} {state}" for state, count in listing.states.items())
     lines = [f"{total:,} {'item' if total == 1 else 'items'}: {states}."]
-    if total > len(found.views):
-        lines.append(f"{total - len(found.views):,} more are not shown: narrow them by --where, or raise --most.")
+    if total > len(listing.views):
+        lines.append(f"{total - len(listing.views):,} more are not shown: narrow them by --where, or raise --most.")
     return tuple(lines)
 
 

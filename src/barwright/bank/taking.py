@@ -33,7 +33,7 @@ def taken_from(
     asks = {part.ask for part in blueprint.part}
     taught = taught_by(blueprint.elements)
     left: Counter[str] = Counter()
-    found: list[tuple[int, int, View]] = []
+    usable: list[tuple[int, int, View]] = []
     retired: set[str] = set()
     had: dict[str, set[str]] = {section: set() for section in blueprint.sections}
     rng = Random(f"{blueprint.seed}/bank")
@@ -55,15 +55,15 @@ def taken_from(
         elif approved and (why := _unfit(item, blueprint, taught)):
             left[why] += 1
         elif approved:
-            found.append((view.uses, rng.getrandbits(32), view))
-    found.sort(key=lambda each: each[:2])
-    items = {ask: tuple(view.item for _, _, view in found if view.ask == ask) for ask in asks}
+            usable.append((view.uses, rng.getrandbits(32), view))
+    usable.sort(key=lambda each: each[:2])
+    items = {ask: tuple(view.item for _, _, view in usable if view.ask == ask) for ask in asks}
     return Taken(Stock(items, {s: frozenset(names) for s, names in had.items()}, frozenset(retired)), +left)
 
 
 def _unfit(item: Item, blueprint: Blueprint, taught: Taught) -> str:
     """Why an approved item is nothing for a class; empty if it fits."""
-    if item.conventions != blueprint.house:
+    if item.conventions != blueprint.all_conventions:
         return "were made for other conventions"
     return "show what is not taught, or are refused by the judge" if judged(item, taught) else ""
 

@@ -15,6 +15,7 @@ from barwright.bank.states import State, state_of
 from barwright.errors import RhythmError
 from barwright.items.difficulty import WEIGHTS, features, weighed
 from barwright.items.item import Item
+from barwright.misreadings import JOINT
 from barwright.rhythm.measure import total
 from barwright.rhythm.text import parse_excerpt
 
@@ -65,13 +66,13 @@ def counts_of(excerpt: str) -> list[dict[str, int]]:
     texts = body.split(" | ")
     if len(texts) == 1 or "~ |" in body:  # a tie joins measures
         return [_counted(excerpt)[0]]
-    found = []
+    by_measure = []
     for text in texts:
         counts, full = _counted(f"{meter} {text}")
         if not full:  # the first may be a pickup
             return [_counted(excerpt)[0]]
-        found.append(counts)
-    return found
+        by_measure.append(counts)
+    return by_measure
 
 
 @dataclass(frozen=True)
@@ -83,8 +84,8 @@ class View:
     @cached_property
     def content(self) -> dict[str, Any]:
         """The content as plain data."""
-        found: dict[str, Any] = json.loads(self.entry.content)
-        return found
+        content: dict[str, Any] = json.loads(self.entry.content)
+        return content
 
     @cached_property
     def records(self) -> tuple[dict[str, Any], ...]:
@@ -121,13 +122,14 @@ class View:
         """Tokens of every symbol that is shown, in the excerpt or in a choice, without tie and mark; `~` for a tie."""
         shown = [self.excerpt.partition(" ")[2], *_SHOWN.findall(self.entry.content)]
         tokens = set(" ".join(shown).split()) - _NO_ELEMENTS
-        found = {token.strip("*~") for token in tokens}
-        return frozenset(found | {"~"} if any(token.endswith("~") for token in tokens) else found)
+        elements = {token.strip("*~") for token in tokens}
+        return frozenset(elements | {"~"} if any(token.endswith("~") for token in tokens) else elements)
 
     @property
     def misreadings(self) -> frozenset[str]:
-        """Ids of all misreadings on offer."""
-        return frozenset(ident for _, _, ids in self.content["choices"] for ident in ids)
+        """Ids of all misreadings on offer, alone or held with another."""
+        ways = (way for _, _, ids in self.content["choices"] for way in ids)
+        return frozenset(ident for way in ways for ident in way.split(JOINT))
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -168,9 +170,9 @@ class View:
     @property
     def usages(self) -> tuple[dict[str, Any], ...]:
         """The records of its uses; one without a date only if the form and section have none with a date."""
-        found = [record for record in self.records if record["kind"] == "usage"]
-        dated = {(record["form"], record["section"]) for record in found if record["date"]}
-        return tuple(r for r in found if r["date"] or (r["form"], r["section"]) not in dated)
+        usages = [record for record in self.records if record["kind"] == "usage"]
+        dated = {(record["form"], record["section"]) for record in usages if record["date"]}
+        return tuple(r for r in usages if r["date"] or (r["form"], r["section"]) not in dated)
 
     @property
     def uses(self) -> int:

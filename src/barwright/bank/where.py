@@ -19,7 +19,7 @@ from barwright.bank.states import STATES, state_of
 from barwright.bank.views import View, counts_of, excerpt_in
 from barwright.errors import BankError, RhythmError
 from barwright.items.difficulty import WEIGHTS
-from barwright.misreadings import MISREADINGS
+from barwright.misreadings import JOINT, MISREADINGS
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_symbol
 from barwright.showing import meant, shown
@@ -33,7 +33,8 @@ CONTENT: dict[str, Marks] = {
     "family": lambda value: tuple(f'{{"ask":"{ask.id}"' for ask in FAMILIES[value]),
     "ask": lambda value: (f'{{"ask":"{value}"',),
     "meter": lambda value: (f'"excerpt":"{value} ',),
-    "misreading": lambda value: (f'"{value}","', f'"{value}"]'),  # an answer has a bracket after its comma
+    # An answer has a bracket after its comma; two misreadings that are held at once are joined.
+    "misreading": lambda value: (f'"{value}","', f'"{value}"]', f'"{value}{JOINT}', f'{JOINT}{value}"'),
 }
 # Key -> the piece that one of the records has if it has this value, capitals or not.
 RECORDS: dict[str, Marks] = {
@@ -94,6 +95,7 @@ _KNOWN = {
     "review": STATES,
     "flag": (LOOK_AT,),
 }
+_TOPIC = {"family": "asks", "ask": "asks", "misreading": "misreadings"}  # where the help lists the values of a key
 _ELEMENTS = (
     "write notes as w h q e s, rests as rw rh rq re rs or rW, with . for a dot, t for a triplet; or ~ for any tie"
 )
@@ -125,9 +127,9 @@ def filter_of(conditions: Iterable[str]) -> Filter:
     """
     split = [_split(text) for text in conditions]
     bounds = [_bound(*each) for each in split if each[1] in FEATURES]
-    found = [_filter(*each) for each in split if each[1] not in FEATURES]
-    found += [(3, _feature_filter(bounds))] if bounds else []
-    filters = [each for _, each in sorted(found, key=itemgetter(0))]
+    ranked = [_filter(*each) for each in split if each[1] not in FEATURES]
+    ranked += [(3, _feature_filter(bounds))] if bounds else []
+    filters = [each for _, each in sorted(ranked, key=itemgetter(0))]
     return reduce(_both, filters) if filters else lambda _entry: True
 
 
@@ -176,7 +178,9 @@ def _as_known(key: str, value: str) -> str:
 def _check_value(text: str, key: str, value: str) -> None:
     """BankError for a value that no entry can have."""
     if key in _KNOWN and value not in _KNOWN[key]:
-        raise BankError(f"condition {shown(text)}: {shown(value)} is no {key}{_meant(value, _KNOWN[key])}")
+        raise BankError(
+            f"condition {shown(text)}: {shown(value)} is no {key}{_meant(value, _KNOWN[key], _TOPIC.get(key, 'bank'))}"
+        )
     if key in _WRITTEN and not _WRITTEN[key][0](value):
         raise BankError(f"condition {shown(text)}: {shown(value)} is no {_WRITTEN[key][1]}")
 
@@ -307,5 +311,5 @@ def _quoted(value: str) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-def _meant(word: str, known: Sequence[str]) -> str:
-    return meant(word, known, "the README lists them all")
+def _meant(word: str, known: Sequence[str], topic: str = "bank") -> str:
+    return meant(word, known, f"barwright help {topic} lists them all")

@@ -13,7 +13,7 @@ from barwright.asks import ASKS
 from barwright.asks.ask import Ask, Space
 from barwright.asks.class_style import Allowed, even_chances, style_of
 from barwright.asks.own_rhythms import NOTHING_OWN, Own, own_of
-from barwright.items.difficulty import WEIGHTS
+from barwright.items.difficulty import FITTED, WEIGHTS, weights_for
 from barwright.items.form import ALL_SECTIONS
 from barwright.items.taught import Taught
 from barwright.notation.legal_measures import Alphabet, Limits, alphabet
@@ -24,7 +24,7 @@ from barwright.rhythm.values import PLAIN
 
 ValueName = Literal["whole", "half", "quarter", "eighth", "sixteenth"]
 TripletName = Literal["eighth", "quarter"]
-LANGUAGES = ("en-US",)
+LANGUAGES = ("en-US",)  # one for each folder of templates/items
 MOST_SECTIONS = 60
 # Far above what a class is ever taught, or asked in one quiz; so all that is done for each of them has an end.
 MOST_METERS = 12
@@ -83,7 +83,7 @@ class Excerpts(Door):
 
 
 class Quiz(Door):
-    """How the quiz is given; see the README's table of blueprint keys."""
+    """How the quiz is given; see the topic `plan` of the help."""
 
     choices: int = Field(default=4, ge=3, le=5)
     fewer_choices: bool = True
@@ -95,6 +95,7 @@ class Quiz(Door):
     variants: int = Field(default=3, ge=2, le=10)
     hardest: int | None = Field(default=None, ge=1, le=1000)
     choice_labels: bool = True
+    paper: Literal["letter", "a4"] = "letter"
 
 
 class Part(Door):
@@ -112,7 +113,10 @@ class Part(Door):
 
 
 class Blueprint(Door):
-    """A whole plan; `house` holds the class's conventions."""
+    """A whole plan; `all_conventions` holds the class's conventions.
+
+    `difficulty`: the weights that a file sets, and, once a bank's counts are taken in (`with_measured`), those as well.
+    """
 
     title: str = Field(min_length=1, max_length=120)
     language: str = "en-US"
@@ -132,22 +136,35 @@ class Blueprint(Door):
     difficulty: dict[str, Annotated[int, Field(ge=0, le=100)]] = {}
 
     @property
-    def house(self) -> Conventions:
+    def all_conventions(self) -> Conventions:
         """The conventions, defaults filled in."""
         return replace(Conventions(), **self.conventions)
+
+    @property
+    def measured(self) -> dict[str, int]:
+        """The weights that were taken from a bank's counts; none if none were."""
+        return {name: value for name, value in self.difficulty.items() if name not in WEIGHTS}
+
+    def with_measured(self, measured: Mapping[str, int]) -> "Blueprint":
+        """The plan with weights from a bank's counts, in place of any it had: those of its own asks."""
+        own = {name: value for name, value in self.difficulty.items() if name in WEIGHTS}
+        asks = {part.ask for part in self.part}
+        of_mine = {k: v for k, v in measured.items() if k.startswith(FITTED) or k.split()[1] in asks}
+        return self.model_copy(update={"difficulty": {**own, **of_mine}})
 
     @property
     def prints(self) -> Prints:
         """What forms of one quiz have in common, each with a hash: where two differ, the forms are not parallel."""
         plain = self.model_dump(include=set(COMMON), exclude_defaults=True)
+        plain.get("quiz", {}).pop("paper", None)  # the sheet that a form is printed on changes no question
         plain |= {"difficulty": {**WEIGHTS, **self.difficulty}, "language": self.language}
-        plain["conventions"] = {name: getattr(self.house, name) for name in CONVENTION_NAMES}
+        plain["conventions"] = {name: getattr(self.all_conventions, name) for name in CONVENTION_NAMES}
         return tuple((key, _print(plain.get(key, {}))) for key in COMMON)
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """One part ready to draw from: its ask, its space, and what is wanted of it."""
+    """One part ready to draw from: its ask, its space, and what is wanted of it. `number`: its place, from 1."""
 
     ask: Ask
     space: Space
@@ -158,6 +175,7 @@ class Plan:
     focus: tuple[str, ...]
     weights: Mapping[str, int]
     own: Own = NOTHING_OWN
+    number: int = 1
 
 
 def taught_by(elements: Elements) -> Taught:
@@ -199,19 +217,19 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
     meters: tuple[Meter, ...] = tuple(parse_meter(m) for m in part.meters) if part.meters else taught.meters
     measures = part.measures or ask.measures
     quiz = blueprint.quiz
-    weights = {**WEIGHTS, **blueprint.difficulty}
+    own = {name: blueprint.difficulty.get(name, usual) for name, usual in WEIGHTS.items()}
     limits = Limits(
         counted=ask.family == "count-labeling",
         readable=True,
         syncopation=taught.syncopation,
         sounding=measures == 1 or ask.family == "meter-identification",
-        style=style_of(blueprint.elements, taught, weights, hardest=part.hardest or quiz.hardest or 0),
+        style=style_of(blueprint.elements, taught, own, hardest=part.hardest or quiz.hardest or 0),
     )
     space = Space(
         taught,
         alphabet_of(blueprint.elements),
         meters,
-        blueprint.house,
+        blueprint.all_conventions,
         measures,
         limits,
         even=even_chances(blueprint.elements),
@@ -225,5 +243,7 @@ def plan_of(part: Part, blueprint: Blueprint) -> Plan:
         ask.picture == "symbols" or ask.interaction == "order"
     )  # asked of symbols or groups: no excerpt shows them
     rhythms = () if symbols else blueprint.excerpts.rhythms
-    own = own_of(rhythms, space, sections=len(blueprint.sections))
-    return Plan(ask, space, part.items, points, choices, quiz.fewer_choices, tuple(part.misreadings), weights, own)
+    excerpts = own_of(rhythms, space, sections=len(blueprint.sections))
+    weights, focus = weights_for(part.ask, blueprint.difficulty), tuple(part.misreadings)
+    number = next((n for n, each in enumerate(blueprint.part, start=1) if each is part), 1)
+    return Plan(ask, space, part.items, points, choices, quiz.fewer_choices, focus, weights, excerpts, number)

@@ -50,7 +50,7 @@ def _plain_faults(elements: Elements) -> Iterator[Fault]:
 
 def _rest_dots_faults(blueprint: Blueprint) -> Iterator[Fault]:
     """Dotted rests are taught, and no measure may have one."""
-    rule = blueprint.house.dotted_rests
+    rule = blueprint.all_conventions.dotted_rests
     elements = blueprint.elements
     if not elements.rest_dots or rule == "all":
         return

@@ -22,7 +22,7 @@ def with_sound_music(blueprint: Blueprint) -> tuple[Blueprint, list[Fault]]:
     taught = taught_by(blueprint.elements)
     sound = []
     for number, pattern in enumerate(blueprint.elements.patterns):
-        fault = _pattern_fault(pattern, taught, blueprint.house)
+        fault = _pattern_fault(pattern, taught, blueprint.all_conventions)
         if fault is None:
             sound.append(pattern)
         else:
@@ -40,12 +40,12 @@ def rhythm_faults(blueprint: Blueprint, rhythms: Iterable[str]) -> Iterator[tupl
     taught, patterns = taught_by(blueprint.elements), blueprint.elements.patterns
     figures = taught_figures(patterns, taught) if patterns else None
     for number, text in enumerate(rhythms):
-        fault = rhythm_fault(text, taught, figures, blueprint.house)
+        fault = rhythm_fault(text, taught, figures, blueprint.all_conventions)
         if fault is not None:
             yield number, fault
 
 
-def _pattern_fault(pattern: str, taught: Taught, house: Conventions) -> str | None:
+def _pattern_fault(pattern: str, taught: Taught, conventions: Conventions) -> str | None:
     """What is wrong with a pattern for this class, and the mend; None if nothing is."""
     if pattern in NEW_AT_LEVEL:
         return None
@@ -59,15 +59,15 @@ def _pattern_fault(pattern: str, taught: Taught, house: Conventions) -> str | No
         return f"pattern {pattern!r} holds a tie, a blank or a full-measure rest: write notes and rests only"
     if strange := untaught(symbols, taught):
         return f"pattern {pattern!r} is made of what is not taught ({' '.join(strange)}): teach that, or take it out"
-    if not any(_fills(symbols, meter, house) for meter in taught.meters):
+    if not any(_fills(symbols, meter, conventions) for meter in taught.meters):
         meters = ", ".join(map(str, taught.meters))
         return f"pattern {pattern!r} fills no beat, or beats, of {meters}: write what stands from one beat to the next"
     return None
 
 
-def _fills(symbols: Symbols, meter: Meter, house: Conventions) -> bool:
+def _fills(symbols: Symbols, meter: Meter, conventions: Conventions) -> bool:
     """Whether a figure is as long as some beats of a meter in a row."""
-    for frame in frames(meter, print_rules(house)):
+    for frame in frames(meter, print_rules(conventions)):
         places = pulses(frame)
         if any(end - start == ticks_in(symbols, meter) for start in places for end in places):
             return True

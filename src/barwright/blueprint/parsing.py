@@ -46,25 +46,24 @@ from barwright.showing import (
 MOST_BYTES = 200_000
 MOST_TOLD = 40  # faults of one file
 MOST_WHOLE_NOTES = 24  # in one measure of each meter: what may stand in long ones takes long to work out
-README = "the README lists them all"
 
 _TABLES: dict[str, type[Door]] = {"elements": Elements, "excerpts": Excerpts, "quiz": Quiz, "part": Part}
 
 
 def read_blueprint(text: str, name: str) -> tuple[Blueprint, Source]:
     """The blueprint of a TOML text and where its keys stand; BlueprintError with all faults, one line each."""
-    found = examined(text, name)
-    if found.faults or found.blueprint is None:
-        raise BlueprintError(told(found.faults, found.source))
-    return found.blueprint, found.source
+    reading = examined(text, name)
+    if reading.faults or reading.blueprint is None:
+        raise BlueprintError(told(reading.faults, reading.source))
+    return reading.blueprint, reading.source
 
 
 def told(faults: Iterable[Fault], source: Source) -> list[str]:
     """The faults as messages, in the order of the file; of very many the first, and how many more there are."""
-    found = [source.fault(path, text) for path, text in sorted(faults, key=lambda f: source.line(f[0]))]
-    if len(found) <= MOST_TOLD:
-        return found
-    return [*found[:MOST_TOLD], f"{source.name}: {len(found) - MOST_TOLD:,} more faults: mend these first"]
+    messages = [source.fault(path, text) for path, text in sorted(faults, key=lambda f: source.line(f[0]))]
+    if len(messages) <= MOST_TOLD:
+        return messages
+    return [*messages[:MOST_TOLD], f"{source.name}: {len(messages) - MOST_TOLD:,} more faults: mend these first"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,18 +161,18 @@ def _shape_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     try:
         Blueprint.model_validate(raw)
     except ValidationError as error:
-        for found in error.errors():
-            yield tuple(found["loc"]), _shape_text(found)
+        for fault in error.errors():
+            yield tuple(fault["loc"]), _shape_text(fault)
 
 
-def _shape_text(found: Any) -> str:
-    path, kind, value = found["loc"], found["type"], found["input"]
+def _shape_text(fault: Any) -> str:
+    path, kind, value = fault["loc"], fault["type"], fault["input"]
     key = _key_text(path)
-    context = found.get("ctx", {})
+    context = fault.get("ctx", {})
     if kind == "missing":
         return f"{shown(key)} is missing: add it"
     if kind == "extra_forbidden":
-        return f"{shown(key)} is not a key here{_meant(key, _known_keys(path))}"
+        return f"{shown(key)} is not a key here{_meant(key, _known_keys(path), 'plan')}"
     if is_many(value) and not (kind == "too_short" or kind == "too_long" or len(path) == 1):
         return f"{key} is {shown(value)}: {_KINDS.get(kind, 'write one value')}"
     if kind == "literal_error":
@@ -231,9 +230,9 @@ def _known_keys(path: tuple[Any, ...]) -> list[str]:
     return list(model.model_fields)
 
 
-def _meant(word: str, known: Iterable[str]) -> str:
+def _meant(word: str, known: Iterable[str], topic: str) -> str:
     """How to mend an unknown name of a blueprint."""
-    return meant(word, known, README)
+    return meant(word, known, f"barwright help {topic} lists them all")
 
 
 def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
@@ -254,7 +253,10 @@ def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
                 yield ("part", number, key), text
     for key in raw.get("curriculum", {}) if isinstance(raw.get("curriculum"), dict) else ():
         if key not in FAMILIES and key not in ASKS:
-            yield ("curriculum", key), f"{shown(key)} is neither a family nor an ask{_meant(key, [*FAMILIES, *ASKS])}"
+            yield (
+                ("curriculum", key),
+                f"{shown(key)} is neither a family nor an ask{_meant(key, [*FAMILIES, *ASKS], 'asks')}",
+            )
 
 
 def _element_faults(elements: dict[str, Any]) -> Iterator[Fault]:
@@ -284,7 +286,7 @@ def _convention_faults(conventions: Any) -> Iterator[Fault]:
     known = convention_values()
     for key, value in conventions.items() if isinstance(conventions, dict) else ():
         if key not in known:
-            yield ("conventions", key), f"{shown(key)} is not a convention{_meant(key, known)}"
+            yield ("conventions", key), f"{shown(key)} is not a convention{_meant(key, known, 'conventions')}"
         elif not any(type(value) is type(each) and value == each for each in known[key]):
             allowed = ", ".join(map(shown, known[key]))
             said = "is a list or a table" if is_many(value) else f"= {shown(value)} is not allowed"
@@ -294,13 +296,13 @@ def _convention_faults(conventions: Any) -> Iterator[Fault]:
 def _weight_faults(weights: Any) -> Iterator[Fault]:
     for key in weights if isinstance(weights, dict) else ():
         if key not in WEIGHTS:
-            yield ("difficulty", key), f"{shown(key)} is not a feature of difficulty{_meant(key, WEIGHTS)}"
+            yield ("difficulty", key), f"{shown(key)} is not a feature of difficulty{_meant(key, WEIGHTS, 'plan')}"
 
 
 def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tuple[str, str]]:
     family, ask_id = part.get("family"), part.get("ask")
     if isinstance(family, str) and family not in FAMILIES:
-        yield "family", f"family = {shown(family)} is not known{_meant(family, FAMILIES)}"
+        yield "family", f"family = {shown(family)} is not known{_meant(family, FAMILIES, 'asks')}"
     taught = _texts(elements.get("meters"))  # none: that is told where it stands, and nothing follows from it
     for meter in _texts(part.get("meters")):
         if taught and meter not in taught:
@@ -308,7 +310,7 @@ def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tup
     if not isinstance(ask_id, str):
         return
     if ask_id not in ASKS:
-        yield "ask", f"ask = {shown(ask_id)} is not known{_meant(ask_id, ASKS)}"
+        yield "ask", f"ask = {shown(ask_id)} is not known{_meant(ask_id, ASKS, 'asks')}"
         return
     ask = ASKS[ask_id]
     if isinstance(family, str) and family in FAMILIES and ask.family != family:
@@ -329,9 +331,12 @@ def _part_faults(part: dict[str, Any], elements: dict[str, Any]) -> Iterator[tup
     for name in _texts(part.get("misreadings")):
         able = sorted(m for m, each in MISREADINGS.items() if ask.exercise in each.exercises)
         if name not in MISREADINGS:
-            yield "misreadings", f"misreading {shown(name)} is not known{_meant(name, able)}"
+            yield "misreadings", f"misreading {shown(name)} is not known{_meant(name, able, 'misreadings')}"
         elif name not in able:
-            yield "misreadings", f"misreading {shown(name)} cannot show in {shown(ask_id)}{_meant(name, able)}"
+            yield (
+                "misreadings",
+                f"misreading {shown(name)} cannot show in {shown(ask_id)}{_meant(name, able, 'misreadings')}",
+            )
 
 
 def _is_meter(text: str) -> bool:

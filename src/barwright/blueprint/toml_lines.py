@@ -94,17 +94,17 @@ def toml_faults(error: str, text: str, name: str) -> tuple[Source, list[Fault]]:
     twice = what.startswith(("Cannot declare", "Cannot overwrite"))
     single = _single_brackets(rows) if twice and _table_name(row) == "part" else []
     if single:
-        found = [(number, two_brackets("part")) for number in single]
+        faults = [(number, two_brackets("part")) for number in single]
     elif twice and (known := _table_name(row)):
-        found = [(line, f"[{known}] stands twice: put all its keys under one of them")]
+        faults = [(line, f"[{known}] stands twice: put all its keys under one of them")]
     elif twice and (key := _KEY.match(row)):
-        found = [(line, f"{shown(key[1] or key[2] or key[3])} stands twice: take one of them out")]
+        faults = [(line, f"{shown(key[1] or key[2] or key[3])} stands twice: take one of them out")]
     elif curly := _FOR_STRAIGHT.search(_COMMENT.sub(r"\1", row)):
-        found = [(line, f'{curly[1] or curly[2]} is a curly quote: use straight quotes, as in "half"')]
+        faults = [(line, f'{curly[1] or curly[2]} is a curly quote: use straight quotes, as in "half"')]
     else:
-        found = [toml_words(text, line, what or error)]
-    lines: dict[Path, int] = {(index,): number for index, (number, _) in enumerate(found)}
-    return Source(name, lines), [((index,), fault) for index, (_, fault) in enumerate(found)]
+        faults = [toml_words(text, line, what or error)]
+    lines: dict[Path, int] = {(index,): number for index, (number, _) in enumerate(faults)}
+    return Source(name, lines), [((index,), fault) for index, (_, fault) in enumerate(faults)]
 
 
 def two_brackets(name: str) -> str:

@@ -48,8 +48,8 @@ def _why(row: str, what: str, *, in_list: bool) -> str:
     if what.startswith(("Illegal character", "Found invalid character")):
         return "it has a sign that is not seen: write the line anew"
     for is_so, why in _LOOKS:
-        if found := is_so(row, in_list):
-            return why.format(found)
+        if culprit := is_so(row, in_list):
+            return why.format(culprit)
     if what.startswith(("Cannot", "Duplicate")):
         return "it was said before: take one of them out"
     return ""

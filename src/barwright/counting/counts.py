@@ -77,7 +77,7 @@ def count_labels(excerpt: Excerpt, conventions: Conventions) -> Row:
 
 
 def labels_if_counted(excerpt: Excerpt, conventions: Conventions) -> Row | None:
-    """The same; None for a blank, and where the counting system has no count.
+    """The row of labels as `count_labels` gives it; None for a blank, and where the counting system has no count.
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> labels_if_counted(parse_excerpt("2/2 s s e q h"), Conventions()) is None
@@ -96,13 +96,13 @@ def _labels(measure: CountedMeasure, meter: Meter, conventions: Conventions) -> 
     else:
         label = labeller(meter, conventions)
         bare = tuple(label(span.onset, span.length, span.triplet) for span in measure.spans)
-    found = []
+    labels = []
     for word, span in zip(bare, measure.spans, strict=True):
         if word is None:
             onset = whole_notes(span.onset)
             raise RhythmError(no_count(onset, triplet=span.triplet, meter=meter, conventions=conventions))
-        found.append(dressed(word, rest_style(conventions), silent=span.silent, held=span.held))
-    return tuple(found)
+        labels.append(dressed(word, rest_style(conventions), silent=span.silent, held=span.held))
+    return tuple(labels)
 
 
 def labelled_events(excerpt: Excerpt, conventions: Conventions) -> tuple[tuple[tuple[Event, str], ...], ...]:

@@ -50,11 +50,11 @@ def _word(sound: Span) -> str | None:
 def _triplets(measure: Spans, symbols: Symbols, meter: Meter) -> Mapping[int, tuple[int, int]]:
     """Index of each triplet member -> onset of its triplet and its length, in ticks."""
     onsets = {s.at: s.onset for s in measure}
-    found: dict[int, tuple[int, int]] = {}
+    members: dict[int, tuple[int, int]] = {}
     for group in triplet_groups(symbols):
         lasts = ticks_in((symbols[i] for i in group), meter)
-        found |= {index: (onsets[group[0]], lasts) for index in group if group[0] in onsets}
-    return found
+        members |= {index: (onsets[group[0]], lasts) for index in group if group[0] in onsets}
+    return members
 
 
 def _triplet_word(sound: Span, triplets: Mapping[int, tuple[int, int]]) -> str | None:

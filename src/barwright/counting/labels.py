@@ -11,10 +11,10 @@ from barwright.counting.systems import (
     EIGHTH,
     TRIPLETS,
     Beat,
-    Words,
+    Places,
     by_groups,
     counted_beats,
-    ticks,
+    ticks_if_whole,
     words_of,
 )
 from barwright.errors import RhythmError
@@ -32,7 +32,7 @@ EXCERPTS_KEPT = 1 << 12
 # (onset in ticks, length in ticks, whether it is a triplet member) -> the bare count; None: no count falls there.
 Labeller = Callable[[int, int, bool], str | None]
 # For each beat the words of its places, and the word of every other place (None: no count falls there).
-Tables = tuple[tuple[Words, str | None], ...]
+Tables = tuple[Places, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +95,6 @@ class CountedMeasure:
         return _one_measure, (self.symbols, self.spans)
 
 
-@lru_cache(EXCERPTS_KEPT)
 def _one_measure(symbols: Symbols, spans: Spans) -> CountedMeasure:
     """The one object for these."""
     return CountedMeasure(symbols, spans)
@@ -105,42 +104,41 @@ def counted_measures(excerpt: Excerpt) -> tuple[CountedMeasure, ...]:
     """The measures of an excerpt as they are counted; raises RhythmError if something is left blank."""
     if excerpt.blank is not None:
         raise RhythmError(BLANK_LEFT)
-    meter, tied, found = excerpt.meter, False, []
+    meter, tied, measures = excerpt.meter, False, []
     for number, symbols in enumerate(excerpt.measures):
         late = excerpt.pickup and not number
-        found.append(_counted(symbols, meter, meter.ticks - ticks_in(symbols, meter) if late else 0, tied))
+        measures.append(_counted(symbols, meter, meter.ticks - ticks_in(symbols, meter) if late else 0, tied))
         tied = symbols[-1].tied
-    return tuple(found)
+    return tuple(measures)
 
 
 @lru_cache(EXCERPTS_KEPT)
 def _counted(symbols: Symbols, meter: Meter, onset: int, tied: bool) -> CountedMeasure:
     """The measure from this onset; `tied`: whether a tie leads into it."""
-    found: list[Span] = []
+    sounds: list[Span] = []
     for at, symbol in enumerate(symbols):
         value = symbol.value
         length = meter.ticks if value is None else value.ticks
         goes_on = tied and symbol.kind == "note"
-        if goes_on and found:
-            found[-1] = found[-1]._replace(length=found[-1].length + length)
+        if goes_on and sounds:
+            sounds[-1] = sounds[-1]._replace(length=sounds[-1].length + length)
         else:
-            found.append(Span(onset, length, symbol.silent, goes_on, value is not None and value.triplet, at))
+            sounds.append(Span(onset, length, symbol.silent, goes_on, value is not None and value.triplet, at))
         onset += length
         tied = symbol.tied
-    return _one_measure(symbols, tuple(found))
+    return _one_measure(symbols, tuple(sounds))
 
 
 def spans(excerpt: Excerpt) -> tuple[Spans, ...]:
-    """The same as `sounds` in ticks, for counting; raises RhythmError as it does.
+    """Every sound and rest of each measure in ticks, for counting; raises RhythmError as `sounds` does.
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> [[s.length for s in m] for m in spans(parse_excerpt("3/4 q~ e e q~ | h."))]
-    [[72, 24, 48], [144]]
+    [[576, 192, 384], [1152]]
     """
     return tuple([measure.spans for measure in counted_measures(excerpt)])
 
 
-@lru_cache(EXCERPTS_KEPT)
 def sounds(excerpt: Excerpt) -> tuple[tuple[Sound, ...], ...]:
     """The sounds and rests of each measure; raises RhythmError if something is left blank.
 
@@ -165,7 +163,7 @@ def meter_shown(excerpt: Excerpt, number: int) -> Meter:
 
 @cache
 def labeller(meter: Meter, conventions: Conventions) -> Labeller:
-    """The count of a sound, bare of rest signs, in every system but kodaly, whose words go by length (syllables.py).
+    """The count of a sound, bare of rest signs, in every system but kodaly, whose words go by length (kodaly.py).
 
     `held` holds for numbers only: `beats` joins every beat number strictly inside the sound; `subdivisions` every first
     part of the counted beat too (1-&-2-&; 1-la-li in compound meters), though never a part shorter than an eighth, so
@@ -304,7 +302,7 @@ def sound_label(
     '2-3'
     """
     label = None
-    start, span = ticks(onset), ticks(length)
+    start, span = ticks_if_whole(onset), ticks_if_whole(length)
     if conventions.counting != "kodaly" and start is not None and span is not None:
         label = labeller(meter, conventions)(start, span, triplet)
     if label is None:

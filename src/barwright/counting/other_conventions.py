@@ -20,6 +20,7 @@ from barwright.counting.labels import (
 from barwright.counting.rows import format_row, normal_row
 from barwright.counting.systems import (
     QUARTERS,
+    SYSTEMS,
     THIRDS,
     Words,
     by_groups,
@@ -45,8 +46,8 @@ BY_GROUP: tuple[dict[int, Words], ...] = (
     {2: QUARTERS, 3: THIRDS["beat_and_a"], 4: QUARTERS},
     {2: {0: "1", 6: "2"}, 3: {0: "1", 4: "2", 8: "3"}, 4: {0: "1", 3: "2", 6: "3", 9: "4"}},
 )
-# Systems that go by the groups of additive meters.
-BY_FELT_BEATS: tuple[Counting, ...] = ("gordon", "takadimi", "eastman")
+# Systems that go by the groups of additive meters (`systems.counted_beats`).
+BY_FELT_BEATS = tuple(system for system in BY_BEATS if system != "numbers")
 
 Labels = tuple[str | None, ...]
 
@@ -71,10 +72,9 @@ class Way:
     own: bool = False
 
 
-House = tuple[Way, Labeller]
+ByBeats = tuple[Way, Labeller]
 
 
-@lru_cache(EXCERPTS_KEPT)
 def all_conventions_rows(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
     """Normal rows (`normal_row` under these conventions) of this rhythm in every other set of counting conventions.
 
@@ -92,7 +92,7 @@ def all_conventions_rows(excerpt: Excerpt, conventions: Conventions) -> frozense
 
 @lru_cache(EXCERPTS_KEPT)
 def arguable_rows(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
-    """The same without those that the rules printed with the question rule out (`Effect.told`).
+    """The rows of `all_conventions_rows` but those that the rules printed with the question rule out (`Effect.told`).
 
     >>> from barwright.rhythm.text import parse_excerpt
     >>> half_notes = parse_excerpt("2/2 h h")
@@ -105,9 +105,9 @@ def arguable_rows(excerpt: Excerpt, conventions: Conventions) -> frozenset[str]:
 def _all_rows(excerpt: Excerpt, conventions: Conventions, *, told: bool) -> frozenset[str]:
     shape = _shape(excerpt)
     kodaly = Way("kodaly", onset_only=True, own=conventions.counting == "kodaly")
-    ways = {(shape.kodaly, kodaly)}  # many houses write the same row: each once
+    ways = {(shape.kodaly, kodaly)}  # many conventions write the same row: each once
     triplets = any(span[2] for span in shape.spans)
-    for way, label in _houses(excerpt.meter, conventions, triplets=triplets, told=told):
+    for way, label in _ways_by_beats(excerpt.meter, conventions, triplets=triplets, told=told):
         words = [label(*span) for span in shape.spans]
         ways.add((tuple(words), way))
     ways.update(_as_shown(excerpt, shape, conventions))
@@ -119,16 +119,15 @@ def _as_shown(excerpt: Excerpt, shape: SoundShape, conventions: Conventions) -> 
     meters = [meter_shown(excerpt, number) for number in range(len(excerpt.measures))]
     if meters[0] == excerpt.meter:
         return
-    for house in _syllable_houses(conventions):
-        found: list[str | None] = []
+    for written in _syllable_ways(conventions):
+        labels: list[str | None] = []
         for meter, (start, end) in zip(meters, pairwise([0, *shape.ends]), strict=True):
-            label = labeller(meter, house)
-            found += [label(*span) for span in shape.spans[start:end]]
-        yield tuple(found), Way(house.counting, onset_only=True, own=house == conventions)
+            label = labeller(meter, written)
+            labels += [label(*span) for span in shape.spans[start:end]]
+        yield tuple(labels), Way(written.counting, onset_only=True, own=written == conventions)
 
 
-@cache
-def _syllable_houses(conventions: Conventions) -> tuple[Conventions, ...]:
+def _syllable_ways(conventions: Conventions) -> tuple[Conventions, ...]:
     changes: list[dict[str, Any]] = []
     for system in BY_FELT_BEATS:
         keys = tuple(name for name in counting_conventions(system) if EFFECTS[name].where == "anywhere")
@@ -198,7 +197,7 @@ def _dressed(words: Labels, shape: SoundShape, style: str) -> list[str]:
 
 def _normal(row: list[str], shape: SoundShape, system: Counting, conventions: Conventions) -> str:
     """The normal row; short cut where labels, joined, are normal as they stand (a test compares the two)."""
-    told = system in ("numbers", "eastman") or True not in shape.held
+    told = SYSTEMS[system].numbered or True not in shape.held
     if told and conventions.counting == "numbers" and conventions.triplet != "three_e":
         return " ".join([word for word in row if word])
     measures = (row[start:end] for start, end in pairwise([0, *shape.ends]))
@@ -206,12 +205,12 @@ def _normal(row: list[str], shape: SoundShape, system: Counting, conventions: Co
 
 
 @cache
-def _houses(meter: Meter, conventions: Conventions, *, triplets: bool, told: bool) -> tuple[House, ...]:
+def _ways_by_beats(meter: Meter, conventions: Conventions, *, triplets: bool, told: bool) -> tuple[ByBeats, ...]:
     """Every way to count by beats in this meter, the class's own among them; `triplets`: whether they matter.
 
     With `told` only those that keep to what the class's printed rules settle.
     """
-    found = [*_by_group(meter)]
+    ways = [*_by_group(meter)]
     for system in BY_BEATS:
         keys = tuple(
             name
@@ -220,14 +219,14 @@ def _houses(meter: Meter, conventions: Conventions, *, triplets: bool, told: boo
         )
         for chosen in _every_value(keys):
             changed: dict[str, Any] = dict(zip(keys, chosen, strict=True))
-            house = replace(conventions, counting=system, **changed)
-            if house.triplet == "trip_let" and conventions.triplet == "la_li" and conventions.counting == system:
+            written = replace(conventions, counting=system, **changed)
+            if written.triplet == "trip_let" and conventions.triplet == "la_li" and conventions.counting == system:
                 continue  # `normal_row` takes trip let for la li
             meters = _grouped(meter) if by_groups(meter) and system != "numbers" else (meter,)
-            onset_only = system != "numbers" or house.held == "onset_only"
-            own = house == conventions and len(meters) == 1
-            found += [(Way(system, onset_only, own), labeller(each, house)) for each in meters]
-    return tuple(found)
+            onset_only = system != "numbers" or written.held == "onset_only"
+            own = written == conventions and len(meters) == 1
+            ways += [(Way(system, onset_only, own), labeller(each, written)) for each in meters]
+    return tuple(ways)
 
 
 def _keys(meter: Meter, system: Counting, *, triplets: bool) -> Iterator[str]:
@@ -246,7 +245,7 @@ def _grouped(meter: Meter) -> tuple[Meter, ...]:
     return tuple(Meter(meter.top, meter.bottom, groups) for groups in groupings(meter))
 
 
-def _by_group(meter: Meter) -> Iterator[House]:
+def _by_group(meter: Meter) -> Iterator[ByBeats]:
     """Numbers counted by the groups of an additive meter."""
     for each in _grouped(meter) if by_groups(meter) else ():
         beats = group_beats(each)

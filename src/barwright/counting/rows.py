@@ -6,6 +6,7 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from barwright.counting.labels import STROKE, rest_style, struck
+from barwright.counting.systems import SYSTEMS, TRIPLETS
 from barwright.rhythm.conventions import Conventions, Counting, TripletLabels
 
 Row = tuple[tuple[str, ...], ...]
@@ -13,15 +14,8 @@ Row = tuple[tuple[str, ...], ...]
 ROWS_KEPT = 1 << 12
 HIGHEST_COUNT = 12  # the highest top number of a meter
 
-# Every word of each system; a longer one comes before one that it begins with.
-WORDS = {
-    "numbers": ("trip", "rest", "let", "and", "la", "li", "ta", "e", "a", "r"),
-    "kodaly": ("rest", "syn", "tam", "tim", "tri", "shh", "co", "ka", "la", "pa", "sh", "ta", "ti", "a", "i", "o", "r"),
-    "gordon": ("rest", "ba", "be", "bi", "da", "de", "di", "du", "ta", "r"),
-    "takadimi": ("rest", "da", "di", "ka", "ki", "ma", "mi", "ta", "va", "r"),
-    "eastman": ("rest", "la", "li", "ta", "te", "ti", "r"),
-}
-TRI_PLE_T = ("rest", "tri", "ple", "and", "la", "li", "ta", "e", "a", "t", "r")
+REST_WORDS = ("rest", "r")
+SPELT_TRIPLETS = (TRIPLETS["trip_let"][1:], TRIPLETS["three_e"])
 # Words that mean the same: `and` and `+` are &; where the class says la li, so are trip let (common practice).
 ALIKE = {"and": "&", "+": "&", "r": "R", "rest": "R"}
 ALIKE_KODALY = {"r": "R", "rest": "sh", "shh": "sh"}
@@ -84,11 +78,11 @@ def normal_row(text: str, conventions: Conventions) -> str:
     >>> normal_row("1and (2)(3) | – 1 2 – 3", Conventions())
     '1 & (2) (3) -1 2-3'
     """
-    found = None
+    normal = None
     if STROKE not in text:
         counts = _closed(text, conventions.counting).split()
-        found = _read_count_by_count(counts, _reader(conventions))
-    return long_normal_row(text, conventions) if found is None else found
+        normal = _read_count_by_count(counts, _reader(conventions))
+    return long_normal_row(text, conventions) if normal is None else normal
 
 
 def _closed(text: str, counting: Counting) -> str:
@@ -110,7 +104,7 @@ class _Known(NamedTuple):
 
 def _read_count_by_count(counts: list[str], known: Callable[[str], _Known | None]) -> str | None:
     """The normal row of counts that are known one by one; None if one of them is not, or its hyphen does not join."""
-    found: list[str] = []
+    row: list[str] = []
     last = 0
     for count in counts:
         if count != "|":
@@ -119,8 +113,8 @@ def _read_count_by_count(counts: list[str], known: Callable[[str], _Known | None
                 return None
             last = each.last or last
             if each.normal:
-                found.append(each.normal)
-    return " ".join(found)
+                row.append(each.normal)
+    return " ".join(row)
 
 
 @cache
@@ -153,21 +147,21 @@ def _reader(conventions: Conventions) -> Callable[[str], _Known | None]:
 
 def long_normal_row(text: str, conventions: Conventions) -> str:
     """The normal row worked out sign by sign, as a text needs it whose counts are not all known one by one."""
-    found, last = "", 0
+    row, last = "", 0
     counting, triplet = conventions.counting, conventions.triplet
     for number, part in enumerate(_plain(text, conventions).split("|")):
         measure = _CHUNK.sub(lambda chunk: _words(chunk[0], counting, triplet), part)
         if counting == "kodaly":
             measure = _HELD_ON.sub("-", measure)
-        measure, barred, last = _hyphenated(measure, counting, last=last, before=found)
-        found += f"{' | ' if barred and number else ' '}{measure}"
-    if "(" in found or ")" in found:
-        found = _CLOSE.sub(") ", _OPEN.sub(" (", found))
-    found = _REST_COUNTS.sub("R", " ".join(found.split())).replace("()", "( )")
+        measure, barred, last = _hyphenated(measure, counting, last=last, before=row)
+        row += f"{' | ' if barred and number else ' '}{measure}"
+    if "(" in row or ")" in row:
+        row = _CLOSE.sub(") ", _OPEN.sub(" (", row))
+    row = _REST_COUNTS.sub("R", " ".join(row.split())).replace("()", "( )")
     style = rest_style(conventions)
     if style == "plain":
-        return found.replace("(sh)", "sh")
-    return _PAIR.sub(lambda pair: struck(pair[1]), found) if style == "strike" else found
+        return row.replace("(sh)", "sh")
+    return _PAIR.sub(lambda pair: struck(pair[1]), row) if style == "strike" else row
 
 
 def _plain(text: str, conventions: Conventions) -> str:
@@ -186,24 +180,27 @@ def _plain(text: str, conventions: Conventions) -> str:
 def _words(chunk: str, counting: Counting, triplet: TripletLabels) -> str:
     """The words, numbers and signs that are written together, with spaces between."""
     known, alike = _known(counting, triplet)
-    found: list[str] = []
+    pieces: list[str] = []
     for token in _TOKEN.findall(chunk):
         if token.isdecimal():
-            found += token if "0" not in token and int(token) > HIGHEST_COUNT else (token,)
+            pieces += token if "0" not in token and int(token) > HIGHEST_COUNT else (token,)
         else:
             words = known.findall(token)
-            found += (alike.get(w, w) for w in (words if "".join(words) == token else (token,)))
-    return " ".join(found)
+            pieces += (alike.get(w, w) for w in (words if "".join(words) == token else (token,)))
+    return " ".join(pieces)
 
 
 @cache
 def _known(counting: Counting, triplet: TripletLabels) -> tuple[re.Pattern[str], Mapping[str, str]]:
     """A pattern for the words of a system, and what they are alike to."""
-    words = TRI_PLE_T if (counting, triplet) == ("numbers", "three_e") else WORDS[counting]
+    words = {*SYSTEMS[counting].words, *SYSTEMS[counting].typed, *REST_WORDS}
+    if counting == "numbers":
+        words -= {*SPELT_TRIPLETS[triplet != "three_e"]}
     alike = ALIKE_KODALY if counting == "kodaly" else ALIKE
     if (counting, triplet) == ("numbers", "la_li"):
         alike = alike | TRIP_LET
-    return re.compile("|".join(words)), alike
+    # A longer word is read before one that it begins with.
+    return re.compile("|".join(map(re.escape, sorted(words, key=lambda word: (-len(word), word))))), alike
 
 
 def _hyphenated(measure: str, counting: Counting, *, last: int, before: str) -> tuple[str, bool, int]:
@@ -215,15 +212,15 @@ def _hyphenated(measure: str, counting: Counting, *, last: int, before: str) -> 
     if "-" not in measure:
         return measure, False, _last_number(measure, last)
     first, *parts = _HYPHEN.split(measure)
-    found, barred = first, False
+    joined, barred = first, False
     last = _last_number(first, last)
     for part in parts:
-        mark = _mark(found, part, counting, last=last)
-        if not found.strip() and _FIRST.match(part):
+        mark = _mark(joined, part, counting, last=last)
+        if not joined.strip() and _FIRST.match(part):
             mark, barred = " -", _mark(f"{before} ", part.lstrip(), counting, last=last) != " -"
-        found = f"{found.rstrip()}{mark}{part.lstrip()}"
+        joined = f"{joined.rstrip()}{mark}{part.lstrip()}"
         last = _last_number(part, last)
-    return found, barred, last
+    return joined, barred, last
 
 
 def _last_number(text: str, last: int) -> int:

@@ -6,6 +6,7 @@ from functools import cache, lru_cache
 
 from barwright.counting.labels import STROKE, rest_style
 from barwright.counting.rows import ROWS_KEPT, normal_row
+from barwright.counting.systems import SYSTEMS
 from barwright.rhythm.conventions import Conventions, Counting
 
 # With so many spellings of a right answer, and 20 of each foreseen wrong one, a package of twenty typed rows has 0.5 MB
@@ -13,14 +14,11 @@ from barwright.rhythm.conventions import Conventions, Counting
 # textbook/typed_rows.txt is among the first 64; what comes after mixes three habits or more.
 MOST_SPELLINGS = 64
 
-# For each system the labels that are often written as one word: a beat with what follows in it (1& 2&, takadimi ta), in
-# Kodaly-style words a figure (titi ta, tikatika, syncopa). Common practice.
-FIGURES = {
+# Labels that are often written as one word: with numbers a beat with what follows in it (1& 2&), in Kodaly-style words
+# a figure (titi ta, tikatika, syncopa). Common practice.
+FIGURES: dict[Counting, str] = {
     "numbers": r"\d\)?(?: \(?(?:&|[a-z]+)\)?)+",
     "kodaly": r"\b(?:ti ka(?: ti ka)*|ti ti|syn co pa|tri o la|tam ti|tim ka)\b",
-    "gordon": r"du(?: (?!du)[a-z]+)+",
-    "takadimi": r"ta(?: (?!ta)[a-z]+)+",
-    "eastman": r"\d(?: [a-z]+)+",
 }
 # Pairs of ways to write a row that nobody mixes are not told apart: of the many mixtures only the nearest are taken.
 MIXTURES = 4 * MOST_SPELLINGS
@@ -166,13 +164,13 @@ def spellings(text: str, conventions: Conventions) -> tuple[str, ...]:
         alone.append([made for _, _, made in right])
         far.append(tuple(cost for _, cost, _ in right))
     # A change that is right alone is right together with the others (a test tries them all).
-    made, found = [typed], {text: None, typed: None}
+    made, spelled = [typed], {text: None, typed: None}
     for start, at, pick in _nearest(tuple(far)):
         made.append(changes[at][pick](made[start]) if start else alone[at][pick])
-        found[made[-1]] = None
-        if len(found) == MOST_SPELLINGS:
+        spelled[made[-1]] = None
+        if len(spelled) == MOST_SPELLINGS:
             break
-    return tuple(found)
+    return tuple(spelled)
 
 
 @cache
@@ -192,14 +190,13 @@ def _nearest(far: tuple[tuple[int, ...], ...]) -> tuple[tuple[int, int, int], ..
         longer = [(*picks, pick) for picks in ordered for pick in range(len(costs) + 1)]
         ordered = sorted(longer, key=distance)[:MIXTURES]
     places = {picks: place for place, picks in enumerate(ordered)}
-    found = []
+    steps = []
     for picks in ordered[1:]:
         step = max(step for step, pick in enumerate(picks) if pick)
-        found.append((places[(*picks[:step], 0, *picks[step + 1 :])], step, picks[step] - 1))
-    return tuple(found)
+        steps.append((places[(*picks[:step], 0, *picks[step + 1 :])], step, picks[step] - 1))
+    return tuple(steps)
 
 
-@cache
 def _steps(conventions: Conventions) -> tuple[Step, ...]:
     """What can be written otherwise, step by step.
 
@@ -221,7 +218,7 @@ def _figures(counting: Counting) -> Step:
         return together
     syllables: Step = ((hyphened, 3), (_both(hyphened, COMMAS), 5))
     by_twos: Step = ((_joined(counting, "", " "), 4), (_joined(counting, "", "-"), 5), (_joined(counting, "-", " "), 5))
-    return together + syllables + (() if counting == "eastman" else by_twos)
+    return together + syllables + (() if SYSTEMS[counting].numbered else by_twos)
 
 
 def _joined(counting: Counting, within: str, between: str) -> Change:
@@ -231,4 +228,10 @@ def _joined(counting: Counting, within: str, between: str) -> Change:
         words = figure[0].split(" ")
         return between.join(within.join(words[place : place + 2]) for place in range(0, len(words), 2))
 
-    return _changed(FIGURES[counting], one)
+    return _changed(_figure(counting), one)
+
+
+def _figure(counting: Counting) -> str:
+    """A pattern for the labels that are often written as one word; a beat with what follows in it: takadimi ta."""
+    beat = r"\d" if SYSTEMS[counting].numbered else re.escape(SYSTEMS[counting].on_beat)
+    return FIGURES.get(counting, rf"{beat}(?: (?!{beat}\b)[a-z]+)+")

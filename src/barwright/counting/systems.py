@@ -1,21 +1,22 @@
-"""Which beats are counted, and the word for every place in a beat: one table per counting system.
+"""Which beats are counted, and the word for every place in a beat: one row of `SYSTEMS` per counting system.
 
 Places are twelfths of the beat, so that halves, quarters, thirds and sixths are whole numbers. `#` stands for the
 number of the beat. A place that a table lacks has no count.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from types import MappingProxyType
 
-from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.conventions import Conventions, Counting
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.values import TICKS
 
 EIGHTH = TICKS // 8
 
 Words = Mapping[int, str]
+Places = tuple[Words, str | None]  # the words for places of a beat, and the word for any other (None: no count)
 
 # Numbers in a beat of two parts: 1 e & a (US method books, common practice).
 QUARTERS = {0: "#", 3: "e", 6: "&", 9: "a"}
@@ -58,7 +59,7 @@ class Beat:
     parts: int
 
 
-def ticks(length: Fraction) -> int | None:
+def ticks_if_whole(length: Fraction) -> int | None:
     """A length or onset in ticks; None if it is no whole number of them (then no count falls there)."""
     number, rest = divmod(length.numerator * TICKS, length.denominator)
     return None if rest else number
@@ -72,10 +73,9 @@ def by_groups(meter: Meter) -> bool:
 def group_beats(meter: Meter) -> tuple[Beat, ...]:
     """The groups of an additive meter as beats, each of as many parts as it has bottom-number notes."""
     unit = TICKS // meter.bottom
-    return tuple(Beat(length, length // unit) for felt in meter.felt_beats if (length := ticks(felt)))
+    return tuple(Beat(length, length // unit) for felt in meter.felt_beats if (length := ticks_if_whole(felt)))
 
 
-@cache
 def counted_beats(meter: Meter, conventions: Conventions) -> tuple[Beat, ...]:
     """The beats of one measure that the class counts.
 
@@ -104,13 +104,66 @@ def number_words(beat: Beat, conventions: Conventions) -> Words:
     return QUARTERS | {4: second, 8: third}
 
 
-def words_of(beat: Beat, meter: Meter, conventions: Conventions) -> tuple[Words, str | None]:
-    """The words for the places of a beat, and the word for any other place (None: no count falls there)."""
-    if conventions.counting == "gordon":
-        return (GORDON_ADDITIVE if by_groups(meter) else GORDON)[beat.parts], None
-    if conventions.counting == "takadimi":
-        return TAKADIMI, None
-    if conventions.counting == "eastman":
-        second = {3: "ti"} if conventions.eastman_second16 == "ti" and beat.parts == 2 else {}
-        return (EASTMAN_ADDITIVE if by_groups(meter) else EASTMAN)[beat.parts] | second, "ta"
+def _number_places(beat: Beat, _meter: Meter, conventions: Conventions) -> Places:
     return number_words(beat, conventions), None
+
+
+def _gordon_words(beat: Beat, meter: Meter, _conventions: Conventions) -> Places:
+    return (GORDON_ADDITIVE if by_groups(meter) else GORDON)[beat.parts], None
+
+
+def _takadimi_words(_beat: Beat, _meter: Meter, _conventions: Conventions) -> Places:
+    return TAKADIMI, None
+
+
+def _eastman_words(beat: Beat, meter: Meter, conventions: Conventions) -> Places:
+    second = {3: "ti"} if conventions.eastman_second16 == "ti" and beat.parts == 2 else {}
+    return (EASTMAN_ADDITIVE if by_groups(meter) else EASTMAN)[beat.parts] | second, "ta"
+
+
+@dataclass(frozen=True, slots=True)
+class System:
+    """One counting system: all that is different about it but the rules that students read (`counting.toml`).
+
+    `places` gives the words for the places of a beat. `words` are all of them, as they follow each other in a beat or
+    as they grow longer: labels to pick from stand in this order, and typed rows are read by it. `on_beat` is the word
+    that a beat begins with, `#` for its number. `typed`: what is read beside these words, R and "rest".
+    """
+
+    places: Callable[[Beat, Meter, Conventions], Places]
+    words: tuple[str, ...]
+    on_beat: str
+    typed: tuple[str, ...] = ()
+
+    @property
+    def numbered(self) -> bool:
+        """Whether labels hold the number of the beat, so that counts start again after a barline."""
+        return self.on_beat == "#"
+
+
+SYSTEMS: Mapping[Counting, System] = MappingProxyType(
+    {
+        "numbers": System(
+            _number_places,
+            ("tri", "ple", "t", "trip", "let", "e", "&", "a", "la", "li", "ta"),
+            "#",
+            ("and",),
+        ),
+        # Its words are in kodaly.py. The places are asked for, since beats are, but no word of them is ever shown.
+        "kodaly": System(
+            _number_places,
+            ("ti", "ka", "tim", "ta", "tam", "tri", "o", "la", "syn", "co", "pa", "sh"),
+            "ta",
+            ("shh", "a", "i"),
+        ),
+        "gordon": System(_gordon_words, ("du", "ta", "da", "ba", "de", "be", "di", "bi"), "du"),
+        "takadimi": System(_takadimi_words, ("ta", "va", "ka", "ki", "di", "da", "mi", "ma"), "ta"),
+        "eastman": System(_eastman_words, ("ti", "te", "la", "li", "ta"), "#"),
+    }
+)
+"""Every counting system by its name in `Conventions.counting`; whatever goes by the system is derived from its row."""
+
+
+def words_of(beat: Beat, meter: Meter, conventions: Conventions) -> Places:
+    """The words for the places of a beat, and the word for any other place (None: no count falls there)."""
+    return SYSTEMS[conventions.counting].places(beat, meter, conventions)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from functools import cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -40,7 +39,6 @@ class Bar(NamedTuple):
     towards: int = 0
 
 
-@cache
 def _flags(symbol: Symbol) -> int:
     return symbol.value.flags if symbol.kind == "note" and symbol.value is not None else 0
 
@@ -52,11 +50,11 @@ def beamed(
     flags = list(map(_flags, symbols))
     if len(flags) - flags.count(0) < 2:  # nothing to join, which is quickly seen
         return ()
-    found = groups(symbols, meter, conventions, start=start, end=end)
+    beams = groups(symbols, meter, conventions, start=start, end=end)
     if max(flags) == 1:
-        return tuple([Bar(group[0], group[-1]) for group in found])
+        return tuple([Bar(group[0], group[-1]) for group in beams])
     made = events(symbols, meter, start=start)
-    return tuple([bar for group in found for bar in _bars([made[n] for n in group])])
+    return tuple([bar for group in beams for bar in _bars([made[n] for n in group])])
 
 
 def groups(
@@ -69,16 +67,16 @@ def groups(
     blanks = [n for n, symbol in enumerate(symbols) if symbol.kind == "blank"]
     if not blanks:
         return beam_groups(symbols, meter, conventions, start=start)
-    found: list[Group] = []
+    beams: list[Group] = []
     edges = [-1, *blanks, len(symbols)]
     for left, right in pairwise(edges):
         part = symbols[left + 1 : right]
         if part:
             onset = max(Fraction(0), end - total(part, meter)) if left >= 0 else start
-            found += [
+            beams += [
                 tuple(n + left + 1 for n in group) for group in beam_groups(part, meter, conventions, start=onset)
             ]
-    return tuple(found)
+    return tuple(beams)
 
 
 def _bars(group: Sequence[Event]) -> Iterator[Bar]:

@@ -1,7 +1,7 @@
 """The symbols of a figure before they have a place, and the width each of them gets."""
 
 from collections.abc import Iterator, Sequence
-from functools import cache, lru_cache
+from functools import cache
 from typing import NamedTuple
 
 from barwright.engrave.figure_texts import count_extent
@@ -22,7 +22,6 @@ EMPTY_MEASURE = 7.0  # least width of a measure that holds the full-measure rest
 BLANK_SPACE = BLANK_BOX.x1 + 1.6  # a blank and the room after it, whatever is missing
 
 OVER_BARLINE = 0.8  # how far beyond a barline the next count may be thought to begin
-MEASURES_KEPT = 1 << 12
 
 
 class Column(NamedTuple):
@@ -66,14 +65,13 @@ def planned(seen: Look, font: MusicFont) -> tuple[Planned, ...]:
     )
 
 
-@lru_cache(MEASURES_KEPT)
 def _columns(seen: MeasureLook, font: MusicFont) -> tuple[tuple[Column, ...], tuple[Need, ...]]:
     """The columns of a measure, and what they need."""
     beamed = {n for bar in seen.bars if not bar.level for n in range(bar.first, bar.last + 1)}
-    found = [_bare(symbol, index in beamed, font) for index, symbol in enumerate(seen.symbols)]
+    columns = [_bare(symbol, index in beamed, font) for index, symbol in enumerate(seen.symbols)]
     if seen.labels:
-        found = [_labelled(column, label, font) for column, label in zip(found, seen.labels, strict=True)]
-    return tuple(found), tuple(_needs(found))
+        columns = [_labelled(column, label, font) for column, label in zip(columns, seen.labels, strict=True)]
+    return tuple(columns), tuple(_needs(columns))
 
 
 @cache

@@ -57,7 +57,7 @@ def drawn(figure: Figure, font: MusicFont, conventions: Conventions, *, sp_px: i
 
 
 def drawn_look(seen: Look, font: MusicFont, *, sp_px: int = SP_PX) -> tuple[bytes, int, int]:
-    """The same of all figures that look so; FontError if the font lacks a glyph."""
+    """PNG bytes, width and height, as `drawn`, of all figures that look so; FontError if the font lacks a glyph."""
     image = picture(laid_out(seen, font), font, sp_px=sp_px)
     return encoded(image), image.width // SHARPNESS, image.height // SHARPNESS
 
@@ -148,12 +148,10 @@ def _mask(placed: Placed, font: MusicFont, scale: int) -> Mask:
     return ink, round(placed.x_sp * scale) + x, y - round(placed.y_sp * scale)
 
 
-@cache
 def _glyph_mask(font: MusicFont, glyph: str, em_px: float) -> Mask:
     return _reduced(font, ((chr(CODE_POINTS[glyph]), 0.0),), em_px=em_px)
 
 
-@cache
 def _text_mask(face: TextFace, text: str, em_px: float) -> Mask:
     """Characters at the advances that the layout reckons with."""
     starts = accumulate((face.advances[c] * em_px * FINENESS for c in text[:-1]), initial=0.0)
@@ -183,7 +181,6 @@ def _face(file: bytes, em_px: float) -> ImageFont.FreeTypeFont:
     return ImageFont.truetype(BytesIO(file), em_px, layout_engine=ImageFont.Layout.BASIC)
 
 
-@cache
 def _tie(width: int, height: int, scale: int) -> Image.Image:
     """A curve that hangs from both upper corners, thick in the middle."""
     end, middle = (t * scale * FINENESS for t in TIE_THICKNESS)
@@ -206,7 +203,6 @@ def _curve(width: float, ends: float, depth: float, *, steps: int) -> list[tuple
     return points
 
 
-@cache
 def _dashes(width: int, height: int, scale: int) -> Image.Image:
     """A dashed outline with a dash at each corner."""
     image, line = Image.new("L", (width, height)), _thick(DASH_WIDTH, scale)
@@ -221,7 +217,6 @@ def _dashes(width: int, height: int, scale: int) -> Image.Image:
     return image
 
 
-@cache
 def _arrow(width: int, height: int, scale: int) -> Image.Image:
     """An arrow that points down."""
     w, h, neck = width * FINENESS, height * FINENESS, (height - ARROW_HEAD * scale) * FINENESS

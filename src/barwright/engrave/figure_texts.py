@@ -9,7 +9,7 @@ from barwright.engrave.smufl import Box, TextFace
 from barwright.errors import RhythmError
 from barwright.rhythm.measure import Symbols
 
-# House choices, in staff spaces: counts stand below the barlines, numbers above their upper end.
+# Choices of our own, in staff spaces: counts stand below the barlines, numbers above their upper end.
 COUNT_EM = 2.0
 COUNT_BASELINE = -4.0
 NUMBER_EM = 1.7

@@ -55,7 +55,7 @@ def load_font(name_or_path: str) -> MusicFont:
 @cache
 def text_face() -> TextFace:
     """Liberation Serif, upright and regular, with metrics in ems."""
-    root = ElementTree.fromstring(_package_file("text/Times.xml"))
+    root = ElementTree.fromstring(package_file("text/Times.xml"))
     per_em = float(root.attrib["units-per-em"])
     advances, boxes = {}, {}
     for glyph in root.iter("g"):
@@ -68,7 +68,7 @@ def text_face() -> TextFace:
 
 @cache
 def _bundled(name: str) -> MusicFont:
-    root = ElementTree.fromstring(_package_file(f"{name}.xml"))
+    root = ElementTree.fromstring(package_file(f"{name}.xml"))
     per_sp = float(root.attrib["units-per-em"]) / SP_PER_EM
     boxes, anchors = {}, {}
     for glyph in root.iter("g"):
@@ -88,13 +88,14 @@ def _box(attributes: dict[str, str], unit: float) -> Box:
 
 def _font_bytes(css: str) -> bytes:
     """The first face of a style sheet: the upright, regular one."""
-    match = _FACE.search(_package_file(css).decode("ascii"))
+    match = _FACE.search(package_file(css).decode("ascii"))
     if match is None:
         raise FontError(f"no font in {css} of the verovio package: reinstall verovio")
     return b64decode(match[1])
 
 
-def _package_file(name: str) -> bytes:
+def package_file(name: str) -> bytes:
+    """A file of the verovio package's data folder; FontError if the package or the file is missing."""
     spec = find_spec("verovio")
     if spec is None or not spec.submodule_search_locations:
         raise FontError("the music fonts of the verovio package are missing: install verovio")

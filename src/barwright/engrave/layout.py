@@ -31,6 +31,7 @@ from barwright.engrave.placed import (
 from barwright.engrave.places import (
     MARGIN,
     SIGNATURE_LEAD,
+    SYSTEM_WIDTH,
     Spot,
     Standing,
     fragment_width,
@@ -57,15 +58,15 @@ def beside(laid_out: Layout, spots: Sequence[Spot], *, after: bool) -> Layout:
 
 def _kept(laid_out: Layout, left: float, right: float) -> tuple[Placed, ...]:
     """All that stands between two edges in staff spaces; the line goes on to the last pixel."""
-    found = []
+    kept = []
     for each in laid_out.placed:
         box = each.box
         if each.role == "staff":
             cut = Box(max(box.x0, left), box.y0, min(box.x1, right + PAST_EDGE), box.y1)
-            found.append(each._replace(box=cut))
+            kept.append(each._replace(box=cut))
         elif left <= (box.x0 + box.x1) / 2 <= right and each.role != "blank":
-            found.append(each)
-    return tuple(found)
+            kept.append(each)
+    return tuple(kept)
 
 
 # Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.
@@ -74,7 +75,7 @@ THIN_BARLINE = 0.16
 THICK_BARLINE = 0.5
 BARLINE_GAP = 0.4
 
-# House choices, in staff spaces.
+# Choices of our own, in staff spaces.
 BARLINE_REACH = 2.0  # above and below the line (common practice)
 ROOM_ABOVE = 5.75
 ROOM_BELOW = 2.55
@@ -90,9 +91,12 @@ def layout(figure: Figure, font: MusicFont, conventions: Conventions) -> Layout:
     return laid_out(look(figure, conventions), font)
 
 
-def laid_out(seen: Look, font: MusicFont) -> Layout:
-    """Every thing of a figure that looks so, placed; FontError if the font lacks a glyph."""
-    measures = standing(seen, planned(seen, font), font=font)
+def laid_out(seen: Look, font: MusicFont, *, widest: float = SYSTEM_WIDTH) -> Layout:
+    """Every thing of a figure that looks so, placed, in systems of this width at most (in staff spaces).
+
+    FontError if the font lacks a glyph.
+    """
+    measures = standing(seen, planned(seen, font), font=font, widest=widest)
     above = ROOM_ABOVE + ROOM_FOR_MARK * (seen.mark is not None)
     height = above + ROOM_BELOW + ROOM_FOR_COUNTS * any(measure.labels for measure in seen.measures)
     ends = _ends(seen, measures)

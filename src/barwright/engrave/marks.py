@@ -12,7 +12,7 @@ from barwright.rhythm.measure import Symbols, triplet_groups
 # Bravura's engravingDefaults (SMuFL 1.4), in staff spaces.
 BRACKET_WIDTH = 0.16
 
-# Above: the triplet's number stands on its beam, or in the gap of its bracket; a mark above all of it (house choices).
+# Above: the triplet's number stands on its beam, or in the gap of its bracket; a mark above all of it (our own choice).
 NUMBER_FOOT = STEM_TOP + 0.45
 NUMBER_HEIGHT = 1.35  # a taller 3 is made smaller
 NUMBER_TOP = NUMBER_FOOT + NUMBER_HEIGHT

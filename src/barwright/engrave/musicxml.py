@@ -24,7 +24,7 @@ DOCTYPE = (
 # note-type-value of MusicXML 4.0 where it is not the US name.
 TYPES = {"sixteenth": "16th"}
 QUARTER = Fraction(1, 4)
-HOUSE = Conventions()
+USUAL = Conventions()
 
 Element = etree._Element
 # Index of a symbol -> the values of its beams, the outer one first; and of its tuplet, if one begins or ends there.
@@ -32,7 +32,7 @@ Beams = Mapping[int, tuple[str, ...]]
 Tuplets = Mapping[int, tuple[str, ...]]
 
 
-def musicxml(excerpt: Excerpt, conventions: Conventions = HOUSE) -> bytes:
+def musicxml(excerpt: Excerpt, conventions: Conventions = USUAL) -> bytes:
     """A MusicXML 4.0 file: one part on a one-line percussion staff; a pickup is measure 0.
 
     A blank is room without a note, as long as its measure needs; a mark is not written. The same excerpt gives the same
@@ -144,22 +144,22 @@ def _note(event: Event, divisions: int, *, beams: Beams, tuplets: Tuplets, held:
 
 
 def _tuplets(symbols: Symbols) -> Tuplets:
-    found: dict[int, tuple[str, ...]] = {}
+    tuplets: dict[int, tuple[str, ...]] = {}
     for group in triplet_groups(symbols):
-        found[group[0]] = ("start",)
-        found[group[-1]] = (*found.get(group[-1], ()), "stop")
-    return found
+        tuplets[group[0]] = ("start",)
+        tuplets[group[-1]] = (*tuplets.get(group[-1], ()), "stop")
+    return tuplets
 
 
 def _beams(excerpt: Excerpt, number: int, conventions: Conventions) -> Beams:
     symbols = excerpt.measures[number]
     groups = beam_groups(symbols, excerpt.meter, conventions, start=excerpt.start_of(number))
-    found: dict[int, tuple[str, ...]] = {}
+    beams: dict[int, tuple[str, ...]] = {}
     for group in groups:
         flags = [value.flags for index in group if (value := symbols[index].value) is not None]
         for at, index in enumerate(group):
-            found[index] = tuple(_beam(flags, at, level) for level in range(1, flags[at] + 1))
-    return found
+            beams[index] = tuple(_beam(flags, at, level) for level in range(1, flags[at] + 1))
+    return beams
 
 
 def _beam(flags: list[int], at: int, level: int) -> str:

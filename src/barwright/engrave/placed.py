@@ -32,7 +32,7 @@ class Placed(NamedTuple):
     owner: Owner | None = None
 
     def moved(self, x: float, y: float, *, owner: Owner | None = None) -> "Placed":
-        """The same thing elsewhere, perhaps with an owner."""
+        """This thing, moved, perhaps with an owner."""
         box = self.box.moved(x, y)
         return Placed(
             self.role, self.shape, box, self.name, self.x_sp + x, self.y_sp + y, self.size, owner or self.owner
@@ -63,7 +63,7 @@ class PlacedSign(NamedTuple):
         return [p.moved(self.x, self.y, owner=self.owner) for p in self.sign.parts]
 
     def moved(self, x: float, y: float) -> "PlacedSign":
-        """The same sign elsewhere."""
+        """This sign, moved."""
         return PlacedSign(self.sign, self.x + x, self.y + y, self.owner)
 
 

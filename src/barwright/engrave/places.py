@@ -11,7 +11,7 @@ from barwright.engrave.smufl import MusicFont
 from barwright.engrave.spacing import snapped
 from barwright.engrave.symbols import signature
 
-# House choices, in staff spaces.
+# Choices of our own, in staff spaces.
 MARGIN = 0.5  # round the canvas
 SIGNATURE_LEAD = 0.8  # from the start of the line to the signature
 LEAD = 1.5  # from a barline, the signature or the start of the line to the first symbol
@@ -56,20 +56,22 @@ class Standing(NamedTuple):
     spots: tuple[Spot, ...]
 
 
-def standing(seen: Look, measures: Sequence[Planned], *, font: MusicFont) -> tuple[Standing, ...]:
-    """The measures from left to right; one that would pass the width of a system begins a new one."""
+def standing(
+    seen: Look, measures: Sequence[Planned], *, font: MusicFont, widest: float = SYSTEM_WIDTH
+) -> tuple[Standing, ...]:
+    """The measures from left to right; one that would pass the widest that a system may be begins a new one."""
     x, system = MARGIN, 0
     if seen.signature:
         x = snapped(MARGIN + SIGNATURE_LEAD + signature(seen.signature, font)[1])
     elif seen.frame == "fragment":
         extent = ink_extent(measures)
         x = snapped((fragment_width(extent) - extent) / 2) - LEAD
-    found: list[Standing] = []
+    placed: list[Standing] = []
     for number, measure in enumerate(measures):
         centred = measure.empty and seen.frame != "fragment"
         width = sum(measure.widths) + (0.0 if centred else LEAD + TAIL)
-        full = seen.frame == "measures" and x + width > SYSTEM_WIDTH
-        if full and found and found[-1].system == system:
+        full = seen.frame == "measures" and x + width > widest
+        if full and placed and placed[-1].system == system:
             x, system = MARGIN, system + 1
         first = x + (width / 2 - measure.columns[0].ink.middle if centred else LEAD)
         lefts = accumulate(measure.widths[:-1], initial=snapped(first))
@@ -79,9 +81,9 @@ def standing(seen: Look, measures: Sequence[Planned], *, font: MusicFont) -> tup
                 for index, (column, left) in enumerate(zip(measure.columns, lefts, strict=True))
             ]
         )
-        found.append(Standing(measure, system, x, x + width, spots))
+        placed.append(Standing(measure, system, x, x + width, spots))
         x += width + AFTER_BARLINE
-    return tuple(found)
+    return tuple(placed)
 
 
 def ink_extent(measures: Sequence[Planned]) -> float:

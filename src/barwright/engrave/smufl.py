@@ -54,11 +54,11 @@ class Box(NamedTuple):
         return self.y1 - self.y0
 
     def moved(self, x: float, y: float) -> "Box":
-        """The same box elsewhere."""
+        """This box, moved."""
         return Box(self.x0 + x, self.y0 + y, self.x1 + x, self.y1 + y)
 
     def scaled(self, factor: float) -> "Box":
-        """The same box, larger or smaller about its origin."""
+        """This box, larger or smaller about its origin."""
         return Box(self.x0 * factor, self.y0 * factor, self.x1 * factor, self.y1 * factor)
 
     def meets(self, other: "Box") -> bool:

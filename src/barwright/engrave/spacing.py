@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from barwright.rhythm.values import MOST_DOTS, PLAIN, NoteValue
 
-# Ideal widths in staff spaces from one symbol's left edge to the next one's: the plain values are a house choice after
+# Ideal widths in staff spaces from one symbol's left edge to the next one's: the plain values are our own choice after
 # T. Ross 1970 and E. Gould 2011 (each doubling takes about 1.35 times the width, and a flag fits into an eighth's); the
 # others lie between them by the logarithm of their length. Columns: plain, dotted, double dotted; triplet member, the
 # same with two dots.
@@ -18,7 +18,7 @@ _WIDTHS = {
 }
 QUANTUM_SP = 0.05  # places are whole multiples of this: one pixel of the sharp picture at ten pixels a staff space
 # Least distances between the ink of two symbols, side by side as if they were of one height: more beside a flag,
-# which leans towards the next sign, and most beside a rest, which belongs to neither neighbour (house choices).
+# which leans towards the next sign, and most beside a rest, which belongs to neither neighbour (choices of our own).
 INK_GAP_SP = 0.6
 FLAG_GAP_SP = 0.75
 REST_GAP_SP = 1.1
@@ -55,12 +55,12 @@ def widths(needs: Iterable[Need]) -> dict[float, float]:
 
     So equal values are spaced equally in one figure, and longer ones always wider than shorter ones.
     """
-    found: dict[float, float] = {}
+    by_ideal: dict[float, float] = {}
     for ideal, least in needs:
-        found[ideal] = max(found.get(ideal, ideal), least)
+        by_ideal[ideal] = max(by_ideal.get(ideal, ideal), least)
     before = widest = 0.0
-    for ideal in sorted(found):
-        least = max(found[ideal], widest + GROWTH * (ideal - before))
-        found[ideal] = widest = ideal if least == ideal else -(-least // QUANTUM_SP) * QUANTUM_SP
+    for ideal in sorted(by_ideal):
+        least = max(by_ideal[ideal], widest + GROWTH * (ideal - before))
+        by_ideal[ideal] = widest = ideal if least == ideal else -(-least // QUANTUM_SP) * QUANTUM_SP
         before = ideal
-    return found
+    return by_ideal

@@ -6,7 +6,6 @@ left edge and the staff line.
 The time signature: two rows of digits, centred on each other, one above and one below the line."""
 
 from dataclasses import dataclass
-from functools import cache
 
 from barwright.engrave.placed import Placed, Role, Sign
 from barwright.engrave.smufl import Box, MusicFont
@@ -57,7 +56,6 @@ class Ink:
     flagged: bool = False
 
 
-@cache
 def ink(symbol: Symbol, font: MusicFont, *, flagged: bool = True) -> Ink:
     """The ink of a symbol; without its flag if it hangs on a beam. FontError if the font lacks a glyph."""
     if symbol.kind == "blank":
@@ -119,7 +117,6 @@ PLUS_HEIGHT = 1.0
 PLUS_GAP = 0.15
 
 
-@cache
 def signature(meter: Meter, font: MusicFont) -> tuple[Sign, float]:
     """Digits (and plus signs of an additive meter) from x = 0, and their width; FontError if the font lacks one."""
     top = "+".join(map(str, meter.groups)) if meter.groups else str(meter.top)
@@ -142,7 +139,6 @@ def _row(text: str, font: MusicFont) -> tuple[list[Placed], float]:
     return placed, x
 
 
-@cache
 def digit_size(font: MusicFont) -> float:
     """Size of all digits of a font: 1, or less if its tallest digit would not fit beside the line."""
     return min(1.0, TALLEST / max(font.box(f"timeSig{n}").height for n in range(10)))

@@ -8,8 +8,8 @@ form says which constraint was bent. Inside a part the places are mixed, each fo
 """
 
 import hashlib
-from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from copy import deepcopy
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
@@ -17,30 +17,27 @@ from random import Random
 from barwright.asks.tags import keywords_of
 from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.errors import CapacityError
-from barwright.forms.balance import balanced
-from barwright.forms.cells import (
-    Cell,
-    cell_of,
-    free_item,
-    parallel_item,
-)
-from barwright.forms.draft import Desk
-from barwright.forms.item_making import Tally
-from barwright.forms.orders import Orders, key_places, keys_of, mixed_places, shown_orders
+from barwright.forms.balance import balanced, part_names, steadied
+from barwright.forms.cells import free_item, parallel_item
+from barwright.forms.draft import Draft
+from barwright.forms.judging import Tally
+from barwright.forms.orders import Orders, PartPlaces, keys_of, mixed_places, shown_orders, used_places
+from barwright.forms.parallel import first_variants, prompt_of, sizes, spread_of, unlike
 from barwright.forms.question_sample import has_few, in_one_meter
+from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import EMPTY, Stock, question_of
-from barwright.forms.variants import (
-    Pool,
-    Told,
-    pools_of,
-    untold,
-)
+from barwright.forms.sheets import Sheets
+from barwright.forms.variants import Pool, Told, pools_of, untold
+from barwright.forms.watch import Guessers, Watch, watch_of
 from barwright.items.difficulty import difficulty, mean
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Item
 from barwright.showing import shown
 
 Progress = Callable[[int, int], None]
+
+# How often a form is drawn anew if it is not parallel to the others.
+ATTEMPTS = 6
 
 _MORE = "ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
 
@@ -72,11 +69,11 @@ class MadeForm:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """What all forms of a quiz share: a cell and a plan for every place, and how often each key position is used."""
+    """What all forms of a quiz share: a cell and a plan for every place, and how often each part has its key where."""
 
     plans: tuple[Plan, ...]
     cells: tuple[Cell, ...]
-    places: Counter[int]
+    places: PartPlaces
 
     def scarce_first(self) -> list[int]:
         """The places in the order of filling: cells of few questions first, so that the others can make up for them."""
@@ -85,7 +82,7 @@ class Pattern:
 
     def part_of(self, place: int) -> int:
         """The number of the blueprint's part that a place belongs to, from 1."""
-        return 1 + len({id(plan) for plan in self.plans[:place]} - {id(self.plans[place])})
+        return self.plans[place].number
 
 
 def made_forms(
@@ -104,22 +101,34 @@ def made_forms(
     whole = each * len(blueprint.sections)
     made: list[MadeForm] = []
     pattern: Pattern | None = None
+    watch = Watch()
     for number, section in enumerate(blueprint.sections):
-
-        def told(done: int, number: int = number) -> None:
-            if progress is not None:
-                progress(number * each + done, whole)
-
+        told = _hearer(progress, number * each, whole)
         if pattern is None:
-            first, pattern = first_form(blueprint, section, taken=taken, told=told, stock=stock, never=never)
+            first, pattern = first_form(
+                blueprint, section, taken=taken, told=told, stock=stock, never=never, watch=watch
+            )
             made.append(first)
         else:
             beside = [other.form for other in made]
             form = parallel_form(
-                blueprint, pattern, section, taken=taken, told=told, stock=stock, beside=beside, never=never
+                blueprint,
+                pattern,
+                section,
+                taken=taken,
+                told=told,
+                stock=stock,
+                beside=beside,
+                never=never,
+                watch=watch,
             )
             made.append(form)
     return tuple(made)
+
+
+def _hearer(progress: Progress | None, before: int, whole: int) -> Told:
+    """Hears how many items of a form are made, and tells how many of all are."""
+    return untold if progress is None else lambda done: progress(before + done, whole)
 
 
 def first_form(
@@ -130,22 +139,34 @@ def first_form(
     told: Told = untold,
     stock: Stock = EMPTY,
     never: frozenset[str] = frozenset(),
+    watch: Watch | None = None,
 ) -> tuple[MadeForm, Pattern]:
-    """The form that fixes the cells, and the pattern it makes; `taken` gains its excerpts, none of them in `never`."""
-    desk = Desk(name, taken, stock=stock, never=never)
+    """The form that fixes the cells, and the pattern it makes.
+
+    `taken` gains its excerpts, none of them in `never`; `watch` its items.
+    """
+    guessers = Guessers(Watch() if watch is None else watch)
+    seed = f"{drawing_seed(blueprint)}/first"
+    sheets = Sheets(seed, few=False)  # an ask draws what is worth asking before the rest
+    draft = Draft(name, taken, stock=stock, never=never, guessers=guessers, named=named(blueprint), sheets=sheets)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
-        rng = Random(f"{blueprint.seed}/first/{number}")
-        for found in range(plan.items):
-            if free_item(plan, desk, rng) is None:
-                raise CapacityError(_too_few(plan, found), part=number)
+        rng = Random(f"{seed}/{number}")
+        for count in range(plan.items):
+            if free_item(plan, draft, rng) is None:
+                raise CapacityError(_too_few(plan, count), part=number)
             plans.append(plan)
-            told(len(desk.items))
-    cells = tuple(cell_of(item, plan) for item, plan in zip(desk.items, plans, strict=True))
-    orders = shown_orders(desk.items, Random(f"{blueprint.seed}/first/order"))
-    pattern = Pattern(tuple(plans), cells, Counter(p for p in key_places(desk.items, orders) if p is not None))
-    return _finished(blueprint, desk, pattern, f"{blueprint.seed}/first", told, orders), pattern
+            told(len(draft.items))
+    steady = steadied(draft, plans)
+    places = _mixed(plans, steady, (), seed)
+    draft.items[:] = [steady[place] for place in places]
+    cells = tuple(cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True))
+    orders = shown_orders(draft.items, Random(f"{seed}/order"), parts=part_names(plans))
+    pattern = Pattern(tuple(plans), cells, used_places(draft.items, orders, part_names(plans)))
+    made = _finished(blueprint, draft, pattern, seed, told, orders)
+    guessers.watch.finish(made.form)
+    return made, pattern
 
 
 def parallel_form(
@@ -159,34 +180,75 @@ def parallel_form(
     never: frozenset[str] = frozenset(),
     stock: Stock = EMPTY,
     beside: Sequence[Form] = (),
+    watch: Watch | None = None,
 ) -> MadeForm:
     """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had.
 
-    `beside`: the other forms, whose right answers should stand in other places.
+    `beside`: the other forms, whose right answers should stand in other places; `watch` is what guessers learnt of
+    them, where that is known. Where the form is not parallel to them it is made anew with other draws, a few times, and
+    the nearest is taken.
     """
-    seed = f"{blueprint.seed}/{name}/{retake}" if retake else f"{blueprint.seed}/{name}"
-    desk = Desk(name if not retake else f"{name}/{retake}", taken, never=never, stock=stock)
-    found: dict[int, Item] = {}
-    ahead = 0
+    seen = watch_of(beside) if watch is None else watch
+    whose = f"{name}/{retake}" if retake else name
+    candidates: list[tuple[int, MadeForm, dict[str, str]]] = []
+    for attempt in range(ATTEMPTS):
+        sheets = Sheets(f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0))
+        guessers, who = Guessers(deepcopy(seen)), named(blueprint)
+        draft = Draft(whose, dict(taken), never=never, stock=stock, guessers=guessers, named=who, sheets=sheets)
+        try:
+            made = _filled(blueprint, pattern, draft, (name, retake), untold if attempt else told, beside)
+        except CapacityError:
+            if not candidates:
+                raise
+            break
+        items = first_variants(made.form)
+        candidates.append((unlike(spread_of(items), seen.spreads, sizes(items)), made, draft.taken))
+        if not candidates[-1][0]:
+            break
+    _, made, held = min(candidates, key=lambda each: each[0])
+    seen.take(made.form)
+    taken.update(held)
+    return made
+
+
+def _filled(
+    blueprint: Blueprint,
+    pattern: Pattern,
+    draft: Draft,
+    which: tuple[str, int],
+    told: Told,
+    beside: Sequence[Form],
+) -> MadeForm:
+    """A form in the cells of the pattern; `which`: the section and the retake."""
+    (name, retake), seed = which, draft.sheets.seed
     order = pattern.scarce_first()
+    placed: dict[int, Item] = {}
+    ahead = 0
     for place in order:
         plan, cell = pattern.plans[place], pattern.cells[place]
         rng = Random(f"{seed}/{place}")
-        item = parallel_item(plan, cell, desk, rng, aim=cell.difficulty - ahead)
+        item = parallel_item(plan, cell, draft, rng, aim=cell.difficulty - ahead)
         if item is None:
             part = pattern.part_of(place)
-            had = sum(pattern.part_of(other) == part for other in found)
+            had = sum(pattern.part_of(other) == part for other in placed)
             raise CapacityError(_too_few_left(plan, had, name, retake), part=part)
-        found[place] = item
+        placed[place] = item
         ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
-        told(len(found))
-    found = balanced(desk, pattern.plans, pattern.cells, found, order[::-1], seed)
-    keys = tuple(question_of(found[place]).keys for place in sorted(found))
-    places = mixed_places(pattern.plans, list(map(keys_of, beside)), keys, Random(f"{seed}/places"))
-    desk.items[:] = [found[place] for place in places]
+        told(len(placed))
+    placed = balanced(draft, pattern.plans, pattern.cells, placed, order[::-1], beside=draft.guessers.watch.spreads)
+    filled = [placed[place] for place in sorted(placed)]
+    places = _mixed(pattern.plans, filled, beside, seed)
+    draft.items[:] = [filled[place] for place in places]
     mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
-    made = _finished(blueprint, desk, mixed, seed, told)
+    made = _finished(blueprint, draft, mixed, seed, told)
     return replace(made, form=replace(made.form, section=name, retake=retake))
+
+
+def _mixed(plans: Sequence[Plan], items: Sequence[Item], beside: Sequence[Form], seed: str) -> tuple[int, ...]:
+    """For each place the number of the item that is to stand there, from the same part."""
+    keys = tuple(question_of(item).keys for item in items)
+    prompts = list(map(prompt_of, items))
+    return mixed_places(plans, list(map(keys_of, beside)), keys, Random(f"{seed}/places"), prompts=prompts)
 
 
 def _variants(blueprint: Blueprint) -> int:
@@ -194,16 +256,17 @@ def _variants(blueprint: Blueprint) -> int:
 
 
 def _finished(
-    blueprint: Blueprint, desk: Desk, pattern: Pattern, seed: str, told: Told, first: Orders | None = None
+    blueprint: Blueprint, draft: Draft, pattern: Pattern, seed: str, told: Told, first: Orders | None = None
 ) -> MadeForm:
-    """The desk's items as a form: each with its variants if the quiz draws, the keys in their positions.
+    """The draft's items as a form: each with its variants if the quiz draws, the keys in their positions.
 
-    `first`: the shown orders of the desk's own items, where the pattern was made from them.
+    `first`: the shown orders of the draft's own items, where the pattern was made from them.
     """
     quiz, title, count = blueprint.quiz, blueprint.title, _variants(blueprint)
-    pools = pools_of(desk, pattern.plans, pattern.cells, variants=count, seed=seed, told=told)
+    parts = part_names(pattern.plans)
+    pools = pools_of(draft, pattern.plans, pattern.cells, variants=count, seed=seed, told=told)
     orders = [
-        shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), places=pattern.places)
+        shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), places=pattern.places, parts=parts)
         for n in range(0 if first is None else 1, count)
     ]
     if first is not None:
@@ -211,7 +274,7 @@ def _finished(
     placed = tuple(_placed(pools, pattern, orders, blueprint))
     form = Form(
         title,
-        desk.name,
+        draft.name,
         blueprint.language,
         quiz.shuffle,
         quiz.feedback,
@@ -221,9 +284,9 @@ def _finished(
         prints=blueprint.prints,
         choice_labels=quiz.choice_labels,
     )
-    average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(desk.items, pattern.plans, strict=True)])
+    average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(draft.items, pattern.plans, strict=True)])
     wanted = tuple(_wanted(pools, pattern.plans))
-    return MadeForm(form, desk.tally, tuple(desk.shared), tuple(desk.bent.values()), average, wanted)
+    return MadeForm(form, draft.tally, tuple(draft.shared), tuple(draft.bent.values()), average, wanted)
 
 
 def _wanted(pools: Sequence[Pool], plans: Sequence[Plan]) -> Iterator[Wanted]:
@@ -244,8 +307,24 @@ def _placed(pools: Sequence[Pool], pattern: Pattern, orders: list[Orders], bluep
 
 def form_ident(title: str, placed: tuple[FormItem, ...]) -> str:
     """A neutral identifier, a hash of the form's content; it starts with a letter, as QTI wants."""
-    text = "\n".join([title, *(f"{p.item.id} {p.order} {p.points}" for p in placed)])
+    words = [repr(p.words.texts) if p.words.texts else "" for p in placed]
+    lines = [f"{p.item.id} {p.order} {p.points}{own}" for p, own in zip(placed, words, strict=True)]
+    text = "\n".join([title, *lines])
     return "f" + hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def named(blueprint: Blueprint) -> tuple[str, ...]:
+    """The misreadings that parts name, each once."""
+    return tuple(dict.fromkeys(misreading for part in blueprint.part for misreading in part.misreadings))
+
+
+def drawing_seed(blueprint: Blueprint) -> str:
+    """What all draws of a quiz begin with: its seed, and a hash of its title and of whatever decides what is asked.
+
+    So two quizzes of one seed and the same elements do not ask the same. How a quiz is given leaves its items alone.
+    """
+    identity = [f"{key} {print_}" for key, print_ in blueprint.prints if key not in ("language", "quiz")]
+    return f"{blueprint.seed}/{hashlib.sha256(' '.join(identity).encode()).hexdigest()[:8]}"
 
 
 def pattern_of(form: Form, blueprint: Blueprint) -> Pattern:
@@ -254,21 +333,21 @@ def pattern_of(form: Form, blueprint: Blueprint) -> Pattern:
     items, orders = [each.item for each in placed], tuple(each.order for each in placed)
     plans = [plan for part in blueprint.part for plan in [plan_of(part, blueprint)] * part.items]
     cells = tuple(cell_of(item, plan) for item, plan in zip(items, plans, strict=True))
-    return Pattern(tuple(plans), cells, Counter(p for p in key_places(items, orders) if p is not None))
+    return Pattern(tuple(plans), cells, used_places(items, orders, part_names(plans)))
 
 
-def _too_few(plan: Plan, found: int) -> str:
+def _too_few(plan: Plan, count: int) -> str:
     can = "can" if plan.ask.lists_all(plan.space) else "were found that can"
     return (
-        f"items = {plan.items}: only {found} different {shown(plan.ask.id)} items {can} stand in one form beside the "
+        f"items = {plan.items}: only {count} different {shown(plan.ask.id)} items {can} stand in one form beside the "
         f"others: {_MORE}"
     )
 
 
-def _too_few_left(plan: Plan, found: int, name: str, retake: int) -> str:
+def _too_few_left(plan: Plan, count: int, name: str, retake: int) -> str:
     form = f"retake {retake} of {shown(name)}" if retake else f"the form of {shown(name)}"
     seen = " that its students have not had" if retake else ""
-    return f"items = {plan.items}: for {form} only {found} {shown(plan.ask.id)} items{seen} are left: {_MORE}"
+    return f"items = {plan.items}: for {form} only {count} {shown(plan.ask.id)} items{seen} are left: {_MORE}"
 
 
 def spread(made: tuple[MadeForm, ...]) -> Fraction:

@@ -1,48 +1,237 @@
-"""Bringing a filled form to the difficulty of the first: items are exchanged inside their cells until it is near."""
+"""Making a filled form fair: items are exchanged inside their cells until the form is like those beside it.
 
-from collections.abc import Sequence
-from fractions import Fraction
+Every item has marks (see `marks`), and a form costs something for each that stands too often or too seldom in it. A
+question is weighed by its marks before any wrong answers are looked for, so that only what would help is built and
+judged.
+"""
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from random import Random
 
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.cells import Cell, nearest_item
-from barwright.forms.draft import Desk
+from barwright.forms.draft import Draft
+from barwright.forms.item_making import made_item
+from barwright.forms.marks import Marked, Marks, marked, wrong_marks
+from barwright.forms.parallel import WHOLE, Spread, Trait, room
+from barwright.forms.picked_items import Want, judged_item, picked_question, unjudged
+from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import question_of
+from barwright.forms.scales import FAR, NO_CHANCE, OF_WRONG, Aim, Scales
+from barwright.forms.typical import FORMS, misreadings_supply, supply, usual_counts, usual_difficulty
+from barwright.forms.watch import is_picked
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
 
-# The sum of a form may lie this far from the first form's before items are exchanged: well inside the aim of 5 %.
-NEAR = Fraction(1, 100)
+# What it costs to take an item that was made anew for one of the stock.
+OUT_OF_STOCK = 60
+# Of the best questions for one place those that are built until one is accepted.
+BUILT = 3
+# Rounds over the form; each helps less than the one before. From the last but one on any misreadings will do.
+ROUNDS, LAST = 4, 2
+# Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
+MOST_SEARCHES = 200
 
 
 def balanced(
-    desk: Desk, plans: Sequence[Plan], cells: Sequence[Cell], found: dict[int, Item], places: Sequence[int], seed: str
+    draft: Draft,
+    plans: Sequence[Plan],
+    cells: Sequence[Cell],
+    placed: Mapping[int, Item],
+    places: Sequence[int],
+    *,
+    beside: Sequence[Spread],
 ) -> dict[int, Item]:
     """The items by place, some of them exchanged; `places` are tried in this order: those with most to choose from.
 
-    An item is only exchanged for one of the same cell that brings the sum nearer to the cells' own; if that is not
-    enough, for one in another meter. Those about excerpts of the teacher's own stay.
+    `beside`: the traits of the other forms. An item is exchanged for one with the same misreadings on offer, or, where
+    its answer is picked or misreadings are out of balance, with as many others. Those about excerpts of the teacher's
+    own stay.
     """
-    found = dict(found)
-    whole = sum(cell.difficulty for cell in cells)
-    ahead = sum(difficulty(found[n].excerpt, plans[n].weights) for n in found) - whole
-    for place, wide in ((place, wide) for wide in (False, True) for place in places):
-        if abs(ahead) <= NEAR * whole:
+    items, in_parts = _sizes(plans)
+    best = Counter(mark for cell in cells for mark in cell.marks if isinstance(mark, Trait))
+    least, most = _bounds([best, *beside], items)
+    for trait, excerpts in supply(_parts(plans)).items():
+        share = int(excerpts / FORMS)
+        if trait.kind != "answers":  # whether it is Yes or No matters more than who gets the last of few
+            best[trait] = min(best[trait], share)
+        if trait in most:
+            most[trait] = max(least[trait], min(most[trait], max(share, 1)))
+    for trait, share in misreadings_supply(_parts(plans)).items():
+        if trait in most and trait.name not in draft.named:
+            most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
+    aim = Aim(least, most, best, sum(cell.difficulty for cell in cells), items, in_parts)
+    return _exchanged(draft, plans, cells, placed, places, aim)
+
+
+def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
+    """The items of a first form, a plan for each, some of them exchanged so that it is like what parts usually give.
+
+    Other forms can then match it: of an extreme one there is seldom a second. Its answers stay, as far as there are
+    excerpts enough for others.
+    """
+    parts, (items, in_parts) = _parts(plans), _sizes(plans)
+    placed = [(plan, question_of(item)) for plan, item in zip(plans, draft.items, strict=True)]
+    best = usual_counts(placed)
+    best |= {mark: n for mark, n in draft.shown.items() if isinstance(mark, Trait) and mark.kind == "answers"}
+    least = {trait: count - room(items[trait.of]) for trait, count in best.items()}
+    most = {trait: count + room(items[trait.of]) for trait, count in best.items()}
+    for trait, excerpts in supply(parts).items():
+        most[trait] = min(most.get(trait, items[trait.of]), max(1, int(excerpts / FORMS)))
+    most |= {t: share for t, share in misreadings_supply(parts).items() if t.name not in draft.named}
+    aim = Aim(least, most, best, usual_difficulty(placed), items, in_parts, free=frozenset({"misreadings"}))
+    cells = [cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True)]
+    exchanged = _exchanged(draft, plans, cells, dict(enumerate(draft.items)), range(len(plans)), aim)
+    draft.bent.clear()  # nothing that it should have been like
+    return [exchanged[place] for place in sorted(exchanged)]
+
+
+def _exchanged(
+    draft: Draft,
+    plans: Sequence[Plan],
+    cells: Sequence[Cell],
+    placed: Mapping[int, Item],
+    places: Sequence[int],
+    aim: Aim,
+) -> dict[int, Item]:
+    placed, scales, searches = dict(placed), Scales(aim, draft), 0
+    for round_ in range(ROUNDS):
+        changed = False
+        for place in places:
+            if scales.is_fair() or searches == MOST_SEARCHES:
+                return placed
+            item, plan = placed[place], plans[place]
+            if item.id in draft.own:
+                continue
+            searches += 1
+            search = _Search(draft, plan, cells[place], item, scales, round_)
+            better = search.better(Random(f"{draft.sheets.seed}/{place} {round_}"))
+            if better is not None:
+                placed[place], changed = better, True
+        if not changed and round_:
             break
-        plan, item = plans[place], found[place]
-        if item.id in desk.own:
-            continue
-        now = difficulty(item.excerpt, plan.weights)
-        desk.release(item)
-        other = nearest_item(plan, cells[place], desk, Random(f"{seed}/{place}/again"), aim=now - ahead, wide=wide)
-        if other is not None and abs(ahead + difficulty(other[1].excerpt, plan.weights) - now) < abs(ahead):
-            ahead += difficulty(other[1].excerpt, plan.weights) - now
-            found[place] = desk.keep(plan, *other)
-            desk.bent.pop(item.id, None)
-            if other[0].excerpt.meter != cells[place].meter:
-                desk.bent[other[1].id] = (
-                    f"{plan.ask.id}: {other[0].excerpt.meter} for {cells[place].meter}, to be as hard"
-                )
+    return placed
+
+
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """Looking for a better item in the place of one: in round 0 in its meter, then in any."""
+
+    draft: Draft
+    plan: Plan
+    cell: Cell
+    item: Item
+    scales: Scales
+    round_: int
+
+    def better(self, rng: Random) -> Item | None:
+        """The item that is now in the form instead; None if none was found that makes the form better."""
+        draft, plan, now = self.draft, self.plan, difficulty(self.item.excerpt, self.plan.weights)
+        marks, bent = draft.marks_of(self.item), draft.bent.get(self.item.id)
+        own = [marked(plan, question_of(self.item))] if self.scales.may_choose(plan, marks) else []
+        # Another question may cost so much more as other wrong answers of it may be worth.
+        least = FAR if own and self.round_ else 0
+        ranked = self._ranked(marks, now, least) if least or self.scales.may_gain(plan, marks) else []
+        if not ranked and not own:
+            return None
+        in_stock = any(each.id == self.item.id for each in draft.stock.items.get(plan.ask.id, ()))
+        draft.release(self.item)
+        # The item has gone already: what comes is weighed against what would come back.
+        back = self.scales.after(frozenset(), marks, now) - OUT_OF_STOCK * in_stock
+        for each in (*own, *self._able(ranked)):
+            other = self._built(each, back, rng)
+            if other is not None:
+                draft.bent.pop(self.item.id, None)
+                draft.keep(plan, each.question, other)
+                self._note(other)
+                self.scales.look(marks | draft.marks_of(other))
+                return other
+        draft.keep(plan, question_of(self.item), self.item)
+        if bent is not None:
+            draft.bent[self.item.id] = bent
+        return None
+
+    def _ranked(self, marks: Marks, now: int, least: int) -> list[Marked]:
+        """The questions that promise something, the most first, if their wrong answers are like the item's."""
+        meter = None if self.round_ else self.cell.meter
+        kept = frozenset(mark for mark in marks if mark.kind in OF_WRONG)
+        promising: list[tuple[int, Marked]] = []
+        for each in self.draft.sheets.of(self.plan, meter):
+            change = self.scales.after(marks, kept | each.marks, each.difficulty - now)
+            if change < least:
+                promising.append((change, each))
+        return [each for _, each in sorted(promising, key=lambda each: each[0])]
+
+    def _able(self, ranked: Sequence[Marked]) -> list[Marked]:
+        """The best of them that may stand in the form, now that the item is out of it."""
+        draft, able = self.draft, list[Marked]()
+        for each in ranked:
+            if not draft.elsewhere(each.question) and not draft.meets(self.plan, each.question):
+                able.append(each)
+                if len(able) == BUILT:
+                    break
+        return able
+
+    def _built(self, each: Marked, back: int, rng: Random) -> Item | None:
+        """An item of the question that costs the form less than the item that is to come back; judged only then."""
+        wrong, over = self.item.wrong, self.scales.worn(self.plan.ask.id)
+        if is_picked(self.plan.ask.id):
+            return self._picked(each, back, over, rng)
+        tally, only = self.draft.tally, frozenset(choice.misreading for choice in wrong)
+        if self.round_ < LAST and len(only) == len(wrong) and each.question != question_of(self.item):
+            item = made_item(self.plan, each.question, fewer=0, tally=tally, rng=rng, only=only)
         else:
-            desk.keep(plan, question_of(item), item)
-    return found
+            for one, _ in self.draft.lacking():
+                over[one] -= NO_CHANCE
+            item = made_item(self.plan, each.question, fewer=0, tally=tally, rng=rng, over=over, wrong=len(wrong))
+        return item if item is not None and self._costs(each, item) < back else None
+
+    def _picked(self, each: Marked, back: int, over: Mapping[str, int], rng: Random) -> Item | None:
+        draft, plan, choices = self.draft, self.plan, len(self.item.choices)
+        if len(each.question.keys) != len(self.item.keys):
+            return None  # as many are to be ticked
+        want = Want(0, choices, {name: -cost for name, cost in over.items()}, draft.lacking())
+        picked = picked_question(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+        if picked is None or self._costs(each, unjudged(plan, picked)) >= back:
+            return None
+        item = judged_item(plan, picked, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+        return item if item is not None and self._costs(each, item) < back else None
+
+    def _costs(self, each: Marked, item: Item) -> int:
+        """What the item costs the form if it comes."""
+        come = each.marks | wrong_marks(self.plan, item, self.draft.named)
+        return self.scales.after(frozenset(), come, each.difficulty)
+
+    def _note(self, other: Item) -> None:
+        """Notes in which respect the item is not like the first form's."""
+        draft, plan = self.draft, self.plan
+        if not is_picked(plan.ask.id) and other.offered != self.cell.misreadings:
+            named = ", ".join(sorted(self.cell.misreadings))
+            draft.bent[other.id] = f"{plan.ask.id}: other misreadings than {named}"
+        elif other.excerpt.meter != self.cell.meter:
+            draft.bent[other.id] = f"{plan.ask.id}: {other.excerpt.meter} for {self.cell.meter}, to be as hard"
+
+
+def _parts(plans: Sequence[Plan]) -> list[tuple[Plan, int]]:
+    """Each part's plan, and how many places it has."""
+    counts = Counter(plan.number for plan in plans)
+    return [(plan, counts[plan.number]) for plan in {plan.number: plan for plan in plans}.values()]
+
+
+def _sizes(plans: Sequence[Plan]) -> tuple[Counter[str], Counter[str]]:
+    """How many items each ask has, and each part."""
+    asks = Counter(name for plan in plans for name in (plan.ask.id, WHOLE))
+    return asks, Counter(part_names(plans))
+
+
+def part_names(plans: Sequence[Plan]) -> list[str]:
+    """For each place the name of its part, `1` for the first."""
+    return [str(plan.number) for plan in plans]
+
+
+def _bounds(spreads: Sequence[Spread], items: Mapping[str, int]) -> tuple[dict[Trait, int], dict[Trait, int]]:
+    """How seldom and how often each trait may stand in a form that is to be near to all of these."""
+    traits = sorted(set().union(*spreads))
+    least = {t: max(spread[t] for spread in spreads) - room(items[t.of]) for t in traits}
+    return least, {t: min(spread[t] for spread in spreads) + room(items[t.of]) for t in traits}

@@ -5,28 +5,35 @@ and far below it are giveaways alike, so the squares of the distances are summed
 held at once (a square with the key) are tried first, for they have no middle; then others, drawn.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations, islice
+from functools import lru_cache
+from itertools import combinations, starmap
 from math import comb
 from random import Random
 
-from barwright.counting.rows import Row, parse_row
-from barwright.forms.seeing import seen_item
-from barwright.guesser import Ledger, Moments, Winnings
+from barwright.forms.seeing import BY_LENGTH, seen_answer, seen_item
+from barwright.guesser import Ledger, Moments, SeenItem, Winnings
 from barwright.guesser.strategies import OF_PLACE, STRATEGIES
+from barwright.guesser.winnings import NOTHING
 from barwright.items.item import Answer
-from barwright.misreadings.pairs import JOINT
+from barwright.misreadings import JOINT
 
-# Sets that are weighed for one question: more lower the figure little and cost as much each.
-TRIED = 40
-SQUARES = 12
+# Sets that are drawn for one question, and those of them that named strategies are tried on: more lower the figure
+# little, and cost as much each.
+TRIED = 24
+FINELY = 6
+SQUARES = 8
 # A pair of errors weighs as much as the square of so many parts (`winnings.ITEM`), for single ones tell more.
 PAIR = 15 * 15
 # What named strategies win weighs so many times what learners could learn, of which there are many more numbers.
 NAMED = 4
 # A choice that cannot be right, since it shares its length with another, weighs as much as the square of so many parts.
 IDLE = 60 * 60
+# A wrong choice that a quota lacks weighs as much as so many of these.
+SHORT = 100
+# Candidates that are held against others in looking for a set where none was drawn: more than an item needs by far.
+MOST_STEPS = 4_000
 _WATCHED = tuple(number for number, name in enumerate(STRATEGIES) if name not in OF_PLACE)
 
 
@@ -34,16 +41,29 @@ _WATCHED = tuple(number for number, name in enumerate(STRATEGIES) if name not in
 class Candidate:
     """A wrong answer with all ways to come to it: ids of misreadings, of two held at once joined (`pairs.JOINT`).
 
-    `held`: the misreadings of the first way, which a pick is credited to.
+    `held`: the misreadings of the first way, which a pick is credited to. `bias`: what else weighs for it (above 0) or
+    against it, as a cost. `seldom`: taken only where there are too few others.
     """
 
     answer: Answer
     ways: tuple[str, ...]
+    bias: int = 0
+    seldom: bool = False
 
     @property
     def held(self) -> frozenset[str]:
         """The misreadings of the first way."""
-        return frozenset(self.ways[0].split(JOINT))
+        return held_in(self.ways[0])
+
+
+@lru_cache(maxsize=1 << 12)
+def held_in(way: str) -> frozenset[str]:
+    """The misreadings of a way to an answer: one, or two held at once.
+
+    >>> sorted(held_in("rests-take-no-time+dots-passed-over"))
+    ['dots-passed-over', 'rests-take-no-time']
+    """
+    return frozenset(way.split(JOINT))
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +74,22 @@ class Weighed:
     cost: int
 
 
-Able = Callable[[tuple[Candidate, ...]], bool]
 Clash = Callable[[Answer, Answer], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Quota:
+    """Answers of which some must be among the wrong choices, as far as they can, such as rows that look like counts."""
+
+    answers: frozenset[Answer] = frozenset()
+    least: int = 0
+
+    def lack(self, wrong: Sequence[Candidate]) -> int:
+        """How many are missing."""
+        return max(0, self.least - sum(c.answer in self.answers for c in wrong))
+
+
+NO_QUOTA = Quota()
 
 
 def candidates_from(
@@ -67,10 +101,10 @@ def candidates_from(
     >>> [c.ways for c in one]
     [('dots-passed-over',)]
     """
-    found = {answer: Candidate(answer, tuple(ways)) for answer, ways in single.items()}
+    candidates = {answer: Candidate(answer, tuple(ways)) for answer, ways in single.items()}
     for answer, ways in (double or {}).items():
-        found.setdefault(answer, Candidate(answer, tuple(ways)))
-    return tuple(found.values())
+        candidates.setdefault(answer, Candidate(answer, tuple(ways)))
+    return tuple(candidates.values())
 
 
 def weighed_set(
@@ -82,115 +116,161 @@ def weighed_set(
     ledger: Ledger,
     moments: Moments,
     rng: Random,
+    before: Winnings = NOTHING,
     clash: Clash = lambda _one, _other: False,
-    able: Able = lambda _wrong: True,
+    quota: Quota = NO_QUOTA,
+    strict: bool = False,
 ) -> Weighed | None:
     """The best of the sets of `count` wrong choices that may stand together; None where there is none.
 
-    `clash`: two answers that may not. `able`: what else a set must be, such as looking like counts. The ledger holds
-    what guessers have won of the form so far, `moments` what learners could of all forms; neither is changed.
+    `clash`: two answers that may not. With `strict` no two share a length where the key cannot, nor a misreading that
+    leads to both, and none is of those that are offered seldom. The ledger holds what guessers have won of the form so
+    far, `before` what they won of all forms before, `moments` what learners could learn of all; none is changed.
     """
-    free = [c for c in candidates if not any(clash(c.answer, key) for key in keys)]
-    best: Weighed | None = None
-    for wrong in _sets(free, count, rng):
-        if not _apart(wrong, clash) or not able(wrong):
-            continue
-        item = seen_item(ask, keys, (c.answer for c in wrong))
-        if item.right is None:
-            continue
-        idle = 0 if item.several else len(item.choices) - len(item.options)
-        cost = (
-            NAMED * giveaway(ledger.with_next(item))
-            + moments.would_add(item)
-            + PAIR * sum(len(c.held) - 1 for c in wrong)
-            + IDLE * idle
-        )
-        if best is None or cost < best.cost:
-            best = Weighed(wrong, cost)
-    return best
+    free = [c for c in candidates if not any(clash(c.answer, key) for key in keys) and not (strict and c.seldom)]
+    by_length = strict and ask in BY_LENGTH and len(keys) == 1
+    if by_length and len({seen_answer(c.answer).size for c in free}) < count:
+        return None
+
+    def apart(one: Candidate, other: Candidate) -> bool:
+        if not told_apart(one, other, strict=strict) or clash(one.answer, other.answer):
+            return False
+        return not (by_length and seen_answer(one.answer).size == seen_answer(other.answer).size)
+
+    sets = _sets(free, count, _remembered(apart), quota, rng)
+    return cheapest(ask, keys, sets, ledger=ledger, moments=moments, before=before, quota=quota)
 
 
-def giveaway(found: Winnings) -> int:
+def cheapest(
+    ask: str,
+    keys: Sequence[Answer],
+    sets: Iterable[tuple[Candidate, ...]],
+    *,
+    ledger: Ledger,
+    moments: Moments,
+    before: Winnings = NOTHING,
+    quota: Quota = NO_QUOTA,
+    finely_tried: int = FINELY,
+) -> Weighed | None:
+    """The set by which guessers are nearest to chance; None of none. As in `weighed_set`.
+
+    `finely_tried`: on how many of the best at the first look named strategies are tried.
+    """
+    seen = [(wrong, seen_item(ask, keys, [c.answer for c in wrong])) for wrong in sets]
+    able = [(n, each) for n, each in enumerate(seen) if each[1].right is not None]
+    rough = sorted((_rough(wrong, item, moments, quota), n) for n, (wrong, item) in able)
+
+    def finely(cost: int, number: int) -> Weighed:
+        won = ledger.with_next(seen[number][1])
+        return Weighed(seen[number][0], cost + NAMED * (giveaway(won) + giveaway(before + won)))
+
+    return min(starmap(finely, rough[:finely_tried]), key=lambda each: each.cost, default=None)
+
+
+def _rough(wrong: Sequence[Candidate], item: SeenItem, moments: Moments, quota: Quota) -> int:
+    """What a set costs but for named strategies."""
+    idle = 0 if item.several else len(item.choices) - len(item.options)
+    own = sum(c.bias + PAIR * (len(c.held) - 1) for c in wrong)
+    return moments.would_add(item) + own + IDLE * (idle + SHORT * quota.lack(wrong))
+
+
+def giveaway(winnings: Winnings) -> int:
     """How far strategies stand from chance: the sum of the squares of the distances, in parts."""
-    return sum([(found.won[n] - found.chance) ** 2 for n in _WATCHED])
+    return sum([(winnings.won[n] - winnings.chance) ** 2 for n in _WATCHED])
 
 
-def _sets(free: Sequence[Candidate], count: int, rng: Random) -> Sequence[tuple[Candidate, ...]]:
+Apart = Callable[[Candidate, Candidate], bool]
+
+
+def _remembered(apart: Apart) -> Apart:
+    known: dict[tuple[Answer, Answer], bool] = {}
+
+    def looked_up(one: Candidate, other: Candidate) -> bool:
+        both = (one.answer, other.answer)
+        if both not in known:
+            known[both] = known[both[::-1]] = apart(one, other)
+        return known[both]
+
+    return looked_up
+
+
+def _sets(
+    free: Sequence[Candidate], count: int, apart: Apart, quota: Quota, rng: Random
+) -> Sequence[tuple[Candidate, ...]]:
+    """Sets whose members may all stand together: squares, then drawn ones; where none is drawn the first there is."""
+    if len(free) < count:
+        return []
     if comb(len(free), count) <= TRIED:
-        return list(combinations(free, count))
-    found = {frozenset(s): s for s in islice(_squares(free, rng), SQUARES)} if count == len("ABC") else {}
-    for _ in range(2 * TRIED):
-        if len(found) >= TRIED:
+        return [s for s in combinations(free, count) if all(apart(*two) for two in combinations(s, 2))]
+    squares = _squares(free, rng)[:SQUARES] if count == len("ABC") else []
+    sets = {frozenset(c.answer for c in s): s for s in squares if all(apart(*two) for two in combinations(s, 2))}
+    for number in range(TRIED):
+        if len(sets) >= TRIED:
             break
-        drawn = tuple(rng.sample(free, count))
-        found.setdefault(frozenset(drawn), drawn)
-    return list(found.values())
+        drawn = _drawn(free, count, apart, quota, rng, wanted=bool(number % 2))
+        if len(drawn) == count:
+            sets.setdefault(frozenset(c.answer for c in drawn), drawn)
+    if sets:
+        return list(sets.values())
+    first = _first(list(free), count, apart, [MOST_STEPS])
+    return [] if first is None else [first]
+
+
+def _drawn(
+    free: Sequence[Candidate], count: int, apart: Apart, quota: Quota, rng: Random, *, wanted: bool
+) -> tuple[Candidate, ...]:
+    """Candidates at random, each if it may stand beside those taken; those of the quota first, if `wanted` then those
+    for which most weighs."""
+    left = rng.sample(free, len(free))
+    if wanted:
+        left.sort(key=lambda c: c.bias)
+    if quota.least:
+        good = [c for c in left if c.answer in quota.answers][: quota.least]
+        left = [*good, *(c for c in left if c not in good)]
+    taken: list[Candidate] = []
+    for each in left:
+        if all(apart(each, other) for other in taken):
+            taken.append(each)
+            if len(taken) == count:
+                break
+    return tuple(taken)
+
+
+def _first(left: list[Candidate], count: int, apart: Apart, steps: list[int]) -> tuple[Candidate, ...] | None:
+    """The first set in the order of candidates; None where there is none, or it is not found in so many steps."""
+    if not count:
+        return ()
+    for number, each in enumerate(left):
+        steps[0] -= len(left) - number
+        if steps[0] < 0 or len(left) - number < count:
+            return None
+        others = _first([c for c in left[number + 1 :] if apart(each, c)], count - 1, apart, steps)
+        if others is not None:
+            return (each, *others)
+    return None
 
 
 def _squares(free: Sequence[Candidate], rng: Random) -> list[tuple[Candidate, ...]]:
-    """A, B and A with B, in a random order: with the key they are the corners of a square."""
+    """A, B and A with B, those first for which most weighs: with the key they are the corners of a square."""
     single = {c.ways[0]: c for c in free if len(c.held) == 1}
     double = [c for c in free if len(c.held) == 2]
-    found: list[tuple[Candidate, ...]] = [
+    squares: list[tuple[Candidate, ...]] = [
         (single[one], single[other], both)
         for both in double
         for one, other in [both.ways[0].split(JOINT)]
         if one in single and other in single
     ]
-    rng.shuffle(found)
-    return found
+    rng.shuffle(squares)
+    return sorted(squares, key=lambda square: sum(c.bias for c in square))
 
 
-def _apart(wrong: Sequence[Candidate], clash: Clash) -> bool:
-    """Whether a pick tells which error it was: no two by the same errors, and none that cannot stand together.
+def told_apart(one: Candidate, other: Candidate, *, strict: bool = False) -> bool:
+    """Whether a pick tells which error it was: not the same errors, nor two pairs with one error in common.
 
-    A single error may stand beside a pair with it: the square tells all three apart.
+    A single error may stand beside a pair with it: the square tells all three apart. With `strict` nothing that leads
+    to one leads to the other, too.
     """
-    return all(
-        one.held != other.held
-        and not (len(one.held) == len(other.held) and one.held & other.held)
-        and not clash(one.answer, other.answer)
-        for one, other in combinations(wrong, 2)
-    )
-
-
-@dataclass(slots=True)
-class Looks:
-    """How many items of counts have wrong choices that look like counts: parentheses at the rests, each measure from 1.
-
-    Two at least must in three items of four, and one in every item, so that knowing how counts look is not enough.
-    """
-
-    items: int = 0
-    enough: int = 0
-
-    def wanted(self) -> int:
-        """How many of the next item's wrong choices must look like the key."""
-        return 1 if 4 * self.enough >= 3 * (self.items + 1) else 2
-
-    def add(self, key: Answer, wrong: Sequence[Answer]) -> None:
-        """Takes the item as the next of the form."""
-        self.items += 1
-        self.enough += alike_rows(key, wrong) >= 2
-
-
-def alike_rows(key: Answer, wrong: Sequence[Answer]) -> int:
-    """How many wrong rows have parentheses exactly where the key has, and begin every measure with the same number.
-
-    >>> alike_rows(Answer("row", "1 (2) 3"), [Answer("row", "1 (2) 3-4"), Answer("row", "1 2 3")])
-    1
-    """
-    shape = _shape(parse_row(key.text))
-    return sum(_shape(parse_row(answer.text)) == shape for answer in wrong)
-
-
-_Shape = tuple[tuple[tuple[bool, ...], str], ...]
-
-
-def _shape(row: Row) -> _Shape:
-    """Of each measure which labels are of rests, and where it begins to count."""
-    return tuple((tuple(label.startswith("(") for label in labels), _start(labels)) for labels in row)
-
-
-def _start(labels: Sequence[str]) -> str:
-    return (labels[0] if labels else "").strip("(-)").split("-")[0].rstrip(")")
+    mine, yours = one.held, other.held
+    if mine == yours or (len(mine) == len(yours) and mine & yours):
+        return False
+    return not (strict and set(one.ways).intersection(other.ways))

@@ -41,9 +41,9 @@ class Wish:
     over: Mapping[str, int] | None = None
     rhythms: Mapping[Answer, int] = field(default_factory=dict)
 
-    def joins(self, misreading: str, found: Sequence[Choice]) -> bool:
+    def joins(self, misreading: str, choices: Sequence[Choice]) -> bool:
         """Whether it shows together with those found on enough other excerpts, or is in focus, which outweighs that."""
-        together = frozenset((misreading, *(c.misreading for c in found)))
+        together = frozenset((misreading, *(c.misreading for c in choices)))
         return misreading in self.focus or is_supported(self.sample, together)
 
 
@@ -58,7 +58,7 @@ def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Ran
     No misreading leads to two of them, so that a pick tells which it was; only where even the least number is not
     reached otherwise may it (a note and a rest of one length).
     """
-    found: list[Choice] = []
+    choices: list[Choice] = []
     answers: dict[str, list[Answer]] = {}
     for answer, ids in offers.items():
         for misreading in ids:
@@ -66,15 +66,15 @@ def chosen(ask: Ask, question: Question, offers: Offers, *, wish: Wish, rng: Ran
     ranked = _ranked(answers, wish, rng)
     for strict, alone in ((True, False), (True, True), (False, True)):
         for misreading in ranked:
-            if len(found) >= (wish.count if strict else wish.least):
+            if len(choices) >= (wish.count if strict else wish.least):
                 break
-            if not alone and not wish.joins(misreading, found):
+            if not alone and not wish.joins(misreading, choices):
                 continue
-            able = _able(misreading, answers[misreading], ask, question, offers, found, strict)
+            able = _able(misreading, answers[misreading], ask, question, offers, choices, strict)
             if able:
                 best = min(able, key=lambda a: _rank(a, ask, question, offers, wish, rng))
-                found.append(_credited(best, misreading, offers))
-    return tuple(found) if ask.sort is None else _of_two_sorts(found, ranked, ask, question, offers)
+                choices.append(_credited(best, misreading, offers))
+    return tuple(choices) if ask.sort is None else _of_two_sorts(choices, ranked, ask, question, offers)
 
 
 def _credited(answer: Answer, misreading: str, offers: Offers) -> Choice:
@@ -83,19 +83,19 @@ def _credited(answer: Answer, misreading: str, offers: Offers) -> Choice:
 
 
 def _of_two_sorts(
-    found: list[Choice], ranked: list[str], ask: Ask, question: Question, offers: Offers
+    choices: list[Choice], ranked: list[str], ask: Ask, question: Question, offers: Offers
 ) -> tuple[Choice, ...]:
     """The wrong choices, the last that can be exchanged for one of another sort if all of the item are of one."""
     assert ask.sort is not None
-    sorts = {ask.sort(answer) for answer in (*question.keys, *(c.answer for c in found))}
+    sorts = {ask.sort(answer) for answer in (*question.keys, *(c.answer for c in choices))}
     others = [answer for answer in offers if ask.sort(answer) not in sorts] if len(sorts) == 1 else []
-    for place in reversed(range(len(found) if others else 0)):
-        left = [*found[:place], *found[place + 1 :]]
+    for place in reversed(range(len(choices) if others else 0)):
+        left = [*choices[:place], *choices[place + 1 :]]
         for misreading in ranked:
             led = [answer for answer in others if misreading in offers[answer]]
             for able in _able(misreading, led, ask, question, offers, left, strict=True):
-                return (*found[:place], _credited(able, misreading, offers), *found[place + 1 :])
-    return tuple(found)
+                return (*choices[:place], _credited(able, misreading, offers), *choices[place + 1 :])
+    return tuple(choices)
 
 
 def _rank(
@@ -133,18 +133,18 @@ def _able(
     ask: Ask,
     question: Question,
     offers: Offers,
-    found: list[Choice],
+    choices: list[Choice],
     strict: bool,
 ) -> list[Answer]:
     """The answers of this misreading that can stand beside those found.
 
     With `strict` no other choice may be an answer of the same misreading, nor this one of theirs.
     """
-    credited = {c.misreading for c in found}
-    if misreading in credited or (strict and any(misreading in c.misreadings for c in found)):
+    credited = {c.misreading for c in choices}
+    if misreading in credited or (strict and any(misreading in c.misreadings for c in choices)):
         return []
-    taken = {c.answer for c in found}
-    others = (*question.keys, *(c.answer for c in found))
+    taken = {c.answer for c in choices}
+    others = (*question.keys, *(c.answer for c in choices))
     return [
         answer
         for answer in answers

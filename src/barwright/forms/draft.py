@@ -6,21 +6,33 @@ from dataclasses import dataclass, field
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.cueing import traces
-from barwright.forms.item_making import Tally
+from barwright.forms.judging import Tally
+from barwright.forms.marks import Mark, Marks, item_marks
+from barwright.forms.parallel import Trait, wanted_chances
 from barwright.forms.ready_items import EMPTY, Stock, question_name
+from barwright.forms.sheets import Sheets
+from barwright.forms.watch import Guessers
+from barwright.items.difficulty import difficulty
 from barwright.items.item import Answer, Item
 from barwright.rhythm.text import format_excerpt
 
+# What another answer than in the cells of the first form weighs, against 1 of any other trait: answers are passed on.
+OTHER_ANSWER = 5
+# What it weighs that an excerpt has a mirror image in the form, or stands in it already.
+MEETS = {"twin": 30, "excerpt": 12}
 MOST_ALIKE = 3  # no answer is the key of more than about one in so many items of an ask, while there are others
 
 
 @dataclass(slots=True)
-class Desk:
+class Draft:
     """One form in the making; `taken` maps excerpts to the form that has them, and gains this one's.
 
     `never` holds the excerpts that may not be used at all: what the same students have seen before a retake. `shared`
     and `bent` (by the item's id) note what could not be kept apart or parallel. `stock` is what the form is filled from
-    first. `own`: by id the items about excerpts of the teacher's own, and how many measures these have.
+    first. `own`: by id the items about excerpts of the teacher's own, and how many measures these have. `guessers`: who
+    would win what of it. `named`: the misreadings that are to be told apart in it; `sheets`: questions to choose from.
+    `shown`: how often each mark stands in it, `due`: how often in the first form in the cells that were filled so far;
+    `sum`: of difficulties.
     """
 
     name: str
@@ -30,11 +42,18 @@ class Desk:
     shared: list[str] = field(default_factory=list)
     bent: dict[str, str] = field(default_factory=dict)
     never: frozenset[str] = frozenset()
-    due: Counter[str] = field(default_factory=Counter)
     stock: Stock = EMPTY
     own: dict[str, int] = field(default_factory=dict)
-    _settled: set[str] = field(default_factory=set)
-    _guarded: set[str] = field(default_factory=set)
+    guessers: Guessers = field(default_factory=Guessers)
+    named: tuple[str, ...] = ()
+    sheets: Sheets = field(default_factory=Sheets)
+    due: Counter[Trait | Mark] = field(default_factory=Counter)
+    shown: Counter[Trait | Mark] = field(default_factory=Counter)
+    sum: int = 0
+    _marks: dict[str, tuple[Marks, int]] = field(default_factory=dict)
+    _over: dict[str, Counter[str]] = field(default_factory=dict)
+    _settled: Counter[str] = field(default_factory=Counter)
+    _guarded: Counter[str] = field(default_factory=Counter)
     _traces: dict[str, tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
     _keys: Counter[tuple[str, Answer]] = field(default_factory=Counter)
     _made: Counter[str] = field(default_factory=Counter)
@@ -51,11 +70,54 @@ class Desk:
         if self._banned and question_name(plan.ask.id, question) in self._banned:
             return True
         settles, guards = traces(plan.ask.id, question)
-        return bool(settles & self._guarded or guards & self._settled)
+        settled, guarded = self._settled, self._guarded
+        return any(guarded[each] > 0 for each in settles) or any(settled[each] > 0 for each in guards)
 
     def elsewhere(self, question: Question) -> bool:
         """Whether another form has this excerpt."""
         return self.taken.get(format_excerpt(question.excerpt), self.name) != self.name
+
+    def unlike(self, marks: Marks) -> int:
+        """How much less like the first form a question with these marks makes this one; below 0 it makes it liker.
+
+        Each trait counts that the cells filled so far have less or more often, and what should not meet in a form.
+        """
+        change = 0
+        for mark in marks:
+            there = self.shown[mark]
+            if isinstance(mark, Trait):
+                weight = OTHER_ANSWER if mark.kind == "answers" else 1
+                change += weight if there >= self.due[mark] else -weight
+            elif there:
+                change += MEETS.get(mark.kind, 0)
+        return change
+
+    def meeting(self, marks: Marks) -> int:
+        """What a question with these marks would meet in the form that it should not: a mirror image, its excerpt."""
+        return sum(MEETS.get(mark.kind, 0) for mark in marks if not isinstance(mark, Trait) and self.shown[mark])
+
+    def over(self, ask: str) -> Counter[str]:
+        """How much oftener each misreading stands in items of an ask than in the cells filled so far, or seldomer."""
+        return self._over.setdefault(ask, Counter())
+
+    def expect(self, marks: Marks) -> None:
+        """Takes the marks of a cell, which is filled next, as due."""
+        self.due.update(marks)
+        self._tell(marks, -1)
+
+    def _tell(self, marks: Marks, more: int) -> None:
+        for mark in marks:
+            if mark.kind == "misreadings":
+                self.over(mark.of)[mark.name] += more
+
+    def lacking(self) -> tuple[tuple[str, str], ...]:
+        """Any two named misreadings of which the first has too few chances to be told from the other, or by itself."""
+        wanted = ((one, other) for one in self.named for other in self.named)
+        return tuple(each for each in wanted if self.shown[Mark("apart", *each)] < wanted_chances(*each))
+
+    def marks_of(self, item: Item) -> Marks:
+        """The marks of one of its items."""
+        return self._marks[item.id][0]
 
     def repeats(self, question: Question) -> bool:
         """Whether an item of this form has the excerpt already, for another ask."""
@@ -69,7 +131,8 @@ class Desk:
     def keep(self, plan: Plan, question: Question, item: Item) -> Item:
         """The item, which is part of the form from now on."""
         self._join(item.id, traces(plan.ask.id, question))
-        self.tally.offered.update(c.misreading for c in item.wrong)
+        self.tally.offered.update(item.offered)
+        self.guessers.add(item)
         self.tally.rhythms.update(_wrong_rhythms(item))
         self._keys.update((plan.ask.id, key) for key in question.keys)
         self._made[plan.ask.id] += len(question.keys)
@@ -77,11 +140,16 @@ class Desk:
         if self.taken.setdefault(text, self.name) != self.name:
             self.shared.append(text)
         self._held[text] += 1
+        marks, hard = item_marks(plan, item, self.named), difficulty(item.excerpt, plan.weights)
+        self._marks[item.id] = marks, hard
+        self.shown.update(marks)
+        self._tell(marks, 1)
+        self.sum += hard
         self.items.append(item)
         return item
 
     def keep_own(self, plan: Plan, question: Question, item: Item) -> Item:
-        """The same for an item about an excerpt of the teacher's own."""
+        """As `keep`, for an item about an excerpt of the teacher's own, which is noted as such."""
         self.own[item.id] = plan.space.measures
         return self.keep(plan, question, item)
 
@@ -92,31 +160,46 @@ class Desk:
     def release(self, item: Item) -> None:
         """Takes an item out of the form again, with all that it forbade."""
         self.items.remove(item)
-        del self._traces[item.id]
-        self._settled = set().union(*(settles for settles, _ in self._traces.values()))
-        self._guarded = set().union(*(guards for _, guards in self._traces.values()))
-        self.tally.offered.subtract(c.misreading for c in item.wrong)
+        settles, guards = self._traces.pop(item.id)
+        self._settled.subtract(settles)
+        self._guarded.subtract(guards)
+        self.tally.offered.subtract(item.offered)
+        self.guessers.take_back(item)
         self.tally.rhythms.subtract(_wrong_rhythms(item))
         self._keys.subtract((item.ask, c.answer) for c in item.keys)
         self._made[item.ask] -= len(item.keys)
         text = _excerpt(item)
         self._held[text] -= 1
+        marks, hard = self._marks.pop(item.id)
+        self.shown.subtract(marks)
+        self._tell(marks, -1)
+        self.sum -= hard
         if self.taken.get(text) != self.name:
             self.shared.remove(text)
         elif not self._held[text]:
             del self.taken[text]
 
-    def beside(self, item: Item) -> "Desk":
-        """A desk for variants of one item, of which a student sees one: what the other items forbid, and no more."""
+    def beside(self, item: Item) -> "Draft":
+        """A draft for variants of one item, of which a student sees one: what the other items forbid, and no more."""
         others = [each for ident, each in self._traces.items() if ident != item.id]
         never = self.never | {_excerpt(item)}
-        apart = Desk(self.name, self.taken, shared=self.shared, bent=self.bent, never=never, stock=self.stock)
+        apart = Draft(
+            self.name,
+            self.taken,
+            shared=self.shared,
+            bent=self.bent,
+            never=never,
+            stock=self.stock,
+            guessers=Guessers(self.guessers.watch),
+            named=self.named,
+            sheets=self.sheets,
+        )
         for settles, guards in others:
-            apart._settled |= settles
-            apart._guarded |= guards
+            apart._settled.update(settles)
+            apart._guarded.update(guards)
         return apart
 
-    def absorb(self, variants: "Desk") -> None:
+    def absorb(self, variants: "Draft") -> None:
         """Takes over what the variants of one item forbid the others, and what was judged."""
         for ident, each in variants._traces.items():
             self._join(ident, each)
@@ -126,8 +209,8 @@ class Desk:
 
     def _join(self, ident: str, each: tuple[frozenset[str], frozenset[str]]) -> None:
         self._traces[ident] = each
-        self._settled |= each[0]
-        self._guarded |= each[1]
+        self._settled.update(each[0])
+        self._guarded.update(each[1])
 
 
 def _wrong_rhythms(item: Item) -> list[Answer]:

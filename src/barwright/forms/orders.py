@@ -8,7 +8,7 @@ Parts stay where they are. Inside a part each form has an order of its own, so t
 is a quarter rest" tells the next class nothing."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import groupby
 from random import Random
 
@@ -21,25 +21,43 @@ from barwright.rhythm.meter import parse_meter
 # One choice of several is picked or dragged: only there has the key a position.
 WITH_A_PLACE = ("figures", "texts", "gaps")
 LONGEST_RUN = 2
-TRIES = 8
+TRIES = 120
 
 Orders = tuple[tuple[int, ...], ...]
 """For each item of a form the order in which its choices are shown, as indices."""
 
 
-def shown_orders(items: Sequence[Item], rng: Random, *, places: Counter[int] | None = None) -> Orders:
+PartPlaces = Mapping[tuple[str, int], int]
+"""How often each part of a form has its key in each position, from 0."""
+
+
+def shown_orders(
+    items: Sequence[Item], rng: Random, *, places: PartPlaces | None = None, parts: Sequence[str] = ()
+) -> Orders:
     """For each item the order of its choices as indices.
 
     Signatures stand in logical order, several keys at random, answers that are typed or put together as they are; the
-    single keys of all other items take each position about equally often, with no run of three. With `places`, the key
-    positions of another form, they take them exactly as often, in another order, as far as the items allow.
+    single keys of all other items take each position about equally often in each part (`parts`: of each item; one if
+    nothing is said) and so in the form, with no run of three. With `places`, the key positions of another form, they
+    take them exactly as often, in another order, as far as the items allow.
     """
-    placed = _placed(items, rng, places)
+    parts = parts or [""] * len(items)
+    placed = _placed(items, parts, rng, places)
+    blemish = _blemish(items, placed, parts, places)
     for _ in range(TRIES):
-        if _blemish(placed, places) <= (False, int(places is None)):
+        if not any(blemish):
             break
-        placed = min(placed, _placed(items, rng, places), key=lambda each: _blemish(each, places))
+        other = _placed(items, parts, rng, places)
+        other_blemish = _blemish(items, other, parts, places)
+        if other_blemish < blemish:
+            placed, blemish = other, other_blemish
     return tuple(_order(item, place, rng) for item, place in zip(items, placed, strict=True))
+
+
+def used_places(items: Sequence[Item], orders: Sequence[tuple[int, ...]], parts: Sequence[str]) -> PartPlaces:
+    """How often each part has its key in each position."""
+    pairs = zip(parts, key_places(items, orders), strict=True)
+    return Counter((part, place) for part, place in pairs if place is not None)
 
 
 def key_places(items: Sequence[Item], orders: Sequence[tuple[int, ...]]) -> list[int | None]:
@@ -52,32 +70,54 @@ def key_places(items: Sequence[Item], orders: Sequence[tuple[int, ...]]) -> list
     ]
 
 
-def _placed(items: Sequence[Item], rng: Random, places: Counter[int] | None) -> list[int | None]:
+def _placed(items: Sequence[Item], parts: Sequence[str], rng: Random, places: PartPlaces | None) -> list[int | None]:
     placed: list[int | None] = [_fixed_place(item) for item in items]
-    used: Counter[int] = Counter(p for p in placed if p is not None)
+    used: Counter[tuple[str, int]] = Counter((part, p) for part, p in zip(parts, placed, strict=True) if p is not None)
     if places is not None:
         used.subtract(places)
+    whole: Counter[int] = Counter()
+    for (_, place), count in used.items():
+        whole[place] += count
     for index, item in enumerate(items):
         if placed[index] is None and _free(item):
             blocked = {p for p in placed[max(index - 1, 0) : index + 2] if p is not None and _runs(placed, index, p)}
             able = [p for p in range(len(item.choices)) if p not in blocked]
-            place = min(able or range(len(item.choices)), key=lambda p: (used[p], rng.getrandbits(32)))
+            part = parts[index]
+            draw = {p: rng.getrandbits(32) for p in able or range(len(item.choices))}
+            place = min(draw, key=lambda p: (used[part, p], whole[p], draw[p]))
             placed[index] = place
-            used[place] += 1
+            used[part, place] += 1
+            whole[place] += 1
     return placed
 
 
-def _blemish(placed: list[int | None], places: Counter[int] | None) -> tuple[bool, int]:
-    """Whether a run is too long, and how uneven the positions are; without `places` a difference of one is even."""
-    return longest_run(placed) > LONGEST_RUN, _uneven(placed, places)
+def _blemish(
+    items: Sequence[Item], placed: Sequence[int | None], parts: Sequence[str], places: PartPlaces | None
+) -> tuple[bool, int, int]:
+    """Whether a run is too long, how uneven the positions are in parts, and in the form; nothing of it if all is fair.
 
-
-def _uneven(placed: list[int | None], places: Counter[int] | None) -> int:
-    """How many key positions are used more or less often than in `places`; without them, how unevenly."""
-    used = Counter(p for p in placed if p is not None)
+    With `places` last how many positions are used more or less often than there: evenness goes before likeness.
+    """
+    used = Counter((part, p) for part, p in zip(parts, placed, strict=True) if p is not None)
+    run = longest_run(placed) > LONGEST_RUN
+    open_ = Counter((part, p) for part, item in zip(parts, items, strict=True) if _free(item) for p in _range(item))
+    within = sum(max(_uneven(used, open_, part) - 1, 0) for part in dict.fromkeys(parts))
     if places is not None:
-        return sum(abs(used[p] - places[p]) for p in used | places)
-    return max(used.values(), default=0) - min(used.values(), default=0)
+        return run, within, sum(abs(used[p] - places.get(p, 0)) for p in {*used, *places})
+    whole: Counter[int] = Counter()
+    for (_, place), count in used.items():
+        whole[place] += count
+    return run, within, max(max(whole.values(), default=0) - min(whole.values(), default=0) - 1, 0)
+
+
+def _range(item: Item) -> range:
+    return range(len(item.choices))
+
+
+def _uneven(used: Counter[tuple[str, int]], open_: Counter[tuple[str, int]], part: str) -> int:
+    """How much oftener one position of a part is used than another that its items have, where they can be chosen."""
+    counts = [used[each] for each in open_ if each[0] == part]
+    return max(counts, default=0) - min(counts, default=0)
 
 
 def longest_run(places: Sequence[int | None]) -> int:
@@ -150,20 +190,58 @@ def keys_of(form: Form) -> Keys:
     return tuple(tuple(key.answer for key in first[number].keys) for number in sorted(first))
 
 
-def mixed_places(plans: Sequence[Plan], others: Sequence[Keys], keys: Keys, rng: Random) -> tuple[int, ...]:
+def mixed_places(
+    plans: Sequence[Plan], others: Sequence[Keys], keys: Keys, rng: Random, *, prompts: Sequence[str] = ()
+) -> tuple[int, ...]:
     """For each place of a form the number of the item that is to stand there, from the same part.
 
     `others`: the right answers of the other forms; `keys`: those of this form's items. As few as some throws can find
-    are the same in the same place.
+    are the same in the same place. With `prompts`, what each item asks, none stands three times in a row where there
+    are enough others.
     """
-    found: list[int] = []
+    numbers: list[int] = []
+    so_far = [0] * len(others)
     for _, group in groupby(range(len(plans)), key=lambda place: id(plans[place])):
         part = list(group)
         thrown = [rng.sample(part, len(part)) for _ in range(THROWS)]
-        alike = [[_alike(part, order, keys, other) for other in others] for order in thrown]
-        cost = [(max(each, default=0), sum(each)) for each in alike]
-        found += thrown[cost.index(min(cost))]
-    return tuple(found)
+        if prompts:
+            thrown = [_without_runs(numbers[-LONGEST_RUN:], order, prompts) for order in thrown]
+        alike = [
+            [had + _alike(part, order, keys, other) for had, other in zip(so_far, others, strict=True)]
+            for order in thrown
+        ]
+        cost = [
+            (runs_of(numbers[-LONGEST_RUN:] + order, prompts), max(each, default=0), sum(each))
+            for order, each in zip(thrown, alike, strict=True)
+        ]
+        best = cost.index(min(cost))
+        numbers, so_far = [*numbers, *thrown[best]], alike[best]
+    return tuple(numbers)
+
+
+def runs_of(order: Sequence[int], prompts: Sequence[str]) -> int:
+    """How many prompts stand for the third time in a row, or oftener.
+
+    >>> runs_of([0, 1, 2, 3], ["3/4", "3/4", "3/4", "4/4"])
+    1
+    """
+    asked = [prompts[number] for number in order] if prompts else []
+    return sum(len(set(asked[n : n + LONGEST_RUN + 1])) == 1 for n in range(len(asked) - LONGEST_RUN))
+
+
+def _without_runs(before: Sequence[int], order: list[int], prompts: Sequence[str]) -> list[int]:
+    """The order, items exchanged where a prompt would stand three times in a row after those before."""
+    order = [*before, *order]
+    start = len(before)
+    for place in range(start, len(order)):
+        if runs_of(order[max(place - LONGEST_RUN, 0) : place + 1], prompts):
+            for other in range(start, len(order)):
+                changed = order.copy()
+                changed[place], changed[other] = changed[other], changed[place]
+                if runs_of(changed, prompts) < runs_of(order, prompts):
+                    order = changed
+                    break
+    return order[start:]
 
 
 def _alike(part: Sequence[int], order: Sequence[int], keys: Keys, other: Keys) -> int:

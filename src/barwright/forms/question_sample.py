@@ -24,11 +24,11 @@ Able = frozenset[str]
 
 def in_one_meter(plan: Plan, meter: Meter) -> Plan:
     """The plan with this meter alone."""
-    return replace(plan, space=_in_one_meter(plan.space, meter))
+    return replace(plan, space=one_meter(plan.space, meter))
 
 
-@lru_cache(maxsize=256)
-def _in_one_meter(space: Space, meter: Meter) -> Space:
+def one_meter(space: Space, meter: Meter) -> Space:
+    """The space with this meter alone."""
     return replace(space, meters=(meter,))
 
 
@@ -50,19 +50,19 @@ def _sample(ask: Ask, space: Space) -> tuple[Able, ...]:
         return tuple(able(ask, q, space) for q in islice(ask.listed(space), FEW))
     # The same for every ask, which then look at the same excerpts: much of what errors make of those is remembered.
     rng = Random(f"{space.alphabet.tokens} {space.meters} {space.measures}")
-    found: dict[str, Able] = {}
+    drawn: dict[str, Able] = {}
     for _ in range(TRIES):
         question = ask.draw(space, rng)
-        if question is not None and question.text not in found:
-            found[question.text] = able(ask, question, space)
-        if len(found) == SAMPLE:
+        if question is not None and question.text not in drawn:
+            drawn[question.text] = able(ask, question, space)
+        if len(drawn) == SAMPLE:
             break
-    return tuple(found.values())
+    return tuple(drawn.values())
 
 
 def sample_of(plan: Plan, meter: Meter) -> tuple[Able, ...]:
     """The sample of a plan's questions in one meter."""
-    return _sample(plan.ask, _in_one_meter(plan.space, meter))
+    return _sample(plan.ask, one_meter(plan.space, meter))
 
 
 def whole_sample(plan: Plan) -> tuple[Able, ...]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.item_making import bounds_of
+from barwright.forms.judging import bounds_of
 from barwright.items.item import Item
 
 

@@ -5,8 +5,9 @@ from random import Random
 
 from barwright.blueprint.blueprint import Plan
 from barwright.errors import CapacityError
-from barwright.forms.cells import Cell, parallel_item
-from barwright.forms.draft import Desk
+from barwright.forms.cells import parallel_item
+from barwright.forms.draft import Draft
+from barwright.forms.questions import Cell
 from barwright.items.item import Item
 from barwright.showing import shown
 
@@ -20,30 +21,30 @@ def untold(_done: int) -> None:
 
 
 def pools_of(
-    desk: Desk, plans: Sequence[Plan], cells: Sequence[Cell], *, variants: int, seed: str, told: Told = untold
+    draft: Draft, plans: Sequence[Plan], cells: Sequence[Cell], *, variants: int, seed: str, told: Told = untold
 ) -> tuple[Pool, ...]:
-    """For each item of the desk a pool of so many variants, itself the first; with 1 there is nothing to draw.
+    """For each item of the draft a pool of so many variants, itself the first; with 1 there is nothing to draw.
 
     No two variants of a form share an excerpt, and none gives away an item of another pool. CapacityError says which
-    place of the form has too few. `told` hears how many items are made, those of the desk included.
+    place of the form has too few. `told` hears how many items are made, those of the draft included.
     """
     if variants == 1:
-        return tuple((item,) for item in desk.items)
+        return tuple((item,) for item in draft.items)
     pools: list[Pool] = []
-    for place, (item, plan, cell) in enumerate(zip(desk.items, plans, cells, strict=True), start=1):
-        beside, pool = desk.beside(item), [item]
+    for place, (item, plan, cell) in enumerate(zip(draft.items, plans, cells, strict=True), start=1):
+        beside, pool = draft.beside(item), [item]
         for variant in range(1, variants):
             rng = Random(f"{seed}/{place}/variant {variant}")
-            found = parallel_item(plan, cell, beside, rng, aim=cell.difficulty)
-            if found is None:
+            other = parallel_item(plan, cell, beside, rng, aim=cell.difficulty)
+            if other is None:
                 raise CapacityError(
                     f"question {place}, {shown(plan.ask.id)}: {variants} variants are asked for, "
                     f"{len(pool)} can be made: "
                     "lower `variants`, teach more elements or meters, or allow longer excerpts with `measures`",
                     part=1 + len({id(each) for each in plans[: place - 1]} - {id(plan)}),
                 )
-            pool.append(found)
-            told(len(desk.items) + len(pools) * (variants - 1) + variant)
-        desk.absorb(beside)
+            pool.append(other)
+            told(len(draft.items) + len(pools) * (variants - 1) + variant)
+        draft.absorb(beside)
         pools.append(tuple(pool))
     return tuple(pools)

@@ -51,6 +51,11 @@ class Moments:
         for feature, difference in differences(item).items():
             self.sums[feature] = self.sums.get(feature, 0) + difference
 
+    def take_back(self, item: SeenItem) -> None:
+        """Takes an item out again."""
+        for feature, difference in differences(item).items():
+            self.sums[feature] -= difference
+
 
 def differences(item: SeenItem) -> dict[Feature, int]:
     """The right answer minus the mean of all that could be right, feature by feature, in parts.
@@ -63,14 +68,14 @@ def differences(item: SeenItem) -> dict[Feature, int]:
     right, options = item.right, item.options
     if right is None:
         return {}
-    found: dict[Feature, int] = {}
+    sums: dict[Feature, int] = {}
     each, crossed = ITEM // len(options), _crossed(item.choices)
     for number, option in enumerate(options):
         share = (ITEM if number == right else 0) - each
         for n in option:
             for feature, value in (*features_of(item.choices[n]), *crossed[n]):
-                found[feature] = found.get(feature, 0) + share * value // len(option)
-    return found
+                sums[feature] = sums.get(feature, 0) + share * value // len(option)
+    return sums
 
 
 def _crossed(choices: tuple[SeenChoice, ...]) -> list[list[tuple[Feature, int]]]:
@@ -79,11 +84,11 @@ def _crossed(choices: tuple[SeenChoice, ...]) -> list[list[tuple[Feature, int]]]
     for column in zip(*(c.counts for c in choices), strict=True):
         ordered = sorted(column)
         middles.append(ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2])
-    found: list[list[tuple[Feature, int]]] = []
+    crossed: list[list[tuple[Feature, int]]] = []
     for choice in choices:
         signs = [(n, (2 * c > m) - (2 * c < m)) for n, (c, m) in enumerate(zip(choice.counts, middles, strict=True))]
         shown = [sign for sign in signs if sign[1]]
         traits: list[Feature] = [("more or less", sign) for sign in shown]
         traits += [("both", two) for two in combinations(shown, 2)]
-        found.append([(trait, 1) for trait in traits])
-    return found
+        crossed.append([(trait, 1) for trait in traits])
+    return crossed

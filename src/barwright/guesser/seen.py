@@ -76,8 +76,8 @@ class SeenItem:
     @property
     def right(self) -> int | None:
         """Which of the options is right; None if none is, as where the key shares its length with a wrong choice."""
-        found = [n for n, option in enumerate(self.options) if self.keys == frozenset(option)]
-        return found[0] if found else None
+        matching = [n for n, option in enumerate(self.options) if self.keys == frozenset(option)]
+        return matching[0] if matching else None
 
 
 SEVERAL = frozenset({"all-that-fit"})
@@ -88,8 +88,8 @@ def seen_choice(kind: str, text: str) -> SeenChoice:
     """The choice whose answer has this kind and canonical text (see `items.model.AnswerKind`).
 
     >>> choice = seen_choice("symbols", "q. re")
-    >>> choice.tokens, choice.length
-    (('q.', 're'), 96)
+    >>> choice.tokens, choice.length == TICKS // 2
+    (('q.', 're'), True)
     >>> dict(zip(COUNTED, seen_choice("row", "1 (2-3)").counts, strict=True))["parentheses"]
     1
     """

@@ -26,12 +26,12 @@ def chance(item: SeenItem) -> int:
 
 def won(item: SeenItem, past: Past, habits: Sequence[tuple[Habit, str, str]] = HABITS) -> Won:
     """What the strategies of these habits win of an item: all if they pick the right answer, a part in a toss-up."""
-    right, found = item.right, []
+    right, wins = item.right, []
     for habit, _, _ in habits:
         scores = option_scores(item, habit(item, past))
         for end in (max(scores), min(scores)):
-            found.append(ITEM // list(scores).count(end) if right is not None and scores[right] == end else 0)
-    return tuple(found)
+            wins.append(ITEM // list(scores).count(end) if right is not None and scores[right] == end else 0)
+    return tuple(wins)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +68,23 @@ class Ledger:
 
     def with_next(self, item: SeenItem) -> Winnings:
         """The winnings of the item's ask if it came next."""
-        found = Winnings(1, chance(item), won(item, self._past.get(item.ask, Past())))
-        return self.asks.get(item.ask, NOTHING) + found
+        return self.asks.get(item.ask, NOTHING) + self.brought_by(item)
 
     def add(self, item: SeenItem) -> None:
         """Takes the item as the next of the form."""
         self.asks[item.ask] = self.with_next(item)
         self._past.setdefault(item.ask, Past()).add(item)
+
+    def take_back(self, item: SeenItem, brought: Winnings) -> None:
+        """Takes an item out again, which brought so much (see `brought_by`) when it was added."""
+        before = self.asks[item.ask]
+        left = tuple([mine - yours for mine, yours in zip(before.won, brought.won, strict=True)])
+        self.asks[item.ask] = Winnings(before.items - 1, before.chance - brought.chance, left)
+        self._past[item.ask].take_back(item)
+
+    def brought_by(self, item: SeenItem) -> Winnings:
+        """What the item alone would bring if it came next."""
+        return Winnings(1, chance(item), won(item, self._past.get(item.ask, Past())))
 
     @property
     def whole(self) -> Winnings:

@@ -8,9 +8,10 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Literal
 
+from barwright.misreadings import JOINT
 from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt
@@ -42,7 +43,8 @@ class Choice:
     """An answer on offer, or for an entry item an answer that is foreseen.
 
     A key has no misreadings. A wrong choice names the misreading it stands for first, then any other that leads to the
-    same answer here (then a pick cannot tell them apart).
+    same answer here (then a pick cannot tell them apart). Two that are held at once, and lead there together, are named
+    as one, joined (JOINT).
     """
 
     answer: Answer
@@ -57,6 +59,15 @@ class Choice:
     def misreading(self) -> str:
         """The misreading the choice stands for; empty for a key."""
         return self.misreadings[0] if self.misreadings else ""
+
+    @property
+    def held(self) -> tuple[str, ...]:
+        """The ids of that misreading, or of both that are held at once; none for a key.
+
+        >>> Choice(Answer("row", "1 2"), ("dot-doubles+rests-take-no-time", "dot-shortens")).held
+        ('dot-doubles', 'rests-take-no-time')
+        """
+        return tuple(self.misreading.split(JOINT)) if self.misreadings else ()
 
 
 @dataclass(frozen=True)
@@ -83,6 +94,11 @@ class Item:
         return tuple(c for c in self.choices if not c.key)
 
     @cached_property
+    def offered(self) -> frozenset[str]:
+        """The misreadings that its wrong choices stand for, alone or held with another."""
+        return frozenset(misreading for choice in self.choices for misreading in choice.held)
+
+    @cached_property
     def id(self) -> str:
         """16 hex digits of the SHA-256 of the canonical content."""
         text = json.dumps(item_content(self), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
@@ -100,8 +116,7 @@ def item_content(item: Item) -> dict[str, object]:
     }
 
 
-@lru_cache(maxsize=64)
 def _unusual(conventions: Conventions) -> Mapping[str, object]:
     usual = Conventions()
-    house = {name: getattr(conventions, name) for name in CONVENTION_NAMES}
-    return {name: value for name, value in house.items() if value != getattr(usual, name)}
+    chosen = {name: getattr(conventions, name) for name in CONVENTION_NAMES}
+    return {name: value for name, value in chosen.items() if value != getattr(usual, name)}

@@ -44,11 +44,11 @@ def untaught(symbols: Iterable[Symbol], taught: Taught) -> tuple[str, ...]:
     symbols = tuple(symbols)
     if taught_symbols(taught).issuperset(symbols):
         return ()
-    found = set()
+    tokens = set()
     for symbol in symbols:
         token = format_symbol(symbol).removesuffix("~")
         if symbol.kind != "blank" and token not in taught.tokens:
-            found.add(token)
+            tokens.add(token)
         if symbol.tied and not taught.ties:
-            found.add("~")
-    return tuple(sorted(found))
+            tokens.add("~")
+    return tuple(sorted(tokens))

@@ -32,7 +32,10 @@ ONE, TWO = range(1, 2), range(2, 3)  # symbols that are wanted for a blank
 ASKS: dict[str, tuple[ItemShape, Faults]] = {
     "finish-measure": (ItemShape("symbols", "blank"), partial(filling_faults, widths=ONE)),
     "finish-measure-with-two": (ItemShape("symbols", "blank"), partial(filling_faults, widths=TWO)),
-    "all-that-fit": (ItemShape("symbols", "blank", "several"), partial(filling_faults, widths=range(1, 5))),
+    "all-that-fit": (
+        ItemShape("symbols", "blank", "several"),
+        partial(filling_faults, widths=range(1, 5), ticks_all=True),
+    ),
     "beats-left": (ItemShape("number", "blank", "entry"), beats_left_faults),
     "drag-into-the-blank": (ItemShape("symbols", "blank"), partial(filling_faults, widths=ONE)),
     "shortest-first": (ItemShape("order", "full", "order"), order_faults),
@@ -54,7 +57,7 @@ def judged(item: Item, taught: Taught) -> tuple[str, ...]:
     A malformed item gets only the reasons of its form: its music cannot be judged.
     """
     if item.ask not in ASKS:
-        return (reason("unknown-ask", repr(item.ask)),)
+        return (reason("unknown-ask", item.ask),)
     shape, faults = ASKS[item.ask]
     malformed = tuple(shape_faults(item, shape))
     return malformed or tuple(dict.fromkeys(chain(taught_faults(item, taught), faults(item, taught))))

@@ -4,7 +4,6 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
 
 from barwright.counting.counts import format_row, parse_row
 from barwright.errors import RhythmError
@@ -28,6 +27,7 @@ CLAIM_NUMBERS = {
     "stands-for": 1,
     "how-many": 1,
     "big-beats": 1,
+    "gets-beat": 1,
     "kind-of-note": 0,
     "notes": 1,
     "measures": 1,
@@ -47,7 +47,6 @@ class Claim:
         return " ".join((self.kind, *map(str, self.numbers)))
 
 
-@cache
 def symbols_of(text: str) -> Symbols | None:
     """The symbols of a filling; a blank cannot fill a blank."""
     try:
@@ -57,7 +56,6 @@ def symbols_of(text: str) -> Symbols | None:
     return None if any(s.kind == "blank" for s in symbols) else symbols
 
 
-@cache
 def measures_of(text: str) -> tuple[Symbols, ...] | None:
     """The measures of a figure; none may hold a blank."""
     try:
@@ -67,7 +65,6 @@ def measures_of(text: str) -> tuple[Symbols, ...] | None:
     return None if any(s.kind == "blank" for m in measures for s in m) else measures
 
 
-@cache
 def groups_of(text: str) -> tuple[Symbols, ...] | None:
     """The groups of an order, the one called shortest first; none may hold a blank."""
     try:
@@ -77,7 +74,6 @@ def groups_of(text: str) -> tuple[Symbols, ...] | None:
     return None if any(s.kind == "blank" for g in groups for s in g) else groups
 
 
-@cache
 def meter_of(text: str) -> Meter | None:
     """The meter of a time signature."""
     try:
@@ -86,7 +82,6 @@ def meter_of(text: str) -> Meter | None:
         return None
 
 
-@cache
 def number_of(text: str) -> Fraction | None:
     """A number of units, 0 or more, whole or broken.
 
@@ -98,7 +93,6 @@ def number_of(text: str) -> Fraction | None:
     return Fraction(text)
 
 
-@cache
 def claim_of(text: str) -> Claim | None:
     """The claim of `fits 2 3`: a known kind with as many numbers as it has; note kinds are those of NOTE_KINDS.
 
@@ -109,7 +103,7 @@ def claim_of(text: str) -> Claim | None:
     numbers = tuple(n for n in map(number_of, rest) if n is not None)
     if not CLAIM_NUMBERS.get(kind) == len(rest) == len(numbers):
         return None
-    named = {"adds-up": numbers[1:], "stands-for": numbers}.get(kind, ())
+    named = {"adds-up": numbers[1:], "stands-for": numbers, "gets-beat": numbers}.get(kind, ())
     return Claim(kind, numbers) if all(n in NOTE_KINDS for n in named) else None
 
 
@@ -134,8 +128,8 @@ def _row_text(text: str) -> str | None:
 
 def _text_of(read: Callable[[str], object]) -> Callable[[str], str | None]:
     def text_of(text: str) -> str | None:
-        found = read(text)
-        return None if found is None else str(found)
+        answer = read(text)
+        return None if answer is None else str(answer)
 
     return text_of
 
@@ -151,7 +145,6 @@ _CANONICAL: dict[str, Callable[[str], str | None]] = {
 }
 
 
-@cache
 def canonical(kind: str, text: str) -> str | None:
     """The canonical text of an answer of this kind; None if it cannot be read."""
     return _CANONICAL[kind](text)

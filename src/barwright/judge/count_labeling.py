@@ -60,13 +60,13 @@ def unknown_words(row: str, taught: Taught, conventions: Conventions) -> tuple[s
 @cache
 def _known_words(taught: Taught, conventions: Conventions) -> frozenset[str]:
     """The words under a measure of one taught symbol over and over, for each symbol and meter."""
-    found: set[str] = set()
+    words: set[str] = set()
     values = [v for t in taught.tokens if (v := parse_symbol(t).value) is not None]
     for meter, value in product(taught.meters, values):
         onsets = (n * value.length for n in range(ceil(meter.capacity / value.length)))
         labels = (_label(onset, value, conventions, meter=meter) for onset in onsets)
-        found.update(word for label in labels for word in _WORD.findall(label))
-    return frozenset(found)
+        words.update(word for label in labels for word in _WORD.findall(label))
+    return frozenset(words)
 
 
 def _label(onset: Fraction, value: NoteValue, conventions: Conventions, *, meter: Meter) -> str:
@@ -215,9 +215,9 @@ def _right(excerpt: Excerpt, conventions: Conventions) -> Row | None:
 
 def aligned_faults(item: Item, taught: Taught) -> Iterator[str]:
     """Reasons against rows that are offered label by label."""
-    excerpt, house = item.excerpt, item.conventions
-    yield from measure_faults(excerpt.measures, excerpt.meter, house, pickup=excerpt.pickup)
-    right = _right(excerpt, house)
+    excerpt, conventions = item.excerpt, item.conventions
+    yield from measure_faults(excerpt.measures, excerpt.meter, conventions, pickup=excerpt.pickup)
+    right = _right(excerpt, conventions)
     if right is None:
         yield reason("no-count", format_excerpt(excerpt))
         return
@@ -226,11 +226,11 @@ def aligned_faults(item: Item, taught: Taught) -> Iterator[str]:
     yield from (reason("not-aligned", text) for text in unaligned)
     if unaligned:
         return
-    wanted = _normal(right, house)
+    wanted = _normal(right, conventions)
     offered: set[str] = set()
     seen: dict[tuple[str, ...], str] = {}
     for choice, row in rows.items():
-        text, labels = choice.answer.text, _normal(row, house)
+        text, labels = choice.answer.text, _normal(row, conventions)
         if choice.key and labels != wanted:
             yield reason("key-not-right", f"{text}, but {format_row(right)} for {format_excerpt(excerpt)}")
         elif not choice.key and labels == wanted:
@@ -239,33 +239,35 @@ def aligned_faults(item: Item, taught: Taught) -> Iterator[str]:
             yield reason("same-meaning", f"{seen[labels]}, {text}")
         seen.setdefault(labels, text)
         offered.update(labels)
-        unknown = unknown_words(" ".join(labels), taught, house)
+        unknown = unknown_words(" ".join(labels), taught, conventions)
         if unknown:
             yield reason("untaught", f"{', '.join(unknown)} in {text}")
-    yield from _list_faults(excerpt, house, wanted, offered)
+    yield from _list_faults(excerpt, conventions, wanted, offered)
 
 
 def _normal(row: Row, conventions: Conventions) -> tuple[str, ...]:
     return tuple(normal_row(label, conventions) for measure in row for label in measure)
 
 
-def _list_faults(excerpt: Excerpt, house: Conventions, wanted: tuple[str, ...], offered: set[str]) -> Iterator[str]:
+def _list_faults(
+    excerpt: Excerpt, conventions: Conventions, wanted: tuple[str, ...], offered: set[str]
+) -> Iterator[str]:
     """Reasons against the one list of labels that is on offer under every symbol."""
     if len(wanted) < LEAST_SLOTS:
         yield reason("too-few-slots", format_excerpt(excerpt))
     if len(offered) > MOST_LABELS:
         yield reason("too-many-labels", f"{len(offered)} for {format_excerpt(excerpt)}")
-    anywhere = _labels_anywhere(excerpt, house, len(wanted))
+    anywhere = _labels_anywhere(excerpt, conventions, len(wanted))
     for place, label in enumerate(wanted):
         for other in sorted((offered & anywhere[place]) - {label}):
             yield reason("right-elsewhere", f"{other} under symbol {place + 1} of {format_excerpt(excerpt)}")
 
 
-def _labels_anywhere(excerpt: Excerpt, house: Conventions, count: int) -> list[set[str]]:
+def _labels_anywhere(excerpt: Excerpt, conventions: Conventions, count: int) -> list[set[str]]:
     """For each symbol every label that a class could write there, in any counting system.
 
     Rows that leave labels out tell nothing more: the labels that they do write stand in a fuller row too.
     """
-    rows = (row.replace("|", " ").split() for row in arguable_rows(replace(excerpt, mark=None), house))
+    rows = (row.replace("|", " ").split() for row in arguable_rows(replace(excerpt, mark=None), conventions))
     full = [row for row in rows if len(row) == count]
     return [{row[place] for row in full} for place in range(count)]

@@ -4,7 +4,6 @@ What every choice of whole measures must be, whether it is picked for counts or 
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
 from itertools import combinations
 from typing import Literal
 
@@ -31,7 +30,7 @@ from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_excerpt
 
 LEAST_CHOICES, MOST_CHOICES = 3, 5
-LEAST_OF_SEVERAL = 2
+LEAST_OF_SEVERAL = 1
 LEAST_ORDERS = 2  # the right one and one that an error leads to; the student sees neither
 WANTED = {"full": "full measures are", "blank": "one blank is", "mark": "one mark is", "symbol": "one symbol is"}
 
@@ -80,7 +79,7 @@ def _answer_faults(item: Item, shape: ItemShape) -> Iterator[str]:
 
 def _number_faults(item: Item, shape: ItemShape) -> Iterator[str]:
     keys, wrong, several = len(item.keys), len(item.wrong), shape.interaction == "several"
-    if keys < (LEAST_OF_SEVERAL if several else 1):
+    if not keys:
         yield reason("too-few-keys", str(keys))
     if keys > 1 and not several:
         yield reason("too-many-keys", ", ".join(c.answer.text for c in item.keys))
@@ -143,7 +142,6 @@ class Drawn:
     led: bool
 
 
-@cache
 def drawn_of(text: str, meter: Meter) -> Drawn:
     """The figure of an answer text that can be read; `led`: whether every tie in it leads to a note."""
     measures = measures_of(text)

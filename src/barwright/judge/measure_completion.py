@@ -129,10 +129,11 @@ def filling_of(text: str, meter: Meter) -> Filling:
     )
 
 
-def filling_faults(item: Item, taught: Taught, *, widths: range) -> Iterator[str]:
+def filling_faults(item: Item, taught: Taught, *, widths: range, ticks_all: bool = False) -> Iterator[str]:
     """Reasons against choices of fillings: a keyed one fills exactly and is printable, any other has a wrong total.
 
-    `widths`: how many symbols the ask wants for the blank.
+    `widths`: how many symbols the ask wants for the blank. `ticks_all`: the student ticks all that seem to fit, so that
+    wrong ones of one length may stand together, as right ones do; else a pick could not tell them apart.
     """
     gap = gap_of(item.excerpt)
     yield from _blank_faults(item, gap)
@@ -149,7 +150,7 @@ def filling_faults(item: Item, taught: Taught, *, widths: range) -> Iterator[str
         if choice.key:
             yield from syncopation_faults((gap.filled(filling.symbols),), item.excerpt.meter, taught)
         yield from fragment_faults(filling.symbols, taught, item.conventions)
-    yield from _pairs(read, item.conventions)
+    yield from _pairs(read, item.conventions, alike=ticks_all)
     yield from _kinds(read)
 
 
@@ -165,15 +166,15 @@ def _right_or_wrong(item: Item, choice: Choice, filling: Filling, gap: Gap) -> I
         yield reason("wrong-by-taste" if faults else "second-right-answer", f"{text} also fills {gap.length}")
 
 
-def _pairs(read: dict[Choice, Filling], house: Conventions) -> Iterator[str]:
+def _pairs(read: dict[Choice, Filling], conventions: Conventions, *, alike: bool) -> Iterator[str]:
     for (one, first), (other, second) in combinations(read.items(), 2):
         if first.look == second.look:
             ident = "same-print"
-        elif heard(first.sounds, house) == heard(second.sounds, house):
+        elif heard(first.sounds, conventions) == heard(second.sounds, conventions):
             ident = "same-meaning"
         elif first.tokens == second.tokens:
             ident = "other-order"
-        elif not one.key and not other.key and _too_alike(first, second):
+        elif not alike and not one.key and not other.key and _too_alike(first, second):
             ident = "same-length"
         else:
             continue

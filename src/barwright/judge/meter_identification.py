@@ -154,18 +154,36 @@ def does_it_fit_faults(item: Item, _taught: Taught) -> Iterator[str]:
             yield reason("contradiction", str(claim))
 
 
-def _adds_up(claim: Claim, excerpt: Excerpt, _target: str) -> bool:
-    return claim.numbers[0] / claim.numbers[1] == excerpt.meter.capacity
+def _adds_up(claim: Claim, excerpt: Excerpt, target: str) -> bool:
+    return target == "top" and claim.numbers[0] / claim.numbers[1] == excerpt.meter.capacity
 
 
 def _stands_for(claim: Claim, excerpt: Excerpt, target: str) -> bool:
-    """Of the bottom number; of the top number too where both are the same figure, as in 4/4."""
+    """Of the bottom number; of the top number too where both are the same figure, as in 4/4: there a 4 is a 4."""
     meter = excerpt.meter
     return claim.numbers[0] == meter.bottom and (target == "bottom" or meter.top == meter.bottom)
 
 
-def _how_many(claim: Claim, excerpt: Excerpt, _target: str) -> bool:
-    return claim.numbers[0] in beats_in(excerpt.meter.capacity, excerpt.meter)
+def _said(meter: Meter, conventions: Conventions) -> dict[str, tuple[Claim, ...]]:
+    """What each number tells: how many of the bottom number's notes, and which note that is.
+
+    Or in beats, where that note is called one: not over 8, nor where half notes are counted as two quarters.
+    """
+    top, bottom = Fraction(meter.top), Fraction(meter.bottom)
+    many, note = Claim("adds-up", (top, bottom)), Claim("stands-for", (bottom,))
+    if meter.bottom == 4 or (meter.bottom == 2 and conventions.cut_time == "in_two"):
+        return {"top": (many, Claim("how-many", (top,))), "bottom": (note, Claim("gets-beat", (bottom,)))}
+    return {"top": (many,), "bottom": (note,)}
+
+
+def _how_many(claim: Claim, excerpt: Excerpt, target: str) -> bool:
+    """Of the top number, in any sort of beat; the bottom one never tells how many."""
+    return target == "top" and claim.numbers[0] in beats_in(excerpt.meter.capacity, excerpt.meter)
+
+
+def _gets_beat(claim: Claim, excerpt: Excerpt, target: str) -> bool:
+    """Of the bottom number; the top one never tells which note gets the beat."""
+    return target == "bottom" and claim.numbers[0] == excerpt.meter.bottom
 
 
 def _big_beats(claim: Claim, excerpt: Excerpt, _target: str) -> bool:
@@ -206,6 +224,7 @@ _TRUE: dict[str, Callable[[Claim, Excerpt, str], bool]] = {
     "stands-for": _stands_for,
     "how-many": _how_many,
     "big-beats": _big_beats,
+    "gets-beat": _gets_beat,
     "kind-of-note": _kind_of_note,
     "notes": _notes,
     "measures": _measures,
@@ -217,10 +236,7 @@ def numbers_say_faults(item: Item, taught: Taught) -> Iterator[str]:
     """Reasons against the choice of statements about one number: the key defines it, no other is even true."""
     excerpt, meter = item.excerpt, item.excerpt.meter
     yield from measure_faults(excerpt.measures, meter, item.conventions, pickup=excerpt.pickup)
-    keys = {
-        "top": Claim("adds-up", (Fraction(meter.top), Fraction(meter.bottom))),
-        "bottom": Claim("stands-for", (Fraction(meter.bottom),)),
-    }
+    keys = _said(meter, item.conventions)
     yield from _same_claims(item)
     for choice in item.choices:
         claim = claim_of(choice.answer.text)
@@ -229,10 +245,8 @@ def numbers_say_faults(item: Item, taught: Taught) -> Iterator[str]:
         if claim.kind not in _TRUE:
             yield reason("wrong-kind", str(claim))
         elif choice.key:
-            if claim != keys[item.target]:
+            if claim not in keys[item.target]:
                 yield reason("key-not-right", f"{claim} for the {item.target} of {meter}")
-        elif claim == keys[item.target]:
-            yield reason("second-right-answer", str(claim))
         elif _TRUE[claim.kind](claim, excerpt, item.target):
             yield reason("second-right-answer", f"{claim} is true of {format_excerpt(excerpt)}")
         elif claim.kind == "lasts" and all(s.silent for s in excerpt.symbols):
@@ -257,7 +271,8 @@ def _measure_said(claim: Claim | None, meter: Meter) -> Fraction | None:
 
 def _unnamed_notes(claim: Claim, taught: Taught) -> Iterator[str]:
     """A statement may name only notes that were taught, by themselves or in a time signature."""
-    named = {"adds-up": claim.numbers[1:], "stands-for": claim.numbers}.get(claim.kind, ())
-    for number in named:
+    named = {"adds-up": claim.numbers[1:], "stands-for": claim.numbers, "gets-beat": claim.numbers}
+    numbers = named.get(claim.kind, ())
+    for number in numbers:
         if NOTE_KINDS[int(number)] not in taught.tokens and all(m.bottom != number for m in taught.meters):
             yield reason("untaught", f"{claim} names {NOTE_KINDS[int(number)]}")

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from functools import cache
 from itertools import groupby
 
 from barwright.items.taught import Taught
@@ -29,7 +28,6 @@ _FINEST_LENGTH = Fraction(1, 16)
 _FINEST = note(_FINEST_LENGTH)
 
 
-@cache
 def length_of_all(symbols: Symbols, meter: Meter) -> Fraction:
     """Sum of the lengths in whole notes, a blank being nothing: remembered, since a measure is measured often."""
     return total(symbols, meter)
@@ -45,13 +43,11 @@ def lone_whole_rest(symbols: Symbols) -> bool:
     return len(symbols) == 1 and whole_rest_sign(symbols[0])
 
 
-@cache
 def look(symbols: Symbols) -> str:
     """What the eye sees, as rhythm text: the full-measure rest has the sign of the whole rest."""
     return " ".join("rW" if whole_rest_sign(s) else format_symbol(s) for s in symbols)
 
 
-@cache
 def sounds(symbols: Symbols, meter: Meter) -> Sounds:
     """What the ear hears: tied notes are one sound, rests in a row one silence.
 
@@ -60,32 +56,32 @@ def sounds(symbols: Symbols, meter: Meter) -> Sounds:
     >>> sounds(parse_symbols("q~ q"), parse_meter("4/4")) == sounds(parse_symbols("h"), parse_meter("4/4"))
     True
     """
-    found: list[tuple[bool, Fraction]] = []
+    pieces: list[tuple[bool, Fraction]] = []
     joined = False
     for symbol in symbols:
         length = length_of(symbol, meter)
-        silence = bool(found) and symbol.silent and not found[-1][0]
+        silence = bool(pieces) and symbol.silent and not pieces[-1][0]
         if joined or silence:
-            found[-1] = (found[-1][0], found[-1][1] + length)
+            pieces[-1] = (pieces[-1][0], pieces[-1][1] + length)
         else:
-            found.append((not symbol.silent, length))
+            pieces.append((not symbol.silent, length))
         joined = symbol.tied
-    return tuple(found)
+    return tuple(pieces)
 
 
-def heard(found: Sounds, conventions: Conventions) -> Sounds:
-    """The same as it is heard where only onsets count (percussion, clapping): a silence belongs to the sound before.
+def heard(sounding: Sounds, conventions: Conventions) -> Sounds:
+    """The sounds as they are heard; where only onsets count (percussion, clapping), a silence joins the sound before.
 
     >>> from dataclasses import replace
     >>> half, rested = ((True, Fraction(1, 2)),), ((True, Fraction(1, 4)), (False, Fraction(1, 4)))
     >>> clapped = replace(Conventions(), equivalence="onsets")
-    >>> [heard(half, house) == heard(rested, house) for house in (Conventions(), clapped)]
+    >>> [heard(half, each) == heard(rested, each) for each in (Conventions(), clapped)]
     [False, True]
     """
     if conventions.equivalence == "sounding":
-        return found
+        return sounding
     joined: list[tuple[bool, Fraction]] = []
-    for loud, length in found:
+    for loud, length in sounding:
         if joined and not loud:
             joined[-1] = (joined[-1][0], joined[-1][1] + length)
         else:
@@ -119,7 +115,6 @@ def filler(gap: Fraction) -> Symbols | None:
     return (_FINEST,) * int(count) if count.denominator == 1 else None
 
 
-@cache
 def printable_rests(taught: Taught, conventions: Conventions) -> bool:
     """Whether dotted rests are printed in some taught meter."""
     compound = any(m.kind == "compound" for m in taught.meters)

@@ -15,7 +15,7 @@ from barwright.misreadings.first_counts import BEGINNER_COUNTS
 from barwright.misreadings.lengths import DURATIONS
 from barwright.misreadings.time_signatures import METERS
 
-__all__ = ["MISREADINGS", "SELDOM", "Misreading", "Reading", "likeliest_first"]
+__all__ = ["JOINT", "MISREADINGS", "SELDOM", "Misreading", "Reading", "likeliest_first"]
 
 # Errors that show seldom, or that a teacher is seldom after (common practice): offered where the others lead to too few
 # different answers, or where a blueprint asks for them.
@@ -40,6 +40,8 @@ MISREADINGS: dict[str, Misreading] = {
 }
 
 
+JOINT = "+"  # between the ids of two misreadings that are held at once
+
 # Errors that take one sign for another: rarer than a sign passed over, or than a slip (common practice).
 CONFUSIONS = frozenset(
     {
@@ -52,6 +54,7 @@ CONFUSIONS = frozenset(
         "beamed-pair-is-one-eighth",
     }
 )
+JOINT = "+"  # stands between the ids of two misreadings that are held at once; no id has it
 # Swapping the two numbers is rarer than any slip or habit that leads to the same answer (common practice).
 RARE = frozenset({"numbers-of-the-signature-swapped", *SELDOM})
 
@@ -60,8 +63,8 @@ def likeliest_first(ids: Iterable[str]) -> tuple[str, ...]:
     """Misreadings that lead to one answer on one excerpt, the likeliest first; those alike in this keep their order.
 
     Where a sign stands that is easily passed over (a dot, a rest, a tie) that is the likeliest reason; then slips of
-    adding up and of counting; then what is believed of the time signature; then one sign taken for another; last what
-    shows seldom (common practice).
+    adding up and of counting; then what is believed of the time signature; then one sign taken for another; then what
+    shows seldom; last two that are held at once (common practice).
 
     >>> likeliest_first(["numbers-of-the-signature-swapped", "one-beat-too-few-counted", "dots-passed-over"])
     ('dots-passed-over', 'one-beat-too-few-counted', 'numbers-of-the-signature-swapped')
@@ -70,6 +73,9 @@ def likeliest_first(ids: Iterable[str]) -> tuple[str, ...]:
 
 
 def _rank(ident: str) -> int:
+    """How unlikely a misreading is, from 0; two held at once are less likely than any alone."""
+    if JOINT in ident:
+        return 5
     if ident in RARE:
         return 4
     if ident in CONFUSIONS:

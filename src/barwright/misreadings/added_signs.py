@@ -26,8 +26,10 @@ Labels = Sequence[str]
 
 
 def _counts_held_beats(reading: Reading) -> bool:
-    house = reading.conventions
-    return house.counting == "numbers" and house.held == "beats" and counts_of(reading).usage.beat is not None
+    conventions = reading.conventions
+    return (
+        conventions.counting == "numbers" and conventions.held == "beats" and counts_of(reading).usage.beat is not None
+    )
 
 
 def counted_up_to_the_next_note(reading: Reading) -> Reading | None:
@@ -43,11 +45,11 @@ def _both_ends(measure: Spans, usage: Usage) -> list[Spot] | None:
     if beat is None:
         return None
     *before, last = measure
-    found: list[Spot] = []
+    spots: list[Spot] = []
     for sound in before:
         whole = not sound.silent and sound.onset % beat == 0 and sound.length % beat == 0
-        found.append((sound.onset, sound.length + beat * whole))
-    return [*found, (last.onset, last.length)]
+        spots.append((sound.onset, sound.length + beat * whole))
+    return [*spots, (last.onset, last.length)]
 
 
 def last_held_beat_left_out(reading: Reading) -> Reading | None:

@@ -18,7 +18,7 @@ from barwright.misreadings.belief import (
     Lengths,
     Misreading,
     Reading,
-    parts,
+    how_many,
     true_room,
     true_totals,
     with_lengths,
@@ -27,9 +27,10 @@ from barwright.misreadings.belief import (
 from barwright.notation.beaming import beam_groups
 from barwright.rhythm.measure import Symbol, Symbols, with_tie
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import ticks
 
 QUARTER, EIGHTH = Fraction(1, 4), Fraction(1, 8)
-NOTHING, EIGHTH_PARTS = 0, parts(EIGHTH)
+NOTHING, EIGHTH_TICKS = 0, ticks(EIGHTH)
 
 
 def _one_beat(symbol: Symbol, meter: Meter) -> Fraction | None:
@@ -37,8 +38,16 @@ def _one_beat(symbol: Symbol, meter: Meter) -> Fraction | None:
 
 
 def every_symbol_is_one_beat(reading: Reading) -> Reading | None:
-    """What a student reads who counts the symbols and takes each for one beat."""
-    return with_values(reading, _one_beat)
+    """What a student reads who counts the symbols and takes each for one beat.
+
+    Asked what a number of the time signature tells, this student says how many there are.
+    """
+    counted = with_values(reading, _one_beat)
+    numbers = {len(measure) for measure in reading.excerpt.measures}
+    if counted is None or numbers == {1} or len(numbers) > 1 or reading.excerpt.blank is not None:
+        return counted
+    claim = how_many(reading, numbers.pop())
+    return counted._replace(top="" if claim == how_many(reading, reading.meter.top) else claim, bottom=claim)
 
 
 def notes_claim(reading: Reading, number: int) -> str:
@@ -70,7 +79,7 @@ def eighth_gets_a_full_beat(reading: Reading) -> Reading | None:
 def _halved_pairs(symbols: Symbols, lengths: tuple[int, ...], reading: Reading, start: Fraction) -> tuple[int, ...]:
     believed = list(lengths)
     for group in beam_groups(symbols, reading.meter, reading.conventions, start=start):
-        if len(group) == 2 and all(lengths[i] == EIGHTH_PARTS for i in group):
+        if len(group) == 2 and all(lengths[i] == EIGHTH_TICKS for i in group):
             believed[group[1]] = NOTHING
     return tuple(believed)
 
@@ -79,7 +88,7 @@ def beamed_pair_is_one_eighth(reading: Reading) -> Reading | None:
     """What a student reads who takes two eighth notes under a beam for one eighth note."""
     excerpt = reading.excerpt
     pairs = (pair for measure in reading.lengths for pair in pairwise(measure))
-    if (EIGHTH_PARTS, EIGHTH_PARTS) not in pairs:
+    if (EIGHTH_TICKS, EIGHTH_TICKS) not in pairs:
         return None
     believed: Lengths = tuple(
         _halved_pairs(symbols, reading.lengths[n], reading, excerpt.start_of(n))
@@ -113,7 +122,8 @@ def one_beat_too_many_counted(reading: Reading) -> Reading | None:
 
     Counting along with a finger, the last beat of one note is counted again on the next (common practice).
     """
-    return _slipped(reading, reading.unit)
+    slipped = _slipped(reading, reading.unit)
+    return None if slipped is None else slipped._replace(top=how_many(reading, reading.meter.top + 1))
 
 
 def one_beat_too_few_counted(reading: Reading) -> Reading | None:
@@ -140,7 +150,7 @@ SLIPS = frozenset({"one-beat-too-many-counted", "one-beat-too-few-counted"})
 ADDING = (
     Misreading(
         every_symbol_is_one_beat,
-        COMPLETION | ORDERING | FITTING,
+        COMPLETION | ORDERING | FITTING | SAYING,
         "value",
         bears_on="printed",
         confused_with=("eighth-gets-a-full-beat", "top-number-counts-the-notes"),
@@ -186,7 +196,9 @@ ADDING = (
         confused_with=("count-restarts-at-the-half-measure",),
         source=HYPOTHESIS,
     ),
-    Misreading(one_beat_too_many_counted, COMPLETION | SIGNATURES, "value", bears_on="printed", source=HYPOTHESIS),
+    Misreading(
+        one_beat_too_many_counted, COMPLETION | SIGNATURES | SAYING, "value", bears_on="printed", source=HYPOTHESIS
+    ),
     Misreading(one_beat_too_few_counted, COMPLETION | SIGNATURES, "value", bears_on="printed", source=HYPOTHESIS),
 )
 
@@ -204,7 +216,7 @@ def _blank_measure(reading: Reading) -> tuple[Symbols, tuple[int, ...], int] | N
 
 
 def _with_room(reading: Reading, room: int) -> Reading | None:
-    """The reading with another room for the blank, in parts; None if it is the true one."""
+    """The reading with another room for the blank, in ticks; None if it is the true one."""
     return None if room == true_room(reading.excerpt) else reading._replace(room=room)
 
 
@@ -215,25 +227,25 @@ def measure_taken_as_empty(reading: Reading) -> Reading | None:
 
 def beats_that_are_there_answered(reading: Reading) -> Reading | None:
     """What a student answers who adds up what is printed and stops there: the sum is taken for what is missing."""
-    found = _blank_measure(reading)
-    return None if found is None else _with_room(reading, sum(found[1]))
+    blank = _blank_measure(reading)
+    return None if blank is None else _with_room(reading, sum(blank[1]))
 
 
 def only_the_neighbor_counted(reading: Reading) -> Reading | None:
     """What a student fills in who takes only the symbol next to the blank off the measure, and forgets the others."""
-    found = _blank_measure(reading)
-    if found is None:
+    blank = _blank_measure(reading)
+    if blank is None:
         return None
-    _, lengths, index = found
+    _, lengths, index = blank
     return _with_room(reading, reading.capacity - lengths[index - 1 if index else 1])
 
 
 def neighbor_copied(reading: Reading) -> Reading | None:
     """What a student fills in who goes on with the symbol beside the blank, as a pattern goes on."""
-    found = _blank_measure(reading)
-    if found is None:
+    blank = _blank_measure(reading)
+    if blank is None:
         return None
-    symbols, _, index = found
+    symbols, _, index = blank
     neighbor = symbols[index - 1 if index else 1]
     return reading._replace(wants=(with_tie(neighbor, False),))
 
@@ -249,10 +261,10 @@ def filled_to_the_half_measure(reading: Reading) -> Reading | None:
     In 4/4 the middle is felt like a barline, so the job looks done there. A blank that ends in that half is filled
     rightly.
     """
-    found = _blank_measure(reading)
-    if found is None or (reading.meter.top, reading.meter.bottom) != (4, 4):
+    blank = _blank_measure(reading)
+    if blank is None or (reading.meter.top, reading.meter.bottom) != (4, 4):
         return None
-    _, lengths, index = found
+    _, lengths, index = blank
     half = reading.capacity // 2
     room = half - sum(lengths[:index]) % half
     return _with_room(reading, room) if room < true_room(reading.excerpt) else None
@@ -260,10 +272,10 @@ def filled_to_the_half_measure(reading: Reading) -> Reading | None:
 
 def beat_of_the_blank_answered(reading: Reading) -> Reading | None:
     """What a student answers who tells on which beat the blank begins, not how many beats it needs."""
-    found = _blank_measure(reading)
-    if found is None:
+    blank = _blank_measure(reading)
+    if blank is None:
         return None
-    _, lengths, index = found
+    _, lengths, index = blank
     before = sum(lengths[:index])
     return None if before % reading.unit else _with_room(reading, before + reading.unit)
 

@@ -7,7 +7,7 @@ In which order a student puts groups of symbols, shortest first: by the lengths 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import cache
 from typing import TypeVar
 
 from barwright.counting.counts import format_row
@@ -16,11 +16,9 @@ from barwright.misreadings.belief import (
     Misreading,
     Reading,
     Row,
-    parts,
     totals,
     true_reading,
     true_room,
-    whole_notes_of,
 )
 from barwright.misreadings.believed_rows import Sheet, row_by_lengths, sheet_of
 from barwright.rhythm.conventions import Conventions
@@ -32,10 +30,13 @@ from barwright.rhythm.measure import (
     total,
 )
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import ticks, whole_notes
 
 # Length of a filler that contradicts the student's own belief.
 NEVER = -1
 # Answered whatever stands there.
+# The dotted whole note, in quarter notes and in eighth notes.
+MOST_BEATS, MOST_EIGHTHS = 6, 12
 NOT_LOOKING = frozenset({"four-four-taken-for-granted"})
 
 
@@ -44,7 +45,7 @@ def _taken(m: Misreading, right: Reading) -> Reading | None:
 
 
 def _aim(m: Misreading, right: Reading) -> tuple[int, Symbols]:
-    """What a student puts in the blank of an excerpt: what fills the room believed (in parts), or the symbols wanted.
+    """What a student puts in the blank of an excerpt: what fills the room believed (in ticks), or the symbols wanted.
 
     The room is the true one where the error does not show, or the room is not asked for.
     """
@@ -53,7 +54,7 @@ def _aim(m: Misreading, right: Reading) -> tuple[int, Symbols]:
 
 
 def aim_of(reading: Reading) -> tuple[int, Symbols]:
-    """What a student with this reading puts in the blank: what fills so many parts, or the very symbols."""
+    """What a student with this reading puts in the blank: what fills so many ticks, or the very symbols."""
     blank = reading.excerpt.blank
     assert blank is not None
     if reading.wants:
@@ -76,7 +77,7 @@ def gap(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction |
     if excerpt.blank is None:
         return None
     room, _ = _aim(m, true_reading(excerpt, conventions))
-    return None if room == true_room(excerpt) else whole_notes_of(room)
+    return None if room == true_room(excerpt) else whole_notes(room)
 
 
 def believed_length(m: Misreading, symbols: Symbols, meter: Meter, conventions: Conventions) -> Fraction:
@@ -86,11 +87,11 @@ def believed_length(m: Misreading, symbols: Symbols, meter: Meter, conventions: 
     gives another length is none that this student would pick: who gives rests no time fills nothing with a rest, who
     takes every symbol for one beat fills two beats with no half note. Its length is then below 0.
     """
-    return whole_notes_of(_believed(m, true_reading(Excerpt(meter, (symbols,)), conventions)))
+    return whole_notes(_believed(m, true_reading(Excerpt(meter, (symbols,)), conventions)))
 
 
 def _believed(m: Misreading, right: Reading) -> int:
-    """The same in parts, of symbols that are read rightly."""
+    """The believed length of symbols, of which `right` is the right reading, in ticks."""
     reading = m.act(right)
     if m.bears_on == "printed":
         return NEVER if reading is not None and reading.lengths != right.lengths else sum(right.lengths[0])
@@ -104,8 +105,8 @@ def fills(m: Misreading, symbols: Symbols, excerpt: Excerpt, conventions: Conven
     if wanted:
         taken = all(s == wanted[0] for s in symbols)
     else:
-        taken = room > 0 and believed_length(m, symbols, meter, conventions) == whole_notes_of(room)
-    return taken and parts(total(symbols, meter)) != true_room(excerpt)
+        taken = room > 0 and believed_length(m, symbols, meter, conventions) == whole_notes(room)
+    return taken and ticks(total(symbols, meter)) != true_room(excerpt)
 
 
 ByLength = Mapping[int, tuple[Symbols, ...]]
@@ -113,7 +114,7 @@ ByLength = Mapping[int, tuple[Symbols, ...]]
 
 @dataclass(frozen=True, slots=True)
 class Candidates:
-    """Groups of symbols that may fill a blank in one meter, sorted once for all excerpts (lengths in parts).
+    """Groups of symbols that may fill a blank in one meter, sorted once for all excerpts (lengths in ticks).
 
     By their true length, by the length above 0 that each misreading gives them, and by the symbol of which they are
     made alone.
@@ -124,7 +125,6 @@ class Candidates:
     alike: Mapping[Symbol, tuple[Symbols, ...]]
 
 
-@lru_cache(maxsize=64)
 def candidates_of(
     misreadings: tuple[Misreading, ...], groups: tuple[Symbols, ...], meter: Meter, conventions: Conventions
 ) -> Candidates:
@@ -133,41 +133,38 @@ def candidates_of(
     believed = []
     for m in misreadings:
         by_length = _grouped(zip((_believed(m, each) for each in right), groups, strict=True))
-        believed.append((m, {length: found for length, found in by_length.items() if length > 0}))
+        believed.append((m, {length: of_length for length, of_length in by_length.items() if length > 0}))
     alike = _grouped((g[0], g) for g in groups if all(s == g[0] for s in g))
-    return Candidates(_grouped((parts(total(g, meter)), g) for g in groups), tuple(believed), alike)
+    return Candidates(_grouped((ticks(total(g, meter)), g) for g in groups), tuple(believed), alike)
 
 
 _Key = TypeVar("_Key")
 
 
 def _grouped(pairs: Iterable[tuple[_Key, Symbols]]) -> dict[_Key, tuple[Symbols, ...]]:
-    found: dict[_Key, list[Symbols]] = {}
+    grouped: dict[_Key, list[Symbols]] = {}
     for key, symbols in pairs:
-        found.setdefault(key, []).append(symbols)
-    return {key: tuple(groups) for key, groups in found.items()}
-
-
-def fillings(
-    misreadings: Iterable[Misreading], groups: tuple[Symbols, ...], excerpt: Excerpt, conventions: Conventions
-) -> dict[Symbols, tuple[str, ...]]:
-    """Every wrong group that `fills` for some of the misreadings, with their ids; the same as asking one by one."""
-    return fillings_among(candidates_of(tuple(misreadings), groups, excerpt.meter, conventions), excerpt, conventions)
+        grouped.setdefault(key, []).append(symbols)
+    return {key: tuple(groups) for key, groups in grouped.items()}
 
 
 def fillings_among(
     candidates: Candidates, excerpt: Excerpt, conventions: Conventions, keys: Iterable[Symbols] = ()
 ) -> dict[Symbols, tuple[str, ...]]:
-    """The same of candidates that were sorted before, for the meter of the excerpt.
+    """Every wrong group of the candidates that `fills` for some of their misreadings, with the ids of those.
+
+    Sorted for the meter of the excerpt; what comes back is as if each group had been asked about by itself.
 
     Misreadings by which all of `keys` seem to fill the blank are left out: a student may be right by them. Where there
     are several keys, one of which a student would not tick, a wrong one beside the others tells which misreading it is.
     """
-    found = believed_fillings(candidates, excerpt, conventions)
+    fillings = believed_fillings(candidates, excerpt, conventions)
     right = frozenset(candidates.true.get(true_room(excerpt), ()))
-    seeming = [frozenset(found.get(symbols, ())) for symbols in keys]
+    seeming = [frozenset(fillings.get(symbols, ())) for symbols in keys]
     mute: frozenset[str] = frozenset.intersection(*seeming) if seeming else frozenset()
-    told = ((symbols, tuple(m for m in ids if m not in mute)) for symbols, ids in found.items() if symbols not in right)
+    told = (
+        (symbols, tuple(m for m in ids if m not in mute)) for symbols, ids in fillings.items() if symbols not in right
+    )
     return {symbols: ids for symbols, ids in told if ids}
 
 
@@ -176,12 +173,12 @@ def believed_fillings(
 ) -> dict[Symbols, tuple[str, ...]]:
     """Every group that some misreading puts in the blank, right ones too, with the ids of all that do."""
     right = true_reading(excerpt, conventions)
-    found: dict[Symbols, tuple[str, ...]] = {}
+    fillings: dict[Symbols, tuple[str, ...]] = {}
     for m, by_length in candidates.believed:
         room, wanted = _aim(m, right)
         for symbols in candidates.alike.get(wanted[0], ()) if wanted else by_length.get(room, ()):
-            found[symbols] = (*found.get(symbols, ()), m.id)
-    return found
+            fillings[symbols] = (*fillings.get(symbols, ()), m.id)
+    return fillings
 
 
 def missing(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Fraction | None:
@@ -201,7 +198,7 @@ def row(m: Misreading, excerpt: Excerpt, conventions: Conventions) -> Row | None
     >>> format_row(row(MISREADINGS["notes-numbered-in-order"], parse_excerpt("4/4 h q q"), Conventions()))
     '1 2 3'
     """
-    return next((found for _, found, _ in rows((m,), excerpt, conventions)), None)
+    return next((labels for _, labels, _ in rows((m,), excerpt, conventions)), None)
 
 
 def rows(
@@ -214,17 +211,17 @@ def rows(
     for m in misreadings:
         if m not in sheet.wrong:
             sheet.wrong[m] = _wrong(m, sheet)
-        found = sheet.wrong[m]
-        if found is not None:
-            yield m, *found
+        wrong = sheet.wrong[m]
+        if wrong is not None:
+            yield m, *wrong
 
 
 def _wrong(m: Misreading, sheet: Sheet) -> tuple[Row, str] | None:
-    found = _row(m, sheet) if m.exercises & LABELING else None
-    if found is None or found == sheet.onsets:
+    believed = _row(m, sheet) if m.exercises & LABELING else None
+    if believed is None or believed == sheet.onsets:
         return None
-    text = format_row(found)
-    return None if text == sheet.text else (found, text)
+    text = format_row(believed)
+    return None if text == sheet.text else (believed, text)
 
 
 def _row(m: Misreading, sheet: Sheet) -> Row | None:
@@ -305,8 +302,13 @@ def claims(m: Misreading, excerpt: Excerpt, target: str, conventions: Convention
 
 
 def _is_said(reading: Reading) -> bool:
-    """Whether a student would say that it lasts so many beats: whole, with a half, one part of a beat over 2 or 4."""
+    """Whether a student would say that it lasts so many beats: whole, with a half, one part of a beat over 2 or 4.
+
+    Nobody looks at a symbol and says that it lasts none, or more than any is drilled to last.
+    """
     beats = Fraction(reading.lengths[0][0], reading.beat or reading.unit)
+    if not 0 < beats <= (MOST_EIGHTHS if reading.meter.bottom > 4 else MOST_BEATS):
+        return False
     return beats.denominator <= 2 or (beats.numerator == 1 and reading.meter.bottom < 8)
 
 
@@ -322,7 +324,7 @@ Groups = tuple[Symbols, ...]
 def seeming_length(m: Misreading, group: Symbols, meter: Meter, conventions: Conventions) -> Fraction:
     """Length in whole notes that the student gives to a group printed on its own."""
     reading = m.act(true_reading(Excerpt(meter, (group,)), conventions))
-    return total(group, meter) if reading is None else whole_notes_of(totals(reading)[0])
+    return total(group, meter) if reading is None else whole_notes(totals(reading)[0])
 
 
 def seeming_order(m: Misreading, groups: Groups, meter: Meter, conventions: Conventions) -> Groups | None:
@@ -341,5 +343,5 @@ def seeming_order(m: Misreading, groups: Groups, meter: Meter, conventions: Conv
     lengths = {group: seeming_length(m, group, meter, conventions) for group in groups}
     if len(set(lengths.values())) < len(groups):
         return None
-    found = tuple(sorted(groups, key=lengths.__getitem__))
-    return None if found == tuple(sorted(groups, key=lambda g: total(g, meter))) else found
+    order = tuple(sorted(groups, key=lengths.__getitem__))
+    return None if order == tuple(sorted(groups, key=lambda g: total(g, meter))) else order

@@ -20,7 +20,7 @@ from barwright.counting.labels import (
     labeller,
     rest_style,
 )
-from barwright.counting.systems import counted_beats
+from barwright.counting.systems import SYSTEMS, counted_beats
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import (
@@ -30,10 +30,8 @@ from barwright.rhythm.measure import (
     ticks_of,
 )
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.values import TICKS, NoteValue
-
-# Systems that name the number of a beat.
-NUMBERED = ("numbers", "eastman")
+from barwright.rhythm.said_beats import counts_in_beats
+from barwright.rhythm.values import TICKS, NoteValue, ticks
 
 # (onset in ticks, length in ticks, silent, held over a barline, triplet member) -> label; None: there is no count.
 Speaker = Callable[[int, int, bool, bool, bool], str | None]
@@ -76,17 +74,11 @@ def usage_of(meter: Meter, conventions: Conventions) -> Usage:
         return None if bare is None else dressed(bare, style, silent=silent, held=held)
 
     beat = lengths.pop() if len(lengths) == 1 else None
-    return Usage(meter, conventions, beat, conventions.counting in NUMBERED, label, spoken)
+    return Usage(meter, conventions, beat, SYSTEMS[conventions.counting].numbered, label, spoken)
 
 
 Lengths = tuple[tuple[int, ...], ...]
 Row = tuple[tuple[str, ...], ...]
-
-# Parts in a tick, and in a whole note. A written length is a whole number of ticks (`values.TICKS`); it may be taken as
-# a part of a measure or of a beat, which are halves, quarters or eighths: every believed length is a whole number of
-# parts (a test tries them all).
-PER_TICK = 8
-PARTS = PER_TICK * TICKS
 
 # What a student does with an excerpt, each named after the ask that does it first; errors bear on exercises, and every
 # ask says which it is (`Ask.exercise`). In ORDERING nothing is blank: only errors about lengths show.
@@ -134,7 +126,7 @@ class Reading(NamedTuple):
     - `beat`: the note that is believed to get the beat, where that is not the bottom number's
     - `top`, `bottom`: what the numbers of the time signature are said to tell, as claims
 
-    All lengths of a reading are in parts (PARTS to a whole note). A named tuple, since dozens are made of each excerpt,
+    All lengths of a reading are in ticks. A named tuple, since dozens are made of each excerpt,
     and a frozen dataclass of so many fields takes four times as long.
     """
 
@@ -160,8 +152,8 @@ class Reading(NamedTuple):
 
     @property
     def unit(self) -> int:
-        """The bottom number's note value, in parts."""
-        return PARTS // self.excerpt.meter.bottom
+        """The bottom number's note value, in ticks."""
+        return TICKS // self.excerpt.meter.bottom
 
 
 # Of an error that teachers commonly tell of, but that no publication known to us describes. (Near the subject, but of
@@ -231,48 +223,29 @@ def _is_met(need: str, tokens: frozenset[str], ties: bool) -> bool:
     return met.get(need, False)
 
 
-def parts(length: Fraction) -> int:
-    """A length in whole notes as a number of parts.
-
-    >>> parts(Fraction(1, 12))
-    128
-    """
-    count = length * PARTS
-    assert count.denominator == 1, f"{length} is not a whole number of parts"
-    return count.numerator
-
-
-@lru_cache(maxsize=4096)
-def whole_notes_of(count: int) -> Fraction:
-    """A number of parts in whole notes."""
-    return Fraction(count, PARTS)
-
-
 @lru_cache(maxsize=4096)
 def true_reading(excerpt: Excerpt, conventions: Conventions) -> Reading:
     """The excerpt read rightly."""
     meter = excerpt.meter
     true = _lengths(None, meter)
     lengths = tuple([tuple(map(true, measure)) for measure in excerpt.measures])
-    return Reading(excerpt, conventions, lengths, meter.ticks * PER_TICK)
+    return Reading(excerpt, conventions, lengths, meter.ticks)
 
 
-@lru_cache(maxsize=4096)
 def true_totals(excerpt: Excerpt) -> tuple[int, ...]:
-    """What each measure holds in truth, in parts; a blank holds nothing."""
-    return tuple([PER_TICK * ticks_in(measure, excerpt.meter) for measure in excerpt.measures])
+    """What each measure holds in truth, in ticks; a blank holds nothing."""
+    return tuple([ticks_in(measure, excerpt.meter) for measure in excerpt.measures])
 
 
 def totals(reading: Reading) -> tuple[int, ...]:
-    """What each measure is believed to hold, in parts, a slip included."""
+    """What each measure is believed to hold, in ticks, a slip included."""
     return tuple([sum(lengths, reading.over) for lengths in reading.lengths])
 
 
-@lru_cache(maxsize=4096)
 def true_room(excerpt: Excerpt) -> int:
-    """What is missing where the blank stands, in parts."""
+    """What is missing where the blank stands, in ticks."""
     assert excerpt.blank is not None
-    return PER_TICK * excerpt.meter.ticks - true_totals(excerpt)[excerpt.blank[0]]
+    return excerpt.meter.ticks - true_totals(excerpt)[excerpt.blank[0]]
 
 
 def with_lengths(reading: Reading, lengths: Lengths) -> Reading | None:
@@ -282,7 +255,7 @@ def with_lengths(reading: Reading, lengths: Lengths) -> Reading | None:
 
 
 def with_capacity(reading: Reading, capacity: int) -> Reading | None:
-    """The reading with another believed capacity in parts; None if it is the same."""
+    """The reading with another believed capacity in ticks; None if it is the same."""
     return None if capacity == reading.capacity else reading._replace(capacity=capacity)
 
 
@@ -298,14 +271,20 @@ def with_values(reading: Reading, value: Value) -> Reading | None:
 
 @cache
 def _lengths(value: Value | None, meter: Meter) -> Callable[[Symbol], int]:
-    """Length of a symbol in parts under a value function, or the true one for None."""
+    """Length of a symbol in ticks under a value function, or the true one for None."""
 
     @cache
     def believed(symbol: Symbol) -> int:
         wrong = None if value is None else value(symbol, meter)
-        return PER_TICK * ticks_of(symbol, meter) if wrong is None else parts(wrong)
+        return ticks_of(symbol, meter) if wrong is None else ticks(wrong)
 
     return believed
+
+
+def how_many(reading: Reading, number: int) -> str:
+    """The claim that a measure has so many of what the class counts: beats, or the bottom number's notes."""
+    meter = reading.meter
+    return f"how-many {number}" if counts_in_beats(meter, reading.conventions) else f"adds-up {number} {meter.bottom}"
 
 
 def with_plain(value: NoteValue, plain: Fraction) -> Fraction:

@@ -7,14 +7,13 @@ excerpts are many, measures are few.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cache, lru_cache
+from functools import lru_cache
 from typing import Any
 
 from barwright.counting.counts import format_row, labels_if_counted
 from barwright.counting.kodaly import kodaly_labels
 from barwright.counting.labels import CountedMeasure, Spans, counted_measures
 from barwright.misreadings.belief import (
-    PER_TICK,
     Counts,
     Misreading,
     Reading,
@@ -28,7 +27,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import with_tie
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.values import TICKS
+from barwright.rhythm.values import TICKS, WRITTEN
 
 Labels = tuple[str, ...]
 # What an error makes of one measure: spots for its sounds, or labels (None: there is no count), or of its right labels
@@ -64,7 +63,6 @@ def sheet_of(excerpt: Excerpt, conventions: Conventions) -> Sheet | None:
     return Sheet(reading._replace(counts=counts), format_row(counts.row), onsets)
 
 
-@cache
 def _onsets_only(conventions: Conventions) -> Conventions:
     return replace(conventions, held="onset_only")
 
@@ -90,9 +88,9 @@ def _with_each(reading: Reading, labels: list[Labels | None]) -> Reading | None:
     return None if None in labels else with_labels(reading, complete(labels) or ())
 
 
-def complete(found: Sequence[Any]) -> tuple[Any, ...] | None:
-    """All that was found; None if anything is missing."""
-    return None if None in found else tuple(found)
+def complete(parts: Sequence[Any]) -> tuple[Any, ...] | None:
+    """All the parts; None if one is missing."""
+    return None if None in parts else tuple(parts)
 
 
 def with_names(reading: Reading, name: Name) -> Reading | None:
@@ -101,10 +99,9 @@ def with_names(reading: Reading, name: Name) -> Reading | None:
     return _with_each(reading, [_named(name, measure, counts.usage) for measure in counts.measures])
 
 
-@lru_cache(maxsize=KEPT)
 def _named(name: Name, measure: CountedMeasure, usage: Usage) -> Labels | None:
-    found = name(measure.spans, usage)
-    return None if found is None else complete(found)
+    labels = name(measure.spans, usage)
+    return None if labels is None else complete(labels)
 
 
 def with_changes(reading: Reading, change: Change) -> Reading | None:
@@ -116,7 +113,6 @@ def with_changes(reading: Reading, change: Change) -> Reading | None:
     return with_labels(reading, tuple([_changed(change, measure, labels) for measure, labels in pairs]))
 
 
-@lru_cache(maxsize=KEPT)
 def _changed(change: Change, measure: CountedMeasure, labels: Labels) -> Labels:
     return tuple(change(measure.spans, labels))
 
@@ -126,8 +122,8 @@ def with_spots(reading: Reading, place: Place, *, meter: Meter | None = None) ->
     counts = counts_of(reading)
     other = meter is not None and reading.conventions.counting != "kodaly"  # its words do not go by the meter's beats
     usage = usage_of(meter, reading.conventions) if other and meter is not None else counts.usage
-    found = _with_each(reading, [_placed(place, measure, usage) for measure in counts.measures])
-    return None if found is None else found._replace(places=(place, usage))
+    counted = _with_each(reading, [_placed(place, measure, usage) for measure in counts.measures])
+    return None if counted is None else counted._replace(places=(place, usage))
 
 
 @lru_cache(maxsize=KEPT)
@@ -156,14 +152,14 @@ def row_by_lengths(reading: Reading) -> Row | None:
 
     A student may count past the end of the measure, but not past both the measure and four quarters (common practice).
     """
-    counts, excerpt, found = counts_of(reading), reading.excerpt, []
+    counts, excerpt, rows = counts_of(reading), reading.excerpt, []
     for number, measure in enumerate(counts.measures):
         late = excerpt.pickup and not number
         row = _by_lengths(measure, reading.lengths[number], counts.usage, late)
         if row is None or not any(row):
             return None
-        found.append(row)
-    return tuple(found) or None
+        rows.append(row)
+    return tuple(rows) or None
 
 
 @lru_cache(maxsize=KEPT)
@@ -174,22 +170,21 @@ def _by_lengths(measure: CountedMeasure, believed: tuple[int, ...], usage: Usage
 
 def believed_spots(measure: Spans, believed: tuple[int, ...], capacity: int, late: bool) -> list[Spot] | None:
     """Onset and length of each sound if its symbols last what is believed; a sound of no length has no spot."""
-    lengths = [length // PER_TICK for length in believed]
-    total = sum(lengths)
+    lengths, total = list(believed), sum(believed)
     onset = capacity - total if late else 0
-    if total * PER_TICK != sum(believed) or total > max(capacity, TICKS) or onset < 0:
+    if any(length % WRITTEN for length in believed) or total > max(capacity, TICKS) or onset < 0:
         return None
     if len(measure) < len(lengths):  # tied notes are one sound
         ends = (*(sound.at for sound in measure[1:]), len(lengths))
         lengths = [sum(lengths[s.at : end]) for s, end in zip(measure, ends, strict=True)]
-    found: list[Spot] = []
+    spots: list[Spot] = []
     for length in lengths:
-        found.append((onset, length) if length else None)
+        spots.append((onset, length) if length else None)
         onset += length
-    return found
+    return spots
 
 
 def without_ties(excerpt: Excerpt) -> Excerpt:
-    """The same notes and rests, no two of them tied."""
+    """An excerpt's notes and rests, no two of them tied."""
     measures = tuple(tuple(with_tie(s, False) for s in m) for m in excerpt.measures)
     return Excerpt(excerpt.meter, measures, excerpt.pickup, excerpt.mark)

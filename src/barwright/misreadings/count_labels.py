@@ -41,15 +41,15 @@ def count_waits_during_rests(reading: Reading) -> Reading | None:
 def _waiting(measure: Spans, usage: Usage) -> list[str | None] | None:
     if all(sound.silent for sound in measure):
         return None
-    found: list[str | None] = []
+    labels: list[str | None] = []
     waited = 0
     for sound in measure:
         if sound.silent:
             waited += sound.length
-            found.append(WAITING[usage.conventions.rest_counts])
+            labels.append(WAITING[usage.conventions.rest_counts])
         else:
-            found.append(usage.spoken(sound.onset - waited, sound.length, False, sound.held, sound.triplet))
-    return found
+            labels.append(usage.spoken(sound.onset - waited, sound.length, False, sound.held, sound.triplet))
+    return labels
 
 
 def notes_numbered_in_order(reading: Reading) -> Reading | None:
@@ -66,8 +66,12 @@ def held_beats_struck_again(reading: Reading) -> Reading | None:
 
     Source: teacher essay 2015 (Mr A Music Place): a half note "gets two beats" understood as play two notes.
     """
-    house = reading.conventions
-    return with_changes(reading, _struck_again) if house.counting == "numbers" and house.held == "beats" else None
+    conventions = reading.conventions
+    return (
+        with_changes(reading, _struck_again)
+        if conventions.counting == "numbers" and conventions.held == "beats"
+        else None
+    )
 
 
 def _struck_again(measure: Spans, labels: Labels) -> list[str]:
@@ -96,14 +100,14 @@ def counting_goes_on_over_the_barline(reading: Reading) -> Reading | None:
     counts = counts_of(reading)
     if not counts.usage.numbered or len(reading.excerpt.measures) == 1:
         return None
-    found = []
+    rows = []
     for number, measure in enumerate(counts.measures):
         before = number * reading.meter.ticks
         labels = labels_at(measure, [(s.onset + before, s.length) for s in measure.spans], counts.usage)
         if labels is None:
             return None
-        found.append(labels)
-    return with_labels(reading, tuple(found))
+        rows.append(labels)
+    return with_labels(reading, tuple(rows))
 
 
 def sixteenth_labels_never_skip(reading: Reading) -> Reading | None:
@@ -122,7 +126,7 @@ def _in_order(measure: Spans, usage: Usage) -> list[Spot] | None:
     beat = usage.beat
     if beat is None:
         return None
-    found: list[Spot] = []
+    spots: list[Spot] = []
     quarter = beat // 4
     for index, sound in enumerate(measure):
         number = sound.onset // beat
@@ -132,10 +136,10 @@ def _in_order(measure: Spans, usage: Usage) -> list[Spot] | None:
         small = any(s.length in (quarter, 3 * quarter) for s in peers)
         if starts and small and len(peers) <= PLACES and not any(s.triplet for s in peers):
             onset = number * beat + len(same) * quarter
-            found.append((onset, max(sound.onset + sound.length - onset, quarter)))
+            spots.append((onset, max(sound.onset + sound.length - onset, quarter)))
         else:
-            found.append((sound.onset, sound.length))
-    return found
+            spots.append((sound.onset, sound.length))
+    return spots
 
 
 def note_after_a_dot_waits_for_the_beat(reading: Reading) -> Reading | None:
@@ -158,14 +162,14 @@ def _on_beats(measure: Spans, usage: Usage) -> list[Spot] | None:
     beat, capacity = usage.beat, usage.meter.ticks
     if beat is None:
         return None
-    found: list[Spot] = []
+    spots: list[Spot] = []
     end = measure[0].onset
     for sound in measure:
         onset = -(-end // beat) * beat
         length = min(sound.length, capacity - onset) if onset < capacity else sound.length
-        found.append((onset, length))
+        spots.append((onset, length))
         end = onset + length
-    return found
+    return spots
 
 
 def syncopation_straightened(reading: Reading) -> Reading | None:
@@ -174,15 +178,15 @@ def syncopation_straightened(reading: Reading) -> Reading | None:
 
 
 def _straightened(measure: Spans, _usage: Usage) -> list[Spot]:
-    found: list[Spot] = [(s.onset, s.length) for s in measure]
+    spots: list[Spot] = [(s.onset, s.length) for s in measure]
     for at in range(len(measure) - 2):
         three = measure[at : at + 3]
         short = three[0].length
         notes = not any(s.silent or s.triplet or s.held for s in three)
         if notes and [s.length for s in three] == [short, 2 * short, short] and three[0].onset % (2 * short) == 0:
             start = three[0].onset
-            found[at + 1 : at + 3] = [(start + short, short), (start + 2 * short, 2 * short)]
-    return found
+            spots[at + 1 : at + 3] = [(start + short, short), (start + 2 * short, 2 * short)]
+    return spots
 
 
 def tied_note_struck_again(reading: Reading) -> Reading | None:
@@ -208,14 +212,14 @@ def with_grouped_counts(reading: Reading, joined: Callable[[Sequence[str], bool]
         labels = count_labels(untied, reading.conventions)
     except RhythmError:
         return None
-    found = []
+    rows = []
     for measure, loose, row in zip(counts_of(reading).measures, spans(untied), labels, strict=True):
         firsts = [s.at for s in measure.spans]
         groups: list[list[str]] = [[] for _ in firsts]
         for sound, label in zip(loose, row, strict=True):
             groups[_last_at_or_before(firsts, sound.at)].append(label)
-        found.append(tuple([joined(group, s.held) for group, s in zip(groups, measure.spans, strict=True)]))
-    return with_labels(reading, tuple(found))
+        rows.append(tuple([joined(group, s.held) for group, s in zip(groups, measure.spans, strict=True)]))
+    return with_labels(reading, tuple(rows))
 
 
 def _last_at_or_before(firsts: Sequence[int], index: int) -> int:

@@ -52,16 +52,16 @@ def one_pair_of_parentheses_for_two_rests(reading: Reading) -> Reading | None:
 
 
 def _one_pair(measure: Spans, labels: Labels) -> list[str]:
-    found: list[str] = []
+    written: list[str] = []
     lead = 0
     for index, (sound, label) in enumerate(zip(measure, labels, strict=True)):
-        if sound.silent and index and measure[index - 1].silent and label and found[lead]:
-            found[lead] = f"({inside(found[lead])}-{inside(label)})"
-            found.append("")
+        if sound.silent and index and measure[index - 1].silent and label and written[lead]:
+            written[lead] = f"({inside(written[lead])}-{inside(label)})"
+            written.append("")
         else:
             lead = index
-            found.append(label)
-    return found
+            written.append(label)
+    return written
 
 
 def a_pair_of_parentheses_for_each_beat_of_a_rest(reading: Reading) -> Reading | None:
@@ -117,18 +117,18 @@ def rests_counted_as_held(reading: Reading) -> Reading | None:
 
 
 def _rung_on(measure: Spans, _usage: Usage) -> list[Spot]:
-    found: list[Spot] = []
+    spots: list[Spot] = []
     lead = None
     for index, sound in enumerate(measure):
         if not sound.silent:
             lead = index
         if sound.silent and lead is not None:
-            onset, _ = found[lead] or (0, 0)
-            found[lead] = (onset, sound.onset + sound.length - onset)
-            found.append(None)
+            onset, _ = spots[lead] or (0, 0)
+            spots[lead] = (onset, sound.onset + sound.length - onset)
+            spots.append(None)
         else:
-            found.append((sound.onset, sound.length))
-    return found
+            spots.append((sound.onset, sound.length))
+    return spots
 
 
 def separate_notes_joined_by_hyphens(reading: Reading) -> Reading | None:
@@ -139,17 +139,17 @@ def separate_notes_joined_by_hyphens(reading: Reading) -> Reading | None:
 
 
 def _joined(measure: Spans, labels: Labels) -> list[str]:
-    found: list[str] = []
+    written: list[str] = []
     lead = 0
     for index, (sound, label) in enumerate(zip(measure, labels, strict=True)):
         beats = label.replace("-", "").isdecimal() and not label.startswith("-")
-        if index and beats and not sound.silent and not measure[index - 1].silent and found[lead]:
-            found[lead] += f"-{label}"
-            found.append("")
+        if index and beats and not sound.silent and not measure[index - 1].silent and written[lead]:
+            written[lead] += f"-{label}"
+            written.append("")
         else:
             lead = index
-            found.append(label)
-    return found
+            written.append(label)
+    return written
 
 
 def nothing_written(_reading: Reading) -> Reading | None:
@@ -157,51 +157,51 @@ def nothing_written(_reading: Reading) -> Reading | None:
     return None
 
 
-def _heard(row: Row, house: Conventions, change: Callable[[Labels], Labels]) -> Row | None:
+def _heard(row: Row, conventions: Conventions, change: Callable[[Labels], Labels]) -> Row | None:
     """The row with each measure's labels changed as heard; None where the class writes no such marks, or none shows."""
-    if house.counting != "numbers" or house.held != "beats" or house.rest_counts != "parentheses":
+    if conventions.counting != "numbers" or conventions.held != "beats" or conventions.rest_counts != "parentheses":
         return None
     heard = tuple(tuple(change(measure)) for measure in row)
     return None if heard == row else heard
 
 
-def parentheses_passed_over(row: Row, house: Conventions) -> Row | None:
+def parentheses_passed_over(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who does not look at parentheses: a rest is taken for a note."""
-    return _heard(row, house, lambda labels: [inside(label) for label in labels])
+    return _heard(row, conventions, lambda labels: [inside(label) for label in labels])
 
 
-def parentheses_taken_for_a_hold(row: Row, house: Conventions) -> Row | None:
+def parentheses_taken_for_a_hold(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who takes a count in parentheses for one that is only held: a note lasts through it.
 
     The note before rings on; where none comes before, the one after begins early.
     """
-    return _heard(row, house, _held)
+    return _heard(row, conventions, _held)
 
 
 def _held(labels: Labels) -> list[str]:
-    found: list[str] = []
+    written: list[str] = []
     early: list[str] = []
     for label in labels:
         beats = [part for part in inside(label).split("-") if part.isdecimal()]
-        if label.startswith("(") and found:
-            found[-1] = "-".join((found[-1], *beats))
+        if label.startswith("(") and written:
+            written[-1] = "-".join((written[-1], *beats))
         elif label.startswith("("):
             early += beats
-        elif early and not found:
-            found.append("-".join((*early, *beats)))
+        elif early and not written:
+            written.append("-".join((*early, *beats)))
         else:
-            found.append(label)
-    return found or list(labels)
+            written.append(label)
+    return written or list(labels)
 
 
-def hyphens_taken_for_new_notes(row: Row, house: Conventions) -> Row | None:
+def hyphens_taken_for_new_notes(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who plays a note on every number, and does not see that the hyphen joins them to one."""
-    return _heard(row, house, lambda labels: [part for label in labels for part in _parts(label, "{}")])
+    return _heard(row, conventions, lambda labels: [part for label in labels for part in _parts(label, "{}")])
 
 
-def hyphens_taken_for_rests(row: Row, house: Conventions) -> Row | None:
+def hyphens_taken_for_rests(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who thinks that the number after a hyphen is silent: the note is not held to its end."""
-    return _heard(row, house, lambda labels: [part for label in labels for part in _parts(label, "({})")])
+    return _heard(row, conventions, lambda labels: [part for label in labels for part in _parts(label, "({})")])
 
 
 def _parts(label: str, later: str) -> list[str]:
@@ -212,23 +212,23 @@ def _parts(label: str, later: str) -> list[str]:
     return [first, *(later.format(beat) for beat in held)]
 
 
-def order_of_long_and_short_passed_over(row: Row, house: Conventions) -> Row | None:
+def order_of_long_and_short_passed_over(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who sees which notes and rests there are, but not their order: it is turned around.
 
     Source: the same total is taken for the same rhythm (trade's catalogue, EQTOTAL; common practice).
     """
     numbers = [part for labels in row for label in labels for part in inside(label).split("-")]
-    return _heard(row, house, _turned_around) if all(n.isdecimal() for n in numbers) else None
+    return _heard(row, conventions, _turned_around) if all(n.isdecimal() for n in numbers) else None
 
 
 def _turned_around(labels: Labels) -> list[str]:
-    start, found = int(inside(labels[0]).split("-")[0]), []
+    start, written = int(inside(labels[0]).split("-")[0]), []
     for label in reversed(labels):
         beats = len(inside(label).split("-"))
         counts = "-".join(str(n) for n in range(start, start + beats))
-        found.append(f"({counts})" if label.startswith("(") else counts)
+        written.append(f"({counts})" if label.startswith("(") else counts)
         start += beats
-    return found
+    return written
 
 
 REST_COUNTS = (

@@ -84,6 +84,8 @@ CAPACITIES = frozenset(
         "numbers-of-the-signature-swapped",
         "quarter-always-gets-the-beat",
         "every-measure-has-four-beats",
+        "half-of-the-measure-taken-for-the-whole",
+        "steps-between-the-beats-counted",
         "four-four-taken-for-granted",
         "six-eight-counted-as-three-four",
         "cut-time-counted-in-four",
@@ -101,6 +103,8 @@ LAST_STEPS = frozenset(
         "beat-of-the-blank-answered",
     }
 )
+# Who swaps the numbers themselves does not know them well enough to swap their jobs.
+SWAPPED = frozenset({"numbers-of-the-signature-swapped", "jobs-of-the-numbers-mixed-up"})
 HEARD_PARENTHESES = frozenset({"parentheses-passed-over", "parentheses-taken-for-a-hold"})
 HEARD_HYPHENS = frozenset({"hyphens-taken-for-new-notes", "hyphens-taken-for-rests"})
 
@@ -118,6 +122,7 @@ ONE_OF: tuple[Ids, ...] = (
     SLIPS,
     CAPACITIES,
     LAST_STEPS,
+    SWAPPED,
     HEARD_PARENTHESES,
     HEARD_HYPHENS,
 )

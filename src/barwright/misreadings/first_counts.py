@@ -56,7 +56,7 @@ def count_restarts_at_the_half_measure(reading: Reading) -> Reading | None:
 def _in_halves(measure: Spans, usage: Usage) -> list[str | None]:
     half, bare = usage.meter.ticks // 2, usage.bare
     joins = usage.conventions.held != "onset_only" and usage.conventions.counting == "numbers"
-    found: list[str | None] = []
+    labels: list[str | None] = []
     for sound in measure:
         onset, end = sound.onset, sound.onset + sound.length
         if end <= half or onset >= half:
@@ -64,8 +64,8 @@ def _in_halves(measure: Spans, usage: Usage) -> list[str | None]:
         else:
             first, second = bare(onset, half - onset, sound.triplet), bare(0, end - half, sound.triplet)
             text = first if first is None or second is None or not joins else f"{first}-{second}"
-        found.append(None if text is None else usage.written(text, sound))
-    return found
+        labels.append(None if text is None else usage.written(text, sound))
+    return labels
 
 
 def count_starts_again_after_a_rest(reading: Reading) -> Reading | None:
@@ -74,15 +74,15 @@ def count_starts_again_after_a_rest(reading: Reading) -> Reading | None:
 
 
 def _again(measure: Spans, usage: Usage) -> list[Spot] | None:
-    found: list[Spot] = []
+    spots: list[Spot] = []
     beat, start = usage.beat, 0
     for index, sound in enumerate(measure):
         if index and measure[index - 1].silent and not sound.silent:
             start = sound.onset
         if beat is None or (sound.onset - start) % beat != sound.onset % beat:
             return None
-        found.append((sound.onset - start, sound.length))
-    return found
+        spots.append((sound.onset - start, sound.length))
+    return spots
 
 
 def last_held_beat_counted_again(reading: Reading) -> Reading | None:
@@ -97,12 +97,12 @@ def _late(measure: Spans, usage: Usage) -> list[Spot] | None:
     beat, behind = usage.beat, 0
     if beat is None:
         return None
-    found: list[Spot] = []
+    spots: list[Spot] = []
     for sound in measure:
-        found.append((sound.onset - behind, sound.length))
+        spots.append((sound.onset - behind, sound.length))
         if sound.length >= 2 * beat and sound.length % beat == 0:
             behind += beat
-    return found
+    return spots
 
 
 def last_beat_of_each_note_written(reading: Reading) -> Reading | None:

@@ -28,7 +28,7 @@ ByLength = Mapping[int, tuple[Symbols, ...]]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PairCandidates:
-    """Groups of symbols that may fill a blank in one meter, by the length in parts that each pair gives them."""
+    """Groups of symbols that may fill a blank in one meter, by the length in ticks that each pair gives them."""
 
     misreadings: tuple[Misreading, ...]
     believed: tuple[tuple[Pair, ByLength], ...]
@@ -41,15 +41,15 @@ def pair_candidates_of(
     """The groups sorted by what each pair makes of them; worked out once for all excerpts of a meter."""
     right = [true_reading(Excerpt(meter, (group,)), conventions) for group in groups]
     taken = {m: [_of_filler(m, each) for each in right] for m in misreadings}
-    found = []
+    believed = []
     for pair in pairs_of(misreadings):
         by_length: dict[int, list[Symbols]] = {}
         for group, true, one, other in zip(groups, right, taken[pair.first], taken[pair.second], strict=True):
             lengths = _both(one, other, true.lengths)
             if lengths is not None and sum(lengths[0]) > 0:
                 by_length.setdefault(sum(lengths[0]), []).append(group)
-        found.append((pair, {length: tuple(each) for length, each in by_length.items()}))
-    return PairCandidates(misreadings, tuple(found))
+        believed.append((pair, {length: tuple(each) for length, each in by_length.items()}))
+    return PairCandidates(misreadings, tuple(believed))
 
 
 def _of_filler(m: Misreading, right: Reading) -> Lengths | None:
@@ -79,13 +79,13 @@ def pair_fillings(
     alone = fillings_among(single, excerpt, conventions)
     true = frozenset(single.true.get(true_room(excerpt), ()))
     printed = {m: None if m.bears_on == "filler" else m.act(right) for m in pairs.misreadings}
-    found: dict[Symbols, tuple[Pair, ...]] = {}
+    fillings: dict[Symbols, tuple[Pair, ...]] = {}
     for pair, by_length in pairs.believed:
         groups = _filled(pair, by_length, single, printed, right)
         if not any(key in groups for key in right_keys):
             for group in groups:
-                found[group] = (*found.get(group, ()), pair)
-    return {group: ids for group, ids in found.items() if group not in true and group not in alone}
+                fillings[group] = (*fillings.get(group, ()), pair)
+    return {group: ids for group, ids in fillings.items() if group not in true and group not in alone}
 
 
 def _filled(

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from barwright.counting.counts import format_row
 from barwright.counting.labels import CountedMeasure
+from barwright.misreadings import JOINT, MISREADINGS
 from barwright.misreadings.answers import is_full, rows
 from barwright.misreadings.belief import (
     Counts,
@@ -33,7 +34,6 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import FULL_MEASURE_REST
 
-JOINT = "+"
 KEPT = 1 << 13
 VALUES, PLACES, NAMES, SIGNS = range(4)
 # Errors with counts that are not of values, by what they change; all others of LABELING change places.
@@ -85,21 +85,40 @@ def stage(m: Misreading) -> int:
     return NAMES if m.id in NAMING else PLACES
 
 
+def pair_named(ident: str) -> Pair | None:
+    """The pair of this id; None where there are not two misreadings that can be held at once, in the order of reading.
+
+    >>> pair_named("dots-passed-over") is pair_named("dot-doubles+dots-passed-over") is None
+    True
+    """
+    held = [MISREADINGS[m] for m in ident.split(JOINT) if m in MISREADINGS]
+    pair = pair_of(*held) if len(held) == len("AB") else None
+    return pair if pair is not None and pair.id == ident else None
+
+
 @lru_cache(maxsize=256)
 def pairs_of(misreadings: tuple[Misreading, ...]) -> tuple[Pair, ...]:
     """All pairs that a student may hold, each in the order of reading; of one stage in the order given."""
-    found = (sorted(two, key=stage) for two in combinations(misreadings, 2) if not contradict(*two))
-    return tuple(Pair(*two) for two in found if not (stage(two[0]) == stage(two[1]) == NAMES))
+    pairs = (pair_of(*two) for two in combinations(misreadings, 2))
+    return tuple(pair for pair in pairs if pair is not None)
+
+
+@lru_cache(maxsize=1 << 13)
+def pair_of(one: Misreading, other: Misreading) -> Pair | None:
+    """The pair of these two in the order of reading, of one stage in the order given; None if nobody holds both."""
+    if one is other or contradict(one, other) or stage(one) == stage(other) == NAMES:
+        return None
+    return Pair(*sorted((one, other), key=stage))
 
 
 def merged_lengths(one: Lengths, other: Lengths, true: Lengths) -> Lengths | None:
     """Believed lengths of two errors together; None where both misread one symbol, each in its own way."""
-    found = []
+    merged = []
     for mine, yours, right in zip(one, other, true, strict=True):
         if any(a != t and b != t and a != b for a, b, t in zip(mine, yours, right, strict=True)):
             return None
-        found.append(tuple(b if a == t else a for a, b, t in zip(mine, yours, right, strict=True)))
-    return tuple(found)
+        merged.append(tuple(b if a == t else a for a, b, t in zip(mine, yours, right, strict=True)))
+    return tuple(merged)
 
 
 def acted(pair: Pair, right: Reading, first: Reading | None = None) -> Reading | None:
@@ -140,6 +159,8 @@ def _handed_on(reading: Reading) -> Reading | None:
         )
     heard = tuple(tuple(label for label in labels if label) if reading.places or reading.labels is None else labels
                   for labels in row)  # fmt: skip
+    if any(len(m.spans) != len(labels) for m, labels in zip(measures, heard, strict=True)):
+        return None  # a sound has no label where the class names none, such as sixteenths of 9/8
     return reading._replace(counts=Counts(measures, heard, usage), labels=None, places=None)
 
 
@@ -164,7 +185,7 @@ def pair_rows(
 
     Rows that are right, or that one misreading alone leads to, are not told: a pick of them says nothing of a pair.
 
-    >>> from barwright.misreadings import MISREADINGS
+    >>> from barwright.misreadings import JOINT, MISREADINGS
     >>> from barwright.rhythm.text import parse_excerpt
     >>> two = [MISREADINGS["every-rest-is-one-beat"], MISREADINGS["rest-counts-without-parentheses"]]
     >>> [(pair.id, text) for pair, _, text in pair_rows(two, parse_excerpt("4/4 rh q q"), Conventions())]
@@ -177,12 +198,12 @@ def pair_rows(
     known = {sheet.text, *single.values()}
     first = {m: m.act(sheet.reading) for m in single}
     for pair in pairs_of(tuple(single)):
-        found = _row(pair, sheet, first[pair.first])
-        if found is None or found == sheet.onsets:
+        row = _row(pair, sheet, first[pair.first])
+        if row is None or row == sheet.onsets:
             continue
-        text = format_row(found)
+        text = format_row(row)
         if text not in known:
-            yield pair, found, text
+            yield pair, row, text
 
 
 def _row(pair: Pair, sheet: Sheet, first: Reading | None) -> Row | None:
@@ -213,8 +234,8 @@ def pair_believers(misreadings: Iterable[Misreading], excerpt: Excerpt, conventi
         return []
     taken = {m: m.act(right) for m in misreadings if m.bears_on != "filler" and m.replaces != "grouping"}
     open_to = tuple(m for m, reading in taken.items() if reading is not None and not is_full(reading))
-    found = ((pair, acted(pair, right, taken[pair.first])) for pair in pairs_of(open_to))
-    return [pair for pair, reading in found if reading is not None and is_full(reading)]
+    readings = ((pair, acted(pair, right, taken[pair.first])) for pair in pairs_of(open_to))
+    return [pair for pair, reading in readings if reading is not None and is_full(reading)]
 
 
 def asks_of(pair: Pair) -> frozenset[str]:

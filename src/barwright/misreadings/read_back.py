@@ -10,12 +10,30 @@ from functools import lru_cache
 from barwright.counting.counts import format_row, labels_if_counted, normal_row
 from barwright.misreadings.answers import rows
 from barwright.misreadings.belief import Misreading, Row
-from barwright.misreadings.exclusions import contradict
-from barwright.misreadings.pairs import JOINT, heard_by_pairs, pair_rows
+from barwright.misreadings.pairs import heard_by_pairs, pair_of, pair_rows
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import Meter
+
+# Errors that write another number of labels than the rhythm has sounds and rests, and those of them that do so always.
+AT_TIMES = frozenset(
+    {"one-pair-of-parentheses-for-two-rests", "notes-numbered-in-order", "count-restarts-at-the-half-measure"}
+)
+ALWAYS = frozenset(
+    {
+        "separate-notes-joined-by-hyphens",
+        "rests-take-no-time",
+        "count-waits-during-rests",
+        "every-beat-split-in-two",
+        "rests-counted-as-held",
+        "held-beats-struck-again",
+        "held-beats-in-parentheses",
+        "tied-note-struck-again",
+        "tied-note-taken-for-a-rest",
+        "a-pair-of-parentheses-for-each-beat-of-a-rest",
+    }
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -35,26 +53,38 @@ def read_back(
     conventions: Conventions,
     *,
     with_pairs: bool = False,
+    labels: int | None = None,
 ) -> ReadBack:
-    """The measures sorted by the rows they are counted as; `with_pairs` by pairs of errors, too, which takes longer."""
+    """The measures sorted by the rows they are counted as; `with_pairs` by pairs of errors, too, which takes longer.
+
+    `labels`: how many the rows have that will be looked up; errors that give another number are not acted out.
+    """
     counted: dict[str, list[Symbols]] = {}
     single: dict[str, list[tuple[Symbols, str]]] = {}
     double: dict[str, list[tuple[Symbols, str]]] = {}
     for symbols in measures:
         excerpt = Excerpt(meter, (symbols,))
-        labels = labels_if_counted(excerpt, conventions)
-        if labels is None:
+        own = labels_if_counted(excerpt, conventions)
+        if own is None:
             continue
-        counted.setdefault(normal_row(format_row(labels), conventions), []).append(symbols)
-        for m, _, text in rows(misreadings, excerpt, conventions):
+        row = normal_row(format_row(own), conventions)
+        counted.setdefault(row, []).append(symbols)
+        able = misreadings if labels is None else _able(misreadings, same=labels == len(row.split()))
+        for m, _, text in rows(able, excerpt, conventions):
             single.setdefault(normal_row(text, conventions), []).append((symbols, m.id))
         for pair, _, text in pair_rows(misreadings, excerpt, conventions) if with_pairs else ():
             double.setdefault(normal_row(text, conventions), []).append((symbols, pair.id))
     return ReadBack(
-        {row: tuple(found) for row, found in counted.items()},
-        {row: tuple(found) for row, found in single.items()},
-        {row: tuple(found) for row, found in double.items()},
+        {row: tuple(group) for row, group in counted.items()},
+        {row: tuple(group) for row, group in single.items()},
+        {row: tuple(group) for row, group in double.items()},
     )
+
+
+@lru_cache(maxsize=256)
+def _able(misreadings: tuple[Misreading, ...], *, same: bool) -> tuple[Misreading, ...]:
+    """Those that may give the same number of labels as there are sounds and rests, or another."""
+    return tuple(m for m in misreadings if (m.id not in ALWAYS if same else m.id in ALWAYS | AT_TIMES))
 
 
 Written = Callable[[Row], Iterable[Symbols]]
@@ -84,15 +114,15 @@ def rhythms_read(
     alone = dict(_by_one(index, row, given, misreadings, conventions, written or looked_up))
     both = _gathered(_by_two(index, row, given, misreadings, conventions, written or looked_up))
     right = set(index.counted.get(row, ()))
-    found = {symbols: ids for symbols, ids in both.items() if symbols not in alone} | alone
-    return {symbols: ids for symbols, ids in found.items() if symbols not in right}
+    rhythms = {symbols: ids for symbols, ids in both.items() if symbols not in alone} | alone
+    return {symbols: ids for symbols, ids in rhythms.items() if symbols not in right}
 
 
 def _gathered(pairs: Iterable[tuple[Symbols, str]]) -> dict[Symbols, tuple[str, ...]]:
-    found: dict[Symbols, dict[str, None]] = {}
+    gathered: dict[Symbols, dict[str, None]] = {}
     for symbols, ident in pairs:
-        found.setdefault(symbols, {})[ident] = None
-    return {symbols: tuple(ids) for symbols, ids in found.items()}
+        gathered.setdefault(symbols, {})[ident] = None
+    return {symbols: tuple(ids) for symbols, ids in gathered.items()}
 
 
 def _by_one(
@@ -116,8 +146,9 @@ def _by_two(
     for pair, other in heard_by_pairs(misreadings, given, conventions):
         for symbols in written(other):
             yield symbols, pair.id
-    known = {m.id: m for m in misreadings}
+    known, places = {m.id: m for m in misreadings}, {m.id: n for n, m in enumerate(misreadings)}
     for m, other in _heard(given, misreadings, conventions):
         for symbols, ident in index.miscounted.get(normal_row(format_row(other), conventions), ()):
-            if not contradict(m, known[ident]):
-                yield symbols, f"{m.id}{JOINT}{ident}"
+            both = pair_of(*sorted((m, known[ident]), key=lambda each: places[each.id]))
+            if both is not None:
+                yield symbols, both.id

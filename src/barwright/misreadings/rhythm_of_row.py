@@ -13,8 +13,8 @@ from barwright.rhythm.text import parse_symbol
 @lru_cache(maxsize=64)
 def _symbols(tokens: frozenset[str]) -> tuple[Symbol, ...]:
     """The symbols with a length of their own that stand alone: no full-measure rest, no members of a triplet."""
-    found = (parse_symbol(token) for token in sorted(tokens) if not token.endswith("t"))
-    return tuple(s for s in found if s.value is not None)
+    symbols = (parse_symbol(token) for token in sorted(tokens) if not token.endswith("t"))
+    return tuple(s for s in symbols if s.value is not None)
 
 
 def rhythms_of_row(
@@ -27,7 +27,7 @@ def rhythms_of_row(
     >>> from barwright.rhythm.text import format_measures
     >>> row = (("1", "(2)", "3-4"),)
     >>> tokens = frozenset({"q", "h", "rq", "rh"})
-    >>> [format_measures(found) for found in rhythms_of_row(row, Meter(4, 4), tokens, Conventions())]
+    >>> [format_measures(way) for way in rhythms_of_row(row, Meter(4, 4), tokens, Conventions())]
     ['q rq h']
     """
     if conventions.counting == "kodaly":
@@ -37,7 +37,7 @@ def rhythms_of_row(
     if len(measures) == 1:
         yield from ((symbols,) for symbols in measures[0])
     elif all(measures):
-        yield tuple(found[0] for found in measures)
+        yield tuple(ways[0] for ways in measures)
 
 
 def _filled(labels: Sequence[str], onset: int, usage: Usage, symbols: tuple[Symbol, ...]) -> Iterator[Symbols]:

@@ -1,8 +1,8 @@
 """Errors about the time signature: what a measure holds, what the numbers tell, which note gets the beat.
 
-Claims about the numbers are texts: `adds-up N U`, `stands-for U`, `how-many N`, `big-beats N`, `kind-of-note`,
-`notes N`, `measures N`, `lasts N` (N a number, U the bottom number). A claim that happens to be true of the excerpt is
-not made.
+Claims about the numbers are texts: `how-many N`, `gets-beat U`, `adds-up N U`, `stands-for U`, `big-beats N`,
+`kind-of-note`, `notes N`, `measures N`, `lasts N` (N a number, U a bottom number). A claim that is true of the excerpt
+is not made.
 """
 
 from fractions import Fraction
@@ -14,25 +14,28 @@ from barwright.misreadings.belief import (
     FITTING,
     HYPOTHESIS,
     LABELING,
-    PARTS,
     SAYING,
     SIGNATURES,
     Misreading,
     Reading,
     Spot,
     Usage,
-    parts,
+    how_many,
     true_totals,
     with_capacity,
 )
 from barwright.misreadings.believed_rows import with_spots
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.said_beats import counts_in_beats
+from barwright.rhythm.values import TICKS, ticks
 
-FOUR_QUARTERS = PARTS
+FOUR_QUARTERS = TICKS
 FOUR_BEATS = 4
-QUARTER = parts(Fraction(1, 4))
+NAMED = (1, 2, 4, 8)  # numbers that stand for a note
+SAID_BEATS = (2, 4)  # nobody says that a measure has eight beats
+QUARTER = ticks(Fraction(1, 4))
 # Notes that are called a beat in some meter, besides that of the bottom number.
-BEATS = (QUARTER, parts(Fraction(3, 8)))
+BEATS = (QUARTER, ticks(Fraction(3, 8)))
 THREE_FOUR, FOUR_FOUR, TWO_TWO, SIX_EIGHT = Meter(3, 4), Meter(4, 4), Meter(2, 2), Meter(6, 8)
 
 _RHYTHM = frozenset({"rhythm-for-time-signature"})
@@ -42,8 +45,21 @@ _SIGNATURE = frozenset({"time-signature-for-rhythm"})
 def numbers_of_the_signature_swapped(reading: Reading) -> Reading | None:
     """What a student reads who swaps the two numbers: the bottom one says how many, so a measure has four quarters."""
     meter = reading.meter
-    bottom = "" if meter.bottom == meter.top else f"how-many {meter.bottom}"
-    return reading._replace(capacity=FOUR_QUARTERS, top="kind-of-note", bottom=bottom)
+    note = meter.top in NAMED and counts_in_beats(meter, reading.conventions)
+    bottom = "" if meter.bottom not in SAID_BEATS else f"how-many {meter.bottom}"
+    top = f"gets-beat {meter.top}" if note else "kind-of-note"
+    return reading._replace(capacity=FOUR_QUARTERS, top=top, bottom=bottom)
+
+
+def jobs_of_the_numbers_mixed_up(reading: Reading) -> Reading | None:
+    """What a student says who knows the time signature, but not which number says what.
+
+    Each is given the other's job: the top number says which note gets the beat, the bottom one how many there are.
+    """
+    meter = reading.meter
+    said = counts_in_beats(meter, reading.conventions)
+    note = f"gets-beat {meter.bottom}" if said else f"stands-for {meter.bottom}"
+    return reading._replace(top=note, bottom=how_many(reading, meter.top))
 
 
 def quarter_always_gets_the_beat(reading: Reading) -> Reading | None:
@@ -52,7 +68,7 @@ def quarter_always_gets_the_beat(reading: Reading) -> Reading | None:
     if reading.unit == QUARTER:
         return None
     return reading._replace(
-        capacity=meter.top * QUARTER, beat=QUARTER, top=f"adds-up {meter.top} 4", bottom="stands-for 4"
+        capacity=meter.top * QUARTER, beat=QUARTER, top=f"adds-up {meter.top} 4", bottom="gets-beat 4"
     )
 
 
@@ -61,7 +77,31 @@ def every_measure_has_four_beats(reading: Reading) -> Reading | None:
     other = with_capacity(reading, FOUR_QUARTERS)
     if other is None:
         return None
-    return other._replace(holds=FOUR_BEATS * reading.unit)
+    felt = {reading.capacity / beat for beat in (reading.unit, *BEATS)}
+    top = "" if FOUR_BEATS in felt else f"how-many {FOUR_BEATS}"
+    return other._replace(holds=FOUR_BEATS * reading.unit, top=top)
+
+
+def half_of_the_measure_taken_for_the_whole(reading: Reading) -> Reading | None:
+    """What a student reads who takes the first half of a measure of four beats for all of it: 1 2 1 2.
+
+    Marching, and songs in 2/4, give two beats at a time (common practice).
+    """
+    meter = reading.meter
+    if meter.top != FOUR_BEATS:
+        return None
+    return reading._replace(capacity=reading.capacity // 2, top=how_many(reading, meter.top // 2))
+
+
+def steps_between_the_beats_counted(reading: Reading) -> Reading | None:
+    """What a student reads who counts the steps from beat to beat, not the beats: from 1 to 4 it is three steps.
+
+    Like counting the gaps between fence posts (common practice).
+    """
+    meter = reading.meter
+    if meter.top < 3:
+        return None
+    return reading._replace(capacity=reading.capacity - reading.unit, top=how_many(reading, meter.top - 1))
 
 
 def four_four_taken_for_granted(reading: Reading) -> Reading | None:
@@ -118,12 +158,14 @@ def bottom_number_tells_how_long_its_note_lasts(reading: Reading) -> Reading | N
     "A whole note gets four beats" is drilled, so 4 and the whole note are linked (common practice). The half note, with
     its two beats, is found rightly.
     """
-    return reading._replace(bottom="stands-for 1") if reading.meter.bottom == FOUR_BEATS else None
+    return reading._replace(bottom="gets-beat 1") if reading.meter.bottom == FOUR_BEATS else None
 
 
 def signature_counts_the_measures(reading: Reading) -> Reading | None:
     """What a student says who thinks that a number of the time signature tells how many measures the music has."""
     measures = len(reading.excerpt.measures)
+    if measures == 1:
+        return None  # one measure stands there: nobody says that it is four
     true = {measures, measures - reading.excerpt.pickup}
     top, bottom = ("" if n in true else f"measures {n}" for n in (reading.meter.top, reading.meter.bottom))
     return reading._replace(top=top, bottom=bottom)
@@ -153,6 +195,7 @@ METERS = (
         confused_with=("every-measure-has-four-beats",),
         source=HYPOTHESIS,
     ),
+    Misreading(jobs_of_the_numbers_mixed_up, SAYING, "answer", source=HYPOTHESIS),
     Misreading(
         quarter_always_gets_the_beat,
         COMPLETION | SIGNATURES | FITTING | SAYING,
@@ -162,11 +205,13 @@ METERS = (
     ),
     Misreading(
         every_measure_has_four_beats,
-        COMPLETION | _RHYTHM | FITTING,
+        COMPLETION | _RHYTHM | FITTING | SAYING,
         "capacity",
         confused_with=("numbers-of-the-signature-swapped",),
         source=HYPOTHESIS,
     ),
+    Misreading(half_of_the_measure_taken_for_the_whole, FITTING | SAYING, "capacity", source=HYPOTHESIS),
+    Misreading(steps_between_the_beats_counted, FITTING | SAYING, "capacity", source=HYPOTHESIS),
     Misreading(four_four_taken_for_granted, _SIGNATURE, "capacity", source=HYPOTHESIS),
     Misreading(six_eight_counted_as_three_four, LABELING | SIGNATURES, "grouping", source=HYPOTHESIS),
     Misreading(cut_time_counted_in_four, LABELING | SIGNATURES, "grouping", source=HYPOTHESIS),

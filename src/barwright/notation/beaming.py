@@ -5,7 +5,6 @@ Behind Bars (2011) on beams in 4/4 (from memory); sixteenths break at each quart
 """
 
 from fractions import Fraction
-from functools import lru_cache
 from itertools import groupby, pairwise
 from typing import NamedTuple
 
@@ -13,18 +12,17 @@ from barwright.notation.metrical_frame import (
     DOTTED_QUARTER,
     HALF,
     QUARTER,
-    ticks,
 )
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.grouping import group_onsets, shown_groups
 from barwright.rhythm.measure import Symbols, ticks_of
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.values import ticks
 
 Groups = tuple[tuple[int, ...], ...]
 
 BEAM_4_4 = ("quarter", "half")
-KEPT = 1 << 12
 
 
 class _Place(NamedTuple):
@@ -52,24 +50,23 @@ def beam_groups(symbols: Symbols, meter: Meter, conventions: Conventions, *, sta
     return _beam_groups(symbols, meter, conventions.beam_4_4, start)
 
 
-@lru_cache(maxsize=KEPT)
 def _beam_groups(symbols: Symbols, meter: Meter, beam_4_4: str, start: Fraction) -> Groups:
     cells = _cells(symbols, meter, beam_4_4, start)
-    found: list[tuple[int, ...]] = []
+    groups: list[tuple[int, ...]] = []
     for run in _runs(_places(symbols, meter, start)):
         parts = _triplets(run) if run[0].triplet else _parted(run, cells, meter.ticks)
-        found += [tuple(place.at for place in part) for part in parts if len(part) > 1]
-    return tuple(found)
+        groups += [tuple(place.at for place in part) for part in parts if len(part) > 1]
+    return tuple(groups)
 
 
 def _places(symbols: Symbols, meter: Meter, start: Fraction) -> list[_Place]:
-    found, onset = [], ticks(start)
+    places, onset = [], ticks(start)
     for index, symbol in enumerate(symbols):
         value, end = symbol.value, onset + ticks_of(symbol, meter)
         flags = value.flags if value is not None and symbol.kind == "note" else 0
-        found.append(_Place(index, flags, value is not None and value.triplet, onset, end))
+        places.append(_Place(index, flags, value is not None and value.triplet, onset, end))
         onset = end
-    return found
+    return places
 
 
 def _cells(symbols: Symbols, meter: Meter, beam_4_4: str, start: Fraction) -> tuple[int, ...]:

@@ -6,7 +6,6 @@ answer away, WCAG 2.2 success criterion 1.1.1 (the exception for tests); rules o
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from barwright.counting.rows import format_row
@@ -43,7 +42,6 @@ WordKind = Literal[
     "counts",
     "barline",
 ]
-MEASURES_KEPT = 1 << 12
 _END: dict[WordKind, WordKind] = {"beam": "beam-end", "triplet": "triplet-end"}
 
 
@@ -73,21 +71,21 @@ def described(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
     """
     if figure.frame in ("before", "after"):
         return _beside_blank(figure, conventions)
-    excerpt, found = figure.excerpt, []
+    excerpt, told = figure.excerpt, []
     measures = figure.frame == "measures"
     if measures:
-        found.append(Word("measures", numbers=(len(excerpt.measures),)))
+        told.append(Word("measures", numbers=(len(excerpt.measures),)))
     if figure.signature:
         meter = excerpt.meter
-        found.append(Word("signature", numbers=(*(meter.groups or (meter.top,)), meter.bottom)))
+        told.append(Word("signature", numbers=(*(meter.groups or (meter.top,)), meter.bottom)))
     for number in range(len(excerpt.measures)):
         if len(excerpt.measures) > 1:
             shown = number + (0 if figure.numbers and excerpt.pickup else 1)
-            found.append(Word("measure", numbers=(shown,)))
-        found += _measure(figure, number, conventions)
+            told.append(Word("measure", numbers=(shown,)))
+        told += _measure(figure, number, conventions)
         if figure.counts:
-            found.append(Word("counts", format_row(figure.counts[number : number + 1])))
-    return tuple(found)
+            told.append(Word("counts", format_row(figure.counts[number : number + 1])))
+    return tuple(told)
 
 
 def _beside_blank(figure: Figure, conventions: Conventions) -> tuple[Word, ...]:
@@ -111,7 +109,6 @@ def _measure(figure: Figure, number: int, conventions: Conventions) -> tuple[Wor
     return _told(symbols, mark, beams)
 
 
-@lru_cache(MEASURES_KEPT)
 def _told(symbols: Symbols, mark: int | None, beams: Groups | None) -> tuple[Word, ...]:
     """The words of a measure; with `beams`, those are told, and each symbol alone."""
     groups: list[tuple[WordKind, tuple[int, ...]]] = [("triplet", group) for group in triplet_groups(symbols)]
@@ -119,17 +116,17 @@ def _told(symbols: Symbols, mark: int | None, beams: Groups | None) -> tuple[Wor
     # The wider group opens first and closes last; a beam holds the triplet that it is as wide as.
     groups.sort(key=lambda group: (group[1][0] - group[1][-1], group[0]))
     edges = {index for _, group in groups for index in (group[0], group[-1] + 1)}
-    found: list[Word] = []
+    told: list[Word] = []
     for run in _runs(symbols, edges, mark, alone=beams is not None):
         first, last = run[0], run[-1]
-        found += [Word(kind) for kind, group in groups if group[0] == first]
+        told += [Word(kind) for kind, group in groups if group[0] == first]
         if first == mark:
-            found.append(Word("marked"))
-        found.append(_word(symbols[first], len(run)))
+            told.append(Word("marked"))
+        told.append(_word(symbols[first], len(run)))
         if symbols[last].tied:
-            found.append(Word("tie"))
-        found += [Word(_END[kind]) for kind, group in reversed(groups) if group[-1] == last]
-    return tuple(found)
+            told.append(Word("tie"))
+        told += [Word(_END[kind]) for kind, group in reversed(groups) if group[-1] == last]
+    return tuple(told)
 
 
 def _runs(symbols: Symbols, edges: set[int], mark: int | None, *, alone: bool) -> Iterator[list[int]]:
@@ -146,7 +143,6 @@ def _runs(symbols: Symbols, edges: set[int], mark: int | None, *, alone: bool) -
     yield run
 
 
-@lru_cache(1 << 10)
 def _word(symbol: Symbol, number: int) -> Word:
     if symbol.kind == "blank":
         return Word("blank")

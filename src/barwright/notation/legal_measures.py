@@ -36,7 +36,7 @@ class Alphabet:
 
     @property
     def symbols(self) -> Symbols:
-        """The same as symbols."""
+        """What the tokens stand for, in their order."""
         return tuple(map(parse_symbol, self.tokens))
 
 
@@ -116,7 +116,7 @@ def measure_count(
 def all_measures(
     alphabet: Alphabet, meter: Meter, conventions: Conventions, *, limits: Limits = NO_LIMITS
 ) -> Iterator[Symbols]:
-    """Every legal measure once, made one by one, in the order of `nth_measure`."""
+    """Every legal measure once, made one by one, in the order in which they are numbered for drawing."""
     return _measures(alphabet, meter, conventions, limits).listed()
 
 
@@ -130,16 +130,6 @@ def all_successions(
     for first in all_measures(alphabet, meter, conventions):
         for others in all_successions(alphabet, meter, conventions, measures=measures - 1):
             yield (first, *others)
-
-
-def nth_measure(alphabet: Alphabet, meter: Meter, conventions: Conventions, *, number: int) -> Symbols:
-    """The legal measure of this number, from 0; RhythmError if there are not so many."""
-    found = _measures(alphabet, meter, conventions, NO_LIMITS)
-    if not 0 <= number < found.count:
-        raise RhythmError(
-            f"measure number {number} of {meter} does not exist: there are {found.count}, numbered from 0"
-        )
-    return found.nth(number)
 
 
 # How often measures with none, one and more things to notice are drawn, of classes of at least so many measures: most
@@ -161,26 +151,12 @@ def drawn_measure(
     Without `even`, in a style, plain measures with one thing to notice come more often than others; each has the same
     chance as all that have as many things.
     """
-    found = _measures(alphabet, meter, conventions, limits)
-    if not found.count:
+    measures = _measures(alphabet, meter, conventions, limits)
+    if not measures.count:
         raise RhythmError(
             f"no measure of {meter} can be made of {shown(' '.join(alphabet.tokens))}: more symbols are needed"
         )
-    return found.nth(rng.randrange(found.count)) if even else found.drawn(rng)
-
-
-def compositions(lengths: Iterable[Fraction], capacity: Fraction) -> int:
-    """In how many ways these lengths, in whole notes, fill a capacity in some order, whatever the rules of notation.
-
-    >>> compositions([Fraction(1, 2), Fraction(1, 4)], Fraction(5, 4))
-    8
-    """
-    parts = _falling(lengths)
-
-    def ways(left: Fraction) -> Iterable[tuple[Fraction, Fraction]] | None:
-        return [(p, left - p) for p in parts if p <= left] if left else None
-
-    return walks(capacity, ways).count
+    return measures.nth(rng.randrange(measures.count)) if even else measures.drawn(rng)
 
 
 HELD = Sign(silent=False, tied=True)  # what stands before a measure that a tie leads into
@@ -268,9 +244,9 @@ def _bounds(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: 
     places = [(onset, sign) for sign in rests for onset in range(0, meter.ticks, sign.length // 2)]
     choices = frames(meter, print_rules(conventions))
     joined = ((o, s.length) for o, s in places if not any(place_fault(s, o, frame) for frame in choices))
-    found = ease(meter, syncopation=limits.syncopation, joined=frozenset(joined))
+    bounds = ease(meter, syncopation=limits.syncopation, joined=frozenset(joined))
     many = limits.style is not None and not limits.style.holds("many-short-rests")
-    return replace(found, most_rests=meter.ticks) if many else found
+    return replace(bounds, most_rests=meter.ticks) if many else bounds
 
 
 def is_within(symbols: Symbols, alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> bool:
@@ -297,8 +273,8 @@ def _plain_walks(steps: Steps[_Place], frame: Frame) -> Walks[Symbols]:
     def ways(place: _Place) -> Iterable[tuple[Symbols, _Place]] | None:
         if place.onset == frame.capacity:
             return None if steps.ends(place) else ()
-        found = ((symbol, steps.on(place, symbol)) for symbol in steps.symbols)
-        return (((symbol,), then) for symbol, then in found if then is not None)
+        onward = ((symbol, steps.on(place, symbol)) for symbol in steps.symbols)
+        return (((symbol,), then) for symbol, then in onward if then is not None)
 
     return walks(steps.start, ways)
 

@@ -6,7 +6,6 @@ for every note value (`values.TICKS`).
 
 from bisect import bisect_right
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cache
 from itertools import accumulate
 
@@ -14,21 +13,10 @@ from barwright.rhythm.conventions import Conventions, HalfRest
 from barwright.rhythm.grouping import groupings
 from barwright.rhythm.measure import Symbol
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.values import TICKS
+from barwright.rhythm.values import TICKS, ticks
 
 HALF, QUARTER, EIGHTH, SIXTEENTH = TICKS // 2, TICKS // 4, TICKS // 8, TICKS // 16
 DOTTED_QUARTER = 3 * EIGHTH
-
-
-def ticks(length: Fraction) -> int:
-    """A length in ticks, 192 to the whole note.
-
-    >>> ticks(Fraction(1, 12)), ticks(Fraction(7, 64))
-    (16, 21)
-    """
-    count = length * TICKS
-    assert count.denominator == 1, f"{length} is not a whole number of ticks"
-    return count.numerator
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +58,6 @@ class PrintRules:
     strict_middle: bool
 
 
-@cache
 def print_rules(conventions: Conventions) -> PrintRules:
     """The part of the conventions that legality depends on."""
     return PrintRules(

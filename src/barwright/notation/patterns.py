@@ -36,7 +36,6 @@ SIXTEENTHS = frozenset({"s s s s", "s s s s s s"})
 RUNNING = SIXTEENTHS | {"e e", "e e e"}
 
 
-@cache
 def figures_up_to(level: str) -> tuple[str, ...]:
     """The figures of a level and of all before it.
 
@@ -49,20 +48,18 @@ def figures_up_to(level: str) -> tuple[str, ...]:
 @cache
 def pulses(frame: Frame) -> tuple[int, ...]:
     """Where figures begin and end, in ticks, the end of the measure last: the felt beats, but quarters in 2/2."""
-    found = [0]
+    onsets = [0]
     for (start, end), division in zip(pairwise(frame.beats), frame.division, strict=True):
         step = QUARTER if division == 2 and end - start > QUARTER else end - start
-        found += range(start + step, end + 1, step)
-    return tuple(found)
+        onsets += range(start + step, end + 1, step)
+    return tuple(onsets)
 
 
-@cache
 def untied(symbols: Symbols) -> Symbols:
-    """The same symbols without ties: a tie leads from one figure to the next and is no part of it."""
+    """Symbols without their ties: a tie leads from one figure to the next and is no part of it."""
     return tuple(with_tie(s, False) if s.tied else s for s in symbols)
 
 
-@cache
 def figure_name(symbols: Symbols) -> str:
     """What a figure is called: its rhythm text without ties; empty for what is plain.
 
@@ -82,14 +79,14 @@ def figures_in(symbols: Symbols, frame: Frame) -> tuple[Symbols, ...]:
     >>> [format_symbols(each) for each in figures_in(parse_symbols("q. e e s s q"), frame)]
     ['q. e', 'e s s', 'q']
     """
-    found: list[Symbols] = []
+    figures: list[Symbols] = []
     last = onset = 0
     for index, symbol in enumerate(symbols, start=1):
         onset += frame.capacity if symbol.value is None else symbol.value.ticks
         if onset in pulses(frame):
-            found.append(symbols[last:index])
+            figures.append(symbols[last:index])
             last = index
-    return (*found, symbols[last:]) if last < len(symbols) else tuple(found)
+    return (*figures, symbols[last:]) if last < len(symbols) else tuple(figures)
 
 
 def beginnings(figures: Iterable[str]) -> frozenset[Symbols]:

@@ -9,7 +9,6 @@ Each bound can be lifted by name.
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
 from itertools import accumulate
 from typing import Generic, Literal, NamedTuple, TypeVar, get_args
 
@@ -186,7 +185,7 @@ class _Judge:
         new = bool(group.name) and group.name not in burden.figures
         sounds = burden.sounds + group.sounds - held
         weight = burden.weight + group.weight - held * self._weight(1)
-        found = Burden(
+        heavier = Burden(
             tuple(sorted((*burden.figures, group.name))) if new else burden.figures,
             burden.hard + (new and group.hard),
             sounds,
@@ -197,7 +196,7 @@ class _Judge:
             weight,
             group if group.tie is not None else None,
         )
-        return None if self._too_much(found) else found
+        return None if self._too_much(heavier) else heavier
 
     def _too_much(self, burden: Burden) -> bool:
         style, full, (part, whole) = self.style, self.frame.capacity, MOST_SILENCE
@@ -248,7 +247,6 @@ def things(burden: Burden) -> int:
 _VALUES = {NoteValue(plain, dots).ticks: (plain, dots) for plain in PLAIN.values() for dots in (0, 1)}
 
 
-@cache
 def _one_symbol_does(onset: int, length: int, frame: Frame) -> bool:
     """Whether a single note of this length may be printed there, so that a tie is an exercise of its own."""
     if length not in _VALUES or onset % SIXTEENTH:
@@ -269,7 +267,6 @@ def keeps_style(symbols: Symbols, meter: Meter, frame: Frame, style: Style, *, h
     return burden is not None and judge.may_end(burden)
 
 
-@cache
 def _judge(style: Style, meter: Meter, frame: Frame) -> _Judge:
     beats = frame.capacity // QUARTER
     (sounds, parts), threes = style.rate, frame.division.count(3)
@@ -301,14 +298,14 @@ def style_walks(steps: Steps[Place], meter: Meter, frame: Frame, style: Style, *
 
     def groups(number: int) -> tuple[tuple[Symbols, Group, int], ...]:
         if number not in known:
-            found, place = [], places[number]
+            ways, place = [], places[number]
             for symbols, then in _groups(place, (), steps, frame, starts):
                 group = judge.group(symbols, steps.onset(place))
                 if group is not None:
                     if numbers.setdefault(then, len(places)) == len(places):
                         places.append(then)
-                    found.append((symbols, group, numbers[then]))
-            known[number] = tuple(found)
+                    ways.append((symbols, group, numbers[then]))
+            known[number] = tuple(ways)
         return known[number]
 
     def lot(wanted: int) -> Walks[Symbols]:

@@ -7,7 +7,6 @@ practice in method books.
 """
 
 from dataclasses import dataclass
-from functools import cache, lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -15,14 +14,11 @@ from barwright.rhythm.measure import Symbol, Symbols, ticks_of
 from barwright.rhythm.meter import Meter, felt_ticks, place_ranks
 from barwright.rhythm.values import TICKS
 
-MEASURES_KEPT = 1 << 13
-
 SIXTEENTH = TICKS // 16
 MOST_TIES = 1
 MOST_SHORT_RESTS = {"simple": 1, "compound": 2, "additive": 2}
 
 
-@lru_cache(MEASURES_KEPT)
 def syncopated(symbols: Symbols, meter: Meter) -> bool:
     """Whether a sound is held over a place that is stronger than the one where it starts; ties join notes into a sound.
 
@@ -72,7 +68,6 @@ def _hides_stronger(ranks: tuple[int, ...], rank: int, onset: int, length: int, 
     return rank > 0 and min(ranks[first : (onset + length - 1) // SIXTEENTH + 1], default=rank) < rank
 
 
-@lru_cache(MEASURES_KEPT)
 def crowded(symbols: Symbols, meter: Meter) -> bool:
     """Whether more ties, or more rests shorter than a felt beat, stand in the measure than method books print.
 
@@ -144,7 +139,6 @@ class Ease:
         return Load(ties, rests, rank if symbol.tied else 0, symbol.tied and triplet, plain)
 
 
-@cache
 def ease(meter: Meter, *, syncopation: bool, joined: frozenset[tuple[int, int]] = frozenset()) -> Ease:
     """The bounds on a measure of the meter, for a class that was taught syncopation or was not; `joined` as in Ease."""
     return Ease(place_ranks(meter), _shortest_beat(meter), MOST_SHORT_RESTS[meter.kind], syncopation, joined)

@@ -22,7 +22,7 @@ from barwright.qti.package_content import IMAGES, PLACING, PackageContent, conte
 from barwright.qti.v2and3.package2 import (
     EDITION_22,
     EDITION_30,
-    Edition,
+    PackageEdition,
     package_entries,
 )
 from barwright.qti.v12 import documents as v12
@@ -153,7 +153,7 @@ def _plain12(made: PackageContent, shape: PackageShape) -> tuple[ZipEntry, ...]:
     return (manifest(PLAIN, [main], about=_about(made)), body, *made.images)
 
 
-def _modern(made: PackageContent, shape: PackageShape, *, edition: Edition) -> tuple[ZipEntry, ...]:
+def _modern(made: PackageContent, shape: PackageShape, *, edition: PackageEdition) -> tuple[ZipEntry, ...]:
     """QTI 2.2 or 3.0: an item a file; a bank is a package of items without a test."""
     return package_entries(made, edition, bank=shape == "bank")
 
@@ -179,7 +179,7 @@ def _older(name: str, suffix: str, extension: str, entries: Entries, *, draws: b
     return Writer(name, _files(suffix, extension), _PLAIN_FOUR, entries, draws, frozenset(("all-or-nothing",)))
 
 
-def _newer(name: str, suffix: str, edition: Edition) -> Writer:
+def _newer(name: str, suffix: str, edition: PackageEdition) -> Writer:
     """A row for QTI 2.2 or 3.0, which can say all we have to say."""
     entries = partial(_modern, edition=edition)
     return Writer(name, _files(suffix, "zip"), _PLAIN_FOUR | PLACING, entries, True, frozenset(get_args(Credit)))

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
 from lxml import etree
 
@@ -17,7 +16,6 @@ from barwright.qti.xml import (
     document,
     root_element,
     set_text,
-    stamped,
 )
 from barwright.qti.zip_entries import MANIFEST, ZipEntry
 
@@ -26,7 +24,7 @@ _LOM_LOCATION = "http://www.imsglobal.org/xsd/imsmd_loose_v1p3p2.xsd"
 
 
 @dataclass(frozen=True, slots=True)
-class Dialect:
+class Packaging:
     """How one standard writes its manifest: namespaces, what it calls itself, and where its schemas are published.
 
     `qti` is the namespace of what is told of each item; empty where there is no such thing. `lom_first` says whether
@@ -77,7 +75,7 @@ class About:
     language: str
 
 
-def _cartridge(minor: int) -> Dialect:
+def _cartridge(minor: int) -> Packaging:
     """Common Cartridge 1.`minor`: the names of all three versions follow one pattern."""
     version = f"ccv1p{minor}"
     namespace = f"http://www.imsglobal.org/xsd/ims{version}/imscp_v1p1"
@@ -86,12 +84,12 @@ def _cartridge(minor: int) -> Dialect:
         f"{namespace} {_CARTRIDGE_HOME}/{version}/{version}_imscp_v1p2_v1p0.xsd",
         f"{lom} {_CARTRIDGE_HOME}/{version}/LOM/{version}_lommanifest_v1p0.xsd",
     )
-    return Dialect(namespace, lom, "IMS Common Cartridge", f"1.{minor}.0", locations)
+    return Packaging(namespace, lom, "IMS Common Cartridge", f"1.{minor}.0", locations)
 
 
 # Common Cartridge 1.1, 1.2, 1.3, manifest; IMS Content Packaging 1.1.4 for plain QTI.
 CARTRIDGES = {minor: _cartridge(minor) for minor in (1, 2, 3)}
-PLAIN = Dialect(
+PLAIN = Packaging(
     CONTENT_PACKAGING,
     LOM,
     "IMS Content",
@@ -99,7 +97,7 @@ PLAIN = Dialect(
     (f"{CONTENT_PACKAGING} {CONTENT_PACKAGING}.xsd", f"{LOM} {_LOM_LOCATION}"),
 )
 # QTI 2.2 names of a package of any kind; QTI 3.0 tells tests and banks apart.
-QTI22_PACKAGE = Dialect(
+QTI22_PACKAGE = Packaging(
     CONTENT_PACKAGING,
     LOM,
     "QTIv2.2 Package",
@@ -108,7 +106,7 @@ QTI22_PACKAGE = Dialect(
     qti=METADATA_22,
     lom_first=True,
 )
-QTI30_PACKAGE = Dialect(
+QTI30_PACKAGE = Packaging(
     CONTENT_PACKAGING_30,
     LOM,
     "QTI Package",
@@ -122,16 +120,16 @@ QTI30_PACKAGE = Dialect(
 QTI30_BANK = replace(QTI30_PACKAGE, schema="QTI Item Bank")
 
 
-def manifest(dialect: Dialect, resources: Sequence[Resource], *, about: About, launch: str = "") -> ZipEntry:
+def manifest(packaging: Packaging, resources: Sequence[Resource], *, about: About, launch: str = "") -> ZipEntry:
     """The manifest entry; `launch` is the resource that a course's contents show, empty for none (a bank)."""
-    ns = f"{{{dialect.namespace}}}"
+    ns = f"{{{packaging.namespace}}}"
     root = root_element(
-        dialect.namespace,
+        packaging.namespace,
         "manifest",
-        attributes={"identifier": f"manifest_{about.ident}", f"{{{XSI}}}schemaLocation": " ".join(dialect.locations)},
-        prefixes={"lom": dialect.lom} | ({"qti": dialect.qti} if dialect.qti else {}),
+        attributes={"identifier": f"manifest_{about.ident}", f"{{{XSI}}}schemaLocation": " ".join(packaging.locations)},
+        prefixes={"lom": packaging.lom} | ({"qti": packaging.qti} if packaging.qti else {}),
     )
-    _metadata(root, dialect, about=about)
+    _metadata(root, packaging, about=about)
     organizations = child(root, f"{ns}organizations")
     if launch:
         tree = {"identifier": "contents", "structure": "rooted-hierarchy"}
@@ -141,56 +139,55 @@ def manifest(dialect: Dialect, resources: Sequence[Resource], *, about: About, l
         child(shown, f"{ns}title", text=about.title)
     holder = child(root, f"{ns}resources")
     for resource in resources:
-        _resource(holder, resource, dialect, language=about.language)
+        _resource(holder, resource, packaging, language=about.language)
     return ZipEntry(MANIFEST, document(root))
 
 
-def _metadata(root: etree._Element, dialect: Dialect, *, about: About) -> None:
-    ns, lom = f"{{{dialect.namespace}}}", f"{{{dialect.lom}}}"
+def _metadata(root: etree._Element, packaging: Packaging, *, about: About) -> None:
+    ns, lom = f"{{{packaging.namespace}}}", f"{{{packaging.lom}}}"
     metadata = child(root, f"{ns}metadata")
-    child(metadata, f"{ns}schema", text=dialect.schema)
-    child(metadata, f"{ns}schemaversion", text=dialect.version)
+    child(metadata, f"{ns}schema", text=packaging.schema)
+    child(metadata, f"{ns}schemaversion", text=packaging.version)
     general = child(child(metadata, f"{lom}lom"), f"{lom}general")
     _add_text(general, f"{lom}title", about.title, lom=lom, language=about.language)
     child(general, f"{lom}language", text=about.language)
 
 
-def _resource(holder: etree._Element, resource: Resource, dialect: Dialect, *, language: str) -> None:
-    ns = f"{{{dialect.namespace}}}"
+def _resource(holder: etree._Element, resource: Resource, packaging: Packaging, *, language: str) -> None:
+    ns = f"{{{packaging.namespace}}}"
     attributes = {"identifier": resource.ident, "type": resource.kind}
     if resource.main:
         attributes["href"] = resource.main
     made = child(holder, f"{ns}resource", attributes=attributes)
     if resource.facts:
-        _add_facts(made, resource.facts, dialect, language=language)
+        _add_facts(made, resource.facts, packaging, language=language)
     for path in resource.files:
         child(made, f"{ns}file", attributes={"href": path})
     for ident in resource.needs:
         child(made, f"{ns}dependency", attributes={"identifierref": ident})
 
 
-def _add_facts(resource: etree._Element, facts: Facts, dialect: Dialect, *, language: str) -> None:
-    metadata = stamped(resource, _empty_facts(facts.interactions, facts.feedback, dialect, language))
-    general = metadata[0 if dialect.lom_first else 1][0]
+def _add_facts(resource: etree._Element, facts: Facts, packaging: Packaging, *, language: str) -> None:
+    metadata = _empty_facts(resource, facts, packaging, language=language)
+    general = metadata[0 if packaging.lom_first else 1][0]
     set_text(general[0][0], facts.ident)
     set_text(general[1][0], facts.title)
-    lom = f"{{{dialect.lom}}}"
+    lom = f"{{{packaging.lom}}}"
     for keyword in facts.keywords:
         _add_text(general, f"{lom}keyword", keyword, lom=lom, language=language)
 
 
-@cache
-def _empty_facts(interactions: tuple[str, ...], feedback: bool, dialect: Dialect, language: str) -> etree._Element:
-    """All that is told of an item but its ident, title and keywords; copied for each item."""
-    root = root_element(dialect.namespace, "pattern", attributes={}, prefixes={"lom": dialect.lom, "qti": dialect.qti})
-    metadata = child(root, f"{{{dialect.namespace}}}metadata")
-    qti, lom = f"{{{dialect.qti}}}", f"{{{dialect.lom}}}"
+def _empty_facts(resource: etree._Element, facts: Facts, packaging: Packaging, *, language: str) -> etree._Element:
+    """Adds all that is told of an item but its ident, title and keywords."""
+    interactions = facts.interactions
+    metadata = child(resource, f"{{{packaging.namespace}}}metadata")
+    qti, lom = f"{{{packaging.qti}}}", f"{{{packaging.lom}}}"
     told = child(metadata, f"{qti}qtiMetadata")
     child(told, f"{qti}timeDependent", text="false")
     child(told, f"{qti}composite", text="true" if len(interactions) > 1 else "false")
     for interaction in dict.fromkeys(interactions):
         child(told, f"{qti}interactionType", text=interaction)
-    child(told, f"{qti}feedbackType", text="nonadaptive" if feedback else "none")
+    child(told, f"{qti}feedbackType", text="nonadaptive" if facts.feedback else "none")
     child(told, f"{qti}solutionAvailable", text="true")
     child(told, f"{qti}scoringMode", text="responseprocessing")
     child(told, f"{qti}toolName", text="Barwright")
@@ -198,7 +195,7 @@ def _empty_facts(interactions: tuple[str, ...], feedback: bool, dialect: Dialect
     child(child(general, f"{lom}identifier"), f"{lom}entry")
     _add_text(general, f"{lom}title", "", lom=lom, language=language)
     child(general, f"{lom}language", text=language)
-    if dialect.lom_first:
+    if packaging.lom_first:
         metadata.append(told)
     return metadata
 

@@ -197,7 +197,7 @@ def accepted(choice: WordedChoice) -> tuple[str, ...]:
     spellings = choice.spellings or (choice.text,)
     if len(set(map(str.casefold, spellings))) == len(spellings):
         return spellings
-    found: dict[str, str] = {}
+    spelled: dict[str, str] = {}
     for spelling in spellings:
-        found.setdefault(spelling.casefold(), spelling)
-    return tuple(found.values())
+        spelled.setdefault(spelling.casefold(), spelling)
+    return tuple(spelled.values())

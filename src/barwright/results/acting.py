@@ -10,6 +10,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from barwright.asks import ASKS
+from barwright.asks.pieces import placing_of
 from barwright.counting.counts import (
     count_labels,
     format_row,
@@ -33,7 +34,7 @@ from barwright.misreadings.answers import (
     row,
     seeming_order,
 )
-from barwright.misreadings.belief import true_reading
+from barwright.misreadings.belief import Row, true_reading
 from barwright.misreadings.count_signs import SHOWN_BY_NOTES
 from barwright.results.answers import Administered
 from barwright.rhythm.excerpt import Excerpt
@@ -117,13 +118,13 @@ def acted(misreading: Misreading, item: Item) -> Acted | None:
     True
     """
     credited = tuple(c.answer for c in item.wrong if misreading.id in c.misreadings)
-    found = ACTS[ASKS[item.ask].exercise](misreading, item) if ASKS[item.ask].exercise in misreading.exercises else None
+    led = ACTS[ASKS[item.ask].exercise](misreading, item) if ASKS[item.ask].exercise in misreading.exercises else None
     if not credited:
-        return found
+        return led
     own = tuple(answered((answer.text,), item) for answer in credited)
     if ASKS[item.ask].interaction == "several":
-        return found if found is not None and found.answers else _ticked(item, [answer.text for answer in credited])
-    return Acted(tuple(dict.fromkeys((*own, *(found.answers if found else ())))))
+        return led if led is not None and led.answers else _ticked(item, [answer.text for answer in credited])
+    return Acted(tuple(dict.fromkeys((*own, *(led.answers if led else ())))))
 
 
 def _ticked(item: Item, texts: Iterable[str]) -> Acted:
@@ -132,11 +133,11 @@ def _ticked(item: Item, texts: Iterable[str]) -> Acted:
 
 def _led(item: Item, texts: Iterable[str]) -> Acted:
     """To those of the answers that are on offer; any can be typed or put together."""
-    found = dict.fromkeys(answered((text,), item) for text in texts)
+    answers = dict.fromkeys(answered((text,), item) for text in texts)
     if is_open(item):
-        return Acted(tuple(found))
+        return Acted(tuple(answers))
     on_offer = {answered((c.answer.text,), item) for c in item.choices}
-    return Acted(tuple(each for each in found if each in on_offer))
+    return Acted(tuple(each for each in answers if each in on_offer))
 
 
 def is_open(item: Item) -> bool:
@@ -163,11 +164,24 @@ def _number(m: Misreading, item: Item) -> Acted | None:
 
 
 def _row(m: Misreading, item: Item) -> Acted | None:
-    found = row(m, item.excerpt, item.conventions)
-    if found is None:
+    labels = row(m, item.excerpt, item.conventions)
+    if labels is None:
         return None
-    text = format_row(found)
-    return None if answered((text,), item) in right_answers(item) else _led(item, (text,) if text else ())
+    text = format_row(labels)
+    if answered((text,), item) in right_answers(item):
+        return None
+    return _led(item, (text,) if text and can_be_answered(labels, item) else ())
+
+
+def can_be_answered(labels: Row, item: Item) -> bool:
+    """Whether a student can answer these counts: where each is picked from a list, only labels of the list."""
+    if ASKS[item.ask].interaction != "inline":
+        return True
+    placing = placing_of(item)
+    assert placing is not None
+    listed = {normal_row(text, item.conventions) for text in placing.texts}
+    every = [label for measure in labels for label in measure]
+    return len(every) == len(placing.slots) and all(normal_row(label, item.conventions) in listed for label in every)
 
 
 def _label(m: Misreading, item: Item) -> Acted | None:
@@ -178,49 +192,49 @@ def _label(m: Misreading, item: Item) -> Acted | None:
     if m.id in SHOWN_BY_NOTES and excerpt.measures[measure][index].silent:
         return None
     bare = Excerpt(excerpt.meter, excerpt.measures, excerpt.pickup)
-    found = row(m, bare, item.conventions)
-    if found is None:
+    labels = row(m, bare, item.conventions)
+    if labels is None:
         return None
-    label = found[measure][[span.at for span in spans(bare)[measure]].index(index)]
+    label = labels[measure][[span.at for span in spans(bare)[measure]].index(index)]
     return None if answered((label,), item) in right_answers(item) else _led(item, (label,) if label else ())
 
 
 def _rhythm_for_counts(m: Misreading, item: Item) -> Acted | None:
     """Every rhythm that the student counts as the given row, or as the row that is heard in its place."""
-    house, excerpt = item.conventions, item.excerpt
-    labels = count_labels(excerpt, house)
-    given = normal_row(format_row(labels), house)
-    heard = hears(m, labels, house)
-    wanted = given if heard is None else normal_row(format_row(heard), house)
+    conventions, excerpt = item.conventions, item.excerpt
+    labels = count_labels(excerpt, conventions)
+    given = normal_row(format_row(labels), conventions)
+    heard = hears(m, labels, conventions)
+    wanted = given if heard is None else normal_row(format_row(heard), conventions)
     seem = []
     for choice in item.choices:
         rhythm = Excerpt(excerpt.meter, parse_measures(choice.answer.text), excerpt.pickup)
-        own = row(m, rhythm, house) or labels_if_counted(rhythm, house)
-        if own is not None and normal_row(format_row(own), house) == wanted:
+        own = row(m, rhythm, conventions) or labels_if_counted(rhythm, conventions)
+        if own is not None and normal_row(format_row(own), conventions) == wanted:
             seem.append(choice)
     return None if set(seem) == set(item.keys) else _led(item, [c.answer.text for c in seem])
 
 
 def _meter(m: Misreading, item: Item) -> Acted | None:
     """Every time signature whose measures seem full; who does not look at the measures finds the right one by luck."""
-    excerpt, house = item.excerpt, item.conventions
+    excerpt, conventions = item.excerpt, item.conventions
     wrong = [
         choice.answer.text
         for choice in item.wrong
         if (meter := parse_meter(choice.answer.text)).unit == excerpt.meter.unit or m.id not in SLIPS
-        if believers((m,), replace(excerpt, meter=meter), house)
+        if believers((m,), replace(excerpt, meter=meter), conventions)
     ]
     if m.id in NOT_LOOKING:
-        return None if m.act(true_reading(excerpt, house)) is not None else _led(item, wrong)
-    return _beside_the_key(m, item, wrong, sees=m.id in contented((m,), excerpt, house))
+        return None if m.act(true_reading(excerpt, conventions)) is not None else _led(item, wrong)
+    return _beside_the_key(m, item, wrong, sees=m.id in contented((m,), excerpt, conventions))
 
 
 def _rhythm_for_meter(m: Misreading, item: Item) -> Acted | None:
     """Every rhythm whose measures seem full."""
-    meter, house = item.excerpt.meter, item.conventions
+    meter, conventions = item.excerpt.meter, item.conventions
     rhythms = {c.answer.text: Excerpt(meter, parse_measures(c.answer.text)) for c in item.wrong}
-    wrong = [text for text, rhythm in rhythms.items() if believers((m,), rhythm, house)]
-    return _beside_the_key(m, item, wrong, sees=m.id in contented((m,), item.excerpt, house))
+    wrong = [text for text, rhythm in rhythms.items() if believers((m,), rhythm, conventions)]
+    return _beside_the_key(m, item, wrong, sees=m.id in contented((m,), item.excerpt, conventions))
 
 
 def _beside_the_key(m: Misreading, item: Item, wrong: list[str], *, sees: bool) -> Acted | None:
@@ -231,8 +245,8 @@ def _beside_the_key(m: Misreading, item: Item, wrong: list[str], *, sees: bool) 
 
 
 def _claim(m: Misreading, item: Item) -> Acted | None:
-    found = claims(m, item.excerpt, item.target, item.conventions)
-    wrong = [text for text in found if answered((text,), item) not in right_answers(item)]
+    texts = claims(m, item.excerpt, item.target, item.conventions)
+    wrong = [text for text in texts if answered((text,), item) not in right_answers(item)]
     return _led(item, wrong) if wrong else None
 
 

@@ -9,6 +9,7 @@ from typing import Literal
 
 from barwright.items.form import Form
 from barwright.items.item import Answer, Choice, Item
+from barwright.misreadings import JOINT
 
 Word = Literal["shows", "may show"]
 Held = tuple[str, ...]
@@ -141,7 +142,7 @@ class Findings:
 
 def offered(choice: Choice) -> Offered:
     """A choice of an item as it is read here."""
-    return Offered(choice.answer, tuple((each,) for each in choice.misreadings))
+    return Offered(choice.answer, tuple(tuple(way.split(JOINT)) for way in choice.misreadings))
 
 
 def administered(forms: Sequence[Form]) -> tuple[Administered, ...]:

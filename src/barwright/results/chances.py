@@ -19,6 +19,7 @@ from barwright.results.acting import (
     serving,
 )
 from barwright.results.answers import Administered, Asked, Held
+from barwright.results.together import led_together
 
 NONE = -1
 """The code of an item that was not answered, or not given; other codes are places of outcomes."""
@@ -35,10 +36,14 @@ _NOTHING: frozenset[Answered] = frozenset()
 
 @dataclass(frozen=True, slots=True)
 class Outcomes:
-    """The answers of one item that are told apart, by their place; the last place is any other, where one can type."""
+    """The answers of one item that are told apart, by their place; the last place is any other, where one can type.
+
+    The first `alone` places are right, or what one misreading leads to; those after them, what only two together do.
+    """
 
     places: Mapping[Answered, int]
     size: int
+    alone: int
     other: bool
 
     def place(self, answer: Answered) -> int:
@@ -52,7 +57,12 @@ class ItemActs:
 
     asked: Asked
     acts: Mapping[str, Acted]
-    outcomes: Outcomes
+
+    @cached_property
+    def outcomes(self) -> Outcomes:
+        """The answers that are told apart."""
+        led = [answer for each in self.acts.values() for answer in each.answers]
+        return _outcomes(self.asked, led, [answer for _, answer in self.joint])
 
     @cached_property
     def likeness(self) -> tuple[int, ...]:
@@ -68,11 +78,16 @@ class ItemActs:
         return tuple(sum(word in o for o in rest for word in set(t)) for t, rest in zip(texts, others, strict=True))
 
     @cached_property
-    def joint(self) -> tuple[tuple[Held, Answered], ...]:
-        """Misreadings that lead to an answer on offer only where they are held together, and that answer."""
+    def offered_together(self) -> tuple[tuple[Held, Answered], ...]:
+        """Misreadings to which the record gives a choice only where they are held together, and that choice."""
         item = self.asked.item
         pairs = ((held, each.answer.text) for each in self.asked.offered for held in each.alternatives)
         return tuple((held, answered((text,), item)) for held, text in pairs if len(held) > 1)
+
+    @cached_property
+    def joint(self) -> tuple[tuple[Held, Answered], ...]:
+        """Misreadings that lead to an answer only where they are held together, and that answer."""
+        return tuple(dict.fromkeys((*self.offered_together, *led_together(self.acts, self.asked.item))))
 
     @cached_property
     def right(self) -> tuple[Answered, ...]:
@@ -81,33 +96,32 @@ class ItemActs:
 
     def leads(self, misreading: str) -> frozenset[Answered]:
         """The wrong answers on offer that a misreading leads to by itself."""
-        found = self.acts.get(misreading)
-        return frozenset(found.answers).difference(self.right) if found else _NOTHING
+        act = self.acts.get(misreading)
+        return frozenset(act.answers).difference(self.right) if act else _NOTHING
 
 
 def acts_of(form: Administered, misreadings: Sequence[Misreading]) -> tuple[ItemActs, ...]:
     """Every item of a form, with all misreadings acted out on it."""
-    found = []
+    acts = []
     for asked in form.items:
         shown = ((m.id, acted(m, asked.item)) for m in misreadings)
-        acts = {ident: each for ident, each in shown if each is not None}
-        found.append(ItemActs(asked, acts, _outcomes(asked, acts)))
-    return tuple(found)
+        acts.append(ItemActs(asked, {ident: each for ident, each in shown if each is not None}))
+    return tuple(acts)
 
 
-def _outcomes(asked: Asked, acts: Mapping[str, Acted]) -> Outcomes:
+def _outcomes(asked: Asked, led: Sequence[Answered], joint: Sequence[Answered]) -> Outcomes:
     item = asked.item
     texts = [answered((each.answer.text,), item) for each in asked.offered]
     if is_open(item):
-        led = (answer for each in acts.values() for answer in each.answers)
-        places = dict.fromkeys((*right_answers(item), *texts, *led))
-    elif len(right_answers(item)[0]) > 1:
+        alone = dict.fromkeys((*right_answers(item), *texts, *led))
+        places = dict.fromkeys((*alone, *joint))
+        return Outcomes({answer: n for n, answer in enumerate(places)}, len(places) + 1, len(alone), True)
+    if len(right_answers(item)[0]) > 1:
         ticks = [tuple(text for text, tick in zip(texts, picks, strict=True) if tick) for picks in _picks(len(texts))]
         places = dict.fromkeys(tuple(sorted(sum(tick, ()))) for tick in ticks)
     else:
         places = dict.fromkeys(texts)
-    size = len(places) + is_open(item)
-    return Outcomes({answer: n for n, answer in enumerate(places)}, size, is_open(item))
+    return Outcomes({answer: n for n, answer in enumerate(places)}, len(places), len(places), False)
 
 
 def _picks(count: int) -> list[tuple[int, ...]]:
@@ -142,7 +156,7 @@ class FormActs:
 
     def shows(self, misreading: str) -> bool:
         """Whether it leads to an answer on offer in some item, by itself or together with another one."""
-        joint = {name for item in self.items for held, _ in item.joint for name in held}
+        joint = {name for item in self.items for held, _ in item.offered_together for name in held}
         return any(self.leads[misreading]) or misreading in joint
 
     def typed(self, misreading: str) -> int:
@@ -183,7 +197,7 @@ class FormActs:
     @cached_property
     def _telling(self) -> tuple[Mapping[int, frozenset[str]], ...]:
         """Item by item, for each place of an outcome the misreadings that lead to it."""
-        found = []
+        telling = []
         for n, item in enumerate(self.items):
             led: dict[int, frozenset[str]] = {}
             for name in self.names:
@@ -193,8 +207,8 @@ class FormActs:
             for held, answer in item.joint:
                 place = item.outcomes.place(answer)
                 led[place] = led.get(place, frozenset()) | frozenset(held)
-            found.append(led)
-        return tuple(found)
+            telling.append(led)
+        return tuple(telling)
 
     def seen(self, codes: Sequence[int], group: Sequence[str]) -> tuple[int, ...]:
         """The items (by their place in the form) that a student with these codes answered as one of the group does."""
@@ -207,7 +221,7 @@ def acted_forms(given: Sequence[Administered]) -> tuple[FormActs, ...]:
     misreadings = serving(given)
     acts = [acts_of(form, misreadings) for form in given]
     every = [item for items in acts for item in items]
-    joint = {name for item in every for held, _ in item.joint for name in held}
+    joint = {name for item in every for held, _ in item.offered_together for name in held}
     names = tuple(m.id for m in misreadings if m.id in joint or any(item.leads(m.id) for item in every))
     return tuple(FormActs(f.ident, f.section, items, names) for f, items in zip(given, acts, strict=True))
 
@@ -235,9 +249,9 @@ def wanted_chances(items: Sequence[ItemActs], named: Sequence[str]) -> tuple[Wan
     named misreading shares its answer with another one counts as a chance for both, and as apart from all the others.
     """
     form = FormActs("", "", tuple(items), tuple(dict.fromkeys(named)))
-    found = []
+    wanted = []
     for name in form.names:
         rivals = [(form.apart(name, other), other) for other in form.names if other != name]
         apart, rival = min(rivals, default=(form.chances(name), ""))
-        found.append(Wanted(name, form.chances(name), apart, rival))
-    return tuple(found)
+        wanted.append(Wanted(name, form.chances(name), apart, rival))
+    return tuple(wanted)

@@ -108,11 +108,11 @@ def weighed_sets(sat: Sequence[Sat], quiz: ReadyQuiz) -> list[Weighed]:
     sets, seen = _evidence(sat, quiz)
     post, level = left_out(seen, section, who, sets, quiz.rates)
     form = np.repeat(np.arange(len(sat)), [len(each.codes) for each in sat])
-    found = []
+    posteriors = []
     for n, each in enumerate(sat):
         mine = form == n
-        found.append(_weighed(each.form, sets, seen.of(mine), (post[mine[seen.student]], level[mine])))
-    return found
+        posteriors.append(_weighed(each.form, sets, seen.of(mine), (post[mine[seen.student]], level[mine])))
+    return posteriors
 
 
 def _evidence(sat: Sequence[Sat], quiz: ReadyQuiz) -> tuple[Hypotheses, Evidence]:
@@ -122,14 +122,14 @@ def _evidence(sat: Sequence[Sat], quiz: ReadyQuiz) -> tuple[Hypotheses, Evidence
     every = [sight for each in sights for sight in each]
     likeliest, several = zip(*((sight.likeliest(quiz.sets), sight.several(quiz.sets)) for sight in every), strict=True)
     more, student, held = triples(quiz.sets, np.concatenate(likeliest), np.concatenate(several))
-    found, first = [], 0
+    evidence, first = [], 0
     for each, parts, own in zip(sat, slices, sights, strict=True):
         pieces = each.form.pieces(more) if len(student) else []
         for codes, sight in zip(parts, own, strict=True):
             mine = slice(*np.searchsorted(student, [first, first + len(codes)]))
-            found.append(_with_triples(each.form, codes, sight, (student[mine] - first, held[mine], more, pieces)))
+            evidence.append(_with_triples(each.form, codes, sight, (student[mine] - first, held[mine], more, pieces)))
             first += len(codes)
-    return joined(quiz.sets, more), one_after_another(found)
+    return joined(quiz.sets, more), one_after_another(evidence)
 
 
 def _with_triples(
@@ -194,13 +194,13 @@ def diagnosed(given: Sequence[Administered], responses: Sequence[Response], rate
             own = np.array([people[section, student] for student, section, _ in mine])
             sat.append(Sat(form, np.array([rows[key] for key in mine]), numbers, own))
             who.append(mine)
-    found = weighed_sets(sat, quiz)
+    posteriors = weighed_sets(sat, quiz)
     students = [
         _student(key, each, n, likely, shown)
-        for each, mine, likely in zip(sat, who, found, strict=True)
+        for each, mine, likely in zip(sat, who, posteriors, strict=True)
         for n, (key, shown) in enumerate(zip(mine, likely.each().tolist(), strict=True))
     ]
-    shared = tuple(_section(number, name, sat, found) for number, name in enumerate(names))
+    shared = tuple(_section(number, name, sat, posteriors) for number, name in enumerate(names))
     return Findings(tuple(sorted(students, key=lambda s: (s.section, s.student, s.form))), shared, untold)
 
 
@@ -253,14 +253,14 @@ Likeliest = tuple[tuple[str, ...], float, tuple[int, ...]]
 """A group of misreadings, the probability that one of it is held, and the places of the items answered so."""
 
 
-def found_groups(form: FormActs, codes: Sequence[int], found: Weighed, row: int) -> list[Likeliest]:
+def found_groups(form: FormActs, codes: Sequence[int], posterior: Weighed, row: int) -> list[Likeliest]:
     """What a student (by the row) likely holds, likeliest first.
 
     Who is wrong often, but by none of the misreadings, answers as one of them does by chance more than once: there a
     name is given only to what is shown.
     """
-    floor = SHOWS if found.unlisted[row] >= SHOWS else MAY_SHOW
-    every = dict(zip(found.groups, found.grouped[row].tolist(), strict=True))
+    floor = SHOWS if posterior.unlisted[row] >= SHOWS else MAY_SHOW
+    every = dict(zip(posterior.groups, posterior.grouped[row].tolist(), strict=True))
     likely = {group: every[group] for group in form.named}
     named = [(group, chance, form.seen(codes, group)) for group, chance in likely.items() if chance >= floor]
     left = [group for group, chance in likely.items() if LIKELY_ENOUGH <= chance < floor]
@@ -268,7 +268,7 @@ def found_groups(form: FormActs, codes: Sequence[int], found: Weighed, row: int)
     for one, other in combinations(left, 2):
         seen = form.seen(codes, one)
         if seen and seen == form.seen(codes, other):
-            chance = found.of_any(row, (*one, *other))
+            chance = posterior.of_any(row, (*one, *other))
             either.append(((*one, *other), chance, seen))
     for group, chance, seen in sorted(either, key=lambda each: -each[1]):
         if chance >= floor and not any(set(group) & set(had) for had, _, _ in named):
@@ -276,30 +276,32 @@ def found_groups(form: FormActs, codes: Sequence[int], found: Weighed, row: int)
     return sorted(named, key=lambda each: (-each[1], each[0]))
 
 
-def _student(key: tuple[str, str, str], sat: Sat, row: int, found: Weighed, each: Sequence[float]) -> StudentFindings:
+def _student(
+    key: tuple[str, str, str], sat: Sat, row: int, posterior: Weighed, each: Sequence[float]
+) -> StudentFindings:
     """What a student shows; `each` is the probability of each misreading."""
     student, section, ident = key
     form, codes, rates = sat.form.acts, sat.codes[row].tolist(), sat.form.rates
     findings = []
-    for group, chance, seen in found_groups(form, codes, found, row):
+    for group, chance, seen in found_groups(form, codes, posterior, row):
         word = word_of(chance)
         assert word is not None
         items = tuple(form.items[n].asked.id for n in seen)
         findings.append(Finding(group, chance, word, max(map(form.chances, group)), items))
-    held = zip(found.sets.names, each, strict=True)
+    held = zip(posterior.sets.names, each, strict=True)
     shown = {name: chance for name, chance in held if chance > NEGLIGIBLE and form.shows(name)}
-    unlisted = float(found.unlisted[row])
-    weakness = float(found.level[row] @ weaknesses(rates))
+    unlisted = float(posterior.unlisted[row])
+    weakness = float(posterior.level[row] @ weaknesses(rates))
     count = sum(code != NONE for code in codes)
     return StudentFindings(student, section, ident, count, tuple(findings), shown, unlisted, weakness)
 
 
-def _section(number: int, name: str, sat: Sequence[Sat], found: Sequence[Weighed]) -> SectionFindings:
+def _section(number: int, name: str, sat: Sequence[Sat], posteriors: Sequence[Weighed]) -> SectionFindings:
     """What the students of a section share, on all forms that they sat; each student counts once a form."""
     chances: dict[tuple[str, ...], list[float]] = {}
     most: dict[tuple[str, ...], int] = {}
     count = 0
-    for each, mine_found in zip(sat, found, strict=True):
+    for each, mine_found in zip(sat, posteriors, strict=True):
         mine = each.section == number
         count += int(mine.sum())
         groups = each.form.acts.groups if mine.any() else ()

@@ -4,14 +4,16 @@ The model: logit P(right) = a + b - STEP * (w . f), where a is one number for al
 features of the excerpt (items/difficulty.py) and w their weights. Priors: a ~ N(2, 1.5), b ~ N(0, 1), and each weight
 ~ N(usual weight, 2), so that few data leave the usual weights as they are. Fitted at the most likely values by Newton's
 method. The difficulty of a kind of item (same ask, meter and length) is then shrunk toward that estimate: as if WORTH
-more students had answered as the estimate says.
+more students had answered as the estimate says; that of one excerpt under an ask likewise toward its kind.
 """
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import exp, log
 from typing import TYPE_CHECKING
 
-from barwright.items.difficulty import WEIGHTS
+from barwright.items.difficulty import FITTED, ITEM, KIND, WEIGHTS
 
 if TYPE_CHECKING:
     import numpy as np
@@ -28,10 +30,11 @@ MOST_WEIGHT = 100
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """One item of the bank with counts: its kind, ask, features, and how often it was asked and right."""
+    """One item of the bank with counts: its kind, ask, excerpt, features, and how often it was asked and right."""
 
     model: str
     ask: str
+    excerpt: str
     features: Mapping[str, int]
     asked: int
     right: int
@@ -51,10 +54,20 @@ class Kind:
 
 @dataclass(frozen=True, slots=True)
 class Fitted:
-    """The kinds of items, hardest first, and the weights for `[difficulty]` in a blueprint."""
+    """The kinds of items, hardest first, and the weights for `[difficulty]` in a blueprint.
+
+    `moved`: by how much more than its features say a kind, or an excerpt under an ask, weighs (named as in
+    items/difficulty.py), rounded; what is moved by nothing is left out.
+    """
 
     kinds: tuple[Kind, ...]
     weights: Mapping[str, int]
+    moved: Mapping[str, int]
+
+    @property
+    def measured(self) -> dict[str, int]:
+        """All that a plan takes in (`Blueprint.with_measured`)."""
+        return {**{f"{FITTED} {name}": value for name, value in self.weights.items()}, **self.moved}
 
 
 def fitted(items: Sequence[Counted]) -> Fitted:
@@ -64,7 +77,7 @@ def fitted(items: Sequence[Counted]) -> Fitted:
     True
     """
     if not items:
-        return Fitted((), dict(WEIGHTS))
+        return Fitted((), dict(WEIGHTS), {})
     import numpy as np  # takes long to load, and few commands need it
 
     asks = sorted({item.ask for item in items})
@@ -73,10 +86,34 @@ def fitted(items: Sequence[Counted]) -> Fitted:
     spread = np.array([_CENTER_SD, *[_ASK_SD] * len(asks), *[_WEIGHT_SD] * len(WEIGHTS)])
     asked = np.array([item.asked for item in items], dtype=float)
     right = np.array([item.right for item in items], dtype=float)
-    found = _newton(rows, asked, right, prior, spread)
-    expected = 1 / (1 + np.exp(-rows @ found))
-    weights = [min(MOST_WEIGHT, max(0, round(float(value)))) for value in found[-len(WEIGHTS) :]]
-    return Fitted(_kinds(items, [float(each) for each in expected]), dict(zip(WEIGHTS, weights, strict=True)))
+    values = _newton(rows, asked, right, prior, spread)
+    expected = 1 / (1 + np.exp(-rows @ values))
+    weights = [min(MOST_WEIGHT, max(0, round(float(value)))) for value in values[-len(WEIGHTS) :]]
+    kinds = _kinds(items, [float(each) for each in expected])
+    return Fitted(kinds, dict(zip(WEIGHTS, weights, strict=True)), dict(_moves(items, expected.tolist(), kinds)))
+
+
+def _moves(items: Sequence[Counted], expected: Sequence[float], kinds: Sequence[Kind]) -> Iterator[tuple[str, int]]:
+    """What kinds are moved by, then excerpts: each drawn toward its kind, as its kind is toward the features."""
+    by_model = {kind.model: _logit(kind.shrunk) - _logit(kind.expected) for kind in kinds}
+    for model, more in by_model.items():
+        if steps := round(-more / STEP):
+            yield f"{KIND} {model}", steps
+    asked: Counter[tuple[str, str]] = Counter()
+    right, thought = Counter[tuple[str, str]](), dict[tuple[str, str], tuple[float, float]]()
+    for item, share in zip(items, expected, strict=True):
+        name = (item.ask, item.excerpt)
+        asked[name] += item.asked
+        right[name] += item.right
+        thought[name] = (_logit(share), by_model[item.model])
+    for name, (by_features, of_kind) in thought.items():
+        whole = 1 / (1 + exp(-by_features - of_kind))
+        shrunk = (right[name] + WORTH * whole) / (asked[name] + WORTH)
+        yield f"{ITEM} {' '.join(name)}", round((by_features - _logit(shrunk)) / STEP)
+
+
+def _logit(share: float) -> float:
+    return log(share / (1 - share))
 
 
 def _row(item: Counted, asks: Sequence[str]) -> list[float]:
@@ -87,16 +124,16 @@ def _newton(rows: "Floats", asked: "Floats", right: "Floats", prior: "Floats", s
     """The most likely values; the likelihood has one top, since priors and logistic regression are log-concave."""
     import numpy as np
 
-    found = prior.copy()
+    values = prior.copy()
     for _ in range(_ROUNDS):
-        share = 1 / (1 + np.exp(-rows @ found))
-        slope = rows.T @ (right - asked * share) - (found - prior) / spread**2
+        share = 1 / (1 + np.exp(-rows @ values))
+        slope = rows.T @ (right - asked * share) - (values - prior) / spread**2
         bend = (rows.T * (asked * share * (1 - share))) @ rows + np.diag(1 / spread**2)
         step = np.linalg.solve(bend, slope)
-        found = found + step * min(1.0, 5.0 / max(1e-12, float(np.abs(step).max())))
+        values = values + step * min(1.0, 5.0 / max(1e-12, float(np.abs(step).max())))
         if float(np.abs(step).max()) < 1e-10:
             break
-    return np.asarray(found)
+    return np.asarray(values)
 
 
 def _kinds(items: Sequence[Counted], expected: Sequence[float]) -> tuple[Kind, ...]:

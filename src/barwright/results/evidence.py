@@ -49,8 +49,8 @@ class Evidence:
 
         `post` is that of each row; `marks` has a row a set. Column by column, since all at once is large.
         """
-        found = [self.sums(post * column[self.held]) for column in marks.T]
-        return np.array(found).reshape(len(found), len(self)).T
+        shares = [self.sums(post * column[self.held]) for column in marks.T]
+        return np.array(shares).reshape(len(shares), len(self)).T
 
     def of(self, mine: NDArray[np.bool_]) -> "Evidence":
         """The evidence on some of the students."""

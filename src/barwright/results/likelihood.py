@@ -19,13 +19,14 @@ from barwright.results.acting import Answered
 from barwright.results.answers import Held
 from barwright.results.chances import ItemActs
 from barwright.results.rates import Rates
+from barwright.results.together import compatible
 
 Floats = NDArray[np.float64]
 Singles = NDArray[np.float32]
 """Numbers in single precision, where there are many."""
 Numbers = NDArray[np.intp]
-LIKELIEST = 8
-SEVERAL = 0.2
+LIKELIEST = 11
+SEVERAL = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +49,17 @@ class Hypotheses:
 
 
 def hypotheses_of(names: Sequence[str]) -> Hypotheses:
-    """The sets of none, one and two of these misreadings.
+    """The sets of none, one and two of these misreadings that a student may hold.
 
-    >>> hypotheses_of(["a", "b", "c"]).size.tolist()
-    [0, 1, 1, 1, 2, 2, 2]
+    >>> hypotheses_of(["dots-passed-over", "dot-doubles", "rests-take-no-time"]).size.tolist()
+    [0, 1, 1, 1, 2, 2]
     """
-    return _sets(names, [held for size in range(3) for held in combinations(range(len(names)), size)])
+    every = [held for size in range(3) for held in combinations(range(len(names)), size)]
+    return _sets(names, [held for held in every if _can_be(held, names)])
+
+
+def _can_be(held: Sequence[int], names: Sequence[str]) -> bool:
+    return all(compatible(names[one], names[other]) for one, other in combinations(held, 2))
 
 
 def _sets(names: Sequence[str], sets: Sequence[tuple[int, ...]]) -> Hypotheses:
@@ -73,11 +79,14 @@ def triples(sets: Hypotheses, each: Floats, several: Floats) -> tuple[Hypotheses
     who = np.flatnonzero(several > SEVERAL)
     likeliest = np.sort(np.argsort(-each[who], axis=1, kind="stable")[:, :LIKELIEST], axis=1)
     pairs = [
-        (n, three) for n, row in zip(who.tolist(), likeliest.tolist(), strict=True) for three in combinations(row, 3)
+        (n, three)
+        for n, row in zip(who.tolist(), likeliest.tolist(), strict=True)
+        for three in combinations(row, 3)
+        if _can_be(three, sets.names)
     ]
-    found = {three: place for place, three in enumerate(sorted({three for _, three in pairs}))}
+    places = {three: place for place, three in enumerate(sorted({three for _, three in pairs}))}
     students = np.array([n for n, _ in pairs], dtype=np.intp)
-    return _sets(sets.names, list(found)), students, np.array([found[three] for _, three in pairs], dtype=np.intp)
+    return _sets(sets.names, list(places)), students, np.array([places[three] for _, three in pairs], dtype=np.intp)
 
 
 def joined(sets: Hypotheses, more: Hypotheses) -> Hypotheses:
@@ -87,14 +96,14 @@ def joined(sets: Hypotheses, more: Hypotheses) -> Hypotheses:
 
 def _spread(item: ItemActs, answer: Answered, rates: Rates) -> Floats:
     """What is answered by who means this answer: that, but for stray ticks where several are to be ticked."""
-    found = np.zeros(item.outcomes.size)
+    chances = np.zeros(item.outcomes.size)
     if len(item.right[0]) == 1:
-        found[item.outcomes.place(answer)] = 1
-        return found
+        chances[item.outcomes.place(answer)] = 1
+        return chances
     for ticked, place in item.outcomes.places.items():
         apart = len(set(ticked) ^ set(answer))
-        found[place] = rates.stray**apart * (1 - rates.stray) ** (len(item.asked.offered) - apart)
-    return np.asarray(found / found.sum())
+        chances[place] = rates.stray**apart * (1 - rates.stray) ** (len(item.asked.offered) - apart)
+    return np.asarray(chances / chances.sum())
 
 
 def guesses(item: ItemActs, rates: Rates) -> Floats:
@@ -104,18 +113,18 @@ def guesses(item: ItemActs, rates: Rates) -> Floats:
     """
     outcomes = item.outcomes
     if not outcomes.other:
-        found = np.full(outcomes.size, 1 / outcomes.size)
+        chances = np.full(outcomes.size, 1 / outcomes.size)
         if item.likeness:
             best = np.array(item.likeness) == max(item.likeness)
-            found = (1 - rates.testwise) * found + rates.testwise * best / best.sum()
-        return found
+            chances = (1 - rates.testwise) * chances + rates.testwise * best / best.sum()
+        return chances
     right = [outcomes.place(answer) for answer in item.right]
-    foreseen = outcomes.size - 1 - len(right)
-    found = np.full(outcomes.size, rates.typed_foreseen / max(foreseen, 1))
-    found[right] = rates.typed_right / len(right)
-    found[-1] = 0
-    found[-1] = 1 - found.sum()
-    return found
+    chances = np.full(outcomes.size, rates.typed_foreseen / max(outcomes.alone - len(right), 1))
+    chances[right] = rates.typed_right / len(right)
+    chances[outcomes.alone :] = rates.typed_joint / max(outcomes.size - 1 - outcomes.alone, 1)
+    chances[-1] = 0
+    chances[-1] = 1 - chances.sum()
+    return chances
 
 
 def knowing(item: ItemActs, rates: Rates) -> Floats:
@@ -162,20 +171,30 @@ def ways_of(item: ItemActs, rates: Rates) -> Ways:
     return Ways(tuple(item.acts), led, joint, guesses(item, rates), knowing(item, rates))
 
 
+def _with_joint(acting: Floats, count: Floats, ways: Ways, sets: Hypotheses, rates: Rates) -> tuple[Floats, Floats]:
+    """What is answered by who acts on a set, and how much of the set shows, with what pairs of it lead to together."""
+    known = [(held, leads) for held, leads in ways.joint if all(name in sets.names for name in held)]
+    columns = [[sets.names.index(name) for name in held] for held, _ in known]
+    both = np.array([sets.member[:, each].min(axis=1) for each in columns]).reshape(len(known), len(sets.member)).T
+    pairs = both.sum(axis=1)
+    leads = both @ np.array([leads for _, leads in known]).reshape(len(known), acting.shape[1])
+    leads /= np.maximum(pairs, 1)[:, None]
+    alone = np.where((count > 0)[:, None], acting, leads)
+    mixed = (1 - rates.together) * alone + rates.together * leads
+    return np.where((pairs > 0)[:, None], mixed, acting), np.maximum(count, pairs)
+
+
 def item_table(ways: Ways, sets: Hypotheses, rates: Rates) -> Floats:
     """Probability of each outcome (rows) under each set (columns) and level (depth); a column of a level sums to 1."""
     rows = [n for n, name in enumerate(ways.names) if name in sets.names]
     member = sets.member[:, [sets.names.index(ways.names[n]) for n in rows]]
     count = member.sum(axis=1)
     acting = (member @ ways.led[rows]) / np.maximum(count, 1)[:, None]
-    for held, leads in ways.joint:
-        both = sets.member[:, [sets.names.index(name) for name in held]].min(axis=1) > 0
-        alone = np.where((count > 0)[:, None], acting, leads)
-        acting = np.where(both[:, None], (alone + leads) / 2, acting)
-        count = np.maximum(count, both)
-    found = np.empty((len(ways.guess), len(count), len(levels(rates))))
+    if ways.joint:
+        acting, count = _with_joint(acting, count, ways, sets, rates)
+    table = np.empty((len(ways.guess), len(count), len(levels(rates))))
     for depth, (weakness, slip) in enumerate(levels(rates)):
         plain = (1 - weakness) * ways.know + weakness * ways.guess
         shown = (1 - slip) * acting + slip * (plain + ways.guess) / 2
-        found[:, :, depth] = np.where((count > 0)[:, None], shown, plain).T
-    return found
+        table[:, :, depth] = np.where((count > 0)[:, None], shown, plain).T
+    return table

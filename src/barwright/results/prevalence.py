@@ -16,7 +16,7 @@ from barwright.results.rates import Rates
 FOLDS, FEW_FOLDS = 8, 3
 MANY = 400
 """With more students two thirds of them tell as much as seven eighths."""
-ROUNDS = 10
+ROUNDS = 20
 MOST_HELD = 3
 TINY = 1e-12  # with fewer than three misreadings none can hold three
 
@@ -35,9 +35,13 @@ class Learned:
 
 
 def prior_of(sets: Hypotheses, sections: int, rates: Rates) -> Learned:
-    """What is taken before any answer is seen."""
+    """What is taken before any answer is seen.
+
+    How many are held at once is geometric, as where some students are more prone than others (a gamma mixture).
+    """
     held = np.tile([rates.prior(name) for name in sets.names], (sections, 1))
-    sizes = _sums(held[:1])[0]
+    mean = float(_sums(held[:1])[0, 1])
+    sizes = (mean / (1 + mean)) ** np.arange(MOST_HELD + 1)
     return Learned(held, sizes / sizes.sum(), level_shares(rates))
 
 
@@ -56,32 +60,37 @@ def _by_size(shares: Floats, sets: Hypotheses) -> Floats:
 
 
 def set_shares(prior: Learned, sets: Hypotheses) -> Floats:
-    """Share of students who hold each set, a row a section; sets that are not weighed take what is left of 1."""
+    """Share of students who hold each set, a row a section.
+
+    Sets of three that are not weighed take what is left of 1; of two, all that can be held are weighed.
+    """
     alone = np.exp((np.log(prior.held) - np.log1p(-prior.held)) @ sets.member.T)
-    return np.asarray(alone * (prior.sizes / np.maximum(_sums(prior.held), TINY))[:, sets.size])
+    sums = _sums(prior.held)
+    sums[:, 2] = alone[:, sets.size == 2].sum(axis=1)
+    return np.asarray(alone * (prior.sizes / np.maximum(sums, TINY))[:, sets.size])
 
 
 def learned(seen: Evidence, section: Numbers, sections: int, sets: Hypotheses, rates: Rates) -> Learned:
     """The shares that explain these answers; `section` is a number a student."""
     first = prior_of(sets, sections, rates)
-    found, count = first, len(seen)
+    prior, count = first, len(seen)
     here = np.bincount(section, minlength=sections)[:, None]
     row = section[seen.student] * len(sets.size) + seen.held
     for _ in range(ROUNDS):
-        post, levels = weighed(seen, set_shares(found, sets).ravel()[row], found.level)
+        post, levels = weighed(seen, set_shares(prior, sets).ravel()[row], prior.level)
         by_set = np.bincount(row, weights=post, minlength=sections * len(sets.size)).reshape(sections, -1)
         sums = by_set @ sets.member
         quiz = (rates.quiz_weight * first.held[0] + sums.sum(axis=0)) / (rates.quiz_weight + count)
         held = (rates.section_weight * quiz + sums) / (rates.section_weight + here)
         sizes = _by_size(by_set.sum(axis=0), sets)
         level = levels.sum(axis=0)
-        found = Learned(held, _mixed(first.sizes, sizes, rates), _mixed(first.level, level, rates))
-    return found
+        prior = Learned(held, _mixed(first.sizes, sizes, rates), _mixed(first.level, level, rates))
+    return prior
 
 
 def _mixed(prior: Floats, counts: Floats, rates: Rates) -> Floats:
-    found = rates.shape_weight * prior + counts
-    return np.asarray(found / found.sum())
+    mixed = rates.shape_weight * prior + counts
+    return np.asarray(mixed / mixed.sum())
 
 
 def weighed(seen: Evidence, shares: Floats, level: Floats) -> tuple[Floats, Floats]:
@@ -101,8 +110,8 @@ def left_out(seen: Evidence, section: Numbers, who: Numbers, sets: Hypotheses, r
     post, levels = np.empty(len(seen.held)), np.empty((len(seen), seen.likely.shape[1]))
     for each in np.unique(fold):
         mine, others = fold == each, fold != each
-        found = learned(seen.of(others), section[others], sections, sets, rates)
+        prior = learned(seen.of(others), section[others], sections, sets, rates)
         own, rows = seen.of(mine), mine[seen.student]
-        shares = set_shares(found, sets)[section[mine][own.student], own.held]
-        post[rows], levels[mine] = weighed(own, shares, found.level)
+        shares = set_shares(prior, sets)[section[mine][own.student], own.held]
+        post[rows], levels[mine] = weighed(own, shares, prior.level)
     return post, levels

@@ -60,17 +60,19 @@ class ReadyForm:
 
     def logs(self, codes: Codes, tables: Sequence[Singles]) -> Singles:
         """Logarithm of the probability of each student's answers (rows) under each of the sets and level."""
-        found = np.zeros((len(codes), len(self.sets.size), len(levels(self.rates))), dtype=np.float32)
+        logs = np.zeros((len(codes), len(self.sets.size), len(levels(self.rates))), dtype=np.float32)
         for table, column in zip(tables, codes.T, strict=True):
-            found += table[column]
-        return found
+            logs += table[column]
+        return logs
 
     def logs_of(self, codes: Codes, held: Numbers, pieces: Sequence[Piece]) -> Singles:
-        """The same for each row of answers under one of the sets (by its place) of these pieces, at each level."""
-        found = np.zeros((len(codes), len(levels(self.rates))), dtype=np.float32)
+        """Logarithm of the probability of each row of answers under one of the sets (by its place) of these pieces,
+        at each level.
+        """
+        logs = np.zeros((len(codes), len(levels(self.rates))), dtype=np.float32)
         for piece, column in zip(pieces, codes.T, strict=True):
-            found += piece.table[column, piece.place[held]]
-        return found
+            logs += piece.table[column, piece.place[held]]
+        return logs
 
 
 def _piece(ways: Ways, sets: Hypotheses, members: NDArray[np.int64], rates: Rates) -> Piece:
@@ -79,8 +81,8 @@ def _piece(ways: Ways, sets: Hypotheses, members: NDArray[np.int64], rates: Rate
     bearing = [n for n, name in enumerate(sets.names) if name in bear]
     marks = members[:, bearing] @ (np.int64(1) << np.arange(len(bearing), dtype=np.int64))
     _, first, place = np.unique(marks, return_index=True, return_inverse=True)
-    found = item_table(ways, Hypotheses(sets.names, sets.member[first], sets.size[first]), rates)
-    logs = np.log(np.maximum(found, IMPOSSIBLE))
+    table = item_table(ways, Hypotheses(sets.names, sets.member[first], sets.size[first]), rates)
+    logs = np.log(np.maximum(table, IMPOSSIBLE))
     return Piece(np.concatenate([logs, np.zeros_like(logs[:1])]).astype(np.float32), place)
 
 

@@ -27,7 +27,10 @@ class Rates:
     - `thwarted`: how often a student who finds no answer of the misreading on offer guesses, and does not look again
     - `stray`: how often one tick more or less is set where several are to be ticked
     - `testwise`: the share of guesses that fall on the choice that is most like the others
-    - `typed_right`, `typed_foreseen`: how a guess is typed: right, or as some misreading would have it
+    - `typed_right`, `typed_foreseen`, `typed_joint`: how a guess is typed: right, as some misreading would have it, or
+      as two together would
+    - `together`: how often who holds two that show answers what both together lead to, where that can be answered, and
+      not what one of them does
     - `prevalence`: share of students who hold one misreading, and `seldom` of one that shows seldom
     - `quiz_weight`, `section_weight`: of how many students' worth the prior is for the quiz, the quiz for a section;
       and `shape_weight`, the prior for how many misreadings are held at once, and how weak students are
@@ -42,11 +45,13 @@ class Rates:
     testwise: float = 0.25
     typed_right: float = 0.1
     typed_foreseen: float = 0.45
+    typed_joint: float = 0.05
+    together: float = 0.5
     prevalence: float = 0.02
     seldom: float = 0.01
     quiz_weight: float = 80.0
     section_weight: float = 40.0
-    shape_weight: float = 10.0
+    shape_weight: float = 3.0
 
     def prior(self, misreading: str) -> float:
         """The share of students who hold this misreading, before any answer is seen."""
@@ -68,15 +73,15 @@ def rates_of(*, slips: str = "", prior: str = "") -> Rates:
     >>> rates_of(slips="10").slips, rates_of(prior="4 %").prevalence
     ((0.1, 0.35), 0.04)
     """
-    found = USUAL
+    rates = USUAL
     if slips:
         share = _percent("--slips", slips, FEWEST_SLIPS, MOST_SLIPS)
         more = USUAL.slips[1] - USUAL.slips[0]
-        found = replace(found, slips=(share, round(share + more, 6)))
+        rates = replace(rates, slips=(share, round(share + more, 6)))
     if prior:
         share = _percent("--prior", prior, LEAST_PRIOR, MOST_PRIOR)
-        found = replace(found, prevalence=share, seldom=share * USUAL.seldom / USUAL.prevalence)
-    return found
+        rates = replace(rates, prevalence=share, seldom=share * USUAL.seldom / USUAL.prevalence)
+    return rates
 
 
 def _percent(option: str, text: str, least: float, most: float) -> float:

@@ -12,7 +12,6 @@ from random import Random
 
 import numpy as np
 
-from barwright.asks import ASKS
 from barwright.results.acting import right_answers
 from barwright.results.answers import Administered
 from barwright.results.chances import NONE, FormActs
@@ -22,13 +21,13 @@ from barwright.results.likelihood import Floats
 from barwright.results.quizzes import ReadyForm, ready_quiz
 from barwright.results.rates import USUAL, Rates
 from barwright.results.simulating import Student, answers_of
+from barwright.results.timing import seconds_of_ask
+from barwright.results.together import compatible
 
 EACH = 40
 """Students of each kind a misreading, over all forms of the quiz."""
 CLASSES = 40
 RIVALS = 3
-SECONDS, SECONDS_OF_COUNTS = 60, 105
-"""What an item takes: about a minute, one about counts one and a half to two (common practice)."""
 SLIPS = 0.1
 
 
@@ -121,18 +120,17 @@ def rehearsed(given: Sequence[Administered], *, class_size: int = 25, seed: int 
 
 def seconds_of(form: Administered) -> int:
     """What a student needs for a form: a minute an item, an item about counts one and three quarters."""
-    asks = {asked.number: ASKS[asked.item.ask] for asked in form.items}
-    return sum(SECONDS_OF_COUNTS if ask.family == "count-labeling" else SECONDS for ask in asks.values())
+    asks = {asked.number: asked.item.ask for asked in form.items}
+    return sum(map(seconds_of_ask, asks.values()))
 
 
 def _holders(form: FormActs, forms: int, rng: Random) -> list[Student]:
-    """Students who hold each misreading alone, as many beside another one, and a third of all who hold none."""
+    """Students who hold each misreading alone, as many beside one that can be held with it, and as many none."""
     able = [name for name in form.names if form.chances(name)]
     count = -(-EACH // forms)
     held: list[tuple[str, ...]] = [(name,) for name in able for _ in range(count)]
-    if len(able) > 1:
-        others = {name: [other for other in able if other != name] for name in able}
-        held += [(name, rng.choice(others[name])) for name in able for _ in range(count)]
+    others = {name: [other for other in able if compatible(name, other)] for name in able}
+    held += [(name, rng.choice(others[name])) for name in able if others[name] for _ in range(count)]
     held += [()] * (count * max(len(able), 1))
     return [Student(each, slips=SLIPS, unknown=SLIPS) for each in held]
 
@@ -144,8 +142,8 @@ def _sat(form: ReadyForm, students: Sequence[Student], rng: Random) -> Iterator[
 def _cases(form: ReadyForm, students: Sequence[Student], codes: Codes) -> Iterator[_Case]:
     likely = weighed_by_prior(form, codes)
     for row, student in enumerate(students):
-        found = found_groups(form.acts, codes[row].tolist(), likely, row)
-        yield _Case(student.held, tuple(group for group, _, _ in found))
+        groups = found_groups(form.acts, codes[row].tolist(), likely, row)
+        yield _Case(student.held, tuple(group for group, _, _ in groups))
 
 
 def _false(case: _Case) -> int:
@@ -186,12 +184,12 @@ def _row(name: str, forms: Sequence[FormActs], cases: Sequence[_Case]) -> Rehear
 def _scores(codes: Codes, form: FormActs) -> Floats:
     """1 for each item that was answered rightly: a row a student, a column a place of the form."""
     places = sorted({item.asked.number for item in form.items})
-    found = np.zeros((len(codes), len(places)))
+    scores = np.zeros((len(codes), len(places)))
     for n, item in enumerate(form.items):
         right = [item.outcomes.place(answer) for answer in right_answers(item.asked.item)]
         given = codes[:, n] != NONE
-        found[given, places.index(item.asked.number)] = np.isin(codes[given, n], right)
-    return found
+        scores[given, places.index(item.asked.number)] = np.isin(codes[given, n], right)
+    return scores
 
 
 def kr20(scores: Floats) -> float | None:
@@ -210,18 +208,19 @@ def kr20(scores: Floats) -> float | None:
 
 def _reliability(forms: Sequence[FormActs], size: int, rng: Random, rates: Rates) -> tuple[float, float, float] | None:
     """Expected KR-20, and what it is between in nine classes of ten; classes of students as weak as is assumed."""
-    found = []
+    values = []
     for n in range(CLASSES):
         form = forms[n % len(forms)]
         able = [name for name in form.names if form.chances(name)]
         students = []
         for _ in range(size):
             held = tuple(rng.sample(able, min(rng.randrange(3), len(able))))
+            held = held if len(held) < 2 or compatible(*held) else held[:1]
             (weakness,) = rng.choices(rates.weaknesses, rates.weak)
             students.append(Student(held, slips=SLIPS, unknown=weakness))
         value = kr20(_scores(answers_of(students, form, rng), form))
-        found += [] if value is None else [value]
-    if not found:
+        values += [] if value is None else [value]
+    if not values:
         return None
-    low, high = np.quantile(found, (0.05, 0.95))
-    return float(np.mean(found)), float(low), float(high)
+    low, high = np.quantile(values, (0.05, 0.95))
+    return float(np.mean(values)), float(low), float(high)

@@ -56,21 +56,21 @@ def _scores(
     form: Administered, answers: Mapping[str, tuple[str, ...]], there: set[str], omit: Omit
 ) -> tuple[Score, ...]:
     got = {asked.number: asked.id for asked in form.items if answers.get(asked.id)}
-    found: list[Score] = []
+    scores: list[Score] = []
     for asked in form.items:
         answer = answers.get(asked.id, ())
         had = asked.id in there and got.get(asked.number, asked.id) == asked.id
         if not had or (not answer and omit == "exclude"):
-            found.append(None)
+            scores.append(None)
         else:
-            found.append(int(is_right(answer, asked.item)))
-    return tuple(found)
+            scores.append(int(is_right(answer, asked.item)))
+    return tuple(scores)
 
 
 def by_number(form: Administered, scores: Sequence[Score]) -> tuple[Score, ...]:
     """The scores by question: of variants the one that the student got."""
-    found: dict[int, Score] = {}
+    by_question: dict[int, Score] = {}
     for asked, score in zip(form.items, scores, strict=True):
-        if found.get(asked.number) is None:
-            found[asked.number] = score
-    return tuple(found.values())
+        if by_question.get(asked.number) is None:
+            by_question[asked.number] = score
+    return tuple(by_question.values())

@@ -34,11 +34,11 @@ def sensitivity(
 ) -> tuple[Sensitivity, ...]:
     """What changes in the findings of single students if something else is assumed."""
     usual = _named(diagnosed(given, responses, rates))
-    found = []
+    changes = []
     for assumed, others in other_rates(rates).items():
         other = _named(diagnosed(given, responses, others))
-        found.append(Sensitivity(assumed, len(usual), len(usual - other), len(other - usual)))
-    return tuple(found)
+        changes.append(Sensitivity(assumed, len(usual), len(usual - other), len(other - usual)))
+    return tuple(changes)
 
 
 def _named(findings: Findings) -> set[tuple[str, str, tuple[str, ...]]]:

@@ -23,7 +23,9 @@ from barwright.results.evidence import Codes
 class Student:
     """One simulated student: what is held, how often not acted on, how much else is not known, how one guesses.
 
-    `acts`: how steadily a held misreading is acted on, besides slips. `testwise`: guesses what is most like the others.
+    `steadiness`: how steadily a held misreading is acted on, besides slips. `together`: how often two that show are
+    both acted on, one after the other, where that leads to an answer of its own. `testwise`: guesses what is most like
+    the others.
     `hidden`: a steady error that those who weigh the answers do not know of.
     """
 
@@ -31,6 +33,7 @@ class Student:
     slips: float = 0.1
     unknown: float = 0.1
     steadiness: float = 1.0
+    together: float = 0.5
     testwise: bool = False
     hidden: Mapping[str, Answered] | None = None
 
@@ -40,19 +43,21 @@ def answers_of(students: Sequence[Student], form: FormActs, rng: Random) -> Code
     places: dict[int, list[int]] = {}
     for column, item in enumerate(form.items):
         places.setdefault(item.asked.number, []).append(column)
-    found = np.full((len(students), len(form.items)), NONE, dtype=np.intp)
+    codes = np.full((len(students), len(form.items)), NONE, dtype=np.intp)
     for row, student in enumerate(students):
         for variants in places.values():
             column = variants[rng.randrange(len(variants))] if len(variants) > 1 else variants[0]
-            found[row, column] = _answer(student, form.items[column], rng)
-    return found
+            codes[row, column] = _answer(student, form.items[column], rng)
+    return codes
 
 
 def _answer(student: Student, item: ItemActs, rng: Random) -> int:
     if student.hidden is not None and item.asked.id in student.hidden and rng.random() >= student.slips:
         return item.outcomes.place(student.hidden[item.asked.id])
     showing = [item.acts[name] for name in student.held if name in item.acts]
-    showing += [Acted((answer,)) for held, answer in item.joint if set(held) <= set(student.held)]
+    joint = [Acted((answer,)) for held, answer in item.joint if set(held) <= set(student.held)]
+    if joint and (not showing or rng.random() < student.together):
+        showing = joint
     if showing:
         act = showing[rng.randrange(len(showing))]
         if rng.random() < (1 - student.slips) * student.steadiness:
@@ -72,7 +77,7 @@ def _guess(student: Student, item: ItemActs, rng: Random) -> int:
     """Any choice; the test-wise take what shares most with the other choices; typed guesses are mostly nonsense."""
     outcomes = item.outcomes
     if is_open(item.asked.item):
-        return rng.randrange(outcomes.size) if rng.random() < 0.5 else outcomes.size - 1
+        return rng.randrange(outcomes.alone) if rng.random() < 0.5 else outcomes.size - 1
     if student.testwise and item.likeness:
         best = [place for place, like in enumerate(item.likeness) if like == max(item.likeness)]
         return best[rng.randrange(len(best))]

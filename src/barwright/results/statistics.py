@@ -162,15 +162,6 @@ def kr21(rows: Sequence[Sequence[float]]) -> float | None:
     return items / (items - 1) * (1 - mean * (items - mean) / (items * spread))
 
 
-def lengthened(reliability: float, times: float) -> float:
-    """Reliability of a test so many times as long (Spearman 1910, Brown 1910).
-
-    >>> round(lengthened(0.295, 2), 4), round(lengthened(0.295, 4), 4)
-    (0.4556, 0.626)
-    """
-    return times * reliability / (1 + (times - 1) * reliability)
-
-
 def quiz_figures(scores: Scores) -> QuizFigures:
     """The figures of a whole test. Mean and deviation are of all students; alpha of those who had every item."""
     items = len(scores[0]) if scores else 0

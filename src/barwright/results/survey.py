@@ -113,12 +113,12 @@ def item_model(item: Item) -> str:
 
 def surveyed(given: Sequence[Administered], responses: Sequence[Response], *, omit: Omit) -> tuple[FormSurvey, ...]:
     """A survey of each form that somebody answered, in the order of the forms."""
-    found = []
+    surveys = []
     for form in given:
         mine = [response for response in responses if response.form == form.ident]
         if mine:
-            found.append(_form(form, mine, omit))
-    return tuple(found)
+            surveys.append(_form(form, mine, omit))
+    return tuple(surveys)
 
 
 def _form(form: Administered, responses: Sequence[Response], omit: Omit) -> FormSurvey:
@@ -208,7 +208,7 @@ def models_of(forms: Sequence[FormSurvey]) -> tuple[ModelSurvey, ...]:
             items.setdefault(model, set()).add(each.asked.id)
             counts.setdefault(model, Counter())[survey.form.ident, "asked"] += each.figures.asked
             counts[model][survey.form.ident, "right"] += each.figures.right
-    found = []
+    models = []
     for model, count in counts.items():
         asked, right = (sum(n for (_, what), n in count.items() if what == kind) for kind in ("asked", "right"))
         bounds = wilson(right, asked)
@@ -217,5 +217,5 @@ def models_of(forms: Sequence[FormSurvey]) -> tuple[ModelSurvey, ...]:
         idents = dict.fromkeys(form for form, _ in count)
         by_form = tuple((form, count[form, "asked"], count[form, "right"]) for form in idents if count[form, "asked"])
         flags: tuple[Flag, ...] = ("hard",) if bounds[1] < HARD else ("easy",) if bounds[0] > EASY else ()
-        found.append(ModelSurvey(model, asks[model], len(items[model]), asked, right, *bounds, by_form, flags))
-    return tuple(found)
+        models.append(ModelSurvey(model, asks[model], len(items[model]), asked, right, *bounds, by_form, flags))
+    return tuple(models)

@@ -1,7 +1,8 @@
 """What to teach again: the misreadings that most students of a section hold, shown where most of them fell for it."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from barwright.results.acting import answered, compared
 from barwright.results.answers import (
@@ -48,28 +49,38 @@ def lessons(
     """Up to three things to teach again, of most students first; each is expected of one student or more."""
     wanted = [each for each in section.shared if each.students >= LEAST_STUDENTS][:MOST_LESSONS]
     mine = [response for response in responses if response.section == section.section]
-    return tuple(
-        Lesson(each, best_seen(each.misreadings, given, mine), _groups(findings, section.section, each.misreadings))
-        for each in wanted
-    )
+    to_teach: list[Lesson] = []
+    for each in wanted:
+        had = {(lesson.seen.asked.id, lesson.seen.answer) for lesson in to_teach if lesson.seen is not None}
+        seen = best_seen(each.misreadings, given, mine, had=had) or best_seen(each.misreadings, given, mine)
+        to_teach.append(Lesson(each, seen, _groups(findings, section.section, each.misreadings)))
+    return tuple(to_teach)
 
 
-def best_seen(misreadings: Sequence[str], given: Sequence[Administered], responses: Sequence[Response]) -> Seen | None:
+def best_seen(
+    misreadings: Sequence[str],
+    given: Sequence[Administered],
+    responses: Sequence[Response],
+    *,
+    had: Collection[tuple[str, str]] = (),
+) -> Seen | None:
     """The item on which most of these answers are what the misreadings lead to; None if nobody answered so.
 
-    Of several the one whose answer stands for the fewest other misreadings, then the first of the quiz.
+    An answer that stands for other misreadings as well is shared out among them. Of several items the first of the quiz
+    is taken, and none whose id and answer are among `had`: what shows one thing is no picture of another.
     """
     answers: dict[tuple[str, str], list[frozenset[str]]] = {}
     for response in responses:
         if response.answer:
             answers.setdefault((response.form, response.item), []).append(frozenset(response.answer))
-    best: tuple[tuple[int, int], Seen] | None = None
+    best: tuple[Fraction, Seen] | None = None
     for form in given:
         for asked in form.items:
             for text, others in _led(asked, misreadings):
                 count = sum(_gave(text, answer, asked) for answer in answers.get((form.ident, asked.id), ()))
-                if count and (best is None or (count, -others) > best[0]):
-                    best = (count, -others), Seen(form, asked, text, count)
+                share = Fraction(count, 1 + others)
+                if share and (asked.id, text) not in had and (best is None or share > best[0]):
+                    best = share, Seen(form, asked, text, count)
     return best[1] if best is not None else None
 
 
@@ -89,12 +100,12 @@ def _gave(text: str, answer: frozenset[str], asked: Asked) -> bool:
 def shows_of(findings: Findings, section: str, misreadings: Sequence[str]) -> tuple[StudentFindings, ...]:
     """The students of a section with a finding that has one of these misreadings, likeliest first."""
     wanted = set(misreadings)
-    found = [
+    showing = [
         (max(f.probability for f in student.findings if wanted & set(f.misreadings)), student)
         for student in findings.students
         if student.section == section and any(wanted & set(f.misreadings) for f in student.findings)
     ]
-    return tuple(student for _, student in sorted(found, key=lambda pair: (-pair[0], pair[1].student)))
+    return tuple(student for _, student in sorted(showing, key=lambda pair: (-pair[0], pair[1].student)))
 
 
 def _groups(findings: Findings, section: str, misreadings: Sequence[str]) -> tuple[tuple[str, ...], ...]:

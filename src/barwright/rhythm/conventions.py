@@ -1,4 +1,4 @@
-"""House rules where teachers and handbooks differ; every one has a default and a closed list of values."""
+"""Conventions: where teachers and handbooks differ; every one has a default and a closed list of values."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
@@ -34,7 +34,9 @@ class Effect:
     told: tuple[Counting, ...] = ()
 
 
-BY_BEATS: tuple[Counting, ...] = ("numbers", "gordon", "takadimi", "eastman")  # systems in which a beat has a word
+BY_FIGURES: tuple[Counting, ...] = ("kodaly",)  # systems whose words go by lengths and figures, wherever they stand
+# All others, in which each place in a beat has a word.
+BY_BEATS: tuple[Counting, ...] = tuple(system for system in get_args(Counting) if system not in BY_FIGURES)
 
 
 _NUMBERS: tuple[Counting, ...] = ("numbers",)
@@ -42,7 +44,7 @@ _NUMBERS: tuple[Counting, ...] = ("numbers",)
 
 @dataclass(frozen=True, slots=True)
 class Conventions:
-    """One class's house rules; the comment above each says what it is about.
+    """One class's conventions; the comment above each says what it is about.
 
     Sources: counting rules of US method books (common practice); rests and dots: Open University 4.2-4.4 and
     G. Read 1979; beams: E. Gould, Behind Bars (2011).
@@ -61,7 +63,7 @@ class Conventions:
     # (2), struck through, or R
     rest_counts: Annotated[Literal["parentheses", "strike", "R"], Effect("signs")] = "parentheses"
     # Kodaly-style words: sh alone says that it is a rest; or it is marked as `rest_counts` marks any count
-    kodaly_rests: Annotated[Literal["plain", "marked"], Effect("counts", ("kodaly",))] = "plain"
+    kodaly_rests: Annotated[Literal["plain", "marked"], Effect("counts", BY_FIGURES)] = "plain"
     # which note gets the count in 2/2
     cut_time: Annotated[Literal["in_two", "in_four"], Effect("counts", BY_BEATS, "2/2", told=_NUMBERS)] = "in_two"
     # 3/8 as three eighth beats or one dotted quarter
@@ -113,10 +115,10 @@ def convention_values() -> dict[str, tuple[object, ...]]:
     ('in_two', 'in_four')
     """
     hints = get_type_hints(Conventions)
-    found: dict[str, tuple[object, ...]] = {}
+    values: dict[str, tuple[object, ...]] = {}
     for each in fields(Conventions):
         if not each.init:
             continue
         allowed = get_args(hints[each.name]) or (False, True)
-        found[each.name] = tuple(sorted(allowed, key=lambda v: v != each.default))
-    return found
+        values[each.name] = tuple(sorted(allowed, key=lambda v: v != each.default))
+    return values

@@ -5,7 +5,6 @@ Which symbols of a measure make up a triplet together."""
 from collections.abc import Iterable
 from dataclasses import dataclass, field, fields
 from fractions import Fraction
-from functools import cache, lru_cache
 from typing import Literal, get_args
 
 from barwright.errors import RhythmError
@@ -67,9 +66,8 @@ def rest(plain: Fraction | str, dots: int = 0, *, triplet: bool = False) -> Symb
     return Symbol("rest", NoteValue(Fraction(plain), dots, triplet))
 
 
-@lru_cache(1 << 9)
 def with_tie(symbol: Symbol, tied: bool) -> Symbol:
-    """The same note, tied to the next one or not."""
+    """A note, tied to the next one or not."""
     return Symbol(symbol.kind, symbol.value, tied)
 
 
@@ -78,7 +76,6 @@ def ended(symbols: Symbols) -> Symbols:
     return (*symbols[:-1], with_tie(symbols[-1], False)) if symbols[-1].tied else symbols
 
 
-@lru_cache(1 << 9)
 def turned(symbol: Symbol) -> Symbol:
     """The rest of the same value for a note, not tied, and the note for a rest; any other symbol as it is."""
     if symbol.value is None:
@@ -94,7 +91,7 @@ def length_of(symbol: Symbol, meter: Meter) -> Fraction:
 
 
 def ticks_of(symbol: Symbol, meter: Meter) -> int:
-    """The same length in ticks."""
+    """How long a symbol lasts in ticks; a blank lasts nothing."""
     if symbol.value is not None:
         return symbol.value.ticks
     return meter.ticks if symbol.kind == "measure-rest" else 0
@@ -123,15 +120,14 @@ class Event:
 
 def events(symbols: Symbols, meter: Meter, *, start: Fraction = Fraction(0), measure: int = 0) -> tuple[Event, ...]:
     """The symbols of one measure with their onsets in whole notes; `start` is the first (a pickup starts late)."""
-    found, passed = [], 0
+    timed, passed = [], 0
     for index, symbol in enumerate(symbols):
         onset = start + whole_notes(passed) if start else whole_notes(passed)
-        found.append(Event(symbol, onset, length_of(symbol, meter), measure, index))
+        timed.append(Event(symbol, onset, length_of(symbol, meter), measure, index))
         passed += ticks_of(symbol, meter)
-    return tuple(found)
+    return tuple(timed)
 
 
-@cache
 def triplet_groups(symbols: Symbols) -> tuple[tuple[int, ...], ...]:
     """Indices of the members of each triplet: neighbours that together last a plain value, as few as do.
 
@@ -142,15 +138,15 @@ def triplet_groups(symbols: Symbols) -> tuple[tuple[int, ...], ...]:
     >>> triplet_groups(parse_symbols("et et et q qt et"))
     ((0, 1, 2), (4, 5))
     """
-    found: list[tuple[int, ...]] = []
+    groups: list[tuple[int, ...]] = []
     group: list[int] = []
     lasts = Fraction(0)
     for index, symbol in enumerate(symbols):
         member = symbol.value is not None and symbol.value.triplet
         if group and (not member or (len(group) > 1 and lasts in NAMES)):
-            found.append(tuple(group))
+            groups.append(tuple(group))
             group, lasts = [], Fraction(0)
         if symbol.value is not None and member:
             group.append(index)
             lasts += symbol.value.length
-    return (*found, tuple(group)) if group else tuple(found)
+    return (*groups, tuple(group)) if group else tuple(groups)

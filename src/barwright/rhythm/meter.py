@@ -102,12 +102,11 @@ def felt_ticks(meter: Meter) -> tuple[int, ...]:
     """Onsets of the felt beats in ticks from the start of the measure, the end of the measure last.
 
     >>> felt_ticks(parse_meter("6/8"))
-    (0, 72, 144)
+    (0, 576, 1152)
     """
     return tuple(accumulate((int(beat * TICKS) for beat in meter.felt_beats), initial=0))
 
 
-@lru_cache(256)
 def place_ranks(meter: Meter) -> tuple[int, ...]:
     """How strong the places of a measure are, sixteenth by sixteenth, its end last: 0 is strongest.
 
@@ -117,12 +116,12 @@ def place_ranks(meter: Meter) -> tuple[int, ...]:
     >>> place_ranks(parse_meter("2/4")), place_ranks(parse_meter("3/8"))
     ((0, 2, 1, 2, 0, 2, 1, 2, 0), (0, 1, 0, 1, 0, 1, 0))
     """
-    found: list[int] = []
+    ranks: list[int] = []
     for start, end in pairwise(felt_ticks(meter)):
         thirds, units = (end - start) // 3, TICKS // meter.bottom
         first = thirds if meter.kind == "compound" else units if meter.kind == "additive" else (end - start) // 2
-        found += [_rank(place, first) for place in range(0, end - start, TICKS // 16)]
-    return (*found, 0)
+        ranks += [_rank(place, first) for place in range(0, end - start, TICKS // 16)]
+    return (*ranks, 0)
 
 
 def _rank(place: int, division: int) -> int:
@@ -134,7 +133,6 @@ def _rank(place: int, division: int) -> int:
     return rank
 
 
-@lru_cache(256)
 def parse_meter(text: str) -> Meter:
     """The meter of `3/4`, `6/8`, `2+3/8`; raises RhythmError for anything else.
 

@@ -1,7 +1,9 @@
 """Note values and their exact lengths, in whole notes and in ticks.
 
-A tick is the 192nd part of a whole note: every length that can be written (two dots, triplets) is a whole number of
-ticks, and whole numbers are added and compared far more quickly than fractions.
+There are two units of length. Fractions of a whole note are what is written and told: values, onsets, capacities.
+Ticks, 1,536 to the whole note, are what is reckoned with: every length that can be written or believed is a whole
+number of them, and whole numbers are added and compared far more quickly. `ticks` and `whole_notes` lead from one to
+the other.
 
 Source of the binary tree, the dots and the triplet: Open University, An introduction to music theory, 3.6;
 G. Read, Music Notation (2nd ed. 1979), chapters on notes and irregular groups.
@@ -9,7 +11,6 @@ G. Read, Music Notation (2nd ed. 1979), chapters on notes and irregular groups.
 
 from dataclasses import dataclass, field, fields
 from fractions import Fraction
-from functools import lru_cache
 from typing import Any
 
 from barwright.errors import RhythmError
@@ -25,17 +26,31 @@ PLAIN = {
 NAMES = {plain: name for name, plain in PLAIN.items()}
 FLAGS = {"eighth": 1, "sixteenth": 2}
 MOST_DOTS = 2
-TICKS = 192  # in a whole note: 64 for the double-dotted sixteenth, 3 for triplets
+# A written length is a whole number of 192nds of a whole note (64 for the double-dotted sixteenth, 3 for triplets). It
+# may be believed to be a part of a measure or of a beat, which are halves, quarters or eighths: every believed length
+# is a whole number of eighths of these (a test tries them all).
+WRITTEN = 8  # ticks
+TICKS = 192 * WRITTEN  # in a whole note
 
 
-@lru_cache(1 << 12)
-def whole_notes(ticks: int) -> Fraction:
+def whole_notes(count: int) -> Fraction:
     """A length or onset of so many ticks in whole notes.
 
-    >>> whole_notes(72)
+    >>> whole_notes(576)
     Fraction(3, 8)
     """
-    return Fraction(ticks, TICKS)
+    return Fraction(count, TICKS)
+
+
+def ticks(length: Fraction) -> int:
+    """A length or onset in whole notes as a number of ticks.
+
+    >>> ticks(Fraction(1, 12)), ticks(Fraction(7, 64))
+    (128, 168)
+    """
+    count = length * TICKS
+    assert count.denominator == 1, f"{length} is not a whole number of ticks"
+    return count.numerator
 
 
 def as_made(value: Any) -> tuple[type, tuple[object, ...]]:

@@ -13,8 +13,9 @@ from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.blueprint.parsing import read_blueprint, told
 from barwright.blueprint.toml_lines import Fault
 from barwright.errors import BlueprintError
-from barwright.forms.cells import own_questions
-from barwright.forms.item_making import Tally, made_item
+from barwright.forms.item_making import made_item
+from barwright.forms.judging import Tally
+from barwright.forms.questions import own_questions
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import shown
 from barwright.tasks.excerpts import with_excerpts
@@ -90,7 +91,7 @@ def capacity(path: Path, *, progress: Progress = silent) -> tuple[Blueprint, tup
         raise BlueprintError(told(faults, source))
     blueprint = with_sections(blueprint, path)
     variants = variants_of(blueprint)
-    found = []
+    parts = []
     left, known = MOST_STEPS, dict[object, PartCapacity]()
     for number, part in enumerate(blueprint.part, start=1):
         progress("parts", number - 1, len(blueprint.part))
@@ -100,9 +101,9 @@ def capacity(path: Path, *, progress: Progress = silent) -> tuple[Blueprint, tup
             share = left // (len(blueprint.part) - number + 1)
             known[alike] = part_capacity(number, plan, variants=variants, most_steps=share, progress=progress)
             left -= known[alike].steps
-        found.append(replace(known[alike], number=number, wanted=plan.items * variants))
-    progress("parts", len(found), len(found))
-    return blueprint, tuple(found)
+        parts.append(replace(known[alike], number=number, wanted=plan.items * variants))
+    progress("parts", len(parts), len(parts))
+    return blueprint, tuple(parts)
 
 
 def variants_of(blueprint: Blueprint) -> int:
@@ -130,7 +131,7 @@ def part_capacity(
     if enough is not None and measures:
         built.look_at(_drawn(plan, 4 * enough), lambda _done: None)
     if not built.full:
-        listed = _listed(plan, lambda found: progress(f"part {number}, finding questions", found, MOST_LISTED))
+        listed = _listed(plan, lambda so_far: progress(f"part {number}, finding questions", so_far, MOST_LISTED))
         exact = listed is not None and (most_steps is None or sum(steps_of(plan, q) for q in listed) <= most_steps)
         questions = listed if listed is not None and exact else _drawn(plan, MOST_DRAWN)
         count = len(listed) if listed is not None and exact else MOST_DRAWN
@@ -192,13 +193,13 @@ def _listed(plan: Plan, tell: Callable[[int], None]) -> list[Question] | None:
     """All questions of a part; None where there are too many to list, or to look for."""
     if not plan.ask.lists_all(plan.space):
         return None
-    found = dict.fromkeys(own_questions(plan))
+    questions = dict.fromkeys(own_questions(plan))
     for question in plan.ask.listed(plan.space):
-        if len(found) == MOST_LISTED:
+        if len(questions) == MOST_LISTED:
             return None
-        found[question] = None
-        tell(len(found))
-    return list(found)
+        questions[question] = None
+        tell(len(questions))
+    return list(questions)
 
 
 def _drawn(plan: Plan, count: int) -> Iterator[Question | None]:
@@ -248,7 +249,7 @@ def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str,
             f"{part.number:<5}{part.ask:<28}{part.measures:>10,}{f'{part.excerpts:,}{least}':>10}"
             f"{f'{part.items:,}{least}':>10}{part.wanted:>8}{f'{part.sections:,}{least}':>10}"
         )
-    lines.append(_verdict(served(parts), sections))
+    lines.append(verdict(parts, sections))
     if not all(p.exact for p in parts):
         lines.append(
             f"+ at least so many: there are more questions than can be tried in a short time, and up to "
@@ -258,7 +259,9 @@ def capacity_table(parts: tuple[PartCapacity, ...], sections: int) -> tuple[str,
     return tuple(lines)
 
 
-def _verdict(bound: Served, sections: int) -> str:
+def verdict(parts: Sequence[PartCapacity], sections: int) -> str:
+    """How many sections the parts serve together, in words, where there are so many."""
+    bound = served(parts)
     if bound.sections >= sections:
         return f"{sections} {'section needs' if sections == 1 else 'sections need'} no common excerpt."
     one = len(bound.parts) == 1
@@ -299,20 +302,20 @@ def capacity_faults(blueprint: Blueprint, numbers: tuple[int, ...], *, progress:
         progress("checking parts", done, len(numbers))
         plan = plan_of(part, blueprint)
         wanted = plan.items * variants
-        found = part_capacity(number + 1, plan, variants=variants, enough=wanted, progress=progress)
-        if found.exact and (found.ideas < plan.items or found.items < wanted):
-            text = _too_few(plan, found, variants) + rare_wrong_rhythms(part.ask, blueprint)
+        possible = part_capacity(number + 1, plan, variants=variants, enough=wanted, progress=progress)
+        if possible.exact and (possible.ideas < plan.items or possible.items < wanted):
+            text = _too_few(plan, possible, variants) + rare_wrong_rhythms(part.ask, blueprint)
             yield ("part", number, "items"), text
     progress("checking parts", len(numbers), len(numbers))
 
 
 def rare_wrong_rhythms(ask: str, blueprint: Blueprint) -> str:
     """What makes wrong rhythms for a row of counts rare in this class, and the mend; empty for another ask."""
-    house, reasons = blueprint.house, []  # each with its mend
-    if house.counting != "numbers":
-        reasons.append((f"counting = {shown(house.counting)}", "set counting = 'numbers'"))
-    elif house.held != "beats":
-        reasons.append((f"held = {shown(house.held)}", "set held = 'beats'"))
+    conventions, reasons = blueprint.all_conventions, []  # each with its mend
+    if conventions.counting != "numbers":
+        reasons.append((f"counting = {shown(conventions.counting)}", "set counting = 'numbers'"))
+    elif conventions.held != "beats":
+        reasons.append((f"held = {shown(conventions.held)}", "set held = 'beats'"))
     if not blueprint.elements.rests:
         reasons.append(("no rests taught", "teach rests"))
     if "row-shown" not in ASKS[ask].cues or not reasons:
@@ -321,8 +324,8 @@ def rare_wrong_rhythms(ask: str, blueprint: Blueprint) -> str:
     return f"; with {' and '.join(whys)} few misreadings of counts lead to another rhythm: {' or '.join(mends)}"
 
 
-def _too_few(plan: Plan, found: PartCapacity, variants: int) -> str:
-    made = min(found.ideas, found.items)
+def _too_few(plan: Plan, possible: PartCapacity, variants: int) -> str:
+    made = min(possible.ideas, possible.items)
     times = f" with {variants} variants each" if variants > 1 else ""
     return (
         f"items = {plan.items}{times}: only {made} different {shown(plan.ask.id)} items can be made from "

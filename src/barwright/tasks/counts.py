@@ -10,7 +10,7 @@ from barwright.rhythm.text import format_symbol, parse_excerpt
 from barwright.showing import meant, shown
 
 
-def house_of(settings: tuple[str, ...]) -> Conventions:
+def conventions_of(settings: tuple[str, ...]) -> Conventions:
     """Conventions from `key=value` texts; BarwrightError for an unknown key or value, with what is allowed."""
     known = convention_values()
     chosen: dict[str, Any] = {}
@@ -18,7 +18,7 @@ def house_of(settings: tuple[str, ...]) -> Conventions:
         key, _, value = setting.partition("=")
         if key not in known:
             raise BarwrightError(
-                f"convention {shown(key)} is not known{meant(key, known, 'the README lists them all')}"
+                f"convention {shown(key)} is not known{meant(key, known, 'barwright help conventions lists them all')}"
             )
         allowed = {str(v).lower() if isinstance(v, bool) else str(v): v for v in known[key]}
         if value not in allowed:
@@ -27,10 +27,10 @@ def house_of(settings: tuple[str, ...]) -> Conventions:
     return replace(Conventions(), **chosen)
 
 
-def counts(text: str, *, house: Conventions) -> tuple[str, str]:
+def counts(text: str, *, conventions: Conventions) -> tuple[str, str]:
     """Two lines that stand under each other: the symbols of a rhythm text, and the label under each."""
     excerpt = parse_excerpt(text)
-    labels = count_labels(excerpt, house)
+    labels = count_labels(excerpt, conventions)
     above, below = [], []
     for symbols, row in zip(excerpt.measures, labels, strict=True):
         left = list(row)

@@ -13,7 +13,7 @@ from barwright.tasks.files import with_ending, write_new
 
 
 def draw(
-    text: str, path: Path, *, house: Conventions, music_font: str, counts: bool, numbers: bool, replace: bool
+    text: str, path: Path, *, conventions: Conventions, music_font: str, counts: bool, numbers: bool, replace: bool
 ) -> tuple[Path, int, int]:
     """Writes the PNG of a rhythm text; gives back the path and the size to show it at, in pixels.
 
@@ -21,8 +21,10 @@ def draw(
     """
     path = with_ending(path, (".png",), "the picture is a PNG")
     excerpt = parse_excerpt(text)
-    labels = count_labels(excerpt, house) if counts else ()
-    png, width_px, height_px = drawn(Figure(excerpt, counts=labels, numbers=numbers), load_font(music_font), house)
+    labels = count_labels(excerpt, conventions) if counts else ()
+    png, width_px, height_px = drawn(
+        Figure(excerpt, counts=labels, numbers=numbers), load_font(music_font), conventions
+    )
     write_new(path, png, replace=replace)
     return path, width_px, height_px
 

@@ -29,8 +29,8 @@ from barwright.tasks.staging import (
     NEW,
     OLD,
     clear_left,
-    desk_in,
-    left_desks,
+    left_stages,
+    stage_in,
     write_safely,
 )
 
@@ -70,11 +70,11 @@ class HeldFolder:
                 _make_new(self.real, files)
                 return
             journal = _journal_of(self, files, gone)
-            desk = desk_in(self.real, INSIDE)
+            stage = stage_in(self.real, INSIDE)
             try:
-                _change(self.real, desk, files, journal)
+                _change(self.real, stage, files, journal)
             finally:
-                _settle(desk, self.real)
+                _settle(stage, self.real)
 
 
 @contextmanager
@@ -88,10 +88,16 @@ def changing(folder: Path, *, most_seconds: float = MOST_SECONDS) -> Iterator[He
     real = real_path(folder)
     with locked(real, folder, most_seconds=most_seconds):
         with writing(folder):
-            for desk in left_desks(real, INSIDE) if real.is_dir() else ():
-                _settle(desk, real)
+            for stage in left_stages(real, INSIDE) if real.is_dir() else ():
+                _settle(stage, real)
             clear_left(real)
         yield HeldFolder(folder, real)
+
+
+def mend(folder: Path) -> None:
+    """Takes back what a run that was ended in the middle had begun to change, as every command does first."""
+    with changing(folder):
+        pass
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,8 +112,8 @@ class _Journal:
     @classmethod
     def read(cls, path: Path) -> "_Journal":
         """The journal of a file; ValueError if it is none, or names what is not in the folder."""
-        found = json.loads(path.read_bytes())
-        names = [found.get(field.name) for field in fields(cls)] if isinstance(found, dict) else [None]
+        journal = json.loads(path.read_bytes())
+        names = [journal.get(field.name) for field in fields(cls)] if isinstance(journal, dict) else [None]
         if not all(isinstance(each, list) and all(map(_is_inside, each)) for each in names):
             raise ValueError(path)
         return cls(*(tuple(each or ()) for each in names))
@@ -122,17 +128,17 @@ def _is_inside(name: object) -> bool:
 
 def _make_new(folder: Path, files: Mapping[str, bytes]) -> None:
     """A folder that was not there, all at once."""
-    desk = desk_in(folder.parent, folder.name)
+    stage = stage_in(folder.parent, folder.name)
     try:
-        _stage(desk, files)
-        os.rename(desk / NEW, folder)
+        _stage(stage, files)
+        os.rename(stage / NEW, folder)
     finally:
-        shutil.rmtree(desk, ignore_errors=True)
+        shutil.rmtree(stage, ignore_errors=True)
 
 
-def _stage(desk: Path, files: Mapping[str, bytes]) -> None:
+def _stage(stage: Path, files: Mapping[str, bytes]) -> None:
     for name, content in files.items():
-        target = desk / NEW / name
+        target = stage / NEW / name
         target.parent.mkdir(parents=True, exist_ok=True)
         write_safely(target, [content])
 
@@ -165,27 +171,27 @@ def _is_there(held: HeldFolder, name: str) -> bool:
     return True
 
 
-def _change(folder: Path, desk: Path, files: Mapping[str, bytes], journal: _Journal) -> None:
+def _change(folder: Path, stage: Path, files: Mapping[str, bytes], journal: _Journal) -> None:
     """The whole change; it holds once the journal is renamed."""
-    _stage(desk, files)
+    _stage(stage, files)
     for name in (*journal.replaced, *journal.gone):
-        (desk / OLD / name).parent.mkdir(parents=True, exist_ok=True)
+        (stage / OLD / name).parent.mkdir(parents=True, exist_ok=True)
     for name in journal.replaced:
-        shutil.copymode(folder / name, desk / NEW / name)
-    write_safely(desk / JOURNAL_PART, [json.dumps(asdict(journal)).encode()])
-    os.rename(desk / JOURNAL_PART, desk / JOURNAL)
+        shutil.copymode(folder / name, stage / NEW / name)
+    write_safely(stage / JOURNAL_PART, [json.dumps(asdict(journal)).encode()])
+    os.rename(stage / JOURNAL_PART, stage / JOURNAL)
     for name in journal.folders:
         (folder / name).mkdir(exist_ok=True)
     for name in journal.replaced:
-        _keep(folder / name, desk / OLD / name)
+        _keep(folder / name, stage / OLD / name)
     for name in (*journal.replaced, *journal.fresh):
-        os.replace(desk / NEW / name, folder / name)
+        os.replace(stage / NEW / name, folder / name)
     for name in journal.gone:
-        os.rename(folder / name, desk / OLD / name)
+        os.rename(folder / name, stage / OLD / name)
         for parent in PurePosixPath(name).parents[:-1]:
             with suppress(OSError):  # what is not empty stays
                 (folder / parent).rmdir()
-    os.rename(desk / JOURNAL, desk / DONE)
+    os.rename(stage / JOURNAL, stage / DONE)
 
 
 def _keep(path: Path, old: Path) -> None:
@@ -196,31 +202,31 @@ def _keep(path: Path, old: Path) -> None:
         os.rename(path, old)
 
 
-def _settle(desk: Path, folder: Path) -> None:
+def _settle(stage: Path, folder: Path) -> None:
     """Takes a change back that does not hold, and clears its hidden folder away; nothing if that is gone already."""
-    if (desk / JOURNAL).exists():
+    if (stage / JOURNAL).exists():
         try:
-            journal = _Journal.read(desk / JOURNAL)
+            journal = _Journal.read(stage / JOURNAL)
         except ValueError as error:
             raise OutputError(
-                f"{desk} tells of a change that was cut short, and cannot be read: move it elsewhere, and look whether "
-                "the folder is as it should be"
+                f"{stage} tells of a change that was cut short, and cannot be read: move it elsewhere, and look "
+                "whether the folder is as it should be"
             ) from error
-        _take_back(desk, folder, journal)
-        os.rename(desk / JOURNAL, desk / DONE)
-    shutil.rmtree(desk, ignore_errors=True)
+        _take_back(stage, folder, journal)
+        os.rename(stage / JOURNAL, stage / DONE)
+    shutil.rmtree(stage, ignore_errors=True)
 
 
-def _take_back(desk: Path, folder: Path, journal: _Journal) -> None:
+def _take_back(stage: Path, folder: Path, journal: _Journal) -> None:
     """The folder as it was before; may itself be cut short and begun again."""
     for name in (*journal.replaced, *journal.gone):
-        path, old = folder / name, desk / OLD / name
-        ours = name in journal.replaced and not (desk / NEW / name).exists()
+        path, old = folder / name, stage / OLD / name
+        ours = name in journal.replaced and not (stage / NEW / name).exists()
         if old.exists() and (ours or not path.exists()):
             path.parent.mkdir(parents=True, exist_ok=True)
             os.replace(old, path)
     for name in journal.fresh:
-        if not (desk / NEW / name).exists():
+        if not (stage / NEW / name).exists():
             (folder / name).unlink(missing_ok=True)
     for name in reversed(journal.folders):
         with suppress(OSError):  # what others put there stays, and so does its folder

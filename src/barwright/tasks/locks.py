@@ -83,6 +83,6 @@ def _held(file: Path, most_seconds: float, *, make_folder: bool = False, mode: i
 def _check_ours(file: Path) -> None:
     """OutputError where something of others has the name of a lock file, which is always empty."""
     with suppress(FileNotFoundError):
-        found = file.lstat()
-        if not stat.S_ISREG(found.st_mode) or found.st_size:
+        status = file.lstat()
+        if not stat.S_ISREG(status.st_mode) or status.st_size:
             raise OutputError(f"{file} is in the way: Barwright needs this name for a moment; give it another name")

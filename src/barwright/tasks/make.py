@@ -1,13 +1,14 @@
 """`make`: a blueprint becomes forms, figures, packages, proof, key and record; or one form, or a retake, is added."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.names import folder_name
 from barwright.blueprint.parsing import examined, told
 from barwright.blueprint.toml_lines import Source
+from barwright.edits.applying import as_made, excerpts_in, excerpts_of
 from barwright.errors import BarwrightError, BlueprintError, CapacityError
 from barwright.forms.assembly import (
     MadeForm,
@@ -21,15 +22,18 @@ from barwright.forms.ready_items import EMPTY, Stock
 from barwright.items.form import Form
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import MOST_NAMED, meant, shown
-from barwright.tasks.capacity import capacity_faults, rare_wrong_rhythms
-from barwright.tasks.excerpts import with_excerpts
+from barwright.tasks.bank.measured import NOTHING, Measured
+from barwright.tasks.capacity import capacity_faults, meter_faults, rare_wrong_rhythms
+from barwright.tasks.excerpts import avoided, with_excerpts
 from barwright.tasks.expressing import standard_faults
+from barwright.tasks.fairness import fairness_faults
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, Packed, packed
 from barwright.tasks.places import folder_in
 from barwright.tasks.progress import Progress, silent
-from barwright.tasks.record import read_record, read_record_text
+from barwright.tasks.question.quiz import changes_of
+from barwright.tasks.question.remaking import staying, with_teacher_changes
 from barwright.tasks.saying import counted
 from barwright.tasks.sections import with_sections
 from barwright.tasks.standing import (
@@ -41,6 +45,7 @@ from barwright.tasks.standing import (
     label,
     old_forms,
     ordered_kinds,
+    printed_of,
     record_fault,
     stale_packages,
     standing_forms,
@@ -53,32 +58,45 @@ ALL = "the blueprint names them all"
 class Made:
     """What was written where, the new forms for a summary, and the packages and forms that were taken away.
 
-    `unread`: why the record of the quiz that stood there before could not be read; empty if it could.
+    `unread`: why the record of the quiz that stood there before could not be read; empty if it could. `measured`: a
+    line on the counts of a bank by which the forms are kept equally hard; empty if there are none. `told`: what changes
+    to single questions make unequal, and which of them have no effect.
     """
 
     folder: Path
     packed: Packed
     forms: tuple[MadeForm, ...]
+    blueprint: Blueprint
     removed: tuple[str, ...] = ()
     lost: tuple[str, ...] = ()
     unread: str = ""
+    measured: str = ""
+    told: tuple[str, ...] = ()
 
 
-def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
+def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY, measured: Measured = NOTHING) -> Made:
     """Builds and writes everything; BlueprintError with all faults, or OutputError, before any work.
 
     The forms of a new quiz are filled from the stock first. With sections in the order only those are made, and the
     others of a folder that exists stay byte for byte; with a retake, that retake of each section. What others put into
-    the folder stays there.
+    the folder stays there. `measured`: what classes' answers say of difficulty; the record keeps it, and forms that are
+    made later go by that.
     """
     with changing(folder_of(path, order)) as held:
-        return made_in(held, path, order, progress=progress, stock=stock)
+        return made_in(held, path, order, progress=progress, stock=stock, measured=measured)
 
 
-def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY) -> Made:
+def made_in(
+    held: HeldFolder,
+    path: Path,
+    order: Order,
+    *,
+    progress: Progress,
+    stock: Stock = EMPTY,
+    measured: Measured = NOTHING,
+) -> Made:
     """What `make` does, in the folder of the quiz, which is held: nobody changes it between reading and writing."""
-    blueprint, source = sound_blueprint(path, order, progress=progress)
-    folder = held.path
+    (blueprint, source), folder = sound_blueprint(path, order, progress=progress), held.path
     again = held.exists and bool(order.sections or order.retake)
     check_order(order)
     held.check_free(replace=again or order.replace)
@@ -86,33 +104,106 @@ def made_in(held: HeldFolder, path: Path, order: Order, *, progress: Progress, s
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
     unread = "" if again else record_fault(folder)
     before = standing_forms(folder) if again else old_forms(folder)
-    old = tuple(form for form in before if not form.earlier) if again else ()
+    old, plain = tuple(form for form in before if not form.earlier) if again else (), tuple(map(as_made, before))
+    blueprint = _as_hard(blueprint, before if again else (), measured, folder)
     if again:
-        check_same_plan(before, blueprint, path, folder)
+        check_same_plan(plain, blueprint, path, folder)
     elif not order.forget_retakes:
         check_forgets_nothing(folder, before, blueprint.sections)
-    never = avoided(blueprint, path)
-    try:
-        if again:
-            new = _made_again(blueprint, before, order, progress, never)
-        else:
-            new = _made_first(blueprint, order, progress, stock, never)
-    except CapacityError as error:
-        text = f"{error}{_why_few(blueprint, error.part, stock)}"
-        raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
-    fresh = [made.form for made in new]
+    new, changed = _changed(folder, path, blueprint, source, order, progress, stock, before, plain if again else ())
+    fresh = [replace(made.form, measured=tuple(blueprint.measured.items())) for made in new]
     forms = _merged(old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
     earlier = carried_on(before, fresh) if again else ()
-    result = packed(forms, kinds, curriculum, earlier=earlier, music_font=order.music_font, progress=progress)
-    made_anew = {(form.section, form.retake) for form in fresh}
-    kept = [form for form in old if (form.section, form.retake) not in made_anew]
-    gone = stale_packages(folder, before, kept, result.packages, blueprint.sections)
+    on_paper = printed_of(order, folder, before, fresh, blueprint.quiz.paper)
+    result = packed(forms, kinds, curriculum, on_paper, earlier, music_font=order.music_font, progress=progress)
+    gone = stale_packages(folder, before, staying(old, fresh), (*result.packages, *result.printed), blueprint.sections)
     held.write(result.files, gone=gone)
-    there = {(form.section, form.retake, form.earlier) for form in (*forms, *earlier)}
-    lost = tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
-    return Made(folder, result, new, gone, lost, unread)
+    lost = _lost(before, (*forms, *earlier))
+    return Made(folder, result, new, blueprint, gone, lost, unread, measured.told, changed)
+
+
+def _changed(
+    folder: Path,
+    path: Path,
+    blueprint: Blueprint,
+    source: Source,
+    order: Order,
+    progress: Progress,
+    stock: Stock,
+    before: Sequence[Form],
+    plain: tuple[Form, ...],
+) -> tuple[tuple[MadeForm, ...], tuple[str, ...]]:
+    """The new forms with what the teacher changed in single questions, and what that makes unequal.
+
+    `before`: what the record tells of; `plain`: the same as they were made, none for a new quiz.
+    """
+    never = avoided(blueprint, path)
+    _, changes = changes_of(folder)
+    if is_other(order) and plain:
+        never |= excerpts_in(changes) | excerpts_of(before) - excerpts_of(plain)
+    new = _drawn(blueprint, source, order, progress, stock=stock, never=never, before=plain)
+    had = before if is_other(order) else [form for form in before if form.earlier]
+    avoid = never | excerpts_of(had) if plain else never
+    old = tuple(form for form in before if not form.earlier) if plain else ()
+    return with_teacher_changes(new, changes, blueprint, old=old, avoid=avoid)
+
+
+def _as_hard(blueprint: Blueprint, before: Sequence[Form], measured: Measured, folder: Path) -> Blueprint:
+    """The blueprint as hard as answers of classes tell, or as the forms are to which others are added."""
+    if before and measured.weights:
+        raise BarwrightError(
+            f"{folder} stays as hard as it is: leave --bank away, or make the quiz anew with --replace alone"
+        )
+    return blueprint.with_measured(dict(before[0].measured) if before else measured.weights)
+
+
+def _drawn(
+    blueprint: Blueprint,
+    source: Source,
+    order: Order,
+    progress: Progress,
+    *,
+    stock: Stock,
+    never: frozenset[str],
+    before: tuple[Form, ...],
+) -> tuple[MadeForm, ...]:
+    """The new forms; BlueprintError where too little is left, or a form would be too poor to be fair.
+
+    `before`: the forms that are added to, as they were made; none for a new quiz.
+    """
+    try:
+        if before:
+            new = _made_again(blueprint, before, order, progress, never)
+        else:
+            new = _made_first(blueprint, order, progress, stock, never)
+    except CapacityError as error:
+        if wanting := list(capacity_faults(blueprint, tuple(range(len(blueprint.part))), progress=progress)):
+            raise BlueprintError(told(wanting, source)) from error
+        text = f"{error}{_why_few(blueprint, error.part, stock)}"
+        raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
+    _check_fair(new, [form for form in before if not form.earlier], blueprint, source, order)
+    return new
+
+
+def _lost(before: Sequence[Form], now: Sequence[Form]) -> tuple[str, ...]:
+    """What the forms are called that the record no longer tells of."""
+    there = {(form.section, form.retake, form.earlier) for form in now}
+    return tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
+
+
+def _check_fair(
+    new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source, order: Order
+) -> None:
+    """BlueprintError where a new form is too poor to be fair beside the other new ones and the old ones that stay."""
+    made = {(each.form.section, each.form.retake) for each in new}
+    retakes = {0, *(each.form.retake for each in new)}
+    old = tuple(form for form in old if form.retake in retakes and form.section in blueprint.sections)
+    beside = [form for form in old if (form.section, form.retake) not in made]
+    faults = [] if order.allow_repeats else fairness_faults(new, beside, blueprint)
+    if faults:
+        raise BlueprintError([source.fault(("part", part, "items"), text) for part, text in faults])
 
 
 def folder_of(path: Path, order: Order) -> Path:
@@ -123,17 +214,20 @@ def folder_of(path: Path, order: Order) -> Path:
 def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) -> tuple[Blueprint, Source]:
     """The blueprint of a file with the order's seed, and its lines; BlueprintError with every fault.
 
-    What the standards of the order, or of the folder that is there, cannot express is among the faults.
+    What the standards of the order, or of the folder that is there, cannot express is among the faults. Whether there
+    are excerpts enough is only asked beside other faults, or when a form cannot be filled: to build a form is the
+    quickest way to know.
     """
-    found = examined(read_text(path), str(path))
-    blueprint, faults = found.blueprint, [*found.faults]
+    reading = examined(read_text(path), str(path))
+    blueprint, faults = reading.blueprint, [*reading.faults]
     if blueprint is not None and not faults:
         blueprint = with_excerpts(blueprint, path)
     if blueprint is not None:
-        faults += standard_faults(blueprint, found.numbers, ordered_kinds(order, folder_of(path, order)))
-        faults += capacity_faults(blueprint, found.numbers, progress=progress)
+        faults += standard_faults(blueprint, reading.numbers, ordered_kinds(order, folder_of(path, order)))
+        known = capacity_faults(blueprint, reading.numbers, progress=progress) if faults else meter_faults(blueprint)
+        faults += known
     if faults or blueprint is None:
-        raise BlueprintError(told(faults, found.source))
+        raise BlueprintError(told(faults, reading.source))
     blueprint = with_sections(blueprint, path)
     if order.seed is not None:
         blueprint = blueprint.model_copy(update={"seed": order.seed})
@@ -142,7 +236,7 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
             few = len(blueprint.sections) <= MOST_NAMED
             mend = f": use {', '.join(map(shown, blueprint.sections))}" if few else meant(name, blueprint.sections, ALL)
             raise BarwrightError(f"section {shown(name)} is not in {path}{mend}")
-    return blueprint, found.source
+    return blueprint, reading.source
 
 
 def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
@@ -164,18 +258,6 @@ def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
     return why
 
 
-def avoided(blueprint: Blueprint, path: Path) -> frozenset[str]:
-    """The excerpts of the record that a blueprint wants to avoid; BarwrightError if it is not where `avoid` says."""
-    if blueprint.avoid is None:
-        return frozenset()
-    record = path.parent / blueprint.avoid
-    if not record.is_file():
-        raise BarwrightError(
-            f"{path}: avoid = {blueprint.avoid!r}: there is no such record (from the blueprint's folder)"
-        )
-    return frozenset(e for form in read_record(read_record_text(record), str(record)) for e in _excerpts(form))
-
-
 def _made_first(
     blueprint: Blueprint, order: Order, progress: Progress, stock: Stock, never: frozenset[str]
 ) -> tuple[MadeForm, ...]:
@@ -188,10 +270,10 @@ def _made_again(
 ) -> tuple[MadeForm, ...]:
     """The wanted forms, apart from every other form of the record and without the excerpts in `never`.
 
-    With another seed, or as a retake, of what the class has not had.
+    With another seed, or as a retake, of what the class has not had. `before` are the forms as they were made.
     """
     old = tuple(form for form in before if not form.earlier)
-    other = order.retake or order.seed is not None
+    other = is_other(order)
     named = tuple(sorted(order.sections, key=blueprint.sections.index))
     sections = named or tuple(f.section for f in old if not f.retake)
     if order.retake:
@@ -201,16 +283,16 @@ def _made_again(
     past = [form for form in before if form.earlier]
     taken = {excerpt: label(form) for form in (*past, *kept) for excerpt in _excerpts(form)}
     others = (*kept, *past, *old) if order.seed is not None else kept
-    quiz = next((form for form in others if not form.retake), None)
-    pattern = pattern_of(quiz, blueprint) if quiz is not None else None
+    pattern = next((pattern_of(form, blueprint) for form in others if not form.retake), None)
     made: list[MadeForm] = []
     for number, section in enumerate(sections):
         first = section == blueprint.sections[0] and not order.retake and order.seed is None
         if pattern is None or first:
-            form, own = first_form(blueprint, section, taken=taken, never=never)
+            form, own = _first_again(blueprint, section, taken, never)
             pattern = pattern or own
         else:
-            seen = never.union(e for form in before if form.section == section and other for e in _excerpts(form))
+            had = () if order.allow_repeats or not other else (f for f in before if f.section == section)
+            seen = never.union(*map(_excerpts, had))
             beside = [*kept, *(each.form for each in made)]
             if not other:
                 again = _as_at_first(blueprint, pattern, section, beside, never)
@@ -225,6 +307,17 @@ def _made_again(
     return tuple(made)
 
 
+def _first_again(
+    blueprint: Blueprint, section: str, taken: dict[str, str], never: frozenset[str]
+) -> tuple[MadeForm, Pattern]:
+    """The first form as the blueprint gave it at first, and its pattern; another if others have its excerpts by now."""
+    form, pattern = first_form(blueprint, section, taken={}, never=never)
+    if taken.keys() & set(_excerpts(form.form)):
+        return first_form(blueprint, section, taken=taken, never=never)
+    taken.update(dict.fromkeys(_excerpts(form.form), label(form.form)))
+    return form, pattern
+
+
 def _as_at_first(
     blueprint: Blueprint, pattern: Pattern, section: str, others: Sequence[Form], never: frozenset[str]
 ) -> MadeForm | None:
@@ -235,6 +328,11 @@ def _as_at_first(
     made = parallel_form(blueprint, pattern, section, taken=taken, beside=before, never=never)
     later = {excerpt for form in others if form not in before for excerpt in _excerpts(form)}
     return None if later.intersection(_excerpts(made.form)) else made
+
+
+def is_other(order: Order) -> bool:
+    """Whether a form is made again with other questions than it has."""
+    return bool(order.retake) or order.seed is not None
 
 
 def check_order(order: Order) -> None:
@@ -281,5 +379,5 @@ def _excerpts(form: Form) -> tuple[str, ...]:
 def _merged(old: tuple[Form, ...], new: list[Form], sections: Sequence[str]) -> tuple[Form, ...]:
     """The old forms with the new ones in their places: the quiz, then each retake; sections as in the blueprint."""
     place = {section: number for number, section in enumerate(sections)}
-    found = {(form.section, form.retake): form for form in (*old, *new)}
-    return tuple(sorted(found.values(), key=lambda form: (form.retake, place.get(form.section, len(place)))))
+    forms = {(form.section, form.retake): form for form in (*old, *new)}
+    return tuple(sorted(forms.values(), key=lambda form: (form.retake, place.get(form.section, len(place)))))

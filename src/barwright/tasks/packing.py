@@ -5,7 +5,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from barwright.blueprint.names import folder_name
 from barwright.engrave.draw import drawn_look
 from barwright.engrave.font import DEFAULT, load_font
 from barwright.engrave.look import Look, look
@@ -21,6 +20,8 @@ from barwright.qti import (
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.showing import shown
+from barwright.tasks.form_folders import RECORD, form_folder
+from barwright.tasks.printing import NOTHING_PRINTED, Printed, one_variant, printed_files
 from barwright.tasks.progress import Progress
 from barwright.tasks.record import record_text
 from barwright.wording.items_in_words import worded_form
@@ -29,7 +30,6 @@ from barwright.wording.worded import Picture, WordedForm, figures_of
 USUAL_STANDARDS = ("cc13", "qti12")
 SHAPES: dict[str, PackageShape] = {"quiz": "quiz", "bank": "bank"}
 PROOF = "proof.html"
-RECORD = "record.jsonl"
 
 Kinds = tuple[tuple[str, PackageShape], ...]
 """Which packages: standard and shape of each."""
@@ -49,16 +49,21 @@ class Order:
     music_font: str = DEFAULT
     retake: int = 0
     forget_retakes: bool = False
+    allow_repeats: bool = False
+    paper: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Packed:
-    """Files by path inside the quiz folder, the packages among them, the forms in words, and how many pictures."""
+    """Files by path inside the quiz folder, the packages and the printed pages among them, the forms in words, and how
+    many pictures. `one_variant`: how many questions have variants, of which paper shows the first."""
 
     files: dict[str, bytes]
     packages: tuple[str, ...]
     forms: tuple[WordedForm, ...]
     figures: int
+    printed: tuple[str, ...] = ()
+    one_variant: int = 0
 
 
 def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
@@ -78,22 +83,17 @@ def shapes_of(names: Sequence[str] | None) -> tuple[PackageShape, ...]:
     return tuple(dict.fromkeys(SHAPES[name] for name in names or ()))
 
 
-def form_folder(form: Form) -> str:
-    """Where a form's packages lie inside the quiz folder."""
-    folder = folder_name(form.section)
-    return f"{folder}/retake-{form.retake}" if form.retake else folder
-
-
 def packed(
     forms: Sequence[Form],
     kinds: Sequence[tuple[Form, tuple[str, PackageShape]]],
     curriculum: Curriculum,
-    *,
+    printed: Printed = NOTHING_PRINTED,
     earlier: Sequence[Form] = (),
+    *,
     music_font: str,
     progress: Progress,
 ) -> Packed:
-    """The packages of these kinds of new forms, and proof, key and record of all forms of the quiz.
+    """The packages of these kinds of new forms, those of them that are printed, and proof, key and record of all forms.
 
     `earlier`: the forms that others took the place of, for the record.
     """
@@ -106,10 +106,13 @@ def packed(
         files[f"{form_folder(form)}/{WRITERS[standard].files[shape]}"] = zipped(entries)
         progress("packages", done, len(kinds))
     packages = tuple(files)
+    pdfs = printed_files(printed, worded, music_font, progress=progress)
+    files |= pdfs
     files[PROOF] = proof_page(shown, pictures)
     files["key.html"] = key_page(shown, pictures)
-    files[RECORD] = record_text([*forms, *earlier], curriculum, (shown, pictures)).encode()
-    return Packed(files, packages, shown, len(pictures))
+    record = record_text([*forms, *earlier], curriculum, (shown, pictures), music_font=music_font)
+    files[RECORD] = record.encode()
+    return Packed(files, packages, shown, len(pictures), tuple(pdfs), one_variant(printed.forms))
 
 
 def first_to_import(packages: Sequence[str]) -> str:
@@ -119,7 +122,7 @@ def first_to_import(packages: Sequence[str]) -> str:
 
 
 def drawn_pictures(
-    forms: Sequence[WordedForm], house: Conventions, music_font: str, *, progress: Progress
+    forms: Sequence[WordedForm], conventions: Conventions, music_font: str, *, progress: Progress
 ) -> dict[Figure, Picture]:
     """Every figure, drawn once if others look alike; file names are hashes of the picture, so they tell nothing."""
     font = load_font(music_font)
@@ -127,7 +130,7 @@ def drawn_pictures(
     pictures = {}
     alike: dict[Look, Picture] = {}
     for done, figure in enumerate(wanted, start=1):
-        seen = look(figure, house)
+        seen = look(figure, conventions)
         picture = alike.get(seen)
         if picture is None:
             png, width_px, height_px = drawn_look(seen, font)

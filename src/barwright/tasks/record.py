@@ -3,12 +3,14 @@
 One JSON object a line: first a header, then a line a form item. Where answers are put together from texts (see
 asks/pieces.py) the line also holds these, their slots, and each choice as a response, place by place; and of picture
 choices the labels and file names that packages have. A line with `earlier` is of a form that another took the place of
-(`Form.earlier`): its class may have had it. `diagnose`, retakes and banks read it; no platform gets it. Written by
-`make`, and read back strictly: it may have been through other hands.
+(`Form.earlier`): its class may have had it. What a teacher changed in a question stands in `words`, and what `make` had
+put there in `made`; `music_font` is what figures are drawn with. `diagnose`, retakes and banks read it; no platform
+gets it. Written by `make`, and read back strictly: it may have been through other hands.
 """
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -22,10 +24,12 @@ from barwright.bank.json_text import JsonError, json_object
 from barwright.bank.model import Content
 from barwright.bank.shapes import shape_text
 from barwright.blueprint.names import section_fault
+from barwright.engrave.font import DEFAULT
 from barwright.errors import BarwrightError, ItemError
 from barwright.forms.assembly import form_ident
 from barwright.items.form import Form, FormItem
 from barwright.items.item import item_content
+from barwright.items.own_words import OURS, OwnWords, own_text_fault
 from barwright.tasks.files import read_text
 from barwright.tasks.saying import counted
 from barwright.wording.worded import Pictures, WordedForm, WordedItem
@@ -34,6 +38,7 @@ FORMAT = "barwright-record"
 FORMAT_VERSION = 1
 MOST_LINES = 20_000
 MOST_BYTES = 50_000_000
+MOST_MEASURED = 10_000  # what an item can be harder by
 MOST_RETAKES = 10**18  # as --retake takes
 CHANGED = "the record was changed; make the quiz again"
 
@@ -42,6 +47,8 @@ def record_text(
     forms: Sequence[Form],
     curriculum: Mapping[str, tuple[str, ...]],
     shown: tuple[Sequence[WordedForm], Pictures] | None = None,
+    *,
+    music_font: str = DEFAULT,
 ) -> str:
     """The record of these forms as text, one canonical JSON object a line; forms without items are none.
 
@@ -58,7 +65,9 @@ def record_text(
         "credit": first.credit,
         "choice_labels": first.choice_labels,
         "plan": dict(next((form.prints for form in forms if form.prints), ())),
+        **({"measured": dict(first.measured)} if first.measured else {}),
         "made_by": f"barwright {__version__}",
+        **({"music_font": music_font} if music_font != DEFAULT else {}),
     }
     lines = [_line(form, placed, curriculum) for form in forms for placed in form.items]
     if shown is not None:
@@ -91,6 +100,24 @@ def _line(form: Form, placed: FormItem, curriculum: Mapping[str, tuple[str, ...]
         ],
         "tags": tags_of(item, curriculum),
         **recorded_places(item, placed.order),
+        **({"words": _words(placed.words)} if placed.words.texts else {}),
+        **({"made": _made(placed.made)} if placed.made else {}),
+    }
+
+
+def _words(own: OwnWords) -> dict[str, object]:
+    return {"stem": own.stem, "hint": own.hint, "hints": dict(own.hints)}
+
+
+def _made(placed: FormItem) -> dict[str, object]:
+    return {
+        "number": placed.number,
+        "item": placed.item.id,
+        "points": placed.points,
+        "pool": placed.pool,
+        "keywords": list(placed.keywords),
+        "order": list(placed.order),
+        "content": item_content(placed.item),
     }
 
 
@@ -108,14 +135,22 @@ def recorded_pictures(text: str, name: str) -> dict[tuple[str, str], dict[str, s
 
     `text` is one that `read_record` accepts.
     """
-    found: dict[tuple[str, str], dict[str, str]] = {}
+    pictures: dict[tuple[str, str], dict[str, str]] = {}
     for number, line in enumerate(text.splitlines()[1:], start=2):
         value = _object(line, name, number)
         named = value.get("pictures", {})
         if not isinstance(named, dict) or not all(isinstance(each, str) for each in named.values()):
             raise BarwrightError(f"{name}, line {number}: the pictures cannot be read: make the quiz again")
-        found[str(value["form"]), str(value["item"])] = named
-    return found
+        pictures[str(value["form"]), str(value["item"])] = named
+    return pictures
+
+
+def recorded_font(text: str, name: str) -> str:
+    """The music font with which the figures of a quiz are drawn; the usual one where the record names none."""
+    font = _object(record_lines(text)[0], name, 1).get("music_font", DEFAULT)
+    if not isinstance(font, str) or not font.isprintable():
+        raise BarwrightError(f"{name}, line 1: music_font cannot be read: make the quiz again")
+    return font
 
 
 def read_record_text(path: Path) -> str:
@@ -129,7 +164,7 @@ def read_record(text: str, name: str) -> tuple[Form, ...]:
 
 
 def read_all_forms(text: str, name: str) -> tuple[Form, ...]:
-    """The same with the forms that others took the place of."""
+    """The forms of a record with those that others took the place of; BarwrightError as `read_record`."""
     lines = record_lines(text)
     if not 2 <= len(lines) <= MOST_LINES:
         held = counted(len(lines), "line") if text else "no line"
@@ -140,11 +175,11 @@ def read_all_forms(text: str, name: str) -> tuple[Form, ...]:
         raise BarwrightError(
             f"{name}, line 1: this is not a record of version {FORMAT_VERSION}: make the quiz again with this barwright"
         )
-    found: dict[tuple[str, int, int], list[FormItem]] = {}
+    by_form: dict[tuple[str, int, int], list[FormItem]] = {}
     for number, line in enumerate(lines[1:], start=2):
         whose, placed = _placed(line, name, number)
-        found.setdefault(whose, []).append(placed)
-    return tuple(_form(header, whose, items, name) for whose, items in found.items())
+        by_form.setdefault(whose, []).append(placed)
+    return tuple(_form(header, whose, items, name) for whose, items in by_form.items())
 
 
 def record_lines(text: str) -> list[str]:
@@ -159,14 +194,21 @@ def _object(line: str, name: str, number: int) -> dict[str, Any]:
         raise BarwrightError(f"{name}, line {number}: {error}: make the quiz again") from error
 
 
-class _Line(BaseModel):
-    """What is read of a line; the rest tells other programs what the choices are."""
+class _Words(BaseModel):
+    """A teacher's own words."""
+
+    model_config = ConfigDict(strict=True, frozen=True, extra="forbid")
+
+    stem: str
+    hint: str
+    hints: dict[str, str]
+
+
+class _Put(BaseModel):
+    """An item in a place."""
 
     model_config = ConfigDict(strict=True, frozen=True, extra="ignore")
 
-    section: str
-    retake: int = Field(ge=0, le=MOST_RETAKES)
-    earlier: int = Field(default=0, ge=0, le=MOST_LINES)
     item: str
     number: int = Field(ge=1, le=MOST_LINES)
     points: int = Field(ge=1, le=100)
@@ -176,24 +218,43 @@ class _Line(BaseModel):
     content: Content
 
 
+class _Line(_Put):
+    """What is read of a line; the rest tells other programs what the choices are."""
+
+    section: str
+    retake: int = Field(ge=0, le=MOST_RETAKES)
+    earlier: int = Field(default=0, ge=0, le=MOST_LINES)
+    words: _Words | None = None
+    made: _Put | None = None
+
+
 def _placed(line: str, name: str, number: int) -> tuple[tuple[str, int, int], FormItem]:
     """Section, retake and how much earlier the form of a line is; and its item in its place."""
     _object(line, name, number)
     try:
         read = _Line.model_validate_json(line)
-        item = parsed_item(read.content.model_dump())
+        placed = _put(read)
+        made = None if read.made is None else _put(read.made)
     except ValidationError as error:
         raise BarwrightError(f"{name}, line {number}: {shape_text(error, CHANGED)}") from error
     except ItemError as error:
         raise BarwrightError(f"{name}, line {number}: {error}: {CHANGED}") from error
-    whole = sorted(read.order) == list(range(len(item.choices)))
-    if read.item != item.id or not whole or section_fault(read.section) is not None:
+    own = OURS if read.words is None else OwnWords(read.words.stem, read.words.hint, tuple(read.words.hints.items()))
+    if placed is None or section_fault(read.section) is not None or (read.made is not None and made is None):
         raise BarwrightError(
             f"{name}, line {number}: item, order or section do not agree with the content: make it again"
         )
-    keywords = tuple(read.keywords)
-    placed = FormItem(item, tuple(read.order), read.points, read.number, read.pool, keywords)
-    return (read.section, read.retake, read.earlier), placed
+    if fault := next(filter(None, map(own_text_fault, own.texts)), ""):
+        raise BarwrightError(f"{name}, line {number}: a text of your own {fault}: {CHANGED}")
+    return (read.section, read.retake, read.earlier), replace(placed, words=own, made=made)
+
+
+def _put(read: _Put) -> FormItem | None:
+    """The item in its place; None where item or order are not as the content is. Raises ItemError as `parsed_item`."""
+    item = parsed_item(read.content.model_dump())
+    if read.item != item.id or sorted(read.order) != list(range(len(item.choices))):
+        return None
+    return FormItem(item, tuple(read.order), read.points, read.number, read.pool, tuple(read.keywords))
 
 
 def _form(header: Mapping[str, Any], whose: tuple[str, int, int], items: list[FormItem], name: str) -> Form:
@@ -207,7 +268,12 @@ def _form(header: Mapping[str, Any], whose: tuple[str, int, int], items: list[Fo
     if not isinstance(plan, dict) or not all(isinstance(value, str) for value in plan.values()):
         raise BarwrightError(f"{name}, line 1: the plan cannot be read: make the quiz again")
     ident = form_ident(title, placed)
+    measured = header.get("measured", {})
+    if not isinstance(measured, dict) or not all(
+        len(key.split()) > 1 and type(value) is int and abs(value) <= MOST_MEASURED for key, value in measured.items()
+    ):
+        raise BarwrightError(f"{name}, line 1: what was measured cannot be read: make the quiz again")
     prints = tuple(plan.items())
     labels = header.get("choice_labels") is True  # quizzes made before there were labels have none
     plain = (title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit, prints)
-    return Form(*plain, choice_labels=labels, earlier=earlier)
+    return Form(*plain, choice_labels=labels, earlier=earlier, measured=tuple(measured.items()))

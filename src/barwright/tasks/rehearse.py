@@ -13,7 +13,7 @@ from barwright.results.chances import LEAST_CHANCES, FormActs, acted_forms
 from barwright.results.rehearsing import Rehearsal, Rehearsed, rehearsed
 from barwright.tasks.capacity import meter_faults
 from barwright.tasks.files import read_text
-from barwright.tasks.packing import RECORD
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.saying import counted, listed, quoted
@@ -49,9 +49,9 @@ def rehearse(path: Path, *, students: int = 25, seed: int = 1, progress: Progres
     quiz = [form for form in forms if not form.retake] or list(forms)
     given = administered(quiz[:MOST_FORMS])
     progress("rehearsal", 0, 1)
-    found = rehearsed(given, class_size=students, seed=seed)
+    rehearsal = rehearsed(given, class_size=students, seed=seed)
     progress("rehearsal", 1, 1)
-    return RehearsedQuiz(quiz[0].title, acted_forms(given), len(quiz), found)
+    return RehearsedQuiz(quiz[0].title, acted_forms(given), len(quiz), rehearsal)
 
 
 def _of_folder(folder: Path) -> tuple[Form, ...]:
@@ -77,20 +77,20 @@ def _of_blueprint(path: Path, progress: Progress) -> tuple[Form, ...]:
 
 def rehearsal_lines(quiz: RehearsedQuiz) -> Iterator[str]:
     """The table of the misreadings, and what holds of the quiz as a whole."""
-    found = quiz.rehearsal
+    rehearsal = quiz.rehearsal
     forms = counted(len(quiz.forms), "form") if len(quiz.forms) == quiz.of else f"{len(quiz.forms)} of {quiz.of} forms"
-    yield f"{quiz.title}: {found.students:,} simulated students on {forms}, who slip in one answer of ten."
+    yield f"{quiz.title}: {rehearsal.students:,} simulated students on {forms}, who slip in one answer of ten."
     yield ""
-    named = [row for row in found.rows if row.chances >= LEAST_CHANCES]
+    named = [row for row in rehearsal.rows if row.chances >= LEAST_CHANCES]
     yield from _table(named)
     yield ""
     yield from _rivals(named)
-    if few := [row.misreading for row in found.rows if row.chances < LEAST_CHANCES]:
+    if few := [row.misreading for row in rehearsal.rows if row.chances < LEAST_CHANCES]:
         yield f"Too few chances to name a student for, in some form at least: {listed(few, 'and')}."
     for group, where in untold_groups(quiz.forms):
         yield f"No item tells apart{where}: {listed(group)}. They are found as one."
     yield from _typed(named)
-    yield from _whole(found)
+    yield from _whole(rehearsal)
 
 
 def _table(rows: Sequence[Rehearsed]) -> Iterator[str]:
@@ -138,24 +138,24 @@ def _none_typed(row: Rehearsed) -> bool:
     return row.typed == 0
 
 
-def _whole(found: Rehearsal) -> Iterator[str]:
-    size = found.class_size
+def _whole(rehearsal: Rehearsal) -> Iterator[str]:
+    size = rehearsal.class_size
     yield (
-        f"In a class of {size}: about {found.false * size:.1f} false findings; of those who hold nothing "
-        f"{found.clean:.0%} are named. Nothing found does not mean nothing held."
+        f"In a class of {size}: about {rehearsal.false * size:.1f} false findings; of those who hold nothing "
+        f"{rehearsal.clean:.0%} are named. Nothing found does not mean nothing held."
     )
-    if found.reliability is None:
+    if rehearsal.reliability is None:
         yield f"Reliability (KR-20) in a class of {size}: not defined for so few items."
     else:
-        expected, low, high = found.reliability
+        expected, low, high = rehearsal.reliability
         yield (
             f"Reliability (KR-20) in a class of {size}: about {expected:.2f}; "
             f"{low:.2f} to {high:.2f} in nine classes of ten."
         )
-    yield f"A student needs about {-(-found.seconds // 60)} minutes ({found.seconds} seconds)."
+    yield f"A student needs about {-(-rehearsal.seconds // 60)} minutes ({rehearsal.seconds} seconds)."
     yield (
-        f"Who guesses what is most like the other choices has {found.guesser:.0%} right, and {found.guesser_false:.2f} "
-        "false findings."
+        f"Who guesses what is most like the other choices has {rehearsal.guesser:.0%} right, "
+        f"and {rehearsal.guesser_false:.2f} false findings."
     )
 
 

@@ -59,7 +59,7 @@ def section_names(text: str, name: str, column: str, where: Mapping[str, str]) -
     >>> section_names("title,subjects\\nBand 6,Music\\nMath 6,Math\\n", "c.csv", "title", {"subjects": "music"})
     ('Band 6',)
     """
-    found: dict[str, str] = {}
+    titles: dict[str, str] = {}
     for line, row in _rows(text, name, (column, *where)):
         if row.get("status", "").lower() == GONE or not _wanted(row, where):
             continue
@@ -69,14 +69,14 @@ def section_names(text: str, name: str, column: str, where: Mapping[str, str]) -
             raise BarwrightError(f"{name}, line {line}: {column} is empty: write the class's name, or delete the line")
         if fault is not None:
             raise BarwrightError(f"{name}, line {line}: {column} = {shown(title)} {fault}")
-        if found.setdefault(folder, title) != title:
+        if titles.setdefault(folder, title) != title:
             raise BarwrightError(
-                f"{name}, line {line}: {shown(title)} and {shown(found[folder])} would share the folder "
+                f"{name}, line {line}: {shown(title)} and {shown(titles[folder])} would share the folder "
                 f"{shown(folder)}: rename one"
             )
-    if not 1 <= len(found) <= MOST_SECTIONS:
-        raise BarwrightError(f"{name}: {_amount_text(len(found), text, where)}")
-    return tuple(found.values())
+    if not 1 <= len(titles) <= MOST_SECTIONS:
+        raise BarwrightError(f"{name}: {_amount_text(len(titles), text, where)}")
+    return tuple(titles.values())
 
 
 def _amount_text(count: int, text: str, where: Mapping[str, str]) -> str:

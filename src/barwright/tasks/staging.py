@@ -17,12 +17,12 @@ NEW, OLD, JOURNAL, JOURNAL_PART, DONE = "new", "old", "journal", "journal.part",
 _NAMES = {NEW, OLD, JOURNAL, JOURNAL_PART, DONE}
 
 
-def desk_in(where: Path, purpose: str) -> Path:
+def stage_in(where: Path, purpose: str) -> Path:
     """A new hidden folder for what is made for a purpose, such as the name of a file that lies there."""
     return Path(tempfile.mkdtemp(prefix=_mark(purpose), dir=where))
 
 
-def left_desks(where: Path, purpose: str) -> Iterator[Path]:
+def left_stages(where: Path, purpose: str) -> Iterator[Path]:
     """The hidden folders that killed runs left for a purpose whose lock is held; nothing else, whatever its name."""
     with os.scandir(where) as entries:
         found = [e for e in entries if e.name.startswith(_mark(purpose)) and e.is_dir(follow_symlinks=False)]
@@ -33,7 +33,7 @@ def left_desks(where: Path, purpose: str) -> Iterator[Path]:
 
 def clear_left(path: Path) -> None:
     """Clears away what killed runs left beside a file or folder whose lock is held, and whose folder is there."""
-    for left in left_desks(path.parent, path.name):
+    for left in left_stages(path.parent, path.name):
         shutil.rmtree(left, ignore_errors=True)
 
 
@@ -42,11 +42,11 @@ def replace_file(path: Path, content: Iterable[bytes]) -> None:
 
     The rights to an old one stay. OSError if the system refuses.
     """
-    with _desk_for(path) as desk:
-        write_safely(desk / NEW, content)
+    with _stage_for(path) as stage:
+        write_safely(stage / NEW, content)
         if path.exists():
-            shutil.copymode(path, desk / NEW)
-        os.replace(desk / NEW, path)
+            shutil.copymode(path, stage / NEW)
+        os.replace(stage / NEW, path)
 
 
 def write_safely(path: Path, content: Iterable[bytes]) -> None:
@@ -58,12 +58,12 @@ def write_safely(path: Path, content: Iterable[bytes]) -> None:
 
 
 @contextmanager
-def _desk_for(path: Path) -> Iterator[Path]:
-    desk = desk_in(path.parent, path.name)
+def _stage_for(path: Path) -> Iterator[Path]:
+    stage = stage_in(path.parent, path.name)
     try:
-        yield desk
+        yield stage
     finally:
-        shutil.rmtree(desk, ignore_errors=True)
+        shutil.rmtree(stage, ignore_errors=True)
 
 
 def _mark(purpose: str) -> str:

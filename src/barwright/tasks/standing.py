@@ -8,16 +8,12 @@ from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.names import folder_name
 from barwright.errors import BarwrightError
 from barwright.items.form import Form
+from barwright.paper.forms import PaperSize
 from barwright.qti import WRITERS, PackageShape
 from barwright.showing import shown
-from barwright.tasks.packing import (
-    PROOF,
-    RECORD,
-    USUAL_STANDARDS,
-    Kinds,
-    Order,
-    form_folder,
-)
+from barwright.tasks.form_folders import RECORD, form_folder
+from barwright.tasks.packing import PROOF, USUAL_STANDARDS, Kinds, Order
+from barwright.tasks.printing import PDFS, Printed
 from barwright.tasks.record import read_all_forms, read_record_text
 from barwright.tasks.saying import listed
 
@@ -67,7 +63,9 @@ def check_same_plan(old: Sequence[Form], blueprint: Blueprint, path: Path, folde
     """BarwrightError if the forms of a folder were made from another plan: a new one would not be parallel to them."""
     now = blueprint.prints
     changed = [key for key, print_ in now if any(dict(form.prints).get(key, print_) != print_ for form in old)]
-    if not changed and any(placed.item.conventions != blueprint.house for form in old for placed in form.items):
+    if not changed and any(
+        placed.item.conventions != blueprint.all_conventions for form in old for placed in form.items
+    ):
         changed = ["conventions"]
     asks = [part.ask for part in blueprint.part for _ in range(part.items)]
     if not changed and any(list({p.number: p.item.ask for p in form.items}.values()) != asks for form in old):
@@ -88,8 +86,8 @@ def check_forgets_nothing(folder: Path, old: Sequence[Form], sections: Sequence[
     now = {(section, 0, 0) for section in sections}
     names = [label(form) for form in old if (form.section, form.retake, form.earlier) not in now]
     if not old:
-        found = {str(PurePosixPath(path).parent) for path in _unrecorded(folder, sections)}
-        names = sorted(place for place in found if "/" in place)
+        places = {str(PurePosixPath(path).parent) for path in _unrecorded(folder, sections)}
+        names = sorted(place for place in places if "/" in place)
     if names:
         more = [f"{len(names) - MOST_TOLD} more"] if len(names) > MOST_TOLD else []
         raise BarwrightError(
@@ -137,6 +135,12 @@ def kinds_of(order: Order, folder: Path, old: Sequence[Form], section: str, reta
     return tuple((standard, shape) for standard in standards for shape in shapes)
 
 
+def printed_of(order: Order, folder: Path, old: Sequence[Form], fresh: Sequence[Form], paper: PaperSize) -> Printed:
+    """The new forms that are printed: all if it is ordered, or if the quiz has printed forms already."""
+    before = any((folder / form_folder(form) / name).is_file() for form in old for name in PDFS)
+    return Printed(tuple(fresh) if order.paper or before else (), paper)
+
+
 def ordered_kinds(order: Order, folder: Path) -> Kinds:
     """Every kind of package that the order asks for, in any of its forms."""
     old = old_forms(folder)
@@ -157,21 +161,21 @@ def _standing(folder: Path, form: Form) -> Iterator[tuple[str, PackageShape]]:
 
 
 def _unrecorded(folder: Path, sections: Sequence[str]) -> Iterator[str]:
-    """The packages of these sections in a folder that `make` once wrote, as the proof in it shows."""
+    """The packages and printed pages of these sections in a folder that `make` once wrote, as the proof in it shows."""
     if not (folder / PROOF).is_file():
         return
-    names = sorted({name for writer in WRITERS.values() for name in writer.files.values()})
+    names = sorted({*PDFS, *(name for writer in WRITERS.values() for name in writer.files.values())})
     for section in sections:
         place = folder / folder_name(section)
         retakes = sorted(path for path in place.glob("retake-*") if path.name.removeprefix("retake-").isdecimal())
-        found = (each / name for each in (place, *retakes) for name in names)
-        yield from (path.relative_to(folder).as_posix() for path in found if path.is_file())
+        paths = (each / name for each in (place, *retakes) for name in names)
+        yield from (path.relative_to(folder).as_posix() for path in paths if path.is_file())
 
 
 def stale_packages(
     folder: Path, old: Sequence[Form], kept: Sequence[Form], packages: Sequence[str], sections: Sequence[str]
 ) -> tuple[str, ...]:
-    """The packages of old forms that are neither kept nor written anew, as paths in the folder.
+    """The packages and printed pages of old forms that are neither kept nor written anew, as paths in the folder.
 
     Where no record tells of old forms, the packages in the folders of these sections and their retakes are of old ones.
     """
@@ -184,4 +188,6 @@ def stale_packages(
         if form_folder(form) not in still
         for standard, shape in _standing(folder, form)
     )
-    return tuple(path for path in ours if path not in packages)
+    printed = (f"{form_folder(form)}/{name}" for form in old if form_folder(form) not in still for name in PDFS)
+    pages = (path for path in printed if (folder / path).is_file())
+    return tuple(path for path in (*ours, *pages) if path not in packages)

@@ -4,7 +4,10 @@ from collections import Counter
 from collections.abc import Iterator
 
 from barwright.forms.assembly import MadeForm, spread
+from barwright.tasks.fairness import parallel_table, spread_lines
+from barwright.tasks.guessing import guess_details, guess_lines
 from barwright.tasks.make import Made
+from barwright.tasks.printing import PDFS
 from barwright.tasks.saying import counted
 from barwright.tasks.standing import label
 from barwright.tasks.telling import telling_line, wanted_line
@@ -34,7 +37,10 @@ def summary(made: Made) -> tuple[str, ...]:
             f"{name:<{width}}  {count}  {float(each.difficulty):>15.2f}  "
             f"{f'{len(offered)} ({often})':>27}  {len(each.shared):>15}"
         )
+    lines += parallel_table(made.forms, whole=False)
     lines += _apart(made)
+    lines += [made.measured] if made.measured else []
+    lines += guess_lines(names, made.forms)
     lines.append(telling_line([each.form for each in made.forms], made.folder))
     lines += _wanted(made)
     lines += [line for name, each in zip(names, made.forms, strict=True) for line in _bent(name, each)]
@@ -43,7 +49,9 @@ def summary(made: Made) -> tuple[str, ...]:
     lines += _short(made)
     if made.unread:
         lines.append(f"Made anew without the old record, which could not be read: {made.unread}")
+    lines += made.told
     lines += _large(made)
+    lines += _printed(made)
     lines += [f"{form}: no longer in the record, since the whole quiz was made anew." for form in made.lost]
     lines += [
         f"Removed {made.folder / package}: it is of an earlier make, and not asked for now." for package in made.removed
@@ -62,6 +70,21 @@ def _large(made: Made) -> Iterator[str]:
             f"{path} holds up to {items:,} items and {megabytes:,} MB: many platforms balk at over {MANY_ITEMS} items "
             f"or {MANY_BYTES // 1_000_000} MB in one import. Try it early; if it stops or takes minutes, make several "
             "quizzes of fewer items."
+        )
+
+
+def _printed(made: Made) -> Iterator[str]:
+    """What to print, and what is not on paper."""
+    if made.packed.printed:
+        folder, _, name = made.packed.printed[0].rpartition("/")
+        yield (
+            f"Paper: print {folder}/{name} for each student and {folder}/key.pdf for yourself"
+            f"{', and so for each form' if len(made.packed.printed) > len(PDFS) else ''}."
+        )
+    if made.packed.one_variant:
+        yield (
+            f"On paper every student gets the first variant of {counted(made.packed.one_variant, 'question')}: the "
+            "others are left out, since only a platform can draw one for each student."
         )
 
 
@@ -93,13 +116,13 @@ def _bent(name: str, made: MadeForm) -> Iterator[str]:
 
 def _short(made: Made) -> Iterator[str]:
     """A line for each misreading that the blueprint asks for and that shows in fewer items than asked."""
-    found: dict[tuple[str, int], list[str]] = {}
+    lacking: dict[tuple[str, int], list[str]] = {}
     for each in made.forms:
         for wanted in each.wanted:
             if wanted.shown < wanted.asked:
                 where = f"in {wanted.shown or 'none'} of {label(each.form)}"
-                found.setdefault((wanted.misreading, wanted.asked), []).append(where)
-    for (misreading, asked), places in found.items():
+                lacking.setdefault((wanted.misreading, wanted.asked), []).append(where)
+    for (misreading, asked), places in lacking.items():
         yield (
             f"{misreading} was asked for in {counted(asked, 'item')}, and shows {', '.join(places)}: "
             "a part of its own, longer excerpts, or more elements help."
@@ -137,6 +160,9 @@ def judgements(made: Made) -> tuple[str, ...]:
             lines.append(
                 f"{label(each.form)}: not as in the first form{f' ({count} times)' if count > 1 else ''}: {bent}"
             )
+    lines += guess_details([label(each.form) for each in made.forms], made.forms)
+    lines += parallel_table(made.forms, whole=True)
+    lines += spread_lines(made.forms, made.blueprint)
     lines += _reading(made)
     seen = sum(each.tally.judged for each in made.forms)
     short = sum(each.tally.short for each in made.forms)

@@ -5,14 +5,13 @@ common practice.
 """
 
 from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import cache
 
 from barwright.notation.description import Word, described
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.wording.language import Language
 
-FIGURES_KEPT = MEASURES_KEPT = 1 << 12
 GROUPS = {"beam": "beam-end", "triplet": "triplet-end"}
 DOTTED = {1: "dotted.one", 2: "dotted.two"}
 
@@ -27,19 +26,19 @@ def number_word(number: int, words: Language) -> str:
 @cache
 def symbol_name(kind: str, name: str, number: int, dots: int, words: Language) -> str:
     """`dotted half note`, `two quarter rests`."""
-    found = words.pair("words", f"{kind}.{name}")[number > 1]
+    phrase = words.pair("words", f"{kind}.{name}")[number > 1]
     if dots:
-        found = words.text("words", DOTTED[dots], {"name": found})
+        phrase = words.text("words", DOTTED[dots], {"name": phrase})
     if number > 1:
-        found = words.text("spoken", "alike", {"number": number_word(number, words), "name": found})
-    return found
+        phrase = words.text("spoken", "alike", {"number": number_word(number, words), "name": phrase})
+    return phrase
 
 
-def _symbols(found: Iterator[Word], words: Language, end: str = "") -> Iterator[str]:
+def _symbols(told: Iterator[Word], words: Language, end: str = "") -> Iterator[str]:
     """Each symbol or group in words, up to the word `end` or the end of the measure."""
     marked = False
     waiting = ""
-    for word in found:
+    for word in told:
         if waiting and word.kind != "tie":
             yield waiting
         if word.kind == "tie":
@@ -50,7 +49,7 @@ def _symbols(found: Iterator[Word], words: Language, end: str = "") -> Iterator[
         if word.kind == "marked":
             marked = True
         elif word.kind in GROUPS:
-            inside = words.spacing("spoken", "within").join(_symbols(found, words, GROUPS[word.kind]))
+            inside = words.spacing("spoken", "within").join(_symbols(told, words, GROUPS[word.kind]))
             yield words.text("spoken", word.kind, {"symbols": inside})
         elif word.kind in ("blank", "barline"):
             waiting = words.text("spoken", word.kind)
@@ -62,11 +61,10 @@ def _symbols(found: Iterator[Word], words: Language, end: str = "") -> Iterator[
         yield waiting
 
 
-@lru_cache(MEASURES_KEPT)
-def _measure(found: tuple[Word, ...], words: Language) -> str:
+def _measure(told: tuple[Word, ...], words: Language) -> str:
     """The symbols of one measure, and the counts if they are printed."""
-    symbols = words.spacing("spoken", "between").join(_symbols(iter(found), words))
-    counts = [word.name for word in found if word.kind == "counts"]
+    symbols = words.spacing("spoken", "between").join(_symbols(iter(told), words))
+    counts = [word.name for word in told if word.kind == "counts"]
     return words.text("spoken", "counts", {"symbols": symbols, "counts": counts[0]}) if counts else symbols
 
 
@@ -75,7 +73,6 @@ def _signature(numbers: tuple[int, ...], words: Language) -> str:
     return plus.join(map(str, numbers[:-1])) + over + str(numbers[-1])
 
 
-@lru_cache(FIGURES_KEPT)
 def spoken(figure: Figure, conventions: Conventions, words: Language) -> str:
     """What a blind student is told of a figure: what a sighted one sees, in order, never totals, beats or places.
 
@@ -84,9 +81,9 @@ def spoken(figure: Figure, conventions: Conventions, words: Language) -> str:
     >>> spoken(Figure(parse_excerpt("3/4 h _")), Conventions(), language("en-US"))
     'One measure, time signature 3 over 4: half note, blank.'
     """
-    found = described(figure, conventions)
-    head = {word.kind: word.numbers for word in found if word.kind in ("measures", "signature")}
-    body = tuple(word for word in found if word.kind not in head)
+    told = described(figure, conventions)
+    head = {word.kind: word.numbers for word in told if word.kind in ("measures", "signature")}
+    body = tuple(word for word in told if word.kind not in head)
     starts = [place for place, word in enumerate(body) if word.kind == "measure"]
     names: dict[str, object] = {"signature": _signature(head["signature"], words) if "signature" in head else ""}
     if "measures" in head:

@@ -13,14 +13,14 @@ from barwright.counting.labels import first_count
 from barwright.errors import TemplateError
 from barwright.items.form import ALL_SECTIONS, Form, FormItem
 from barwright.items.item import Answer, Choice, Item
-from barwright.misreadings import likeliest_first
+from barwright.items.own_words import OwnWords
+from barwright.misreadings import JOINT, likeliest_first
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.rhythm.values import NAMES
 from barwright.wording.alt_text import spoken
-from barwright.wording.choice_labels import labelled
 from barwright.wording.counting_rules import counting_rules, rule_ids
-from barwright.wording.figures import choice_figure, question_figure
+from barwright.wording.figures import choice_figure, labelled, question_figure
 from barwright.wording.language import Language, language
 from barwright.wording.numbers_in_words import amount, number_spellings, number_text, unit_names
 from barwright.wording.placed_items import placing_scene, with_places
@@ -49,7 +49,7 @@ def claim_text(text: str, item: Item, scene: Scene, words: Language) -> str:
         names = {"lasts": amount(numbers[0], beats, words), "holds_number": number_text(numbers[1])}
     elif kind == "adds-up":
         names = {"amount": amount(numbers[0], note_names(numbers[1], words), words)}
-    elif kind == "stands-for":
+    elif kind in ("stands-for", "gets-beat"):
         names = {"unit": note_names(numbers[0], words)[0]}
     elif numbers:
         beat = words.pair("words", "number.beat")
@@ -95,13 +95,13 @@ def own_spellings(item: Item, choices: tuple[Choice, ...], words: Language) -> d
     One that two answers share, whatever the capitals, belongs to the key, else to the first.
     """
     taken: set[str] = set()
-    found = {}
+    spelled = {}
     for choice in sorted(choices, key=lambda c: not c.key):
         free = [s for s in answer_spellings(choice.answer, item, words) if s.casefold() not in taken]
         mine = tuple(free if choice.key else free[:MOST_FORESEEN])
         taken.update(map(str.casefold, mine))
-        found[choice.answer] = mine
-    return found
+        spelled[choice.answer] = mine
+    return spelled
 
 
 def item_scene(item: Item, number: int, words: Language) -> Scene:
@@ -131,18 +131,36 @@ def _worded_choice(choice: Choice, place: int, item: Item, scene: Scene, words: 
     """The choice with its hint, which fits the likeliest of its misreadings; the teacher is told of all."""
     here = {**scene, **hint_scene(item, choice.answer, words)}
     told = likeliest_first(choice.misreadings)
-    whys = [words.text("misreadings", f"{each}.why", here) for each in told]
+    whys = [reason_why(each, here, words) for each in told]
     return WordedChoice(
         ident=f"c{place}",
         text=answer_text(choice.answer, item, scene, words),
         figure=worded_figure(choice_figure(choice.answer, item), item.conventions, words),
         key=choice.key,
-        feedback=words.text("misreadings", f"{told[0]}.feedback", here)
-        if told
-        else words.text("asks", f"{item.ask}.key", here),
+        feedback=hint(told[0], item, here, words) if told else words.text("asks", f"{item.ask}.key", here),
         misreading=choice.misreading,
         why=" ".join([*whys[:1], *(words.text("asks", "form.or", {"why": why}) for why in whys[1:])]),
     )
+
+
+def hint(told: str, item: Item, scene: Scene, words: Language) -> str:
+    """What a student is told whose wrong choice stands for this misreading, or for these two held at once.
+
+    Of two first that of the error nearer to the key, which is acted out first: who mends it is next told of the other.
+    Of both at once where the item has the choices of either alone as well. Who tells the job of the other number is
+    told of that only, whatever else is wrong.
+    """
+    held = told.split(JOINT)
+    held = held[-1:] if item.target else held
+    hints = [words.text("misreadings", f"{each}.feedback", scene) for each in held]
+    corner = {c.misreading for c in item.wrong}.issuperset(held)
+    return " ".join(dict.fromkeys(hints)) if corner else hints[0]
+
+
+def reason_why(told: str, scene: Scene, words: Language) -> str:
+    """Why a student takes a wrong choice that stands for this misreading, or for these two held at once."""
+    whys = [words.text("misreadings", f"{held}.why", scene) for held in told.split(JOINT)]
+    return whys[0] if len(whys) == 1 else words.text("pages", "held-together", {"first": whys[0], "second": whys[1]})
 
 
 def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
@@ -157,18 +175,38 @@ def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
         item_id=item.id,
         title=words.text("asks", "form.title", scene),
         interaction=ASKS[ask].interaction,
-        stem=words.texts("asks", f"{ask}.stem", scene),
+        stem=_stem(words.texts("asks", f"{ask}.stem", scene), form_item.words),
         figure=worded_figure(question_figure(item), item.conventions, words),
-        choices=worded_choices(form_item, scene, words),
+        choices=_with_hints(worded_choices(form_item, scene, words), form_item),
         points=form_item.points,
         note=words.text("asks", f"{ask}.note", scene),
-        general_feedback=words.text("asks", f"{ask}.general", scene),
+        general_feedback=_own(words.text("asks", f"{ask}.general", scene), form_item.words.hint),
         pinned=ASKS[ask].pinned,
         category=ask,
         pool=form_item.pool,
         keywords=form_item.keywords,
     )
     return with_places(shown_item, item, form_item.order, words)
+
+
+def _stem(ours: tuple[str, ...], own: OwnWords) -> tuple[str, ...]:
+    """The question; own words stand for its first paragraph, and rows of counts and rules stay below."""
+    return (own.stem, *ours[1:]) if own.stem else ours
+
+
+def _own(ours: str, own: str) -> str:
+    """Own words in place of ours, where there are any of both."""
+    return own if own and ours else ours
+
+
+def _with_hints(choices: tuple[WordedChoice, ...], placed: FormItem) -> tuple[WordedChoice, ...]:
+    """The choices with the teacher's own hints beside the wrong ones."""
+    hints, spare = dict(placed.words.hints), placed.words.hint
+    texts = [placed.item.choices[index].answer.text for index in placed.order]
+    return tuple(
+        choice if choice.key else replace(choice, feedback=_own(choice.feedback, hints.get(text, spare)))
+        for choice, text in zip(choices, texts, strict=True)
+    )
 
 
 def worded_form(form: Form) -> WordedForm:

@@ -19,7 +19,7 @@ from barwright.templates_folder import languages, templates_folder
 
 _JINJA = Environment(undefined=StrictUndefined, autoescape=False)
 _JINJA.globals.clear()
-FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages", "results")
+FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages", "results", "paper")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,29 +52,36 @@ class Language:
 
     def pair(self, file: str, ident: str) -> tuple[str, str]:
         """The two texts [one, several]. Raises TemplateError if there are not two."""
-        found = self.texts(file, ident)
-        if len(found) != 2:
-            raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: two words are needed, not {found!r}")
-        return found[0], found[1]
+        texts = self.texts(file, ident)
+        if len(texts) != 2:
+            raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: two words are needed, not {texts!r}")
+        return texts[0], texts[1]
 
     def spacing(self, file: str, ident: str) -> str:
         """A text that joins others, with its spaces as they are. Raises TemplateError for a missing id."""
         return str(self._found(file, ident))
 
-    def _found(self, file: str, ident: str) -> Any:
-        found: Any = self.tables[file]
+    def has(self, file: str, ident: str) -> bool:
+        """Whether a file has a text of this id."""
+        entry: Any = self.tables[file]
         for name in ident.split("."):
-            if not isinstance(found, Mapping) or name not in found:
+            entry = entry.get(name) if isinstance(entry, Mapping) else None
+        return entry is not None
+
+    def _found(self, file: str, ident: str) -> Any:
+        entry: Any = self.tables[file]
+        for name in ident.split("."):
+            if not isinstance(entry, Mapping) or name not in entry:
                 raise TemplateError(f"language {self.code!r}: {file}.toml has no {ident!r}: add it there")
-            found = found[name]
-        return found
+            entry = entry[name]
+        return entry
 
     def _compile(self, file: str, ident: str) -> tuple[Template, ...]:
-        found = self._found(file, ident)
-        sources = found if isinstance(found, list) else [found]
+        entry = self._found(file, ident)
+        sources = entry if isinstance(entry, list) else [entry]
         if not all(isinstance(source, str) for source in sources):
             raise TemplateError(
-                f"language {self.code!r}: {file}.toml, {ident!r}: text in quotes is needed, not {found!r}"
+                f"language {self.code!r}: {file}.toml, {ident!r}: text in quotes is needed, not {entry!r}"
             )
         return self.compiled.setdefault((file, ident), tuple(map(_JINJA.from_string, sources)))
 

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
-from functools import cache
 
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.said_beats import counts_in_beats
 from barwright.rhythm.values import NAMES
 from barwright.wording.language import Language
 
@@ -36,14 +36,6 @@ def number_text(number: Fraction) -> str:
     if part in SIGNS:
         return f"{whole or ''}{SIGNS[part]}"
     return f"{whole} {part}" if whole else str(part)
-
-
-def counts_in_beats(meter: Meter, conventions: Conventions) -> bool:
-    """Whether the bottom number's note is what the class calls a beat: so in 2/4, 3/4, 4/4, and in 2/2 taught in two.
-
-    Over 8 it is not said "beat", which could mean the dotted quarter as well (common practice).
-    """
-    return meter.bottom == 4 or (meter.bottom == 2 and conventions.cut_time == "in_two")
 
 
 def unit_names(meter: Meter, conventions: Conventions, words: Language) -> tuple[str, str]:
@@ -91,20 +83,20 @@ def bare_spellings(number: Fraction, words: Language) -> tuple[Typed, ...]:
     mark = words.text("words", "number.decimal_mark")
     if not part:
         return (str(whole), 0), (name, 1), (f"{whole}{mark}0", 3)
-    found: list[Typed] = [(f"{whole} {part}" if whole else str(part), 0), *_decimals(whole, part, mark)]
-    found += [(number_text(number), 1), (str(number), 2), (str(number).replace("/", " / "), 4)]
+    spellings: list[Typed] = [(f"{whole} {part}" if whole else str(part), 0), *_decimals(whole, part, mark)]
+    spellings += [(number_text(number), 1), (str(number), 2), (str(number).replace("/", " / "), 4)]
     if not whole:
         named = words.texts("words", f"number.{PARTS_IN_WORDS[part]}") if part in PARTS_IN_WORDS else ()
-        return (*found, *((text, 1 + odd) for odd, text in enumerate(named)))
+        return (*spellings, *((text, 1 + odd) for odd, text in enumerate(named)))
     if part in SIGNS:
-        found.append((f"{whole} {SIGNS[part]}", 3))
+        spellings.append((f"{whole} {SIGNS[part]}", 3))
     first, *others = words.texts("words", "number.joined")
-    found += [(f"{whole} {first} {part}", 2), (f"{whole}-{part}", 3)]
-    found += [(f"{whole}{space}{other}{space}{part}", 4) for other in others for space in (" ", "")]
+    spellings += [(f"{whole} {first} {part}", 2), (f"{whole}-{part}", 3)]
+    spellings += [(f"{whole}{space}{other}{space}{part}", 4) for other in others for space in (" ", "")]
     if part == Fraction(1, 2):
         ends = words.texts("words", "number.after_whole")
-        found += [(f"{start} {end}", 2 + odd) for odd, end in enumerate(ends) for start in (name, str(whole))]
-    return tuple(found)
+        spellings += [(f"{start} {end}", 2 + odd) for odd, end in enumerate(ends) for start in (name, str(whole))]
+    return tuple(spellings)
 
 
 def _with_unit(number: Fraction, bare: tuple[Typed, ...], unit: tuple[str, str], words: Language) -> Iterator[Typed]:
@@ -124,7 +116,6 @@ def _with_unit(number: Fraction, bare: tuple[Typed, ...], unit: tuple[str, str],
             yield f"{text}{right}", odd + 4
 
 
-@cache
 def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, words: Language) -> tuple[str, ...]:
     """Every accepted way to type a number of bottom-number units, the likeliest first, at most 64.
 
@@ -141,10 +132,10 @@ def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, w
     stopped = [(f"{text}.", odd + FULL_STOP) for text, odd in near]
     wide = [(text.translate(_WIDE_DIGITS), odd + WIDE) for text, odd in bare]
     ordered = sorted([*near, *stopped, *wide], key=lambda typed: typed[1])
-    found: dict[str, str] = {}  # platforms do not look at capitals
+    spellings: dict[str, str] = {}  # platforms do not look at capitals
     for text, _ in ordered:
-        found.setdefault(text.casefold(), text)
-    return tuple(found.values())[:MOST_SPELLINGS]
+        spellings.setdefault(text.casefold(), text)
+    return tuple(spellings.values())[:MOST_SPELLINGS]
 
 
 def _units(meter: Meter, conventions: Conventions, words: Language) -> Iterator[tuple[str, str]]:

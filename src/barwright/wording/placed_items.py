@@ -57,7 +57,7 @@ class LabelCell:
 
 def cells_of(item: Item) -> tuple[LabelCell, ...]:
     """The pictures of a rhythm that is shown piece by piece: no cut goes through a beam, a triplet or a tied sound."""
-    excerpt, found = item.excerpt, []
+    excerpt, cells = item.excerpt, []
     for number, counted in enumerate(labelled_events(excerpt, item.conventions)):
         symbols, begun = excerpt.measures[number], excerpt.start_of(number)
         groups = (*triplet_groups(symbols), *beam_groups(symbols, excerpt.meter, item.conventions, start=begun))
@@ -67,8 +67,8 @@ def cells_of(item: Item) -> tuple[LabelCell, ...]:
         for start, end in zip(starts, (*starts[1:], len(symbols)), strict=True):
             onset = begun + total(symbols[:start], excerpt.meter)
             sounds = tuple(place for place, (event, _) in enumerate(counted) if start <= event.index < end)
-            found.append(LabelCell(number, start, end, onset, sounds, end == len(symbols)))
-    return tuple(found)
+            cells.append(LabelCell(number, start, end, onset, sounds, end == len(symbols)))
+    return tuple(cells)
 
 
 def cell_figure(cell: LabelCell, excerpt: Excerpt) -> Figure:
@@ -129,12 +129,12 @@ def _key(foreseen: Sequence[WordedAnswer]) -> WordedAnswer:
 
 def _telltales(foreseen: Sequence[WordedAnswer]) -> tuple[WordedAnswer, ...]:
     """The wrong answers, each with the choice that no other answer has, if there is one: its use alone tells it."""
-    found = []
+    answers = []
     for answer in foreseen:
         others = {ident for other in foreseen if other is not answer for ident in other.filled}
         own = [ident for ident in answer.filled if ident not in others]
-        found.append(replace(answer, told_by=own[0]) if own and not answer.key else answer)
-    return tuple(found)
+        answers.append(replace(answer, told_by=own[0]) if own and not answer.key else answer)
+    return tuple(answers)
 
 
 def _with_lists(

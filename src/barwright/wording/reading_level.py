@@ -6,7 +6,6 @@ enlisted personnel (1975): 0.39 words per sentence + 11.8 syllables per word - 1
 
 import re
 from collections.abc import Iterable
-from functools import cache
 
 from barwright.wording.worded import WordedForm
 
@@ -45,7 +44,6 @@ _VOWELS = re.compile(r"[aeiouy]+")
 _SILENT = re.compile(r"(?:[^laeiouy]|[aeiouy]l|^l)e$|[^aeiouydt]ed$|[^aeiouysxzcgh]es$")
 
 
-@cache
 def syllables(word: str) -> int:
     """Syllables of an English word by its vowel groups, silent endings left out; at least 1.
 
@@ -81,12 +79,12 @@ def reading_grade(texts: Iterable[str], *, terms: bool = True) -> float:
 
     One short question alone gives a wild figure: take a whole quiz. Raises ValueError if there is no word.
     """
-    found = [sentence for text in texts for sentence in sentences_of(text)]
-    counts = [_words(sentence, terms) for sentence in found]
+    sentences = [sentence for text in texts for sentence in sentences_of(text)]
+    counts = [_words(sentence, terms) for sentence in sentences]
     words, spoken = sum(w for w, _ in counts), sum(s for _, s in counts)
     if not words:
         raise ValueError("no words to read: give at least one sentence")
-    return 0.39 * words / len(found) + 11.8 * spoken / words - 15.59
+    return 0.39 * words / len(sentences) + 11.8 * spoken / words - 15.59
 
 
 def student_texts(form: WordedForm) -> tuple[str, ...]:
@@ -94,8 +92,8 @@ def student_texts(form: WordedForm) -> tuple[str, ...]:
 
     Only what ends as a sentence does: rows of counts and time signatures are left out.
     """
-    found = list(form.intro)
+    texts = list(form.intro)
     for item in form.items:
-        found += [*item.stem, item.note, item.general_feedback]
-        found += [text for choice in item.choices for text in (choice.text, choice.feedback)]
-    return tuple(text for text in found if text.endswith((".", "?", "!")))
+        texts += [*item.stem, item.note, item.general_feedback]
+        texts += [text for choice in item.choices for text in (choice.text, choice.feedback)]
+    return tuple(text for text in texts if text.endswith((".", "?", "!")))

@@ -2,26 +2,24 @@
 
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import cache
 
 from barwright.asks import ASKS
+from barwright.counting.systems import SYSTEMS
 from barwright.items.item import Answer, Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import Symbol, length_of
 from barwright.rhythm.meter import Meter, parse_meter
+from barwright.rhythm.said_beats import counts_in_beats
 from barwright.rhythm.text import format_symbol, parse_measures
 from barwright.rhythm.values import NAMES, NoteValue
 from barwright.wording.language import Language
-from barwright.wording.numbers_in_words import amount, counts_in_beats, unit_names
+from barwright.wording.numbers_in_words import amount, unit_names
 
 Scene = Mapping[str, object]
-TEXTS_KEPT = 1 << 12
-# Counting systems whose labels hold the number of the beat, so that counts start again after a barline.
-NUMBERED = ("numbers", "eastman")
 OF_SYMBOLS = ("symbols", "measures")  # kinds of answers that are made of symbols
 
 
-@lru_cache(TEXTS_KEPT)
 def _symbols_of(text: str) -> frozenset[Symbol]:
     return frozenset(s for measure in parse_measures(text) for s in measure)
 
@@ -41,14 +39,14 @@ def _symbols_in(answer: Answer, item: Item) -> frozenset[Symbol]:
 
 def _marks_of(symbols: Iterable[Symbol]) -> frozenset[str]:
     """What can be named of symbols: `h`, `rq`, `rW` for notes and rests whatever their dots, `.` `~` `t` `r`."""
-    found: set[str] = set()
+    marks: set[str] = set()
     for symbol in symbols:
         plain = symbol if symbol.value is None else Symbol(symbol.kind, NoteValue(symbol.value.plain))
-        found.add(format_symbol(plain))
-        found.update("r" * symbol.silent, "~" * symbol.tied)
+        marks.add(format_symbol(plain))
+        marks.update("r" * symbol.silent, "~" * symbol.tied)
         if symbol.value is not None:
-            found.update("." * symbol.value.dots, "t" * symbol.value.triplet)
-    return frozenset(found)
+            marks.update("." * symbol.value.dots, "t" * symbol.value.triplet)
+    return frozenset(marks)
 
 
 def hint_scene(item: Item, answer: Answer, words: Language) -> Scene:
@@ -94,7 +92,6 @@ def _symbol_word(symbol: Symbol, words: Language) -> str:
     return words.pair("asks", "offer.rests" if symbol.silent else "offer.notes")[0]
 
 
-@cache
 def is_part(symbol: Symbol, meter: Meter) -> bool:
     """Whether a symbol is no whole number of the bottom number's notes."""
     return length_of(symbol, meter) % meter.unit != 0
@@ -116,7 +113,7 @@ def meter_scene(meter: Meter, conventions: Conventions, words: Language) -> Scen
         "unit": one,
         "units": several,
         "struck": conventions.rest_counts == "strike",
-        "numbered": conventions.counting in NUMBERED,
+        "numbered": SYSTEMS[conventions.counting].numbered,
     }
 
 

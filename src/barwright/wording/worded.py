@@ -137,14 +137,14 @@ class WordedForm:
 
 def numbered(form: WordedForm) -> tuple[tuple[str, str, WordedItem], ...]:
     """Number, variant letter and item of each item of a form: 1, 2, and 3a, 3b for the variants of a pool."""
-    found: list[tuple[str, str, WordedItem]] = []
+    items: list[tuple[str, str, WordedItem]] = []
     number = variant = 0
     pool = ""
     for item in form.items:
         again = bool(item.pool) and item.pool == pool
         number, variant, pool = number + (not again), variant + 1 if again else 0, item.pool
-        found.append((str(number), ascii_lowercase[variant] if item.pool else "", item))
-    return tuple(found)
+        items.append((str(number), ascii_lowercase[variant] if item.pool else "", item))
+    return tuple(items)
 
 
 def worth(form: WordedForm) -> tuple[int, int]:

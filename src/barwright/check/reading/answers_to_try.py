@@ -24,13 +24,13 @@ def tried(responses: Sequence[ReadResponse], typed: Sequence[tuple[str, ...]]) -
     With several responses each is varied while the others are right.
     """
     right = tuple(_right(r) for r in responses)
-    found: dict[Given, None] = {tuple(() for _ in responses): None, right: None}
+    answers: dict[Given, None] = {tuple(() for _ in responses): None, right: None}
     for n, response in enumerate(responses):
         for given in _of_one(response, typed[n]):
-            found.setdefault((*right[:n], given, *right[n + 1 :]))
-            if len(found) > MOST_TRIED:
-                return tuple(found)
-    return tuple(found)
+            answers.setdefault((*right[:n], given, *right[n + 1 :]))
+            if len(answers) > MOST_TRIED:
+                return tuple(answers)
+    return tuple(answers)
 
 
 def most_answers(responses: Sequence[ReadResponse], typed: Sequence[tuple[str, ...]]) -> int:
@@ -105,7 +105,7 @@ def with_alternatives(
     """
     best = full if full is not None else max((a.score for a in answers), default=Fraction(0))
     right = tuple(_right(r) for r in responses)
-    found = []
+    widened = []
     for n, response in enumerate(responses):
         others = [a.given[n] for a in answers if a.score == best > 0 and _only_here(a.given, right, n)]
         if response.kind == "inline":
@@ -118,8 +118,8 @@ def with_alternatives(
             alternatives = [pair for g in whole for pair in g]
         else:
             alternatives = []
-        found.append(replace(response, keys=tuple(dict.fromkeys((*response.keys, *alternatives)))))
-    return tuple(found)
+        widened.append(replace(response, keys=tuple(dict.fromkeys((*response.keys, *alternatives)))))
+    return tuple(widened)
 
 
 def _only_here(given: Given, right: Given, at: int) -> bool:

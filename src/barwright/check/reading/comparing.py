@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from barwright.check.reading.numbers import said
 from barwright.check.reading.package_model import (
     ReadItem,
     ReadPackage,
     ReadResponse,
     Shown,
 )
+from barwright.check.reading.texts import said
 
 
 def same_content(one: ReadPackage, other: ReadPackage) -> tuple[str, ...]:
@@ -22,12 +22,12 @@ def same_content(one: ReadPackage, other: ReadPackage) -> tuple[str, ...]:
     idents, others = [i.ident for i in one.items], [i.ident for i in other.items]
     if idents != others:
         return (f"items {' '.join(idents)!r} against {' '.join(others)!r}",)
-    found = [line for a, b in zip(one.items, other.items, strict=True) for line in _items(a, b)]
+    differences = [line for a, b in zip(one.items, other.items, strict=True) for line in _items(a, b)]
     if one.pools != other.pools:
         drawn = [[(p.draws, p.items) for p in package.pools] for package in (one, other)]
         if drawn[0] != drawn[1]:
-            found.append(f"pools {drawn[0]!r} against {drawn[1]!r}")
-    return tuple(found)
+            differences.append(f"pools {drawn[0]!r} against {drawn[1]!r}")
+    return tuple(differences)
 
 
 def _items(one: ReadItem, other: ReadItem) -> Iterator[str]:

@@ -21,8 +21,8 @@ from barwright.check.reading.expression_values import (
     Value,
     atom,
 )
-from barwright.check.reading.numbers import number
 from barwright.check.reading.package_model import CannotCarryOut
+from barwright.check.reading.texts import number
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +47,10 @@ class ScoreMap:
             return self.exact[picked]
         return self.folded.get(_folded(picked), self.default) if isinstance(picked, str) else self.default
 
-    def _bounded(self, found: Fraction) -> Value:
+    def _bounded(self, value: Fraction) -> Value:
         if self.lower is not None:
-            found = max(found, self.lower)
-        return Value((found if self.upper is None else min(found, self.upper),))
+            value = max(value, self.lower)
+        return Value((value if self.upper is None else min(value, self.upper),))
 
 
 @dataclass(frozen=True, slots=True)

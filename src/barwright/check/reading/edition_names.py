@@ -21,7 +21,6 @@ def camel(tag: str) -> str:
     return _camel(tag) if len(tag) <= MOST_KEPT else _plain_camel(tag)
 
 
-@lru_cache(maxsize=2048)
 def _camel(tag: str) -> str:
     return _plain_camel(tag)
 

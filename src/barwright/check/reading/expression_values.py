@@ -8,8 +8,8 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from barwright.check.reading.numbers import bounded, number
 from barwright.check.reading.package_model import CannotCarryOut
+from barwright.check.reading.texts import bounded, number
 
 Atom = str | bool | Fraction | tuple[str, ...]
 
@@ -33,10 +33,10 @@ def atom(text: str, base_type: str) -> Atom:
     """One value of a base type, from its text."""
     plain = text.strip()
     if base_type in ("float", "integer"):
-        found = number(plain)
-        if found is None:
+        value = number(plain)
+        if value is None:
             raise CannotCarryOut(f"the number {plain[:20]!r}")
-        return found
+        return value
     if base_type == "boolean":
         return plain == "true"
     if base_type == "directedPair":
@@ -63,9 +63,9 @@ def same(one: Value, other: Value) -> bool:
 
 def numbers(values: Sequence[Value]) -> list[Fraction]:
     """All numbers in values; CannotCarryOut for anything else."""
-    found = [a for v in values for a in v.atoms]
-    reckoned = [a for a in found if type(a) is Fraction]
-    if len(reckoned) < len(found):
+    atoms = [a for v in values for a in v.atoms]
+    reckoned = [a for a in atoms if type(a) is Fraction]
+    if len(reckoned) < len(atoms):
         raise CannotCarryOut("reckoning with what is no number")
     return reckoned
 
@@ -89,10 +89,10 @@ def _product(values: Sequence[Value]) -> Value:
 
 def _pair(reckoned: Callable[[Fraction, Fraction], Fraction | None]) -> Callable[[Sequence[Value]], Value]:
     def operator(values: Sequence[Value]) -> Value:
-        found = numbers(values)
-        if _nulls(values) or len(found) != 2:
+        operands = numbers(values)
+        if _nulls(values) or len(operands) != 2:
             return NULL
-        result = reckoned(*found)
+        result = reckoned(*operands)
         return NULL if result is None else Value((bounded(result),))
 
     return operator
@@ -100,8 +100,8 @@ def _pair(reckoned: Callable[[Fraction, Fraction], Fraction | None]) -> Callable
 
 def _compared(holds: Callable[[Fraction, Fraction], bool]) -> Callable[[Sequence[Value]], Value]:
     def operator(values: Sequence[Value]) -> Value:
-        found = numbers(values)
-        return NULL if _nulls(values) or len(found) != 2 else boolean(holds(*found))
+        operands = numbers(values)
+        return NULL if _nulls(values) or len(operands) != 2 else boolean(holds(*operands))
 
     return operator
 

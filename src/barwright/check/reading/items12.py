@@ -11,7 +11,6 @@ from lxml import etree
 
 from barwright.check.reading.answers_to_try import MOST_RESPONSES, most_answers, tried
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.numbers import number
 from barwright.check.reading.package_model import (
     Answered,
     CannotCarryOut,
@@ -34,6 +33,7 @@ from barwright.check.reading.texts import (
     Pictured,
     joined,
     local,
+    number,
     shown_html,
     shown_plain,
 )
@@ -76,15 +76,15 @@ def pools12(root: etree._Element) -> Iterator[ReadPool]:
 
 def fields12(item: etree._Element) -> dict[str, str]:
     """The metadata fields of an item by label, and the older `qmd_` elements of `itemmetadata`."""
-    found: dict[str, str] = {}
+    fields: dict[str, str] = {}
     for data in item.iterchildren("{*}itemmetadata"):
         for field in data.iter("{*}qtimetadatafield"):
             label, entry = field.findtext("{*}fieldlabel"), field.findtext("{*}fieldentry")
-            found.setdefault((label or "").strip(), (entry or "").strip())
+            fields.setdefault((label or "").strip(), (entry or "").strip())
         for old in data.iterchildren("*"):
             if local(old).startswith("qmd_"):
-                found.setdefault(local(old), (old.text or "").strip())
-    return found
+                fields.setdefault(local(old), (old.text or "").strip())
+    return fields
 
 
 def _item(path: str, item: etree._Element, pictured: Pictured, afford: Afford) -> ReadItem:
@@ -120,21 +120,21 @@ def _carried_out(
 
     def outcome(*given: tuple[str, tuple[str, ...]]) -> tuple[Fraction, tuple[str, ...]]:
         alike = program.alike(given)
-        found = outcomes.get(alike)
-        if found is None:
-            found = outcomes[alike] = processed(program, dict(given))
-        return found
+        scored = outcomes.get(alike)
+        if scored is None:
+            scored = outcomes[alike] = processed(program, dict(given))
+        return scored
 
     alone = full if len(bare) == 1 else None
     responses = tuple(_keyed(item, r, t, alone, outcome) for r, t in zip(bare, typed, strict=True))
     texts = {f.get("ident", ""): _shown(f, pictured).text for f in item.iterchildren("{*}itemfeedback")}
     texts = {ident: text for ident, text in texts.items() if text}
     idents = [r.ident for r in responses]
-    found = []
+    answers = []
     for given in tried(responses, typed):
         score, shown = outcome(*zip(idents, given, strict=True))
-        found.append(Answered(given, score, tuple([texts[i] for i in shown if i in texts])))
-    return responses, tuple(found)
+        answers.append(Answered(given, score, tuple([texts[i] for i in shown if i in texts])))
+    return responses, tuple(answers)
 
 
 def _full(item: etree._Element) -> Fraction | None:

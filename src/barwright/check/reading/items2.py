@@ -28,7 +28,6 @@ from barwright.check.reading.edition_names import (
 from barwright.check.reading.expression_values import Value
 from barwright.check.reading.items12 import MOST_STEPS, STEPS_AN_ANSWER, Afford
 from barwright.check.reading.manifests import line_of
-from barwright.check.reading.numbers import number
 from barwright.check.reading.package_model import (
     Answered,
     CannotCarryOut,
@@ -45,7 +44,7 @@ from barwright.check.reading.processing2 import (
     processed,
     program2,
 )
-from barwright.check.reading.texts import Pictured, Token, shown_markup
+from barwright.check.reading.texts import Pictured, Token, number, shown_markup
 from barwright.check.reading.typed_alike import Sight
 
 SCORE = "SCORE"
@@ -215,11 +214,11 @@ def _carried_out(
     known: dict[tuple[Hashable, ...], Answered] = {}  # one outcome for all answers that the item cannot tell apart
     for given in tried(responses, typed):
         alike = tuple([g if sight is None else sight.of(g) for sight, g in zip(sights, given, strict=True)])
-        found = known.get(alike)
-        if found is None:
+        answer = known.get(alike)
+        if answer is None:
             outcomes = processed(program, {r.ident: g for r, g in zip(responses, given, strict=True)})
-            found = known[alike] = _answered(given, outcomes, feedback, program)
-        yield Answered(given, found.score, found.feedback)
+            answer = known[alike] = _answered(given, outcomes, feedback, program)
+        yield Answered(given, answer.score, answer.feedback)
 
 
 def _sights(
@@ -232,15 +231,15 @@ def _sights(
 
 def _typed(root: etree._Element, ident: str) -> tuple[str, ...]:
     """Every text that a typed answer may be compared with: mapped, declared as right, or written in the rules."""
-    found: dict[str, None] = {}
+    texts: dict[str, None] = {}
     for declaration in children(root, "responseDeclaration"):
         if attribute(declaration, "identifier") == ident:
             for entry in descendants(declaration, "mapEntry", "value"):
-                found.setdefault(map_key(entry) or text_of(entry))
+                texts.setdefault(map_key(entry) or text_of(entry))
     for base in descendants(root, "baseValue"):
         if attribute(base, "baseType") == "string":
-            found.setdefault(text_of(base))
-    return tuple(t for t in found if t.strip())
+            texts.setdefault(text_of(base))
+    return tuple(t for t in texts if t.strip())
 
 
 def _feedback(root: etree._Element, pictured: Pictured) -> Iterator[_Feedback]:

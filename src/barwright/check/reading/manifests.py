@@ -25,7 +25,7 @@ class Listed:
 
 
 @dataclass(frozen=True, slots=True)
-class Resource:
+class ListedResource:
     """One resource; `main` is the path of its `href` (empty for none), `needs` the resources it depends on."""
 
     ident: str
@@ -49,7 +49,7 @@ class Manifest:
     root: etree._Element
     standard: Standard | None
     title: str
-    resources: tuple[Resource, ...]
+    resources: tuple[ListedResource, ...]
 
 
 def manifest_of(document: Document) -> Manifest:
@@ -74,7 +74,7 @@ def line_of(element: etree._Element) -> int:
     return line if isinstance(line, int) else 0
 
 
-def _resource(element: etree._Element, base: str) -> Resource:
+def _resource(element: etree._Element, base: str) -> ListedResource:
     files = []
     for file in element.iterchildren("{*}file"):
         link = file.get("href", "")
@@ -82,4 +82,4 @@ def _resource(element: etree._Element, base: str) -> Resource:
     needs = tuple(d.get("identifierref", "") for d in element.iterchildren("{*}dependency"))
     main = element.get("href")
     ident, kind = element.get("identifier", ""), element.get("type", "")
-    return Resource(ident, kind, target(base, main) if main else "", tuple(files), needs, line_of(element))
+    return ListedResource(ident, kind, target(base, main) if main else "", tuple(files), needs, line_of(element))

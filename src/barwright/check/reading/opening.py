@@ -119,16 +119,16 @@ def _refuse_quiz_folder(files: Files, folder: Path) -> None:
 
 def _entries(folder: Path) -> list[os.DirEntry[str]]:
     """At most one more than is allowed, so that a huge folder is noticed and not read."""
-    found: list[os.DirEntry[str]] = []
+    listed: list[os.DirEntry[str]] = []
     try:
         with os.scandir(folder) as entries:
             for entry in entries:
-                found.append(entry)
-                if len(found) > MOST_FILES:
+                listed.append(entry)
+                if len(listed) > MOST_FILES:
                     break
     except OSError as error:
         raise PackageError(f"folder {str(folder)[-60:]!r} cannot be read ({error.strerror}): check who may") from error
-    return found
+    return listed
 
 
 def _file_bytes(top: Path, path: str) -> bytes:

@@ -18,7 +18,6 @@ from barwright.check.reading.items12 import (
 )
 from barwright.check.reading.link_targets import followed, target
 from barwright.check.reading.manifests import Manifest, manifest_of
-from barwright.check.reading.numbers import number
 from barwright.check.reading.opening import opened
 from barwright.check.reading.package_bounds import (
     MOST_DOCUMENTS,
@@ -34,7 +33,7 @@ from barwright.check.reading.package_model import (
     ReadPool,
 )
 from barwright.check.reading.standards import Standard, standard_of_document
-from barwright.check.reading.texts import HtmlError, Pictured, local
+from barwright.check.reading.texts import HtmlError, Pictured, local, number
 from barwright.check.reading.xml_documents import Document, parsed
 from barwright.errors import DocumentError, PackageError
 
@@ -57,7 +56,7 @@ def read_package(source: Path | bytes, *, name: str = "") -> ReadPackage:
 
 
 def read_files(files: Files) -> ReadPackage:
-    """The same for files that are open already; the text of a PackageError does not begin with the name."""
+    """What stands in a package whose files are open; the text of a PackageError does not begin with the name."""
     afford = allowance(MOST_STEPS)
     if files.single:
         document, standard = single_document(files)
@@ -259,14 +258,14 @@ def gathered(
 
 def _ordered(by_path: Mapping[str, tuple[ReadItem, ...]], tests: list[Assessment]) -> tuple[ReadItem, ...]:
     """Items in the order of the tests, with the weight they have there; then all others in the order read."""
-    found: dict[str, tuple[ReadItem, ...]] = {}
+    ordered: dict[str, tuple[ReadItem, ...]] = {}
     for reference in (r for t in tests for r in t.references):
         if reference.path in by_path:
             weighed = (
                 replace(i, points=i.points * reference.weight if i.points else i.points)
                 for i in by_path[reference.path]
             )
-            found.setdefault(reference.path, tuple(weighed))
+            ordered.setdefault(reference.path, tuple(weighed))
     for path, items in by_path.items():
-        found.setdefault(path, items)
-    return tuple(i for items in found.values() for i in items)
+        ordered.setdefault(path, items)
+    return tuple(i for items in ordered.values() for i in items)

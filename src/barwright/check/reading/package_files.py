@@ -41,7 +41,7 @@ class Files:
         return self._digests[path]
 
     def sheet(self, path: str) -> bytes:
-        """The same as `read` of a style sheet; the last one is kept, since all items of a package link to the same."""
+        """The bytes of a style sheet; the last one is kept, since all items of a package link to the same."""
         if path not in self._last_sheet:
             data = self.read(path)
             self._last_sheet.clear()

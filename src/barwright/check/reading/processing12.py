@@ -13,9 +13,8 @@ from typing import NamedTuple
 
 from lxml import etree
 
-from barwright.check.reading.numbers import bounded, number
 from barwright.check.reading.package_model import CannotCarryOut
-from barwright.check.reading.texts import local
+from barwright.check.reading.texts import bounded, local, number
 from barwright.check.reading.typed_alike import Sight
 
 SCORE = "SCORE"
@@ -38,12 +37,12 @@ class Answers:
         return self._given.get(ident, ())
 
     def alike(self, ident: str, exact: bool) -> frozenset[str]:
-        """The same, ready to be compared with texts that were made alike."""
-        found = self._alike.get((ident, exact))
-        if found is None:
+        """What was given to a response, ready to be compared with texts that were made alike."""
+        texts = self._alike.get((ident, exact))
+        if texts is None:
             way = _way(exact)
-            found = self._alike[ident, exact] = frozenset([way(text) for text in self.texts(ident)])
-        return found
+            texts = self._alike[ident, exact] = frozenset([way(text) for text in self.texts(ident)])
+        return texts
 
 
 class Wanted(NamedTuple):
@@ -120,7 +119,7 @@ class Program12:
         return sum(run.looks for runs in self.parts for run in runs)
 
     def alike(self, given: Iterable[tuple[str, tuple[str, ...]]]) -> Hashable:
-        """The same for all answers that the item cannot tell apart; they are given with the idents of their places."""
+        """A key, equal for answers that the item cannot tell apart; they are given with the idents of their places."""
         return tuple([(ident, self.sights[ident].of(texts)) for ident, texts in given])
 
 
@@ -176,22 +175,22 @@ def score_name(item: etree._Element) -> str:
 
 def typed_values(item: etree._Element, response: str) -> tuple[str, ...]:
     """Every text that a typed answer is compared with, in order, without those that must not occur."""
-    found: dict[str, None] = {}
+    texts: dict[str, None] = {}
     for test in item.iter("{*}varequal", "{*}varsubstring"):
         if test.get("respident") == response and not _negated(test):
-            found.setdefault(test.text or "")
-    return tuple(found)
+            texts.setdefault(test.text or "")
+    return tuple(texts)
 
 
 def scoring_sets(item: etree._Element, response: str) -> tuple[tuple[str, ...], ...]:
     """For each condition that sets a score: the labels that it wants, without those that must not be picked."""
-    found: dict[tuple[str, ...], None] = {}
+    sets: dict[tuple[str, ...], None] = {}
     for condition in item.iterfind("{*}resprocessing/{*}respcondition"):
         if condition.find("{*}setvar") is None:
             continue
         tests = [t for t in condition.iter("{*}varequal", "{*}varsubset") if t.get("respident") == response]
-        found.setdefault(tuple((t.text or "").strip() for t in tests if not _negated(t)))
-    return tuple(found)
+        sets.setdefault(tuple((t.text or "").strip() for t in tests if not _negated(t)))
+    return tuple(sets)
 
 
 def _negated(test: etree._Element) -> bool:
@@ -292,11 +291,11 @@ def _test(element: etree._Element, sights: Sights) -> Test:
         exact = element.get("case", "No") == "Yes"
         return _among(Wanted(ident, exact, frozenset((_way(exact)(element.text or ""),))), sights)
     sights[ident].whole = True
-    found, at = TESTS[name](element), number(element.get("index"))
+    holds, at = TESTS[name](element), number(element.get("index"))
     if at is None:
-        return Test(lambda answers: found(answers.texts(ident)))
+        return Test(lambda answers: holds(answers.texts(ident)))
     nth = slice(int(at) - 1, int(at)) if at >= 1 else slice(0)
-    return Test(lambda answers: found(answers.texts(ident)[nth]))
+    return Test(lambda answers: holds(answers.texts(ident)[nth]))
 
 
 HoldsFor = Callable[[tuple[str, ...]], bool]

@@ -25,8 +25,8 @@ from barwright.check.reading.expression_values import (
     boolean,
     same,
 )
-from barwright.check.reading.numbers import number
 from barwright.check.reading.package_model import CannotCarryOut
+from barwright.check.reading.texts import number
 from barwright.check.reading.typed_alike import Sight
 
 TEMPLATES = ("match_correct", "map_response", "CC2_match", "CC2_match_basic", "CC2_map_response")
@@ -246,19 +246,19 @@ class _Making:
         return expression
 
     def _named(self, name: str, ident: str) -> Expression:
-        found = self.responses.get(ident) or self.outcomes.get(ident)
-        if found is None and (name != "variable" or ident not in _BUILT_IN):
+        variable = self.responses.get(ident) or self.outcomes.get(ident)
+        if variable is None and (name != "variable" or ident not in _BUILT_IN):
             raise CannotCarryOut(f"the undeclared variable {ident[:20]!r}")
-        if found is None or name == "variable":
+        if variable is None or name == "variable":
             return lambda variables: variables[ident]
         if name == "mapResponse":
-            mapping = found.mapping
+            mapping = variable.mapping
             if mapping is None:
                 raise CannotCarryOut(f"the mapping of {ident[:20]!r}, which has none")
             if ident in self.sights:
                 self.sights[ident].maps(mapping.one)
             return lambda variables: mapping.total(variables[ident])
-        fixed = found.correct if name == "correct" else found.default
+        fixed = variable.correct if name == "correct" else variable.default
         return lambda _variables: fixed
 
 

@@ -31,7 +31,7 @@ class Sight:
         self._scores.append(score)
 
     def of(self, given: tuple[str, ...]) -> Hashable:
-        """The same for all answers to the response that the item cannot tell apart.
+        """A key that is equal for answers to the response that the item cannot tell apart.
 
         >>> sight = Sight()
         >>> sight.looks_up(("half", "1/2"), str.lower)

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from lxml import etree
 
-from barwright.check.reading.manifests import Manifest, Resource, line_of
+from barwright.check.reading.manifests import ListedResource, Manifest, line_of
 from barwright.check.reading.package_bounds import MOST_PATH_LENGTH
 from barwright.check.reading.package_files import MANIFEST
 from barwright.check.rules.findings import Finding, Place
@@ -53,7 +53,7 @@ def _organizations(root: etree._Element) -> Iterator[Finding]:
             yield _found(line_of(top[0]), "contents-shape", "the root item has a title or opens something")
 
 
-def _descriptor(resource: Resource) -> Iterator[Finding]:
+def _descriptor(resource: ListedResource) -> Iterator[Finding]:
     """A quiz or bank lists one file, in a folder of its own, and has no href."""
     if len(resource.files) > 1:
         what = f"{resource.ident[:40]!r} lists {len(resource.files)} files, but a quiz lists itself only"

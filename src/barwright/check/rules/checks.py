@@ -179,9 +179,9 @@ def _document(
         drops(part),
         chain.from_iterable(chain(item_findings(i), giveaways(i)) for i in items),
     )
-    found = tuple(islice(rules, MOST_FINDINGS + 1))
+    findings = tuple(islice(rules, MOST_FINDINGS + 1))
     gathered.items += [replace(i, answers=()) for i in items]  # what was tried is judged by now
-    gathered.add(causes_only(found))
+    gathered.add(causes_only(findings))
 
 
 def _references(part: PackagePart) -> Iterator[Finding]:

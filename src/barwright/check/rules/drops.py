@@ -7,7 +7,6 @@ of: who uses them has chosen a standard for them. A style sheet is told of where
 
 import re
 from collections.abc import Iterator
-from functools import lru_cache
 
 from lxml import etree
 
@@ -144,7 +143,6 @@ def dispensable(part: PackagePart, element: etree._Element) -> bool:
         return False
 
 
-@lru_cache(maxsize=8)
 def _only_shrinks(sheet: bytes) -> bool:
     text = _COMMENT.sub("", sheet.decode("utf-8"))
     declared = "".join(f"{rule};" for rule in _RULE.findall(text))

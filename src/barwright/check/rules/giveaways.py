@@ -30,13 +30,23 @@ _LEAST_TITLE = 3  # characters of a key that a title may not hold
 _LEAST_ITEMS = 6  # items after which the same identifier for every key is no chance (4 choices: 1 in 1,024)
 
 
+def tells_aloud(text: str) -> str:
+    """What in a text that is read aloud says that something is right or wrong; empty if nothing does.
+
+    >>> tells_aloud("Use your right hand."), tells_aloud("It is the correct one.")
+    ('', 'correct')
+    """
+    told = _TOLD_ALOUD.search(text)
+    return told[0] if told else ""
+
+
 def giveaways(item: ReadItem) -> Iterator[Finding]:
     """What gives the key of one item away."""
     place = Place(item.file, item.line, item.ident[:MOST_SHOWN])
     for picture in item.pictures:
-        told = _TOLD_ALOUD.search(picture.alt or "")
+        told = tells_aloud(picture.alt or "")
         if told:
-            what = f"the alternative text {(picture.alt or '')[:80]!r} says {told[0]!r}"
+            what = f"the alternative text {(picture.alt or '')[:80]!r} says {told!r}"
             yield Finding("alt-gives-away", place, what)
     for response in item.responses:
         right, wrong = _parted(response)

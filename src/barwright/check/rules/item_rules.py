@@ -6,13 +6,13 @@ Works on the model that is read back; scores come from carrying out the item's o
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
-from barwright.check.reading.numbers import said
 from barwright.check.reading.package_model import (
     Answered,
     ReadItem,
     ReadResponse,
     Shown,
 )
+from barwright.check.reading.texts import said
 from barwright.check.rules.findings import Finding, Place
 from barwright.check.rules.package_part import MOST_SHOWN, quoted
 

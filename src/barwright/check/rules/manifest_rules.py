@@ -10,8 +10,8 @@ from lxml import etree
 
 from barwright.check.reading.manifests import (
     Listed,
+    ListedResource,
     Manifest,
-    Resource,
     line_of,
 )
 from barwright.check.reading.package_files import MANIFEST, Files, is_system_file
@@ -63,7 +63,7 @@ def _calls_itself(manifest: Manifest, standard: Standard) -> Iterator[Finding]:
 
 
 def _resource(
-    resource: Resource, names: Mapping[str, str], standard: Standard, idents: frozenset[str]
+    resource: ListedResource, names: Mapping[str, str], standard: Standard, idents: frozenset[str]
 ) -> Iterator[Finding]:
     """`names` are the paths of the package by themselves and by their lower case."""
     if standard.kinds and resource.kind not in standard.kinds:
@@ -148,7 +148,7 @@ def dependency_findings(manifest: Manifest, uses: Mapping[str, Sequence[str]]) -
             yield _found(resource.line, "dependency-missing", what)
 
 
-def _reachable(ident: str, by_ident: Mapping[str, Resource]) -> set[str]:
+def _reachable(ident: str, by_ident: Mapping[str, ListedResource]) -> set[str]:
     seen: set[str] = set()
     waiting = [ident]
     while waiting:

@@ -108,9 +108,9 @@ def _pixels(header: bytes, packed: list[bytes] | None) -> PictureFile:
     width, height, depth, colour, _, _, interlaced = struct.unpack(">IIBBBBB", header)
     if not width or not height or colour not in _CHANNELS or depth not in (1, 2, 4, 8, 16) or interlaced > 1:
         return PictureFile("png", width, height, "its header is damaged")
-    found = PictureFile("png", width, height)
-    if found.huge or packed is None:
-        return found
+    picture = PictureFile("png", width, height)
+    if picture.huge or packed is None:
+        return picture
     bits = _CHANNELS[colour] * depth
     passes = _ADAM7 if interlaced else ((0, 0, 1, 1),)
     sizes = [(-(-(width - x) // dx), -(-(height - y) // dy)) for x, y, dx, dy in passes]
@@ -210,21 +210,21 @@ def picture_findings(files: Files, paths: Iterable[str]) -> Iterator[Finding]:
             what = f"it has over {MOST_PICTURE_BYTES // 1_000_000} MB"
             yield Finding("picture-huge", Place(path), what)
             continue
-        found = picture_file(files.read(path), unpack=left > 0)
-        left -= found.width * found.height
-        yield from _of_one(path, found)
+        picture = picture_file(files.read(path), unpack=left > 0)
+        left -= picture.width * picture.height
+        yield from _of_one(path, picture)
 
 
-def _of_one(path: str, found: PictureFile) -> Iterator[Finding]:
+def _of_one(path: str, picture: PictureFile) -> Iterator[Finding]:
     place, ending = Place(path), path.rpartition(".")[2].lower()
-    if found.broken:
-        yield Finding("picture-damaged", place, f"the picture cannot be shown: {found.broken}")
-    elif found.huge:
-        what = f"it has {found.width} by {found.height} pixels, over {MOST_PIXELS // 1_000_000} million"
+    if picture.broken:
+        yield Finding("picture-damaged", place, f"the picture cannot be shown: {picture.broken}")
+    elif picture.huge:
+        what = f"it has {picture.width} by {picture.height} pixels, over {MOST_PIXELS // 1_000_000} million"
         yield Finding("picture-huge", place, what)
-    elif not found.common:
-        yield Finding("picture-format", place, f"the picture is a {found.format.upper()}")
-    elif ENDINGS.get(ending, found.format) != found.format:
+    elif not picture.common:
+        yield Finding("picture-format", place, f"the picture is a {picture.format.upper()}")
+    elif ENDINGS.get(ending, picture.format) != picture.format:
         yield Finding(
-            "picture-misnamed", place, f"the picture is a {found.format.upper()}, but its name ends in .{ending}"
+            "picture-misnamed", place, f"the picture is a {picture.format.upper()}, but its name ends in .{ending}"
         )

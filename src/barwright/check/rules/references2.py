@@ -18,8 +18,8 @@ from barwright.check.reading.edition_names import (
     text_of,
 )
 from barwright.check.reading.items2 import CHOICES, SLOTS, interactions_of
-from barwright.check.reading.numbers import number
 from barwright.check.reading.processing2 import FEEDBACK_BASIC, TEMPLATES, template_name
+from barwright.check.reading.texts import number
 from barwright.check.rules.findings import Finding
 from barwright.check.rules.package_part import PackagePart, quoted
 

@@ -18,10 +18,10 @@ def report_lines(report: Report) -> tuple[str, ...]:
     if not report.findings:
         return (_printable(f"{report.name}: nothing found. {_about(report)}."),)
     lines = [f"{report.name}: {_amounts((report,))}. {_about(report)}."]
-    for severity, found in groupby(report.findings, key=lambda f: RULES[f.rule].severity):
+    for severity, alike in groupby(report.findings, key=lambda f: RULES[f.rule].severity):
         lines += ["", f"  {_HEADS[severity]}"]
         by_rule: dict[str, list[Finding]] = {}
-        for finding in found:
+        for finding in alike:
             by_rule.setdefault(finding.rule, []).append(finding)
         for rule, findings in by_rule.items():
             lines += ["", *_block(rule, findings)]
@@ -54,8 +54,8 @@ def failed(reports: Sequence[Report]) -> bool:
 
 def _count(reports: Sequence[Report], severity: str) -> int:
     """Findings of a severity; a package that was not read is one error."""
-    found = sum(1 for r in reports for f in r.findings if RULES[f.rule].severity == severity)
-    return found + (sum(1 for r in reports if r.refused) if severity == "error" else 0)
+    count = sum(1 for r in reports for f in r.findings if RULES[f.rule].severity == severity)
+    return count + (sum(1 for r in reports if r.refused) if severity == "error" else 0)
 
 
 def _amounts(reports: Sequence[Report]) -> str:

@@ -66,7 +66,7 @@ MOST_JUDGED = 5_000  # elements judged by themselves
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class StructureFault:
     """One fault of structure: its kind, the element it is in, and what it is in words."""
 
     kind: FaultKind
@@ -75,7 +75,9 @@ class Fault:
     words: str
 
 
-def structure_faults(root: etree._Element, name: str, namespace: str, *, free: bool = True) -> tuple[Fault, ...]:
+def structure_faults(
+    root: etree._Element, name: str, namespace: str, *, free: bool = True
+) -> tuple[StructureFault, ...]:
     """The faults of a document by that grammar, in the order of the document; () if it is valid.
 
     `data-` and `aria-` attributes do not count, nor do elements of other namespaces where no text can stand.
@@ -87,21 +89,21 @@ def structure_faults(root: etree._Element, name: str, namespace: str, *, free: b
     tree = _bare(root, name, namespace, free=free)
     if tree is not root and judged.validate(tree):
         return ()
-    found: list[Fault] = []
+    faults: list[StructureFault] = []
     for element in islice(tree.iter("*"), MOST_JUDGED):
-        if len(found) >= MOST_FAULTS:
+        if len(faults) >= MOST_FAULTS:
             break
         if namespace_of(element) == namespace and not _inside_foreign(element, tree, namespace):
-            found += _faults_of_one(element, name, namespace)
-    if not found:
+            faults += _faults_of_one(element, name, namespace)
+    if not faults:
         said = judged.error_log.last_error
         words = f"the structure of <{local(root)}> is not that of the standard"
-        found.append(Fault("wrong-structure", tree, said.line if said is not None else line_of(root), words))
-    return tuple(found[:MOST_FAULTS])
+        faults.append(StructureFault("wrong-structure", tree, said.line if said is not None else line_of(root), words))
+    return tuple(faults[:MOST_FAULTS])
 
 
 def _bare(root: etree._Element, name: str, namespace: str, *, free: bool) -> etree._Element:
-    """The same document if nothing is to be taken out, else a copy, which knows the lines of the first."""
+    """The document itself if nothing is to be taken out, else a copy, which knows the lines of the first."""
     if not _HAS_FOREIGN(root, own=namespace) and not (free and _HAS_FREE(root)):
         return root
     copy = deepcopy(root)
@@ -115,9 +117,9 @@ def _bare(root: etree._Element, name: str, namespace: str, *, free: bool) -> etr
     return copy
 
 
-def _holders(found: object) -> list[etree._Element]:
+def _holders(matches: object) -> list[etree._Element]:
     """The elements that a path finds."""
-    return [each for each in found if isinstance(each, etree._Element)] if isinstance(found, list) else []
+    return [each for each in matches if isinstance(each, etree._Element)] if isinstance(matches, list) else []
 
 
 def _inside_foreign(element: etree._Element, root: etree._Element, namespace: str) -> bool:
@@ -125,21 +127,23 @@ def _inside_foreign(element: etree._Element, root: etree._Element, namespace: st
     return element is not root and any(namespace_of(a) != namespace for a in around)
 
 
-def _faults_of_one(element: etree._Element, name: str, namespace: str) -> Iterator[Fault]:
+def _faults_of_one(element: etree._Element, name: str, namespace: str) -> Iterator[StructureFault]:
     called = local(element)
     one = judge_of_one(name, namespace, called)
     if one is None:  # told where its parent is explained
         if element.getparent() is None:
             words = f"the document begins with <{called}>, which this standard does not know"
-            yield Fault("unknown-element", element, line_of(element), words)
+            yield StructureFault("unknown-element", element, line_of(element), words)
         return
     shell = _shell(element)
     if one.validate(shell):
         return
     line = line_of(element)
-    explained = [Fault(kind, element, line, words) for kind, words in _explained(shell, model(name, namespace, called))]
+    explained = [
+        StructureFault(kind, element, line, words) for kind, words in _explained(shell, model(name, namespace, called))
+    ]
     yield from explained or [
-        Fault("wrong-structure", element, line, f"what <{called}> holds is not what the standard wants")
+        StructureFault("wrong-structure", element, line, f"what <{called}> holds is not what the standard wants")
     ]
 
 
@@ -155,8 +159,8 @@ def _shell(element: etree._Element) -> etree._Element:
 
 def _explained(shell: etree._Element, allowed: Model) -> Iterator[tuple[FaultKind, str]]:
     called = local(shell)
-    found = [*_attributes(shell, allowed)]
-    yield from found
+    faults = [*_attributes(shell, allowed)]
+    yield from faults
     strange = [local(c) for c in shell if local(c) not in allowed.children and namespace_of(c) == namespace_of(shell)]
     for child in dict.fromkeys(strange):
         yield "unknown-element", f"<{child}> does not belong in <{called}>"
@@ -165,7 +169,7 @@ def _explained(shell: etree._Element, allowed: Model) -> Iterator[tuple[FaultKin
         yield "misplaced-text", f"text stands directly in <{called}>"
     elif allowed.has_text and allowed.text.fault(text):
         yield "wrong-value", f"{text[:40]!r} in <{called}> {allowed.text.fault(text)}"
-    elif not strange and not found and not allowed.has_text:
+    elif not strange and not faults and not allowed.has_text:
         held = [f"<{local(c)}>" for c in shell]
         inside = ", ".join(held[:MOST_SHOWN]) + (" ..." if len(held) > MOST_SHOWN else "") if held else "nothing"
         yield "wrong-children", f"<{called}> holds {inside}; the standard wants {allowed.order or 'nothing in it'}"
@@ -220,7 +224,7 @@ def schema_findings(part: PackagePart) -> Iterator[Finding]:
     yield from _told(part, structure_faults(part.root, name, namespace, free=part.document.free))
 
 
-def _told(part: PackagePart, faults: tuple[Fault, ...]) -> Iterator[Finding]:
+def _told(part: PackagePart, faults: tuple[StructureFault, ...]) -> Iterator[Finding]:
     for fault in faults:
         name = local(fault.element)
         if any(f == fault.kind and name == e and a in fault.words for f, e, a in _TOLD_ELSEWHERE):

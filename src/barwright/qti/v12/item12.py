@@ -1,7 +1,6 @@
 """One QTI 1.2.1 item: a frame that many items share, then its own texts, choices, conditions and feedback."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from lxml import etree
 
@@ -22,12 +21,8 @@ from barwright.qti.v12.material import (
 )
 from barwright.qti.xml import (
     LANG,
-    QTI12,
     child,
-    root_element,
-    set_attribute,
     set_text,
-    stamped,
 )
 
 # Item types of the Common Cartridge profile, by interaction.
@@ -39,7 +34,6 @@ ITEM_PROFILES: dict[Interaction, str] = {
 }
 # Wide enough for the longest row, and the same for every entry, so that the box tells nothing of the answer.
 ENTRY_BOX = {"fibtype": "String", "prompt": "Box", "rows": "1", "columns": "40"}
-FRAMES_KEPT = 1 << 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,9 +81,7 @@ def add_item(parent: etree._Element, question: ShownItem, edition: Edition, *, l
     item = question.item
     told = v12_scoring.told_of(question)
     frame = _frame(question, edition, told, language=language, banked=banked)
-    made = stamped(parent, _framed(frame))
-    set_attribute(made, "ident", item.ident)
-    set_attribute(made, "title", item.title)
+    made = _framed(parent, frame, ident=item.ident, title=item.title)
     _, presentation, processing, *feedback = made
     set_text(presentation[0][0], html(question.stem, base=edition.base, language=language))
     if item.interaction == "entry":
@@ -127,11 +119,9 @@ def _shown(option: Option, *, base: str, language: str) -> str:
     return html_option(option.choice.label, option.image, base=base, language=language)
 
 
-@lru_cache(FRAMES_KEPT)
-def _framed(frame: ItemFrame) -> etree._Element:
-    """The item without what is its own: texts and typed answers; copied for each item."""
-    root = root_element(QTI12, "pattern", attributes={})
-    made = child(root, f"{Q}item", attributes={"ident": "", "title": ""})
+def _framed(parent: etree._Element, frame: ItemFrame, *, ident: str, title: str) -> etree._Element:
+    """A new item without its texts and typed answers."""
+    made = child(parent, f"{Q}item", attributes={"ident": ident, "title": title})
     metadata(child(made, f"{Q}itemmetadata"), _fields(frame))
     presentation = child(made, f"{Q}presentation", attributes={LANG: frame.language})
     material(presentation, "", kind="text/html")

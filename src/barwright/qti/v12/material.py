@@ -4,7 +4,6 @@ They are copied from patterns, which is what keeps a thousand items well under a
 """
 
 from collections.abc import Mapping
-from functools import cache
 from typing import Literal
 
 from lxml import etree
@@ -13,9 +12,7 @@ from barwright.qti.xml import (
     LANG,
     QTI12,
     child,
-    root_element,
     set_text,
-    stamped,
 )
 
 Q = f"{{{QTI12}}}"
@@ -34,8 +31,8 @@ def labelled(
 
     `language` is empty where an element above tells it.
     """
-    made = stamped(parent, _labelled(name, kind))
-    made.set("ident", ident)
+    made = child(parent, f"{Q}{name}", attributes={"ident": ident})
+    material(made, "", kind=kind)
     if language:
         made[0].set(LANG, language)
     set_text(made[0][0], text)
@@ -46,20 +43,6 @@ def metadata(parent: etree._Element, fields: Mapping[str, str]) -> None:
     """`qtimetadata` with these labels and entries."""
     made = child(parent, f"{Q}qtimetadata")
     for label, entry in fields.items():
-        pair = stamped(made, _field(label))
-        set_text(pair[1], entry)
-
-
-@cache
-def _labelled(name: str, kind: TextType) -> etree._Element:
-    pattern = child(root_element(QTI12, "pattern", attributes={}), f"{Q}{name}", attributes={"ident": ""})
-    material(pattern, "", kind=kind)
-    return pattern
-
-
-@cache
-def _field(label: str) -> etree._Element:
-    pattern = child(root_element(QTI12, "pattern", attributes={}), f"{Q}qtimetadatafield")
-    child(pattern, f"{Q}fieldlabel", text=label)
-    child(pattern, f"{Q}fieldentry")
-    return pattern
+        pair = child(made, f"{Q}qtimetadatafield")
+        child(pair, f"{Q}fieldlabel", text=label)
+        set_text(child(pair, f"{Q}fieldentry"), entry)

@@ -6,19 +6,13 @@ Patterns are copied, which takes a fifth of the time of making their elements on
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from copy import copy
-from functools import cache
 
 from lxml import etree
 
 from barwright.qti.package_content import Feedback, ShownItem, accepted
 from barwright.qti.v12.material import Q, labelled
 from barwright.qti.xml import (
-    QTI12,
     child,
-    root_element,
-    set_text,
-    stamped,
 )
 
 RESPONSE = "response"  # one response an item: the profile allows no more
@@ -91,43 +85,21 @@ def add_spellings(parent: etree._Element, question: ShownItem, told: Told, *, fu
     an implied `and`, which no answer can meet.
     """
     for key in question.keys:
-        typed = accepted(key)
-        conditions = list(copy(_right(len(typed), told.get(key.ident, ""), full)))
-        tests = [test for condition in conditions for test in condition.iter(f"{Q}varequal")]
-        for test, spelling in zip(tests, typed, strict=True):
-            set_text(test, spelling)
-        parent.extend(conditions)
+        typed, shown = accepted(key), told.get(key.ident, "")
+        for spelling in typed[:MOST_ALONE]:
+            _equal(_condition(parent, shown, score=full), spelling, typed=True)
+        if len(typed) > MOST_ALONE:
+            _any_of(_condition(parent, shown, score=full), typed[MOST_ALONE:])
     for choice in question.item.choices:
         if choice.ident in told and not choice.key:
-            typed = accepted(choice)
-            made = stamped(parent, _foreseen(len(typed)))
-            for test, spelling in zip(made[0][0], typed, strict=True):
-                set_text(test, spelling)
-            made[-1].set("linkrefid", told[choice.ident])
+            _any_of(_condition(parent, told[choice.ident]), accepted(choice))
     _otherwise(parent, told)
 
 
-@cache
-def _right(count: int, feedback_ident: str, full: int) -> etree._Element:
-    """So many conditions for typed answers that score, under a root of their own; copied for each item."""
-    root = root_element(QTI12, "pattern", attributes={})
-    for _ in range(min(count, MOST_ALONE)):
-        _equal(_condition(root, feedback_ident, score=full), "", typed=True)
-    if count > MOST_ALONE:
-        any_of = child(_condition(root, feedback_ident, score=full), f"{Q}or")
-        for _ in range(count - MOST_ALONE):
-            _equal(any_of, "", typed=True)
-    return root
-
-
-@cache
-def _foreseen(count: int) -> etree._Element:
-    """One condition for any of so many typed answers, with feedback; copied for each answer that is foreseen."""
-    root = root_element(QTI12, "pattern", attributes={})
-    any_of = child(_condition(root, "none"), f"{Q}or")
-    for _ in range(count):
-        _equal(any_of, "", typed=True)
-    return root[0]
+def _any_of(tests: etree._Element, typed: Sequence[str]) -> None:
+    either = child(tests, f"{Q}or")
+    for spelling in typed:
+        _equal(either, spelling, typed=True)
 
 
 def _otherwise(parent: etree._Element, told: Told) -> None:

@@ -5,7 +5,7 @@ Sources: the schemas of QTI 2.2.4 and 3.0 for what may stand where.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import partial
 
 from lxml import etree
 
@@ -22,9 +22,7 @@ from barwright.qti.v2and3.style_sheet import (
 )
 from barwright.qti.xml import (
     child,
-    set_attribute,
     set_text,
-    stamped,
 )
 from barwright.wording.worded import WordedSlot
 
@@ -65,19 +63,10 @@ def add_catalogs(item: etree._Element, page: Page) -> None:
         return
     holder = page.dialect.add(item, "catalogInfo")
     for image, ident in page.catalogs.items():
-        catalog = stamped(holder, _catalog(page.dialect))
-        set_attribute(catalog, "id", ident)
-        for card in catalog:
-            set_text(card[0][0], image.alt)
-
-
-@cache
-def _catalog(dialect: Dialect) -> etree._Element:
-    made = dialect.add(dialect.root("assessmentItem", {}), "catalog", id="")
-    for support in ("spoken", "long-description"):
-        card = dialect.add(made, "card", support=support)
-        dialect.add(dialect.add(card, "htmlContent"), "p")
-    return made
+        catalog = page.dialect.add(holder, "catalog", id=ident)
+        for support in ("spoken", "long-description"):
+            card = page.dialect.add(catalog, "card", support=support)
+            set_text(page.dialect.add(page.dialect.add(card, "htmlContent"), "p"), image.alt)
 
 
 def _choice(body: etree._Element, page: Page, *, most: str) -> None:

@@ -1,10 +1,15 @@
 """A whole package of QTI 2.2 or 3.0: items, a file each, a test unless it is a bank, pictures, and the manifest.
 
-Source: PackageContent Packaging 1.1.4 with the resource types of QTI 2.2; the manifest schema of QTI 3.0.
+An item is variables, body, catalogs, rules and feedback, in the order of the schemas; a test is one part, one section,
+the items in order, and draws where there are variants.
+
+Sources: Content Packaging 1.1.4 with the resource types of QTI 2.2; the schemas of QTI 2.2.4 and 3.0.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+
+from lxml import etree
 
 from barwright.items.item import Interaction
 from barwright.qti.manifest import (
@@ -12,18 +17,97 @@ from barwright.qti.manifest import (
     QTI30_BANK,
     QTI30_PACKAGE,
     About,
-    Dialect,
     Facts,
+    Packaging,
     Resource,
     manifest,
 )
 from barwright.qti.package_content import PackageContent, ShownItem
-from barwright.qti.v2and3.assessment import assessment_document, item_path
-from barwright.qti.v2and3.dialect import DIALECT_22, DIALECT_30
-from barwright.qti.v2and3.dialect import Dialect as Language
-from barwright.qti.v2and3.item2 import item_document
+from barwright.qti.v2and3.body import add_body, add_catalogs, page_of
+from barwright.qti.v2and3.dialect import DIALECT_22, DIALECT_30, Dialect
+from barwright.qti.v2and3.item_plan import GENERAL, SCORE, plan_of
+from barwright.qti.v2and3.rules import add_rules
 from barwright.qti.v2and3.style_sheet import RESOURCE, SHEET, figures_shown
+from barwright.qti.v2and3.variables import add_variables
+from barwright.qti.xml import (
+    LANG,
+    document,
+    set_text,
+)
 from barwright.qti.zip_entries import ZipEntry
+
+ITEMS = "items"
+
+
+def item_path(question: ShownItem) -> str:
+    """Where the item stands in the package."""
+    return f"{ITEMS}/{question.item.ident}.xml"
+
+
+def assessment_document(content: PackageContent, dialect: Dialect) -> bytes:
+    """The form as a test.
+
+    Items keep their order and may be answered in any; each is handed in on its own and once, for else feedback could
+    not be shown at it. The score is the sum of the items' points.
+    """
+    form, add = content.form, dialect.add
+    root = dialect.root("assessmentTest", {"identifier": form.ident, "title": form.called})
+    bounds = {"normalMaximum": str(content.points), "normalMinimum": "0"}
+    score = add(root, "outcomeDeclaration", identifier=SCORE, cardinality="single", baseType="float", **bounds)
+    add(add(score, "defaultValue"), "value", text="0")
+    part = add(root, "testPart", identifier="part_1", navigationMode="nonlinear", submissionMode="individual")
+    shown = "true" if form.feedback else "false"
+    add(part, "itemSessionControl", maxAttempts="1", showFeedback=shown)
+    section = add(part, "assessmentSection", identifier="section_1", title=form.called, visible="true")
+    _add_intro(section, content, dialect)
+    for number, run in enumerate(content.runs, start=1):
+        _add_run(section, run, dialect, number=number)
+    total = add(add(add(root, "outcomeProcessing"), "setOutcomeValue", identifier=SCORE), "sum")
+    add(total, "testVariables", variableIdentifier=SCORE)
+    return document(root)
+
+
+def _add_intro(section: etree._Element, content: PackageContent, dialect: Dialect) -> None:
+    if not content.form.intro:
+        return
+    block = dialect.add(section, "rubricBlock", use="instructions", view="candidate")
+    block.set(LANG, content.form.language)
+    holder = dialect.add(block, "contentBody") if dialect.body else block
+    for paragraph in content.form.intro:
+        dialect.add(holder, "p", text=paragraph)
+
+
+def _add_run(section: etree._Element, run: tuple[ShownItem, ...], dialect: Dialect, *, number: int) -> None:
+    """One question, or the variants of one in a section that students do not see, from which each gets one."""
+    holder, first = section, run[0].item
+    if first.pool:
+        named = {"identifier": f"pool_{number}", "title": first.title, "visible": "false"}
+        holder = dialect.add(section, "assessmentSection", **named)
+        dialect.add(holder, "selection", select="1")
+    for question in run:
+        # Results name the reference, so that it has the identifier of the item.
+        dialect.add(holder, "assessmentItemRef", identifier=question.item.ident, href=item_path(question))
+
+
+def item_document(question: ShownItem, dialect: Dialect, *, language: str, partial: bool) -> bytes:
+    """The document of one item; with `partial`, parts of an answer earn part of the points where it has parts."""
+    item = question.item
+    head = {"identifier": item.ident, "title": item.title, LANG: language}
+    root = dialect.root("assessmentItem", head | {"adaptive": "false", "timeDependent": "false"})
+    plan, page = plan_of(question, partial=partial), page_of(question, dialect)
+    add_variables(root, plan, dialect)
+    if figures_shown(question):
+        dialect.add(root, "stylesheet", href=f"../{SHEET.path}", type="text/css")
+    add_body(root, page)
+    add_catalogs(root, page)
+    add_rules(root, plan, dialect)
+    for told in question.feedback:
+        value = told.name or GENERAL
+        shown = {"outcomeIdentifier": plan.outcome(value), "identifier": value, "showHide": "show"}
+        made = dialect.add(root, "modalFeedback", **shown)
+        set_text(dialect.add(dialect.add(made, "contentBody") if dialect.body else made, "p"), told.text)
+    return document(root)
+
 
 TEST = "test.xml"
 INTERACTION_TYPES: dict[Interaction, str] = {
@@ -38,19 +122,19 @@ INTERACTION_TYPES: dict[Interaction, str] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Edition:
+class PackageEdition:
     """One standard: the language of its items, its manifest by whether it is a bank, and the end of its type names."""
 
-    language: Language
-    manifests: Mapping[bool, Dialect]
+    language: Dialect
+    manifests: Mapping[bool, Packaging]
     version: str
 
 
-EDITION_22 = Edition(DIALECT_22, {False: QTI22_PACKAGE, True: QTI22_PACKAGE}, "xmlv2p2")
-EDITION_30 = Edition(DIALECT_30, {False: QTI30_PACKAGE, True: QTI30_BANK}, "xmlv3p0")
+EDITION_22 = PackageEdition(DIALECT_22, {False: QTI22_PACKAGE, True: QTI22_PACKAGE}, "xmlv2p2")
+EDITION_30 = PackageEdition(DIALECT_30, {False: QTI30_PACKAGE, True: QTI30_BANK}, "xmlv3p0")
 
 
-def package_entries(content: PackageContent, edition: Edition, *, bank: bool) -> tuple[ZipEntry, ...]:
+def package_entries(content: PackageContent, edition: PackageEdition, *, bank: bool) -> tuple[ZipEntry, ...]:
     """All files, the manifest first; a bank has no test, for there is no other kind of bank in these standards."""
     form, language = content.form, edition.language
     partial = form.credit == "per-choice"
@@ -74,7 +158,7 @@ def package_entries(content: PackageContent, edition: Edition, *, bank: bool) ->
     return (manifest(edition.manifests[bank], resources, about=about), *test, *items, *sheets, *content.images)
 
 
-def _item_resource(question: ShownItem, edition: Edition) -> Resource:
+def _item_resource(question: ShownItem, edition: PackageEdition) -> Resource:
     item, path = question.item, item_path(question)
     shown = figures_shown(question)
     sheet = (RESOURCE.ident,) if shown else ()

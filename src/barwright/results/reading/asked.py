@@ -15,7 +15,7 @@ text or the file of its picture, or by the letter of its place."""
 
 
 @dataclass(frozen=True, eq=False)
-class Option:
+class AskedOption:
     """One thing that a student can pick. `answer`: the canonical text of the answer, or of the part that is put in a
     place. `names`: what reports may call it, each as `texts.plain` gives it.
     """
@@ -26,7 +26,7 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class AskedPlace:
     """A place of an answer that is put together, in the order of the row; `measure` from 0."""
 
     ident: str
@@ -34,7 +34,7 @@ class Place:
 
 
 @dataclass(frozen=True, eq=False)
-class Question:
+class AskedQuestion:
     """One item of a form as reports may name it.
 
     `ident` in packages; `variant`: a letter where students get one of several; `stem` and `title` as `texts.plain`
@@ -51,10 +51,10 @@ class Question:
     stem: str
     interaction: Interaction
     kind: AnswerKind
-    options: tuple[Option, ...]
+    options: tuple[AskedOption, ...]
     keys: frozenset[str]
     mixed: bool = False
-    places: tuple[Place, ...] = ()
+    places: tuple[AskedPlace, ...] = ()
     typed: Mapping[str, str] = field(default_factory=dict)
     wholes: Mapping[tuple[str, ...], str] = field(default_factory=dict)
 
@@ -65,14 +65,14 @@ class Question:
 
 
 @dataclass(frozen=True, eq=False)
-class Sheet:
+class AskedSheet:
     """One form as it was given: `ident` is the form's, `name` what a teacher calls it (the section, and the retake)."""
 
     ident: str
     section: str
     retake: int
     name: str
-    questions: tuple[Question, ...]
+    questions: tuple[AskedQuestion, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,9 @@
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import get_args
 
-from barwright.results.reading.asked import How, Option, Question
+from barwright.results.reading.asked import AskedOption, AskedQuestion, How
 from barwright.results.reading.texts import (
     described,
     files_named,
@@ -40,7 +39,7 @@ class Read:
     how: How
 
 
-def read_cell(text: str, question: Question, *, letters: bool = True) -> Read | None:
+def read_cell(text: str, question: AskedQuestion, *, letters: bool = True) -> Read | None:
     """What a cell that is not blank answers to a question; None if it cannot be told.
 
     `letters`: whether A, B, C may stand for the choices in the order of the form.
@@ -55,7 +54,7 @@ def read_cell(text: str, question: Question, *, letters: bool = True) -> Read | 
     return None if answer is None else Read(answer, how)
 
 
-def answer_of(idents: Sequence[str], question: Question) -> tuple[str, ...] | None:
+def answer_of(idents: Sequence[str], question: AskedQuestion) -> tuple[str, ...] | None:
     """The answer of picked options, or of options place by place; None if it is none that the item can have."""
     options = {option.ident: option for option in question.options}
     if not idents or any(ident not in options for ident in idents):
@@ -67,7 +66,7 @@ def answer_of(idents: Sequence[str], question: Question) -> tuple[str, ...] | No
     return (options[idents[0]].answer,) if len(set(idents)) == 1 else None
 
 
-def _whole(idents: tuple[str, ...], question: Question, options: dict[str, Option]) -> tuple[str, ...] | None:
+def _whole(idents: tuple[str, ...], question: AskedQuestion, options: dict[str, AskedOption]) -> tuple[str, ...] | None:
     """A row of counts, or an order, as canonical text."""
     known = question.wholes.get(idents)
     if known is not None:
@@ -84,7 +83,7 @@ def _whole(idents: tuple[str, ...], question: Question, options: dict[str, Optio
     return (" | ".join(" ".join(labels) for labels in measures.values()),)
 
 
-def typed_answer(text: str, question: Question) -> str | None:
+def typed_answer(text: str, question: AskedQuestion) -> str | None:
     """The canonical text of what was typed: a foreseen answer in any spelling, a number, else the text itself.
 
     None for a date that a spreadsheet made of an answer such as 1-2, where it cannot be told of which.
@@ -127,18 +126,18 @@ def before_spreadsheet(text: str) -> tuple[str, ...]:
     for pattern in _DATES:
         match = pattern.fullmatch(text)
         if match is not None:
-            found = match.groupdict()
-            month = _MONTHS.index(found["name"]) + 1 if "name" in found else int(found["month"])
-            day = int(found["day"])
+            date = match.groupdict()
+            month = _MONTHS.index(date["name"]) + 1 if "name" in date else int(date["month"])
+            day = int(date["day"])
             return (f"{month}/{day}", f"{day}/{month}", f"{month}-{day}", f"{day}-{month}")
     return ()
 
 
-def _picked(text: str, question: Question, letters: bool) -> tuple[tuple[str, ...], How | None]:
+def _picked(text: str, question: AskedQuestion, letters: bool) -> tuple[tuple[str, ...], How | None]:
     """The options that a cell names, in its order, and how; no how if they cannot be told."""
     names = _known_names(question, letters)
-    for how, found in _one(text, names):
-        return (found,), how
+    for how, option in _one(text, names):
+        return (option,), how
     meant = {names["text"][each] for each in before_spreadsheet(plain(text)) if each in names["text"]}
     if len(meant) == 1:
         return (meant.pop(),), "text"
@@ -168,26 +167,25 @@ def _after_label(wanted: str, names: dict[How, dict[str, str]]) -> Iterator[tupl
     """A label or letter with something behind it that does not speak against it: `KM half note`, `A. 3/4`."""
     head, rest = ([*re.split(r"[\s.:)]+", wanted, maxsplit=1), ""])[:2]
     for how in ("label", "letter"):
-        found = names.get(how, {}).get(head.lstrip("("))
-        if found is not None and rest:
+        option = names.get(how, {}).get(head.lstrip("("))
+        if option is not None and rest:
             others = [names[each][rest] for each in ("text", "description", "file") if rest in names.get(each, {})]
-            if all(each == found for each in others) and (how == "label" or others):
-                yield how, found
+            if all(each == option for each in others) and (how == "label" or others):
+                yield how, option
 
 
-@lru_cache(maxsize=1 << 12)
-def _known_names(question: Question, letters: bool) -> dict[How, dict[str, str]]:
-    found: dict[How, dict[str, str]] = {}
+def _known_names(question: AskedQuestion, letters: bool) -> dict[How, dict[str, str]]:
+    names: dict[How, dict[str, str]] = {}
     for how in HOWS if letters else HOWS[:-1]:
         named: dict[str, list[str]] = {}
         for option in question.options:
             if name := option.names.get(how):
                 named.setdefault(name, []).append(option.ident)
-        found[how] = {name: idents[0] for name, idents in named.items() if len(idents) == 1}
-    return found
+        names[how] = {name: idents[0] for name, idents in named.items() if len(idents) == 1}
+    return names
 
 
-def _many(text: str, question: Question, names: dict[How, dict[str, str]]) -> tuple[tuple[str, ...], How | None]:
+def _many(text: str, question: AskedQuestion, names: dict[How, dict[str, str]]) -> tuple[tuple[str, ...], How | None]:
     """Several options in one cell: what stands between separators, joined again where a name holds one itself."""
     alts = described(text)
     if len(alts) > 1 and all(alt in names["description"] for alt in alts):
@@ -196,16 +194,29 @@ def _many(text: str, question: Question, names: dict[How, dict[str, str]]) -> tu
     if len(files) > 1 and all(file in names["file"] for file in files):
         return tuple(names["file"][file] for file in files), "file"
     cell = "\n".join(plain(line) for line in text.strip("[]{}").splitlines())
+    written = _in_a_row(text, question, names)
+    if written is not None:
+        return written
     for separator in _SEPARATORS:
         pieces = [piece.strip().strip("\"'") for piece in cell.split(separator)]
         if 2 <= len(pieces) <= _MOST_PIECES:
-            found = _joined(_without_places(pieces, question), separator, names)
-            if found is not None:
-                return found
+            joined = _joined(_without_places(pieces, question), separator, names)
+            if joined is not None:
+                return joined
     return (), None
 
 
-def _without_places(pieces: list[str], question: Question) -> list[str]:
+def _in_a_row(
+    text: str, question: AskedQuestion, names: dict[How, dict[str, str]]
+) -> tuple[tuple[str, ...], How] | None:
+    """Letters without anything between them, AC or for an order BAC; or a row of counts with its barlines."""
+    how: How = "text" if question.interaction == "inline" else "letter"
+    parts = plain(text).replace("|", " ").split() if how == "text" else list(plain(text))
+    options = tuple(names.get(how, {}).get(part, "") for part in parts)
+    return (options, how) if len(options) > 1 and all(options) else None
+
+
+def _without_places(pieces: list[str], question: AskedQuestion) -> list[str]:
     """The pieces in the order of the places, where each says its place: `s2=1-2`."""
     told = [_PLACE.fullmatch(piece) for piece in pieces]
     if not question.places or any(match is None for match in told):

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from barwright.results.reading.asked import Question, Sheet
+from barwright.results.reading.asked import AskedQuestion, AskedSheet
 from barwright.results.reading.cells import Read, read_cell
 from barwright.results.reading.headings import By, mentions
 from barwright.results.reading.layout import Layout, letter_of
@@ -23,7 +23,7 @@ class Match:
     """A column that is a question, how that was told, and whether somebody should say so first."""
 
     column: int
-    question: Question
+    question: AskedQuestion
     by: By
     read: float
     doubt: str = ""
@@ -33,7 +33,7 @@ class Match:
 class Matched:
     """The columns of one form in one table; `strength`: how many answers of the table it can read."""
 
-    sheet: Sheet
+    sheet: AskedSheet
     matches: tuple[Match, ...]
     strength: int
 
@@ -46,25 +46,25 @@ class Column:
         self.sample = self.texts.most_common(_MOST_DISTINCT)
         self._shares: dict[tuple[str, int], float] = {}
 
-    def share(self, question: Question) -> float:
+    def share(self, question: AskedQuestion) -> float:
         """The share of the answers in the column that can be read as answers to a question, 0 to 1; 0 if it is empty.
 
         Of what is typed anything can be read: there, what is foreseen counts in full, and a number for a number half.
         """
         ident = (question.item, question.number)
-        found = self._shares.get(ident)
-        if found is None:
+        share = self._shares.get(ident)
+        if share is None:
             whole = sum(count for _, count in self.sample)
             read = sum(count * _fits(text, question) for text, count in self.sample)
-            found = self._shares[ident] = read / whole if whole else 0.0
-        return found
+            share = self._shares[ident] = read / whole if whole else 0.0
+        return share
 
-    def readable(self, question: Question) -> int:
+    def readable(self, question: AskedQuestion) -> int:
         """How many cells can be read, by the sample."""
         return round(self.share(question) * sum(self.texts.values()))
 
 
-def _fits(text: str, question: Question) -> float:
+def _fits(text: str, question: AskedQuestion) -> float:
     read: Read | None = read_cell(text, question)
     if read is None:
         return 0.0
@@ -73,7 +73,9 @@ def _fits(text: str, question: Question) -> float:
     return 0.5 if len(text) <= 40 else 0.0
 
 
-def matched(layout: Layout, sheet: Sheet, columns: Sequence[Column], told: Mapping[int, Question | None]) -> Matched:
+def matched(
+    layout: Layout, sheet: AskedSheet, columns: Sequence[Column], told: Mapping[int, AskedQuestion | None]
+) -> Matched:
     """The columns that are questions of a form: as headings say, and as their contents do not deny; else by position.
 
     `told`: what the teacher's file says of columns; None for one that holds no answers.
@@ -97,26 +99,26 @@ def matched(layout: Layout, sheet: Sheet, columns: Sequence[Column], told: Mappi
         matches[number] = Match(at, question, by, columns[at].share(question), "")
     if len(matches) * 2 < len(sheet.questions) and not any(m.by == "your file" for m in matches.values()):
         matches = _by_position(layout, sheet, columns, told) or matches
-    found = tuple(sorted(matches.values(), key=lambda match: match.column))
-    return Matched(sheet, found, sum(columns[m.column].readable(m.question) for m in found))
+    ordered = tuple(sorted(matches.values(), key=lambda match: match.column))
+    return Matched(sheet, ordered, sum(columns[m.column].readable(m.question) for m in ordered))
 
 
-def _least(question: Question) -> float:
+def _least(question: AskedQuestion) -> float:
     return 0.2 if question.interaction == "entry" else _LEAST_READ
 
 
 def _candidates(
-    layout: Layout, sheet: Sheet, at: int, told: Mapping[int, Question | None]
-) -> list[tuple[int, Question, By, bool]]:
+    layout: Layout, sheet: AskedSheet, at: int, told: Mapping[int, AskedQuestion | None]
+) -> list[tuple[int, AskedQuestion, By, bool]]:
     if at in told:
         question = told[at]
         places = [n for n, each in enumerate(sheet.questions) if each == question]
         return [(number, sheet.questions[number], "your file", True) for number in places]
     if layout.roles[at]:
         return []
-    found = mentions(layout.headings[at], sheet)
+    mentioned = mentions(layout.headings[at], sheet)
     numbers = {id(question): number for number, question in enumerate(sheet.questions)}
-    return [(numbers[id(m.question)], m.question, m.by, m.alone) for m in found]
+    return [(numbers[id(m.question)], m.question, m.by, m.alone) for m in mentioned]
 
 
 def _as_good(match: Match, score: float, column: Column) -> bool:
@@ -129,7 +131,7 @@ def _doubtful(match: Match, other: int) -> Match:
 
 
 def _by_position(
-    layout: Layout, sheet: Sheet, columns: Sequence[Column], told: Mapping[int, Question | None]
+    layout: Layout, sheet: AskedSheet, columns: Sequence[Column], told: Mapping[int, AskedQuestion | None]
 ) -> dict[int, Match]:
     """The questions in their order, each to a column whose contents fit, so that most answers can be read.
 

@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 
 from barwright.blueprint.names import folder_name
-from barwright.results.reading.asked import Sheet
+from barwright.items.form import form_code
+from barwright.results.reading.asked import AskedSheet
 from barwright.results.reading.layout import Layout
 from barwright.results.reading.texts import plain
 
 
-def section_column(layout: Layout, sheets: Sequence[Sheet]) -> int | None:
+def section_column(layout: Layout, sheets: Sequence[AskedSheet]) -> int | None:
     """The column that holds names of sections of the quiz; None if none does."""
     for at in layout.columns("section"):
         values = {row[at].strip() for _, row in layout.rows if row[at].strip()}
@@ -17,20 +18,25 @@ def section_column(layout: Layout, sheets: Sequence[Sheet]) -> int | None:
     return None
 
 
-def forms_of_section(text: str, sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
-    """The forms of the section that a cell names, the quiz and its retakes; none if it names no section of the quiz."""
+def forms_of_section(text: str, sheets: Sequence[AskedSheet]) -> tuple[AskedSheet, ...]:
+    """The forms of the section that a cell names, the quiz and its retakes, or the form whose printed code it is.
+
+    None if it names neither.
+    """
     wanted = plain(text)
     exact = tuple(sheet for sheet in sheets if plain(sheet.section) == wanted)
+    if not exact:
+        exact = tuple(sheet for sheet in sheets if plain(form_code(sheet.ident)) == wanted)
     return exact or tuple(sheet for sheet in sheets if folder_name(sheet.section) == folder_name(text))
 
 
-def form_in_name(name: str, sheets: Sequence[Sheet]) -> Sheet | None:
+def form_in_name(name: str, sheets: Sequence[AskedSheet]) -> AskedSheet | None:
     """The one form whose section, and retake, a file is named after; None if that is none, or more than one."""
     words = f"-{folder_name(name)}-"
-    found = [sheet for sheet in sheets if f"-{folder_name(sheet.section)}-" in words]
-    retake = [sheet for sheet in found if sheet.retake and f"-retake-{sheet.retake}-" in words]
-    quiz = [sheet for sheet in found if not sheet.retake]
-    for some in (retake, quiz if "-retake-" not in words else found):
+    named = [sheet for sheet in sheets if f"-{folder_name(sheet.section)}-" in words]
+    retake = [sheet for sheet in named if sheet.retake and f"-retake-{sheet.retake}-" in words]
+    quiz = [sheet for sheet in named if not sheet.retake]
+    for some in (retake, quiz if "-retake-" not in words else named):
         if len(some) == 1:
             return some[0]
     return None

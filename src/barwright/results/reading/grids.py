@@ -41,7 +41,7 @@ def grid_of(data: bytes, name: str) -> Grid:
 
 def bounded(rows: Iterator[list[str]], name: str) -> list[list[str]]:
     """The rows, those that are blank left out at the end; ResultsError for too many, too wide, or too long a cell."""
-    found: list[list[str]] = []
+    kept: list[list[str]] = []
     for number, row in enumerate(rows, start=1):
         if number > MOST_ROWS:
             raise ResultsError(f"{name}: has over {MOST_ROWS:,} rows: split the file")
@@ -54,12 +54,12 @@ def bounded(rows: Iterator[list[str]], name: str) -> list[list[str]]:
             raise ResultsError(
                 f"{name}, row {number}: a cell has over {MOST_CELL:,} letters: is it a table of answers?"
             )
-        found.append(row)
-    while found and not any(map(str.strip, found[-1])):
-        found.pop()
-    if not found:
+        kept.append(row)
+    while kept and not any(map(str.strip, kept[-1])):
+        kept.pop()
+    if not kept:
         raise ResultsError(f"{name}: it is empty: export the answers again")
-    return found
+    return kept
 
 
 def decoded(data: bytes) -> tuple[str, str]:
@@ -103,8 +103,8 @@ def _is_utf8(line: bytes) -> bool:
 def _likeliest(data: bytes) -> str:
     from charset_normalizer import from_bytes  # takes long to load, and few files need it
 
-    found = from_bytes(data[:40_000], cp_isolation=_CODES)
-    chaos = {code: match.chaos for match in found for code in (*match.could_be_from_charset, match.encoding)}
+    matches = from_bytes(data[:40_000], cp_isolation=_CODES)
+    chaos = {code: match.chaos for match in matches for code in (*match.could_be_from_charset, match.encoding)}
     best = min(chaos, key=lambda code: chaos[code], default=USUAL_CODE)
     # A few letters with accents look sound in several encodings: then it is the most common one.
     return USUAL_CODE if chaos.get(USUAL_CODE, 1.0) <= chaos.get(best, 1.0) + _AS_SOUND else best

@@ -3,10 +3,9 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Literal
 
-from barwright.results.reading.asked import Question, Sheet
+from barwright.results.reading.asked import AskedQuestion, AskedSheet
 from barwright.results.reading.texts import plain
 
 Role = Literal["key", "login", "name", "first", "last", "section", "attempt", "question", "answer", "other", ""]
@@ -35,7 +34,7 @@ _ROLES: tuple[tuple[Role, str], ...] = (
     ("login", r"e-?mail(?: address)?|user ?names?|login|account"),
     ("name", r"(?:(?:student|user|pupil|learner|candidate|full|display)[ _'’s-]*)?names?|students?|pupils?|learners?"),
     ("name", r"candidates?|users?|participants?|respondents?"),
-    ("section", r"(?:section|class|period|group|course)s?(?: names?)?"),
+    ("section", r"(?:section|class|period|group|course)s?(?: names?)?|form(?: code)?"),
 )
 _WHOLE = tuple((role, re.compile(rf"(?:(?:{words})\W*)+" if role == "other" else words)) for role, words in _ROLES)
 _OTHER = re.compile(rf"\b(?:{_ROLES[0][1]}|{_ROLES[1][1]})(?:\b|$)")
@@ -52,7 +51,7 @@ _AHEAD = re.compile(r"^\D{0,10}\d{1,3}[a-j]?[.:) -]+")
 class Mention:
     """A question that a heading or a cell names, in which way; `alone`: no other question of the form is named so."""
 
-    question: Question
+    question: AskedQuestion
     by: By
     alone: bool = True
 
@@ -83,15 +82,14 @@ def holds_other(rest: str) -> bool:
 class Names:
     """The questions of a form by all they can be called."""
 
-    idents: dict[str, Question]
-    numbers: dict[tuple[int, str], Question]
-    stems: dict[str, tuple[Question, ...]]
+    idents: dict[str, AskedQuestion]
+    numbers: dict[tuple[int, str], AskedQuestion]
+    stems: dict[str, tuple[AskedQuestion, ...]]
 
 
-@lru_cache(maxsize=512)
-def names_of(sheet: Sheet) -> Names:
+def names_of(sheet: AskedSheet) -> Names:
     """The questions of a form by ident, by number and variant, and by stem."""
-    stems: dict[str, list[Question]] = {}
+    stems: dict[str, list[AskedQuestion]] = {}
     for question in sheet.questions:
         stems.setdefault(question.stem, []).append(question)
     numbers = {(question.number, question.variant): question for question in sheet.questions}
@@ -101,7 +99,7 @@ def names_of(sheet: Sheet) -> Names:
     return Names({q.item: q for q in sheet.questions}, numbers, {stem: tuple(qs) for stem, qs in stems.items() if stem})
 
 
-def mentions(heading: str, sheet: Sheet, *, bare: bool = True) -> tuple[Mention, ...]:
+def mentions(heading: str, sheet: AskedSheet, *, bare: bool = True) -> tuple[Mention, ...]:
     """The questions that a heading may be about; none if it says nothing, or says that it holds points, time and so on.
 
     `bare`: whether a number alone names a question.
@@ -122,20 +120,20 @@ def mentions(heading: str, sheet: Sheet, *, bare: bool = True) -> tuple[Mention,
         if holds_other(rest):
             return ()
         return tuple(Mention(question, "stem", alone=len(questions) == 1) for question in questions)
-    found = _number(words, names, bare=bare)
-    if found is None:
+    asked = _number(words, names, bare=bare)
+    if asked is None:
         return ()
-    return (Mention(found, "title" if words == found.title else "number"),)
+    return (Mention(asked, "title" if words == asked.title else "number"),)
 
 
-def _number(words: str, names: Names, *, bare: bool) -> Question | None:
+def _number(words: str, names: Names, *, bare: bool) -> AskedQuestion | None:
     match = _NUMBERED.match(words)
     if match is None or holds_other(match[3]) or not (bare or _SAID.match(words)):
         return None
     return names.numbers.get((int(match[1]), match[2] or ""))
 
 
-def _by_stem(words: str, names: Names) -> tuple[tuple[Question, ...], str] | None:
+def _by_stem(words: str, names: Names) -> tuple[tuple[AskedQuestion, ...], str] | None:
     """The questions whose stem a heading holds, or a good part of its beginning, and what else the heading says."""
     held = [stem for stem in names.stems if stem in words]
     if held:
@@ -143,15 +141,15 @@ def _by_stem(words: str, names: Names) -> tuple[tuple[Question, ...], str] | Non
         return names.stems[stem], words.replace(stem, " ").strip()
     for body in (words, _AHEAD.sub("", words)):
         start = body.removesuffix("...").removesuffix("…").strip()
-        found = [
+        questions = [
             q for stem, qs in names.stems.items() if len(start) >= _LEAST_STEM and stem.startswith(start) for q in qs
         ]
-        if found:
-            return tuple(found), words.replace(start, " ").strip(" .…")
+        if questions:
+            return tuple(questions), words.replace(start, " ").strip(" .…")
     return None
 
 
-def mentioned(headings: Sequence[str], sheets: Sequence[Sheet]) -> int:
+def mentioned(headings: Sequence[str], sheets: Sequence[AskedSheet]) -> int:
     """How many of these headings name a question, each once, or say what their column holds: a sign of headings."""
     roles = sum(bool(role_of(text)) for text in headings)
     named = [

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from barwright.results.reading.asked import Sheet
+from barwright.results.reading.asked import AskedSheet
 from barwright.results.reading.bounds import MOST_HEADER_ROWS
 from barwright.results.reading.grids import Grid
 from barwright.results.reading.headings import (
@@ -48,7 +48,7 @@ def letter_of(column: int) -> str:
     return name
 
 
-def layout_of(grid: Grid, sheets: Sequence[Sheet]) -> Layout:
+def layout_of(grid: Grid, sheets: Sequence[AskedSheet]) -> Layout:
     """The layout of a table; without any headings that say something all of its rows are data."""
     width = max(map(len, grid.rows))
     rows = [row + [""] * (width - len(row)) for row in grid.rows]
@@ -61,18 +61,18 @@ def layout_of(grid: Grid, sheets: Sequence[Sheet]) -> Layout:
     return Layout(tuple(headings), roles, data)
 
 
-def _role(text: str, sheets: Sequence[Sheet]) -> Role:
+def _role(text: str, sheets: Sequence[AskedSheet]) -> Role:
     """The role that a joined heading tells, unless it is about a question."""
-    found = role_of(text)
-    if found:
-        return found
+    role = role_of(text)
+    if role:
+        return role
     if any(mentions(text, sheet) for sheet in sheets):
         return ""
     # Two rows of headings: `Question 3` over `Points`.
     return "other" if holds_other(text) else ""
 
 
-def _heading_rows(rows: Sequence[Sequence[str]], sheets: Sequence[Sheet]) -> tuple[int, tuple[int, ...]]:
+def _heading_rows(rows: Sequence[Sequence[str]], sheets: Sequence[AskedSheet]) -> tuple[int, tuple[int, ...]]:
     """How many rows stand before the data, and which of them (from 0) are headings: one row or two, or none."""
     few = rows[:MOST_HEADER_ROWS]
     scores = [mentioned(row, sheets) for row in few]
@@ -88,14 +88,14 @@ def _heading_rows(rows: Sequence[Sequence[str]], sheets: Sequence[Sheet]) -> tup
     return first + 1, (first,)
 
 
-def _beside(row: Sequence[str], other: Sequence[str], sheets: Sequence[Sheet]) -> bool:
+def _beside(row: Sequence[str], other: Sequence[str], sheets: Sequence[AskedSheet]) -> bool:
     """Whether another row is one of headings, too: most of what it holds names questions or says what columns hold."""
     filled = [text for text in other if text.strip()]
     told = sum(bool(role_of(text)) or any(_says_question(text, sheet) for sheet in sheets) for text in filled)
     return told >= 2 and told * 2 > len(filled) and list(row) != list(other)
 
 
-def _says_question(text: str, sheet: Sheet) -> bool:
+def _says_question(text: str, sheet: AskedSheet) -> bool:
     return any(mention.by != "number" for mention in mentions(text, sheet, bare=False))
 
 
@@ -103,8 +103,8 @@ def _joined(rows: Sequence[Sequence[str]]) -> list[str]:
     """Headings of one row, or of two: the upper one goes on over cells that are blank (merged cells)."""
     if len(rows) == 1:
         return [" ".join(text.split()) for text in rows[0]]
-    found, before = [], ""
+    headings, before = [], ""
     for upper, lower in zip(rows[0], rows[1], strict=True):
         before = upper if upper.strip() else before if lower.strip() else ""
-        found.append(" ".join(f"{before} {lower}".split()))
-    return found
+        headings.append(" ".join(f"{before} {lower}".split()))
+    return headings

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from barwright.errors import ResultsError
-from barwright.results.reading.asked import Given, Question, Sheet
+from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
 from barwright.results.reading.bounds import cut
 from barwright.results.reading.cells import Read
 from barwright.results.reading.forms import form_in_name, forms_of_section, section_column
@@ -35,19 +35,19 @@ class Columns:
 class Mentions:
     """The questions that cells name, each cell looked at once."""
 
-    def __init__(self, sheets: Sequence[Sheet], *, bare: bool) -> None:
+    def __init__(self, sheets: Sequence[AskedSheet], *, bare: bool) -> None:
         self.sheets, self.bare = sheets, bare
         self._known: dict[str, dict[int, tuple[Mention, ...]]] = {}
 
     def of(self, text: str) -> Mapping[int, tuple[Mention, ...]]:
         """By form (its place among the sheets) the questions that a cell may name; forms without any are not there."""
         if text not in self._known:
-            found = {n: mentions(text, sheet, bare=self.bare) for n, sheet in enumerate(self.sheets)}
-            self._known[text] = {n: named for n, named in found.items() if named}
+            by_form = {n: mentions(text, sheet, bare=self.bare) for n, sheet in enumerate(self.sheets)}
+            self._known[text] = {n: named for n, named in by_form.items() if named}
         return self._known[text]
 
 
-def long_columns(layout: Layout, sheets: Sequence[Sheet]) -> Columns | None:
+def long_columns(layout: Layout, sheets: Sequence[AskedSheet]) -> Columns | None:
     """The columns of a table with one row an answer; None if it is no such table."""
     sample = layout.rows[:_SAMPLE]
     best: tuple[float, int, int, bool] | None = None
@@ -91,18 +91,18 @@ def _answer_column(layout: Layout, sample: Sequence[Row], question: int, named: 
     return best
 
 
-def _fit(text: str, question: Question, cells: Cells) -> float:
+def _fit(text: str, question: AskedQuestion, cells: Cells) -> float:
     read = cells.read(text, question)
     if read is None:
         return 0.0
     return 1.0 if question.interaction != "entry" or read.answer[0] in question.typed.values() else 0.5
 
 
-def read_long(name: str, layout: Layout, found: Columns, sheets: Sequence[Sheet], said: Said) -> TableRead:
+def read_long(name: str, layout: Layout, columns: Columns, sheets: Sequence[AskedSheet], said: Said) -> TableRead:
     """The answers of a table with one row an answer; ResultsError as `wide.read_wide`."""
     identity = identity_of(layout, said.student, name)
     sections = section_column(layout, sheets)
-    named, cells = Mentions(sheets, bare=found.bare), Cells(said.letters)
+    named, cells = Mentions(sheets, bare=columns.bare), Cells(said.letters)
     students: dict[tuple[str, str], list[Row]] = {}
     nameless = 0
     for number, row in layout.rows:
@@ -111,14 +111,14 @@ def read_long(name: str, layout: Layout, found: Columns, sheets: Sequence[Sheet]
         if student:
             section = row[sections].strip() if sections is not None else ""
             students.setdefault((student, section), []).append((number, row))
-    reading = _Long(name, found, sheets, identity, named, cells)
+    reading = _Long(name, columns, sheets, identity, named, cells)
     chosen = reading.choose(students)
     rivals = chosen.rivals if said.form is None else ()
     givens = [given for key, rows in students.items() for given in reading.givens(rows, chosen.forms[key])]
     if not givens:
         raise ResultsError(f"{name}: none of its rows can be read as an answer to this quiz: is it of another quiz?")
     left = [f"{name}: {nameless} row(s) do not say whose they are, and were left out"] if nameless else []
-    question, answer = (cut(layout.headings[at], 30) for at in (found.question, found.answer))
+    question, answer = (cut(layout.headings[at], 30) for at in (columns.question, columns.answer))
     by = f"questions by {question!r}, answers by {answer!r}"
     doubts = Doubts(name, rivals, sheets[chosen.usual].name, cells.doubtful > 0, ())
     return TableRead(tuple(givens), reading.told(givens, by), (*reading.short(), *left), doubts)
@@ -137,9 +137,15 @@ class _Long:
     """One such table while it is read."""
 
     def __init__(
-        self, name: str, found: Columns, sheets: Sequence[Sheet], identity: Identity, named: Mentions, cells: Cells
+        self,
+        name: str,
+        columns: Columns,
+        sheets: Sequence[AskedSheet],
+        identity: Identity,
+        named: Mentions,
+        cells: Cells,
     ) -> None:
-        self.name, self.found, self.sheets = name, found, sheets
+        self.name, self.found, self.sheets = name, columns, sheets
         self.identity, self.named, self.cells = identity, named, cells
         self.faults: list[str] = []
 
@@ -148,16 +154,16 @@ class _Long:
         scores = {key: self._scores(key[1], rows) for key, rows in students.items()}
         forms: dict[tuple[str, str], int] = {}
         open_: list[tuple[str, str]] = []
-        for key, found in scores.items():
-            most = max(found.values(), default=0.0)
-            best = [n for n, score in found.items() if score >= most * 0.97 and score]
+        for key, by_form in scores.items():
+            most = max(by_form.values(), default=0.0)
+            best = [n for n, score in by_form.items() if score >= most * 0.97 and score]
             if len(best) == 1:
                 forms[key] = best[0]
             else:
                 open_.append(key)
         whole: Counter[int] = Counter()
-        for found in scores.values():
-            whole.update({n: round(score * 2) for n, score in found.items()})
+        for by_form in scores.values():
+            whole.update({n: round(score * 2) for n, score in by_form.items()})
         usual = Counter(forms.values()).most_common(1)[0][0] if forms else whole.most_common(1)[0][0] if whole else 0
         rivals: tuple[str, ...] = ()
         if open_ and not forms:
@@ -186,7 +192,7 @@ class _Long:
         sheet = self.sheets[form]
         taken: dict[tuple[str, int], set[str]] = {}
         ticks: dict[tuple[str, int], Given] = {}
-        found: list[Given] = []
+        givens: list[Given] = []
         for number, row in rows:
             text, turn = row[self.found.answer].strip(), self.identity.turn(row)
             question = self._question(row, form, text, taken.setdefault(("", turn), set()))
@@ -205,12 +211,12 @@ class _Long:
             before = ticks.get((question.item, turn))
             if before is not None and question.interaction == "several" and not set(before.answer) & set(answer):
                 given = Given(student, shown, sheet.ident, question.item, (*before.answer, *answer), before.attempt)
-                found.remove(before)
+                givens.remove(before)
             ticks[question.item, turn] = given
-            found.append(given)
-        return found
+            givens.append(given)
+        return givens
 
-    def _question(self, row: Sequence[str], form: int, text: str, taken: set[str]) -> Question | None:
+    def _question(self, row: Sequence[str], form: int, text: str, taken: set[str]) -> AskedQuestion | None:
         """The question of a row; of several with one stem that which its answer fits, then the first not yet taken."""
         named = [m.question for m in self.named.of(row[self.found.question].strip()).get(form, ())]
         if len(named) > 1:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from lxml import etree
 
 from barwright.errors import ResultsError
-from barwright.results.reading.asked import Given, Question, Sheet
+from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
 from barwright.results.reading.bounds import MOST_BYTES, MOST_XML_DEEP, cut
 from barwright.results.reading.cells import answer_of, typed_answer
 
@@ -30,7 +30,7 @@ class Report:
     """The answers of one document, the form they belong to, and what of it could not be understood."""
 
     givens: tuple[Given, ...]
-    sheet: Sheet
+    sheet: AskedSheet
     faults: tuple[str, ...] = ()
 
 
@@ -40,7 +40,7 @@ def looks_like_xml(data: bytes) -> bool:
     return head.startswith(b"<")
 
 
-def read_report(data: bytes, name: str, sheets: Sequence[Sheet]) -> Report:
+def read_report(data: bytes, name: str, sheets: Sequence[AskedSheet]) -> Report:
     """What a document says; ResultsError if it is none of this kind, damaged, or of a quiz not among the sheets."""
     root = _root(data, name)
     q = f"{{{etree.QName(root).namespace}}}"
@@ -99,7 +99,7 @@ def _depth(root: etree._Element) -> int:
     return deepest
 
 
-def _sheet(root: etree._Element, q: str, idents: Iterable[str], sheets: Sequence[Sheet]) -> Sheet | None:
+def _sheet(root: etree._Element, q: str, idents: Iterable[str], sheets: Sequence[AskedSheet]) -> AskedSheet | None:
     """The form with most of these items; of several the one that the test result names, else the first."""
     test = root.find(f"{q}testResult")
     named = str(test.get("identifier", "")) if test is not None else ""
@@ -134,16 +134,16 @@ def _attempts(result: etree._Element, q: str) -> int:
     return 0
 
 
-def _answer(result: etree._Element, q: str, question: Question) -> tuple[tuple[str, ...], str]:
+def _answer(result: etree._Element, q: str, question: AskedQuestion) -> tuple[tuple[str, ...], str]:
     """The answer, empty if there is none, and the text of one that cannot be understood."""
-    found = {
+    responses = {
         str(variable.get("identifier", "")): [
             (value.text or "").strip() for value in variable.findall(f"{q}candidateResponse/{q}value")
         ]
         for variable in result.findall(f"{q}responseVariable")
         if variable.get("identifier") not in _BUILT_IN
     }
-    values = _values(found, question)
+    values = _values(responses, question)
     if not any(values):
         return (), ""
     if question.interaction == "entry":
@@ -153,11 +153,11 @@ def _answer(result: etree._Element, q: str, question: Question) -> tuple[tuple[s
     return ((), " ".join(values)) if answer is None else (answer, "")
 
 
-def _values(found: Mapping[str, list[str]], question: Question) -> list[str]:
+def _values(responses: Mapping[str, list[str]], question: AskedQuestion) -> list[str]:
     """The identifiers that were picked, place by place where they are put into places."""
     if question.interaction == "inline":
-        return [next(iter(found.get(f"{RESPONSE}_{place.ident}", [])), "") for place in question.places]
-    values = found.get(RESPONSE) or (next(iter(found.values())) if len(found) == 1 else [])
+        return [next(iter(responses.get(f"{RESPONSE}_{place.ident}", [])), "") for place in question.places]
+    values = responses.get(RESPONSE) or (next(iter(responses.values())) if len(responses) == 1 else [])
     if question.interaction == "gaps":  # a directed pair: the choice, then the gap
         return [value.split()[0] for value in values if value]
     return values

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from barwright.results.answers import Response
-from barwright.results.reading.asked import Given, Sheet
+from barwright.results.reading.asked import AskedSheet, Given
 
 Attempt = Literal["last", "first"]
 # Letters and digits that nobody takes for others, and no vowels: a code is no word.
@@ -25,7 +25,7 @@ class Settled:
     remarks: tuple[str, ...]
 
 
-def settled(givens: Iterable[Given], sheets: Sequence[Sheet], *, attempt: Attempt, salt: str) -> Settled:
+def settled(givens: Iterable[Given], sheets: Sequence[AskedSheet], *, attempt: Attempt, salt: str) -> Settled:
     """One answer a student, form and question, in a fixed order, whatever the order of the files.
 
     Of several attempts the last that is final counts, or the first. A student without any answer to a form was absent.
@@ -75,11 +75,11 @@ def codes_of(students: Iterable[str], salt: str) -> dict[str, str]:
     marks = {student: hashlib.sha256(f"{salt}\\0{student}".encode()).digest() for student in students}
     length = _CODE
     while True:
-        found = {
+        codes = {
             student: "".join(_SIGNS[byte % len(_SIGNS)] for byte in mark[:length]) for student, mark in marks.items()
         }
-        if len(set(found.values())) == len(found) or length == 32:
-            return found
+        if len(set(codes.values())) == len(codes) or length == 32:
+            return codes
         length += 1
 
 

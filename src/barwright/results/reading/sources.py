@@ -1,12 +1,17 @@
-"""Any file of answers: a results report, a table, a workbook, or a zip of many of them."""
+"""Any file of answers: a results report, a table, a workbook, or a zip of many of them.
+
+QTI gives each place of an answer that is put together a response variable of its own, `RESPONSE_s1` and so on, and some
+tables have a column a variable: they become one column again.
+"""
 
 import io
+import re
 import zipfile
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from barwright.errors import ResultsError
-from barwright.results.reading.asked import Given, Sheet
+from barwright.results.reading.asked import AskedSheet, Given
 from barwright.results.reading.bounds import (
     MOST_BYTES,
     MOST_FILES,
@@ -15,13 +20,71 @@ from barwright.results.reading.bounds import (
     cut,
 )
 from barwright.results.reading.grids import Grid, grid_of
-from barwright.results.reading.layout import layout_of
+from barwright.results.reading.headings import mentions
+from barwright.results.reading.layout import Layout, layout_of
 from barwright.results.reading.long import long_columns, read_long
-from barwright.results.reading.places import with_places_joined
+from barwright.results.reading.paper import on_paper, typed_tables
 from barwright.results.reading.reports import looks_like_xml, read_report
 from barwright.results.reading.told import Doubts, Said, TableRead
 from barwright.results.reading.wide import read_wide
 from barwright.results.reading.workbooks import is_workbook, workbook_grids
+
+_PLACE = re.compile(r"[\W_]*(?:response_?)?(?<![a-z0-9])(s[1-9]\d?)\W*$", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class _Parts:
+    """The heading of a question without its place, and the column (from 0) of each place."""
+
+    heading: str
+    columns: dict[str, int]
+
+
+def with_places_joined(layout: Layout, sheets: Sequence[AskedSheet]) -> Layout:
+    """The table with each question's columns of places as one, which stands where the first of them stood."""
+    parts = _parts(layout, sheets)
+    if not parts:
+        return layout
+    headings, roles = list(layout.headings), list(layout.roles)
+    for each in parts:
+        first, *others = each.columns.values()
+        headings[first], roles[first] = each.heading, ""
+        for at in others:
+            roles[at] = "other"
+    rows = tuple((number, _joined(row, parts)) for number, row in layout.rows)
+    return replace(layout, headings=tuple(headings), roles=tuple(roles), rows=rows)
+
+
+def _parts(layout: Layout, sheets: Sequence[AskedSheet]) -> list[_Parts]:
+    """The columns of places, question by question: a place that comes again begins another one."""
+    parts: list[_Parts] = []
+    for at, heading in enumerate(layout.headings):
+        match = _PLACE.search(heading)
+        if match is None or not _is_put_together(bare := heading[: match.start()], sheets):
+            continue
+        place = match[1].lower()
+        if not parts or parts[-1].heading != bare or place in parts[-1].columns:
+            parts.append(_Parts(bare, {}))
+        parts[-1].columns[place] = at
+    return parts
+
+
+def _is_put_together(heading: str, sheets: Sequence[AskedSheet]) -> bool:
+    """Whether a heading names a question, in some form, whose answer is put into several places."""
+    return any(mention.question.interaction == "inline" for sheet in sheets for mention in mentions(heading, sheet))
+
+
+def _joined(row: Sequence[str], parts: Sequence[_Parts]) -> list[str]:
+    cells = list(row)
+    for each in parts:
+        filled = {place: row[at].strip() for place, at in each.columns.items() if row[at].strip()}
+        for at in each.columns.values():
+            cells[at] = ""
+        single = len(each.columns) == 1
+        text = "\n".join(value if single else f"{place}={value}" for place, value in filled.items())
+        cells[next(iter(each.columns.values()))] = text
+    return cells
+
 
 _OTHERS = {
     b"%PDF": "a PDF: export the answers as CSV or .xlsx",
@@ -47,17 +110,22 @@ class Gathered:
     doubts: tuple[Doubts, ...] = ()
 
 
-def gathered(files: Sequence[tuple[str, bytes]], sheets: Sequence[Sheet], said: Mapping[str, Said]) -> Gathered:
-    """The answers of all files, named for messages; what cannot be read is refused file by file."""
-    found = _Gathering(sheets, said)
+def gathered(
+    files: Sequence[tuple[str, bytes]], sheets: Sequence[AskedSheet], said: Mapping[str, Said], *, paper: bool = False
+) -> Gathered:
+    """The answers of all files, named for messages; what cannot be read is refused file by file.
+
+    `paper`: tables were copied from strips, so that their letters are those of the forms.
+    """
+    gathering = _Gathering([on_paper(sheet) for sheet in sheets] if paper else sheets, said, paper)
     for name, data in files:
-        found.take(name, data)
-    return found.all()
+        gathering.take(name, data)
+    return gathering.all()
 
 
 class _Gathering:
-    def __init__(self, sheets: Sequence[Sheet], said: Mapping[str, Said]) -> None:
-        self.sheets, self.said = sheets, said
+    def __init__(self, sheets: Sequence[AskedSheet], said: Mapping[str, Said], paper: bool) -> None:
+        self.sheets, self.said, self.paper = sheets, said, paper
         self.givens: list[Given] = []
         self.told: list[str] = []
         self.faults: list[str] = []
@@ -129,9 +197,11 @@ class _Gathering:
     def _grids(self, grids: Sequence[Grid]) -> None:
         """Reads the tables; of a workbook those that are about the quiz, and refuses it if none is."""
         why: list[str] = []
-        for grid in grids:
+        sheets = self.sheets
+        tables = [each for grid in grids for each in (typed_tables(grid, sheets) if self.paper else ((grid, sheets),))]
+        for grid, able in tables:
             try:
-                read = self._table(grid)
+                read = self._table(grid, able)
             except ResultsError as error:
                 why.append(str(error))
                 continue
@@ -139,19 +209,21 @@ class _Gathering:
             self.told += [*([f"{grid.name}: {grid.remark}"] if grid.remark else []), *read.told]
             self.faults += read.faults
             self.doubts.append(read.doubts)
-        if why and len(why) == len(grids):
+        if why and len(why) == len(tables):
             raise ResultsError(why[0])
         self.told += [f"left out: {each}" for each in why]
 
-    def _table(self, grid: Grid) -> TableRead:
+    def _table(self, grid: Grid, able: Sequence[AskedSheet]) -> TableRead:
         said = self.said.get(grid.name, Said())
-        sheets = [sheet for sheet in self.sheets if said.form in (None, sheet.name)]
+        sheets = [sheet for sheet in able if said.form in (None, sheet.name)]
+        if self.paper:
+            said = replace(said, letters=True)
         layout = with_places_joined(layout_of(grid, sheets), sheets)
         if not layout.rows:
             raise ResultsError(f"{grid.name}: it has headings and nothing below them: export the answers again")
-        found = None if said.columns else long_columns(layout, sheets)
-        if found is not None:
-            return read_long(grid.name, layout, found, sheets, said)
+        columns = None if said.columns else long_columns(layout, sheets)
+        if columns is not None:
+            return read_long(grid.name, layout, columns, sheets, said)
         return read_wide(grid.name, layout, sheets, said)
 
 

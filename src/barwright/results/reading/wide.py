@@ -2,10 +2,10 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from barwright.errors import ResultsError
-from barwright.results.reading.asked import Given, Question, Sheet
+from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
 from barwright.results.reading.bounds import cut
 from barwright.results.reading.cells import Read, read_cell
 from barwright.results.reading.choosing import (
@@ -40,7 +40,7 @@ class Cells:
         self.doubtful = 0
         self._known: dict[tuple[str, int, str], Read | None] = {}
 
-    def read(self, text: str, question: Question) -> Read | None:
+    def read(self, text: str, question: AskedQuestion) -> Read | None:
         """The answer of a cell; None if it cannot be read."""
         key = (question.item, question.number, text)
         if key not in self._known:
@@ -48,7 +48,7 @@ class Cells:
             self._known[key] = read_cell(text, question, letters=letters)
         return self._known[key]
 
-    def count(self, read: Read, question: Question) -> None:
+    def count(self, read: Read, question: AskedQuestion) -> None:
         """Notes how a cell was told, and whether that may be another order of choices than the form's."""
         self.hows["typed" if question.interaction == "entry" else read.how] += 1
         self.doubtful += read.how == "letter" and question.mixed and self.letters is None
@@ -63,44 +63,49 @@ class Group:
     rivals: tuple[str, ...] = ()
 
 
-def read_wide(name: str, layout: Layout, sheets: Sequence[Sheet], said: Said) -> TableRead:
+def read_wide(name: str, layout: Layout, sheets: Sequence[AskedSheet], said: Said) -> TableRead:
     """The answers of a table; ResultsError, with the reason, if it is of no form or names no students."""
     _check_said(said, sheets, name)
-    columns = [Column(layout, at) for at in range(len(layout.headings))]
-    candidates = [matched(layout, sheet, columns, _told(said, sheet)) for sheet in sheets]
+    candidates = _candidates(layout, sheets, said)
     least = {id(c): max(1, round(_LEAST_OF_QUESTIONS * _numbers(c.sheet.questions))) for c in candidates}
     fitting = [c for c in candidates if c.strength and _numbers(m.question for m in c.matches) >= least[id(c)]]
     if not fitting:
         raise ResultsError(f"{name}: {_why_none(layout, candidates)}")
     identity = identity_of(layout, said.student, name)
     cells = Cells(said.letters)
-    groups = _groups(name, layout, fitting, cells)
+    groups = _groups(name, layout, fitting, cells, said)
     givens: list[Given] = []
     faults: list[str] = []
     for group in groups:
         more, wrong = _givens(group, identity, cells, name)
         givens += more
-        faults += [*_unread(name, layout, group.found, columns), *wrong]
+        faults += [*_unread(name, layout, group), *wrong]
     doubts = _doubts(name, layout, groups, cells, said)
     return TableRead(tuple(givens), _told_lines(name, groups, identity, cells, givens), tuple(faults), doubts)
 
 
-def _numbers(questions: Iterable[Question]) -> int:
+def _candidates(layout: Layout, sheets: Sequence[AskedSheet], said: Said) -> list[Matched]:
+    """The columns of a table as questions of each form."""
+    columns = [Column(layout, at) for at in range(len(layout.headings))]
+    return [matched(layout, sheet, columns, _told(said, sheet)) for sheet in sheets]
+
+
+def _numbers(questions: Iterable[AskedQuestion]) -> int:
     return len({question.number for question in questions})
 
 
-def _told(said: Said, sheet: Sheet) -> Mapping[int, Question | None]:
+def _told(said: Said, sheet: AskedSheet) -> Mapping[int, AskedQuestion | None]:
     """The columns that the teacher's file speaks of, from 0, as questions of a form."""
     numbers = {f"{number}{variant}": q for (number, variant), q in names_of(sheet).numbers.items()}
-    found: dict[int, Question | None] = {}
+    told: dict[int, AskedQuestion | None] = {}
     for letter, value in said.columns.items():
         at = _column_of(letter)
         if value == NOTHING or value in numbers:
-            found[at] = numbers.get(value)
-    return found
+            told[at] = numbers.get(value)
+    return told
 
 
-def _check_said(said: Said, sheets: Sequence[Sheet], name: str) -> None:
+def _check_said(said: Said, sheets: Sequence[AskedSheet], name: str) -> None:
     """ResultsError for a question in the teacher's file that no form has."""
     known = {f"{number}{variant}" for sheet in sheets for number, variant in names_of(sheet).numbers} | {NOTHING}
     for letter, value in said.columns.items():
@@ -129,19 +134,23 @@ def _why_none(layout: Layout, candidates: Sequence[Matched]) -> str:
     return f"none of its columns{shown} can be read as answers to this quiz: is it of another quiz?"
 
 
-def _groups(name: str, layout: Layout, fitting: Sequence[Matched], cells: Cells) -> tuple[Group, ...]:
-    """The rows by form: as a column of sections says, else by what is answered."""
+def _groups(name: str, layout: Layout, fitting: Sequence[Matched], cells: Cells, said: Said) -> tuple[Group, ...]:
+    """The rows by form: as a column of sections says, else by what is answered.
+
+    Where sections are told, each one's rows alone say which column answers which question of its form.
+    """
     sections = section_column(layout, [c.sheet for c in fitting])
     if sections is not None:
         parted: dict[str, list[tuple[int, list[str]]]] = {}
         for number, row in layout.rows:
             parted.setdefault(row[sections].strip(), []).append((number, row))
-        found: list[Group] = []
+        groups: list[Group] = []
         for section, rows in parted.items():
             known = forms_of_section(section, [c.sheet for c in fitting])
-            own = [c for c in fitting if c.sheet in known] or list(fitting)
-            found += _by_answers(name, tuple(rows), own, cells)
-        return tuple(found)
+            own = [c.sheet for c in fitting if c.sheet in known] or [c.sheet for c in fitting]
+            able = [c for c in _candidates(replace(layout, rows=tuple(rows)), own, said) if c.matches]
+            groups += _by_answers(name, tuple(rows), able or list(fitting), cells)
+        return tuple(groups)
     return tuple(_by_answers(name, layout.rows, fitting, cells))
 
 
@@ -172,19 +181,19 @@ def _row_by_row(rows: tuple[tuple[int, list[str]], ...], fitting: Sequence[Match
 
 def _strength(row: Sequence[str], candidate: Matched, cells: Cells) -> float:
     """How many answers of a row can be read; of what is typed only what is foreseen counts in full."""
-    found = 0.0
+    strength = 0.0
     for match in candidate.matches:
         text = row[match.column].strip()
         read = cells.read(text, match.question) if text else None
         if read is not None:
             sure = match.question.interaction != "entry" or read.answer[0] in match.question.typed.values()
-            found += 1 if sure else 0.5
-    return found
+            strength += 1 if sure else 0.5
+    return strength
 
 
 def _givens(group: Group, identity: Identity, cells: Cells, name: str) -> tuple[list[Given], list[str]]:
     """The answers of a group, and what could not be read in it."""
-    sheet, found = group.found.sheet, []
+    sheet, givens = group.found.sheet, []
     wrong: list[str] = []
     absent = nameless = 0
     for number, row in group.rows:
@@ -209,16 +218,17 @@ def _givens(group: Group, identity: Identity, cells: Cells, name: str) -> tuple[
             if read is not None:
                 cells.count(read, match.question)
             answer = read.answer if read is not None else ()
-            found.append(Given(student, identity.name(row), sheet.ident, match.question.item, answer, attempt))
-    return _one_variant(found, group.found.matches), [*_short(wrong, name), *_left(name, absent, nameless)]
+            givens.append(Given(student, identity.name(row), sheet.ident, match.question.item, answer, attempt))
+    return _one_variant(givens, group.found.matches), [*_short(wrong, name), *_left(name, absent, nameless)]
 
 
-def _unread(name: str, layout: Layout, found: Matched, columns: Sequence[Column]) -> list[str]:
+def _unread(name: str, layout: Layout, group: Group) -> list[str]:
     """The columns whose headings name a question, and whose contents are no answers to it."""
-    matched_items = {match.question.item for match in found.matches}
+    matched_items = {match.question.item for match in group.found.matches}
     told = []
     for at, heading in enumerate(layout.headings):
-        named = mentions(heading, found.sheet) if columns[at].texts and not layout.roles[at] else ()
+        filled = not layout.roles[at] and any(row[at].strip() for _, row in group.rows)
+        named = mentions(heading, group.found.sheet) if filled else ()
         if len(named) == 1 and named[0].question.item not in matched_items:
             called = named[0].question.called
             told.append(f"{name}: column {letter_of(at)} ({cut(heading, 30)!r}) holds no answers to {called}: left out")

@@ -37,11 +37,11 @@ def workbook_grids(data: bytes, name: str) -> tuple[Grid, ...]:
         sheets = [sheet for sheet in book.worksheets if sheet.sheet_state == "visible"]
         if len(sheets) > MOST_SHEETS:
             raise ResultsError(f"{name}: has {len(sheets)} sheets, and {MOST_SHEETS} are read at most")
-        found = tuple(_grid(sheet, name, alone=len(sheets) == 1) for sheet in sheets)
+        all_grids = tuple(_grid(sheet, name, alone=len(sheets) == 1) for sheet in sheets)
     # openpyxl tells damage in as many ways as there are libraries below it.
     except (*ZIP_DAMAGE, ArithmeticError, AttributeError, SyntaxError, TypeError) as error:
         raise ResultsError(f"{name}: the workbook is damaged ({cut(str(error))}): save it again") from error
-    grids = tuple(grid for grid in found if grid.rows)
+    grids = tuple(grid for grid in all_grids if grid.rows)
     if not grids:
         raise ResultsError(f"{name}: it is empty: export the answers again")
     return grids

@@ -101,9 +101,11 @@ def _which(retake: int | None) -> str:
 
 def _tags(lines: list[dict[str, Any]]) -> dict[str, tuple[str, ...]]:
     """The curriculum tags of each item's id; what is no list of texts is none."""
-    found = {}
+    by_item = {}
     for line in lines:
         tags = line.get("tags", {})
         codes = tags.get("curriculum", ()) if isinstance(tags, dict) else ()
-        found[line["item"]] = tuple(code for code in codes if isinstance(code, str)) if isinstance(codes, list) else ()
-    return found
+        by_item[line["item"]] = (
+            tuple(code for code in codes if isinstance(code, str)) if isinstance(codes, list) else ()
+        )
+    return by_item

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from barwright.bank.checking import content_faults
 from barwright.bank.reading import (
-    Fault,
     Faults,
+    LineFault,
     entries_in,
     late_lines,
 )
@@ -28,7 +28,7 @@ class Checked:
 
 def check(bank: Path, *, progress: Progress = lambda _done: None) -> Checked:
     """Everything that is wrong with a bank, with line and mend; BankError if it cannot be read at all."""
-    sound, found, seen = 0, list[Fault](), set[str]()
+    sound, line_faults, seen = 0, list[LineFault](), set[str]()
     with opened(bank) as blocks:
         faults = Faults(str(bank))
         late = late_lines(blocks(), str(bank))
@@ -39,7 +39,7 @@ def check(bank: Path, *, progress: Progress = lambda _done: None) -> Checked:
             elif number in late:
                 texts.append("it is out of order, since lines are sorted by id: any command that writes sorts them")
             seen.add(entry.id)
-            found += [Fault(number, f"item {shown(entry.id)}: {text}") for text in texts]
+            line_faults += [LineFault(number, f"item {shown(entry.id)}: {text}") for text in texts]
             sound += not texts
             progress(done)
-    return Checked(sound, Faults(str(bank), [*faults.found, *found]).told)
+    return Checked(sound, Faults(str(bank), [*faults.found, *line_faults]).told)

@@ -18,15 +18,15 @@ def difficulty(bank: Path) -> tuple[tuple[str, ...], tuple[str, ...]]:
         told = faults.told
     if not items:
         raise BankError(f"{bank}: no item has counts yet: add some with barwright bank add RECORD {bank} --results")
-    found = fitted(items)
+    fit = fitted(items)
     rows = [("kind", "items", "asked", "right", "expected", "taken")]
     rows += [
         (k.model, str(k.items), str(k.asked), f"{k.share:.2f}", f"{k.expected:.2f}", f"{k.shrunk:.2f}")
-        for k in found.kinds
+        for k in fit.kinds
     ]
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
-    weights = ["", "[difficulty]", *(f"{name} = {value}" for name, value in found.weights.items())]
+    weights = ["", "[difficulty]", *(f"{name} = {value}" for name, value in fit.weights.items())]
     about = (
         f"Kinds of items (ask, meter, measures), hardest first, from {numbered(len(items), 'item')} with counts. "
         f"Taken: the share right, drawn toward what the features let expect as by {WORTH} more students. "
@@ -37,12 +37,12 @@ def difficulty(bank: Path) -> tuple[tuple[str, ...], tuple[str, ...]]:
 
 def counted(views: Iterable[View]) -> tuple[Counted, ...]:
     """The items of a bank that have counts and can be read."""
-    found = []
+    items = []
     for view in views:
         count = view.went
         numbers = {name: view.feature(name) for name in WEIGHTS}
         if count is not None and all(value is not None for value in numbers.values()):
             features = {name: value or 0 for name, value in numbers.items()}
             model = f"{view.ask} {view.meter} {view.measures}"
-            found.append(Counted(model, view.ask, features, count.asked, count.right))
-    return tuple(found)
+            items.append(Counted(model, view.ask, view.excerpt, features, count.asked, count.right))
+    return tuple(items)

@@ -16,7 +16,8 @@ from barwright.qti import (
 from barwright.tasks.bank.forms import BankForm, bank_forms
 from barwright.tasks.bank.show import matching
 from barwright.tasks.folders import HeldFolder, changing
-from barwright.tasks.packing import RECORD, USUAL_STANDARDS, Order
+from barwright.tasks.form_folders import RECORD
+from barwright.tasks.packing import USUAL_STANDARDS, Order
 from barwright.tasks.places import folder_in
 from barwright.tasks.progress import Progress, silent
 from barwright.wording.worded import WordedForm
@@ -51,9 +52,9 @@ def _exported(
     held: HeldFolder, bank: Path, order: Order, *, where: Sequence[str], language: str, progress: Progress
 ) -> Exported:
     with matching(bank, (*where, NOT_RETIRED)) as (views, faults):
-        found = found_of(views, most=MOST_ITEMS)
+        listing = found_of(views, most=MOST_ITEMS)
         told = faults.told
-    items = found.total
+    items = listing.total
     if not 0 < items <= MOST_ITEMS:
         raise BankError(
             f"{bank}: {items:,} items meet these conditions and are not retired: a package has 1 to {MOST_ITEMS:,}; "
@@ -66,7 +67,7 @@ def _exported(
             check_expressible(form, standard=standard, shape="bank")
 
     forms = bank_forms(
-        bank.stem, found.views, language=language, music_font=order.music_font, check=check, progress=progress
+        bank.stem, listing.views, language=language, music_font=order.music_font, check=check, progress=progress
     )
     files: dict[str, bytes] = {}
     for form in forms:
@@ -82,9 +83,9 @@ def _packages(folder: Path) -> set[str]:
     """The question banks in the folder and in the folders of its conventions, as paths in it."""
     names = [writer.files["bank"] for writer in WRITERS.values()]
     places = ("",) if (folder / RECORD).exists() else ("", "*/")  # a quiz has its own in the folders of its sections
-    found = (path for place in places for name in names for path in folder.glob(place + name))
-    return {path.relative_to(folder).as_posix() for path in found}
+    paths = (path for place in places for name in names for path in folder.glob(place + name))
+    return {path.relative_to(folder).as_posix() for path in paths}
 
 
 def _folder(form: BankForm, forms: Sequence[BankForm]) -> str:
-    return f"{folder_name(form.house)}/" if len(forms) > 1 else ""
+    return f"{folder_name(form.conventions)}/" if len(forms) > 1 else ""

@@ -24,7 +24,7 @@ USUAL = "Usual conventions"
 class BankForm:
     """The items of one set of conventions: as seen in the bank, in words, and drawn. They have the same order."""
 
-    house: str
+    conventions: str
     views: tuple[View, ...]
     worded: WordedForm
     pictures: dict[Figure, Picture]
@@ -43,29 +43,29 @@ def bank_forms(
 
     `check` may refuse a form before any picture is drawn.
     """
-    houses: dict[Conventions, list[View]] = {}
+    by_conventions: dict[Conventions, list[View]] = {}
     for view in views:
         try:
-            houses.setdefault(view.item.conventions, []).append(view)
+            by_conventions.setdefault(view.item.conventions, []).append(view)
         except ItemError as error:
             raise BankError(
                 f"item {shown(view.entry.id)}: {error}: leave it out by --where, or delete its line"
             ) from error
-    named = sorted((_house_name(house), house) for house in houses)
+    named = sorted((_name_of(conventions), conventions) for conventions in by_conventions)
     named.sort(key=lambda each: each[0] != USUAL)
-    forms = [_form(title, name, houses[house], language) for name, house in named]
+    forms = [_form(title, name, by_conventions[conventions], language) for name, conventions in named]
     for form in forms:
         check(form)
-    found = []
-    for (name, house), form in zip(named, forms, strict=True):
-        pictures = drawn_pictures([form], house, music_font, progress=progress)
-        found.append(BankForm(name, tuple(houses[house]), form, pictures))
-    return tuple(found)
+    made = []
+    for (name, conventions), form in zip(named, forms, strict=True):
+        pictures = drawn_pictures([form], conventions, music_font, progress=progress)
+        made.append(BankForm(name, tuple(by_conventions[conventions]), form, pictures))
+    return tuple(made)
 
 
-def _house_name(house: Conventions) -> str:
+def _name_of(conventions: Conventions) -> str:
     usual = Conventions()
-    values = {name: getattr(house, name) for name in CONVENTION_NAMES}
+    values = {name: getattr(conventions, name) for name in CONVENTION_NAMES}
     return ", ".join(f"{k} = {_written(v)}" for k, v in values.items() if v != getattr(usual, k)) or USUAL
 
 

@@ -8,8 +8,9 @@ from pathlib import Path
 from pydantic import BaseModel
 
 from barwright.bank.entries import Entry, united
+from barwright.bank.grammar import Pairs
 from barwright.bank.records import pairs_of, record_of
-from barwright.bank.states import state_of
+from barwright.bank.states import returned_records, standing_retirements, state_of
 from barwright.errors import BankError
 from barwright.showing import shown
 from barwright.tasks.bank.files import update
@@ -17,11 +18,13 @@ from barwright.tasks.bank.show import checked_filter
 from barwright.tasks.saying import counted
 
 LEAST_OF_ID = 4
+TAKE_BACK = "take-back"
 
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """What is said of items: `verdict` is approve, retire or comment, or empty if they only get `tags`."""
+    """What is said of items: `verdict` is approve, retire, take-back (a retirement) or comment, or empty if they only
+    get `tags`."""
 
     verdict: str = ""
     text: str = ""
@@ -45,16 +48,19 @@ class Reviewed:
         if not self.retired:
             return f"{told}."
         stay = "it stays" if self.items == 1 else f"{self.retired} of them stay{'s' * (self.retired == 1)}"
-        return f"{told}; {stay} retired, since that cannot be undone."
+        return f"{told}; {stay} retired until that is taken back."
 
 
-def verdict_of(*, approve: bool, retire: bool, comment: str, tags: Sequence[str], by: str, date: str) -> Verdict:
+def verdict_of(
+    *, approve: bool, retire: bool, comment: str, tags: Sequence[str], by: str, date: str, take_back: bool = False
+) -> Verdict:
     """The verdict of the command line; BankError if nothing is said, or too much."""
-    if approve and retire:
-        raise BankError("give --approve or --retire, not both")
-    if not (approve or retire or comment or tags):
-        raise BankError("say what to do: --approve, --retire, --comment TEXT or --tag TAG")
-    name = "approve" if approve else "retire" if retire else "comment" if comment else ""
+    if approve + retire + take_back > 1:
+        raise BankError("give one of --approve, --retire and --take-back")
+    if not (approve or retire or take_back or comment or tags):
+        raise BankError("say what to do: --approve, --retire, --take-back, --comment TEXT or --tag TAG")
+    verdicts = {"approve": approve, "retire": retire, TAKE_BACK: take_back, "comment": bool(comment)}
+    name = next((name for name, said in verdicts.items() if said), "")
     return Verdict(name, " ".join(comment.split()), tuple(tags), by, date)
 
 
@@ -81,7 +87,9 @@ def review(bank: Path, verdict: Verdict, *, items: Sequence[str] = (), where: Se
             if (named or not items) and holds(entry):
                 reviewed.items += 1
                 reviewed.retired += verdict.verdict == "approve" and state_of(entry.records) == "retired"
-                yield united([entry, Entry(entry.id, entry.content, pairs_of(records))])
+                new = pairs_of([*records, *_returns(verdict, entry)])
+                _check_new_retirement(verdict, entry, new)
+                yield united([entry, Entry(entry.id, entry.content, new)])
             else:
                 yield entry
         for ident in items:
@@ -92,11 +100,28 @@ def review(bank: Path, verdict: Verdict, *, items: Sequence[str] = (), where: Se
 
 
 def _records(verdict: Verdict) -> list[BaseModel]:
-    found: list[BaseModel] = [record_of("tag", tag=tag) for tag in verdict.tags]
-    if verdict.verdict:
+    records: list[BaseModel] = [record_of("tag", tag=tag) for tag in verdict.tags]
+    if verdict.verdict and verdict.verdict != TAKE_BACK:
         fields = {"by": verdict.by, "date": verdict.date, "text": verdict.text, "verdict": verdict.verdict}
-        found.append(record_of("review", **fields))
-    return found
+        records.append(record_of("review", **fields))
+    return records
+
+
+def _returns(verdict: Verdict, entry: Entry) -> list[BaseModel]:
+    """The record that takes the retirements of an item back; none where it is not retired."""
+    standing = standing_retirements(entry.records) if verdict.verdict == TAKE_BACK else ()
+    if not standing:
+        return []
+    return [record_of("return", by=verdict.by, date=verdict.date, of=list(standing), text=verdict.text)]
+
+
+def _check_new_retirement(verdict: Verdict, entry: Entry, new: Pairs) -> None:
+    """BankError for a retirement in the very words of one that was taken back: it would be that one again."""
+    if verdict.verdict == "retire" and returned_records(entry.records).intersection(ident for ident, _ in new):
+        raise BankError(
+            f"item {entry.id} was retired in just these words before, and that was taken back: give another --date or "
+            "--comment"
+        )
 
 
 def _check_hit(ident: str, hits: Sequence[str]) -> None:

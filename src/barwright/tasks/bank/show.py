@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from barwright.bank.entries import Entry
 from barwright.bank.reading import (
@@ -25,7 +25,10 @@ from barwright.errors import BankError
 from barwright.tasks.bank.files import entries_of, opened
 from barwright.tasks.progress import Progress, silent
 
-__all__ = ["Found", "matching", "show", "show_page", "table_lines"]
+if TYPE_CHECKING:
+    from barwright.pages import Note
+
+__all__ = ["Found", "matching", "note_of", "show", "show_page", "table_lines"]
 
 
 def checked_filter(bank: Path, where: Sequence[str]) -> Filter:
@@ -55,21 +58,21 @@ def show(bank: Path, *, where: Sequence[str], most: int) -> tuple[Found, tuple[s
     holds = checked_filter(bank, where)
     with opened(bank) as blocks:
 
-        def found(read: Callable[[Blocks, Faults], Iterator[Entry]]) -> tuple[Found, tuple[str, ...]]:
+        def listed(read: Callable[[Blocks, Faults], Iterator[Entry]]) -> tuple[Found, tuple[str, ...]]:
             faults = Faults(str(bank))
             shown = found_of(map(View, filter(holds, read(blocks, faults))), most=most)
             return shown, faults.told
 
         try:
-            return found(rising_entries)
+            return listed(rising_entries)
         except DisorderError:
-            return found(ordered_entries)
+            return listed(ordered_entries)
 
 
 def show_page(
     bank: Path,
     page: Path,
-    found: Found,
+    listing: Found,
     *,
     language: str,
     music_font: str,
@@ -77,33 +80,37 @@ def show_page(
     progress: Progress = silent,
 ) -> Path:
     """Writes the found items as a page and gives back its path; BankError if there are none."""
-    from barwright.pages import Note, Sheet, bank_page
+    from barwright.pages import Sheet, bank_page
     from barwright.tasks.bank.forms import bank_forms
     from barwright.tasks.files import write_new
 
-    if found.total and not found.views:
-        raise BankError(f"{bank}: none of {found.total:,} items is to be shown: raise --most to have a page of some")
-    if not found.views:
+    if listing.total and not listing.views:
+        raise BankError(f"{bank}: none of {listing.total:,} items is to be shown: raise --most to have a page of some")
+    if not listing.views:
         raise BankError(f"{bank}: no item meets these conditions, so there is no page to write")
 
-    def note(view: View) -> Note:
-        return Note(
-            view.entry.id,
-            view.state,
-            tuple(_review(r) for r in view.records if r["kind"] == "review"),
-            _told((r for r in view.records if r["kind"] == "source"), "title", "by"),
-            _told(view.usages, "section", "title"),
-            tuple(sorted(view.named("tag", "tag"))),
-        )
-
-    forms = bank_forms(bank.stem, found.views, language=language, music_font=music_font, progress=progress)
-    sheets = [Sheet(each.worded, each.pictures, tuple(map(note, each.views))) for each in forms]
-    write_new(page, bank_page(sheets, summary_lines(found)), replace=replace)
+    forms = bank_forms(bank.stem, listing.views, language=language, music_font=music_font, progress=progress)
+    sheets = [Sheet(each.worded, each.pictures, tuple(map(note_of, each.views))) for each in forms]
+    write_new(page, bank_page(sheets, summary_lines(listing)), replace=replace)
     return page
 
 
+def note_of(view: View) -> "Note":
+    """What a bank says of one item, for people."""
+    from barwright.pages import Note
+
+    return Note(
+        view.entry.id,
+        view.state,
+        tuple(_review(r) for r in view.records if r["kind"] in ("review", "return")),
+        _told((r for r in view.records if r["kind"] == "source"), "title", "by"),
+        _told(view.usages, "section", "title"),
+        tuple(sorted(view.named("tag", "tag"))),
+    )
+
+
 def _review(record: Mapping[str, Any]) -> tuple[str, str, str]:
-    return record["verdict"], _joined(record["by"], record["date"]), record["text"]
+    return record.get("verdict", "return"), _joined(record["by"], record["date"]), record["text"]
 
 
 def _told(records: Iterable[Mapping[str, Any]], *fields: str) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from barwright.bank.records import checked_date
 from barwright.bank.taking import taken_from
+from barwright.tasks.bank.measured import measured_by
 from barwright.tasks.bank.show import checked_filter, matching
 from barwright.tasks.folders import changing
 from barwright.tasks.make import (
@@ -46,7 +47,8 @@ def take(
 ) -> TakenQuiz:
     """Writes the same folder as `make`. Questions that a section had on or after `since` are not given to it again.
 
-    Nor are retired ones to anybody, whatever the conditions. BankError for a date that is none; else as `make`.
+    Nor are retired ones to anybody, whatever the conditions. The bank's counts say how hard items are. BankError for a
+    date that is none; else as `make`.
     """
     holds = checked_filter(bank, where)
     with changing(folder_of(blueprint, order)) as held:
@@ -54,7 +56,8 @@ def take(
         with matching(bank, ()) as (views, faults):
             taken = taken_from(views, plan, since=checked_date(since), wanted=lambda view: holds(view.entry))
             told = faults.told
-        made = made_in(held, blueprint, order, progress=progress, stock=taken.stock)
+        measured = measured_by(bank, wanted=False)
+        made = made_in(held, blueprint, order, progress=progress, stock=taken.stock, measured=measured)
     ids = {item.id for items in taken.stock.items.values() for item in items}
     used = {each.form.section: sum(p.item.id in ids for p in each.form.items) for each in made.forms}
     return TakenQuiz(made, used, taken.left, told)

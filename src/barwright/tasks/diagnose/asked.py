@@ -10,14 +10,14 @@ from barwright.errors import ResultsError
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Choice
 from barwright.results.reading.asked import (
+    AskedOption,
+    AskedPlace,
+    AskedQuestion,
+    AskedSheet,
     How,
-    Option,
-    Place,
-    Question,
-    Sheet,
 )
 from barwright.results.reading.texts import plain
-from barwright.tasks.packing import RECORD
+from barwright.tasks.form_folders import RECORD
 from barwright.tasks.record import read_record, read_record_text, recorded_pictures
 from barwright.tasks.standing import label
 from barwright.wording.items_in_words import worded_form
@@ -36,7 +36,7 @@ class AskedQuiz:
     folder: Path
     forms: tuple[Form, ...]
     worded: tuple[WordedForm, ...]
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[AskedSheet, ...]
 
     @property
     def title(self) -> str:
@@ -63,24 +63,24 @@ def asked_quiz(folder: Path) -> AskedQuiz:
     return AskedQuiz(folder, forms, worded, sheets)
 
 
-def _sheet(form: Form, words: WordedForm, pictures: Mapping[tuple[str, str], Mapping[str, str]]) -> Sheet:
+def _sheet(form: Form, words: WordedForm, pictures: Mapping[tuple[str, str], Mapping[str, str]]) -> AskedSheet:
     questions = tuple(
         _question(placed, item, variant, form, pictures.get((form.ident, item.item_id), {}))
         for placed, (_, variant, item) in zip(form.items, numbered(words), strict=True)
     )
-    return Sheet(form.ident, form.section, form.retake, label(form), questions)
+    return AskedSheet(form.ident, form.section, form.retake, label(form), questions)
 
 
-def _question(placed: FormItem, item: WordedItem, variant: str, form: Form, files: Mapping[str, str]) -> Question:
+def _question(placed: FormItem, item: WordedItem, variant: str, form: Form, files: Mapping[str, str]) -> AskedQuestion:
     content = placed.item
     placing = placing_of(content)
     parts = list(placing.texts) if placing is not None else [c.answer.text for c in _shown(placed)]
     typed = {plain(s): answer for choice, answer in zip(item.choices, parts, strict=True) for s in choice.spellings}
     options = tuple(
-        Option(choice.ident, part, _names(choice, place, files))
+        AskedOption(choice.ident, part, _names(choice, place, files))
         for place, (choice, part) in enumerate(zip(item.choices, parts, strict=True))
     )
-    return Question(
+    return AskedQuestion(
         ident=item.ident,
         item=content.id,
         number=placed.number,
@@ -103,8 +103,8 @@ def _shown(placed: FormItem) -> list[Choice]:
     return [placed.item.choices[index] for index in placed.order]
 
 
-def _places(placing: Placing) -> tuple[Place, ...]:
-    return tuple(Place(place_name(n, slot=True), slot.measure) for n, slot in enumerate(placing.slots))
+def _places(placing: Placing) -> tuple[AskedPlace, ...]:
+    return tuple(AskedPlace(place_name(n, slot=True), slot.measure) for n, slot in enumerate(placing.slots))
 
 
 def _wholes(placing: Placing, placed: FormItem) -> dict[tuple[str, ...], str]:

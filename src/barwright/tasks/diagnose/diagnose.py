@@ -34,7 +34,8 @@ _OURS = ("report.html", "students.csv", "items.csv", DOCUMENT, "reteach.toml", R
 @dataclass(frozen=True, slots=True)
 class Wish:
     """How the teacher wants it: the file of columns, the attempt that counts, what is left out, names, pages,
-    what is assumed of students beforehand, and whether to tell how much hangs on that."""
+    what is assumed of students beforehand, whether to tell how much hangs on that, and whether tables were typed from
+    paper."""
 
     columns: Path | None = None
     attempt: Attempt = "last"
@@ -44,6 +45,7 @@ class Wish:
     rates: Rates = USUAL
     sensitivity: bool = False
     music_font: str = DEFAULT
+    paper: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,14 +88,14 @@ def diagnose(folder: Path, paths: Sequence[Path], wish: Wish, *, progress: Progr
     """
     quiz = asked_quiz(folder)
     columns = wish.columns if wish.columns is not None else folder / COLUMNS
-    found = gathered(response_files(paths), quiz.sheets, _said(columns, quiz))
-    if found.refused:
-        raise ResultsError("\n".join(found.refused))
-    told = (*found.told, *found.faults)
-    if any(doubts.any for doubts in found.doubts):
-        write_new(columns, columns_text(found.doubts).encode(), replace=True)
+    collected = gathered(response_files(paths), quiz.sheets, _said(columns, quiz), paper=wish.paper)
+    if collected.refused:
+        raise ResultsError("\n".join(collected.refused))
+    told = (*collected.told, *collected.faults)
+    if any(doubts.any for doubts in collected.doubts):
+        write_new(columns, columns_text(collected.doubts).encode(), replace=True)
         return Doubtful(told, columns)
-    answers = settled(found.givens, quiz.sheets, attempt=wish.attempt, salt=quiz.title)
+    answers = settled(collected.givens, quiz.sheets, attempt=wish.attempt, salt=quiz.title)
     if not answers.responses:
         raise ResultsError("no student has answered anything in these files: nothing can be worked out")
     files, diagnosis = _files(quiz, answers, wish, progress)
@@ -127,8 +129,8 @@ def _files(quiz: AskedQuiz, answers: Settled, wish: Wish, progress: Progress) ->
     words = Words(quiz)
     report = report_of(diagnosis, words)
     pages = FeedbackPages(diagnosis, words) if wish.feedback else None
-    house = quiz.forms[0].items[0].item.conventions
-    pictures = drawn_pictures(words.forms_shown(), house, wish.music_font, progress=progress)
+    conventions = quiz.forms[0].items[0].item.conventions
+    pictures = drawn_pictures(words.forms_shown(), conventions, wish.music_font, progress=progress)
     files = {
         "report.html": report.html(pictures),
         "students.csv": students_csv(diagnosis),

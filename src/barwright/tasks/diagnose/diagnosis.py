@@ -54,12 +54,12 @@ class Diagnosis:
 
     @cached_property
     def _scores(self) -> Mapping[tuple[str, str], tuple[int, int]]:
-        found = {}
+        by_student = {}
         for survey in self.forms:
             for student, scores in survey.rows:
                 had = [score for score in scores if score is not None]
-                found[survey.form.ident, student] = sum(had), len(had)
-        return found
+                by_student[survey.form.ident, student] = sum(had), len(had)
+        return by_student
 
     def score(self, student: StudentFindings) -> tuple[int, int]:
         """How many questions a student has right, of how many."""

@@ -137,7 +137,7 @@ _COUNT: dict[str, object] = {"type": "integer", "minimum": 0}
 _SHARE: dict[str, object] = {"type": "number", "minimum": 0, "maximum": 1}
 _NUMBER: dict[str, object] = {"type": "number"}
 _MAYBE: dict[str, object] = {"type": ["number", "null"]}
-_IDS = _array({"type": "string", "pattern": "^[a-z0-9-]+$"})
+_IDS = _array({"type": "string", "pattern": r"^[a-z0-9-]+(\+[a-z0-9-]+)?$"})
 
 
 def _form_schema() -> dict[str, object]:

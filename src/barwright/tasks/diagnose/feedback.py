@@ -42,11 +42,11 @@ class FeedbackPages:
 
     def _practice(self, student: StudentFindings, diagnosis: Diagnosis) -> dict[str, object]:
         given = {form.ident: form for form in diagnosis.given}
-        found = practised(student, given)
-        hint = self.words.hint(student.form, found[1].id, found[0]) if found is not None else ""
-        if found is None or not hint:
+        practice = practised(student, given)
+        hint = self.words.hint(student.form, practice[1].id, practice[0]) if practice is not None else ""
+        if practice is None or not hint:
             return {"hint": "", "example": None}
-        asked = found[1]
+        asked = practice[1]
         right = self.words.right(student.form, asked)
         number = self.words.number(student.form, asked.id)
         example = Example(number, self.words.item(student.form, asked.id), right, ShownAnswer(()), 0)

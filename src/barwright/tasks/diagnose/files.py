@@ -14,13 +14,13 @@ def response_files(paths: Sequence[Path]) -> tuple[tuple[str, bytes], ...]:
     The name is the last part of the path, or all of it where two files share that. Sorted, so that the order in which
     they are given changes nothing.
     """
-    found = sorted({path.resolve(): path for each in paths for path in _files(each)}.values())
-    if len(found) > MOST_FILES:
-        raise ResultsError(f"{len(found):,} files, and {MOST_FILES:,} are read at most: put them into one zip")
-    if not found:
+    files = sorted({path.resolve(): path for each in paths for path in _files(each)}.values())
+    if len(files) > MOST_FILES:
+        raise ResultsError(f"{len(files):,} files, and {MOST_FILES:,} are read at most: put them into one zip")
+    if not files:
         raise ResultsError("there is no file of answers in what you named: give files, folders, or a zip")
-    shared = Counter(path.name for path in found)
-    return tuple((path.name if shared[path.name] == 1 else str(path), read_bytes(path)) for path in found)
+    shared = Counter(path.name for path in files)
+    return tuple((path.name if shared[path.name] == 1 else str(path), read_bytes(path)) for path in files)
 
 
 def _files(path: Path) -> Iterator[Path]:

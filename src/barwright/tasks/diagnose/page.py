@@ -27,7 +27,7 @@ _WEIGHT = ("miskey", "against", "weak", "hard", "easy")
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class TableCell:
     """A misreading in a section: students as text, the range, and the share of the section in percent."""
 
     students: str
@@ -45,7 +45,7 @@ class GridRow:
     """
 
     whys: tuple[str, ...]
-    cells: tuple[Cell | bool | None, ...]
+    cells: tuple[TableCell | bool | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,12 +222,14 @@ def _grid(findings: Findings, words: Words) -> tuple[tuple[GridRow, ...], int]:
     return rows, len(every) - len(rows)
 
 
-def _cell(misreadings: tuple[str, ...], section: Mapping[tuple[str, ...], Shared], students: int) -> Cell | bool | None:
+def _cell(
+    misreadings: tuple[str, ...], section: Mapping[tuple[str, ...], Shared], students: int
+) -> TableCell | bool | None:
     shared = section.get(misreadings)
     if shared is None:
         return None if any(set(misreadings) & set(others) for others in section) else False
     percent = round(100 * shared.students / students) if students else 0
-    return Cell(people(shared.students), people(shared.low), people(shared.high), percent)
+    return TableCell(people(shared.students), people(shared.low), people(shared.high), percent)
 
 
 def _section(section: SectionFindings, diagnosis: Diagnosis, words: Words) -> SectionShown:
@@ -257,10 +259,10 @@ def _lesson(lesson: Lesson, diagnosis: Diagnosis, words: Words) -> LessonShown:
 
 def _line(student: StudentFindings, diagnosis: Diagnosis, words: Words, *, several: bool) -> StudentLine:
     right, of = diagnosis.score(student)
-    found = tuple(_finding(finding, words) for finding in student.findings)
+    findings = tuple(_finding(finding, words) for finding in student.findings)
     unlisted = student.unlisted >= 0.5 and not student.findings
     form = diagnosis.form_names[student.form] if several else ""
-    return StudentLine(diagnosis.called(student.student), form, right, of, found, unlisted)
+    return StudentLine(diagnosis.called(student.student), form, right, of, findings, unlisted)
 
 
 def _finding(finding: Finding, words: Words) -> FindingShown:

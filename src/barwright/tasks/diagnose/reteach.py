@@ -19,7 +19,7 @@ from barwright.rhythm.text import (
 )
 from barwright.rhythm.values import PLAIN
 from barwright.tasks.diagnose.diagnosis import Diagnosis
-from barwright.tasks.packing import RECORD
+from barwright.tasks.form_folders import RECORD
 
 MOST_MISREADINGS = 3
 LEAST_CHANCES = 4
@@ -28,7 +28,9 @@ MOST_ITEMS = 6
 _HEAD = """\
 # A short quiz about what the answers showed, made by barwright diagnose. Look it over, then run:
 #
-#     barwright make {file}
+#     barwright make {file} --allow-repeats
+#
+# (To practice on, forms need not be as equal as those of a quiz that is graded.)
 #
 # It asks for nothing that the quiz did not show, and `avoid` keeps away every excerpt that a student has had.
 """
@@ -50,12 +52,12 @@ def reteach_toml(forms: Sequence[Form], diagnosis: Diagnosis, file: str) -> byte
 
 def most_held(diagnosis: Diagnosis) -> Wanted:
     """The misreadings that most students of all sections are expected to hold, three at most; of "A or B" both."""
-    found: Counter[str] = Counter()
+    held: Counter[str] = Counter()
     for taught in diagnosis.lessons.values():
         for lesson in taught:
             for misreading in lesson.shared.misreadings[:2]:
-                found[misreading] += round(1000 * lesson.shared.students)
-    ordered = sorted(found, key=lambda misreading: (-found[misreading], misreading))
+                held[misreading] += round(1000 * lesson.shared.students)
+    ordered = sorted(held, key=lambda misreading: (-held[misreading], misreading))
     return tuple(ordered[:MOST_MISREADINGS])
 
 
@@ -68,11 +70,11 @@ def parts_for(forms: Sequence[Form], wanted: Wanted) -> dict[str, Wanted]:
                 for misreading in choice.misreadings:
                     if misreading in wanted:
                         offered.setdefault(misreading, Counter())[placed.item.ask] += 1
-    found: dict[str, list[str]] = {}
+    by_ask: dict[str, list[str]] = {}
     for misreading in wanted:
         for ask, _ in offered.get(misreading, Counter()).most_common(2):
-            found.setdefault(ask, []).append(misreading)
-    return {ask: tuple(found[ask]) for ask in ASKS if ask in found}
+            by_ask.setdefault(ask, []).append(misreading)
+    return {ask: tuple(by_ask[ask]) for ask in ASKS if ask in by_ask}
 
 
 def _without_faults(forms: Sequence[Form], parts: dict[str, Wanted]) -> dict[str, Wanted]:
@@ -92,10 +94,10 @@ def blueprint_text(forms: Sequence[Form], parts: dict[str, Wanted], file: str) -
     lines = [f"title    = {toml_text(f'{first.title[:100]}: once more')}", f"language = {toml_text(first.language)}"]
     lines += [f"sections = {_list(sections)}", f'avoid    = "../{RECORD}"', "", "[elements]", *_elements(forms)]
     usual = Conventions()
-    house = first.items[0].item.conventions
-    changed = [name for name in CONVENTION_NAMES if getattr(house, name) != getattr(usual, name)]
+    conventions = first.items[0].item.conventions
+    changed = [name for name in CONVENTION_NAMES if getattr(conventions, name) != getattr(usual, name)]
     if changed:
-        lines += ["", "[conventions]", *(f"{name} = {_value(getattr(house, name))}" for name in changed)]
+        lines += ["", "[conventions]", *(f"{name} = {_value(getattr(conventions, name))}" for name in changed)]
     for ask, misreadings in parts.items():
         items = min(MOST_ITEMS, max(2, -(-LEAST_CHANCES * len(misreadings) // _asks_of(misreadings, parts))))
         lines += ["", "[[part]]", f'family      = "{ASKS[ask].family}"', f'ask         = "{ask}"']
@@ -124,7 +126,7 @@ def _elements(forms: Sequence[Form]) -> list[str]:
     )
     notes = [s for s in shown if s.kind == "note"]
     rests = [s for s in shown if s.silent]
-    found = [f"meters = {_list(meters)}", f"notes  = {_names(s.value.plain for s in notes if s.value)}"]
+    lines = [f"meters = {_list(meters)}", f"notes  = {_names(s.value.plain for s in notes if s.value)}"]
     plain_rests = {s.value.plain for s in rests if s.value and not s.value.dots}
     whole = {Fraction(1)} if any(s.silent and s.value is None for s in shown) else set()
     optional = {
@@ -134,8 +136,8 @@ def _elements(forms: Sequence[Form]) -> list[str]:
         "rest_dots": {s.value.plain for s in rests if s.value and s.value.dots},
         "triplets": {s.value.plain for s in notes if s.value and s.value.triplet},
     }
-    found += [f"{name} = {_names(values)}" for name, values in optional.items() if values]
-    return [*found, *(["ties = true"] if any(symbol.tied for symbol in shown) else [])]
+    lines += [f"{name} = {_names(values)}" for name, values in optional.items() if values]
+    return [*lines, *(["ties = true"] if any(symbol.tied for symbol in shown) else [])]
 
 
 def _symbols(item: Item) -> Iterable[Symbol]:

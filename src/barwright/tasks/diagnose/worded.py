@@ -46,13 +46,13 @@ class Words:
     @cached_property
     def _scenes(self) -> dict[str, FormItem]:
         """An item for each misreading that some choice stands for: its sentence is about such an item."""
-        found: dict[str, FormItem] = {}
+        scenes: dict[str, FormItem] = {}
         for form in self.quiz.forms:
             for placed in form.items:
                 for choice in placed.item.choices:
                     for misreading in choice.misreadings:
-                        found.setdefault(misreading, placed)
-        return found
+                        scenes.setdefault(misreading, placed)
+        return scenes
 
     @property
     def code(self) -> str:

@@ -1,0 +1,88 @@
+"""Wrong rhythms for a row of counts: the legal measures that a student with one misreading, or two, reads from it.
+
+Where a class has few legal measures in a meter, all of them are sorted once by how every error counts them. Of many,
+those near the right one are; what is heard amiss is written down as a rhythm either way. Lines of several measures have
+too many rhythms to read back: of them those near the right one are tried (`wrong_answers.rhythm_offers`).
+"""
+
+from collections.abc import Iterator
+from functools import lru_cache, partial
+from itertools import islice
+from random import Random
+
+from barwright.asks.ask import Offers, Space
+from barwright.asks.drawn_excerpts import listed_measures, readable, readable_count
+from barwright.asks.wrong_answers import KEPT, misreadings_for, rhythm_offers
+from barwright.asks.wrong_rhythms import near_rhythms
+from barwright.counting.counts import count_labels, format_row, normal_row
+from barwright.items.item import Answer
+from barwright.misreadings import JOINT
+from barwright.misreadings.belief import Row
+from barwright.misreadings.read_back import read_back, rhythms_read
+from barwright.misreadings.rhythm_of_row import rhythms_of_row
+from barwright.notation.legality import is_legal
+from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import Symbols
+from barwright.rhythm.meter import Meter
+from barwright.rhythm.text import format_excerpt, format_measures
+
+# Legal measures that are all sorted by their counts; and by those that two errors lead to, which takes longer.
+ALL_MEASURES, WITH_PAIRS = 400, 120
+# Of more measures those one step from the right one are looked at, and so many of so many two steps away.
+STEPS = 6
+
+
+def read_rhythms(ask: str, excerpt: Excerpt, space: Space) -> Offers:
+    """Wrong rhythms that one misreading leads to."""
+    return {answer: single for answer, (single, _) in _split(ask, excerpt, space).items() if single}
+
+
+def rhythm_pairs(ask: str, excerpt: Excerpt, space: Space) -> Offers:
+    """Wrong rhythms that two misreadings held at once lead to, and no one alone."""
+    return {answer: double for answer, (single, double) in _split(ask, excerpt, space).items() if not single}
+
+
+@lru_cache(maxsize=KEPT)
+def _split(ask: str, excerpt: Excerpt, space: Space) -> dict[Answer, tuple[tuple[str, ...], tuple[str, ...]]]:
+    """Every wrong rhythm with the ids of single misreadings, and of pairs."""
+    if len(excerpt.measures) > 1 or excerpt.pickup:
+        offers = rhythm_offers(ask, excerpt, space, Random(format_excerpt(excerpt)))
+        return {answer: (ids, ()) for answer, ids in offers.items()}
+    by_answer = {}
+    for measure, ids in _read(ask, excerpt, space).items():
+        single = tuple(i for i in ids if JOINT not in i)
+        by_answer[Answer("measures", format_measures((measure,)))] = single, tuple(i for i in ids if JOINT in i)
+    return by_answer
+
+
+def _read(ask: str, excerpt: Excerpt, space: Space) -> dict[Symbols, tuple[str, ...]]:
+    meter, conventions, asked = excerpt.meter, space.conventions, misreadings_for(ask, space.taught)
+    count = readable_count(space, meter)
+    few = count <= ALL_MEASURES
+    measures = _listed(space, meter) if few else _near(excerpt, space)
+    given = count_labels(excerpt, conventions)
+    labels = None if few else len(normal_row(format_row(given), conventions).split())
+    index = read_back(measures, meter, asked, conventions, with_pairs=count <= WITH_PAIRS, labels=labels)
+    written = None if few else partial(_legal, space, meter)
+    rhythms = rhythms_read(index, given, asked, conventions, written=written)
+    return {measure: ids for measure, ids in rhythms.items() if measure != excerpt.measures[0]}
+
+
+@lru_cache(maxsize=64)
+def _listed(space: Space, meter: Meter) -> tuple[Symbols, ...]:
+    return tuple(listed_measures(space, meter))
+
+
+def _near(excerpt: Excerpt, space: Space) -> tuple[Symbols, ...]:
+    """Legal measures one step away, and some of those two steps away."""
+    rng = Random(format_excerpt(excerpt))
+    near = list(near_rhythms(excerpt, space, rng))
+    further = (other for each in near[:STEPS] for other in islice(near_rhythms(each, space, rng), STEPS))
+    return tuple({each.measures[0]: None for each in (*near, *further)})
+
+
+def _legal(space: Space, meter: Meter, row: Row) -> Iterator[Symbols]:
+    """The legal measures of the class that a row of one measure stands for."""
+    for (measure,) in rhythms_of_row(row, meter, space.taught.tokens, space.conventions):
+        if is_legal(measure, meter, space.conventions) and readable(measure, meter, space):
+            yield measure

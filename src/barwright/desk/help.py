@@ -1,0 +1,23 @@
+"""The reference as pages: the topics, and one topic."""
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from barwright.desk.rendering import page
+from barwright.tasks.shown.help import topic, topics
+
+
+def _topics(request: Request) -> Response:
+    return page(request, "help.html.j2", title="Help", topics=topics(), topic=None)
+
+
+def _topic(request: Request) -> Response:
+    asked = topic(request.path_params["topic"])
+    if asked is None:
+        raise HTTPException(404)
+    return page(request, "help.html.j2", title=asked.title, topics=topics(), topic=asked)
+
+
+ROUTES = [Route("/help", _topics), Route("/help/{topic}", _topic)]

@@ -1,0 +1,139 @@
+"""The next item whose answer is picked: questions are ranked by what depends on them alone, and the best are built.
+
+A first form takes right answers that were seldom right so far, in this form and in all before; a parallel form those of
+its cell, of a difficulty near to the one that is wanted. Wrong choices are taken by what guessers win, and by what
+misreadings the form still owes.
+"""
+
+from collections.abc import Callable, Iterator
+from itertools import islice
+from random import Random
+
+from barwright.asks.ask import Question
+from barwright.blueprint.blueprint import Plan
+from barwright.forms.draft import Draft
+from barwright.forms.judging import bounds_of
+from barwright.forms.marks import Marked
+from barwright.forms.picked_items import Picked, Want, judged_item, next_mix, picked_question
+from barwright.forms.question_sample import has_few
+from barwright.forms.questions import Cell
+from barwright.forms.seeing import seen_answer
+from barwright.forms.watch import words_of
+from barwright.items.item import Item
+from barwright.rhythm.meter import Meter
+
+# Questions of the best that are built if none before makes an item; so often again.
+BUILT, ROUNDS = 8, 4
+# Of the best those that are looked at for a misreading that the part is to be about; sheets before others will do.
+LOOKED_AT, PATIENT = 48, 2
+# Items of a first form of which the one is taken that gives guessers least, more of asks that hold few sets for fair;
+# in other forms what shows in it decides.
+COMPARED, COMPARED_FAIRLY = 2, 4
+# Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
+ALIKE = 3
+# What another number of right answers than the one that comes next weighs, in the unit of ranks.
+OUT_OF_TURN = 20
+
+Found = tuple[Question, Item]
+Rank = Callable[[Marked], int]
+
+
+def picked_free(plan: Plan, draft: Draft, rng: Random) -> Item | None:
+    """An item of the first form about an excerpt that no form has, kept; None if no question that was looked at does.
+
+    One with as many choices as are planned and that is about what the part is to be about, as far as any was found. Of
+    statements those of a drawn sort come first, such as Yes or No, else the sort that is easier to hide would.
+    """
+    watch, ask = draft.guessers.watch, plan.ask.id
+    mix = next_mix(plan.ask, watch, [each for each, _ in plan.ask.mixes if sum(each) == plan.choices], rng)
+
+    # Of few measures those of the shortest meter would all be asked about, and none left for other parts.
+    by_meter = plan.ask.needs_meters > 1 and not has_few(plan.ask, plan.space)
+    drawn = plan.ask.draw(plan.space, rng)
+    sort = words_of(drawn.keys[0])[-1:] if drawn is not None else []
+
+    def rank(each: Marked) -> int:
+        question = each.question
+        again = draft.meeting(each.marks) + 100 * (draft.too_often(plan, question) + draft.repeats(question))
+        if not _is_short(plan):
+            return again + (4 * watch.right[ask, str(question.excerpt.meter)] if by_meter else 0)
+        by_length = plan.ask.answer != "claim"
+        sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys) if by_length else 0
+        worn = sum(watch.right[ask, word] for key in question.keys for word in words_of(key))
+        again += ALIKE * (not by_length and bool(sort) and words_of(question.keys[0])[-1] not in sort)
+        again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
+        return again + (4 * sizes + worn) // len(question.keys)
+
+    picked = _best(plan, draft, rng, Want(int(plan.fewer_choices), lacking=draft.lacking(), mix=mix), rank)
+    return None if picked is None else draft.keep(plan, *picked)
+
+
+def _is_short(plan: Plan) -> bool:
+    """Whether a right answer is a length or a symbol of few, each of which must be right about as often."""
+    return plan.ask.answer in ("symbols", "meter", "claim")
+
+
+def picked_in_cell(plan: Plan, cell: Cell, draft: Draft, rng: Random, aim: int, *, meter: Meter | None) -> Found | None:
+    """An item like the cell's, in one meter or in any, of difficulty near to `aim`; it is not kept yet."""
+    owed = {misreading: -over for misreading, over in draft.over(plan.ask.id).items()}
+
+    def rank(each: Marked) -> int:
+        return abs(each.difficulty - aim) + draft.unlike(each.marks)
+
+    choices = len(cell.keys) + (cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most)
+    return _best(plan, draft, rng, Want(0, choices, owed, draft.lacking()), rank, meter, len(cell.keys))
+
+
+def _best(
+    plan: Plan, draft: Draft, rng: Random, want: Want, rank: Rank, meter: Meter | None = None, keys: int = 0
+) -> Found | None:
+    """The item that gives guessers least of the first that can be made; if the judge refuses it the next.
+
+    `keys`: how many right answers it has, if that is known: sections tick as many.
+    """
+    for sheet, ranked in enumerate(_ranked(plan, draft, rank, meter)):
+        alike = [each for each in ranked if len(each[1].keys) == keys] if keys else ranked
+        if not alike and sheet < ROUNDS - 1:
+            continue
+        ranked = alike or ranked
+        led = list(islice((each for each in ranked[:LOOKED_AT] if _leads(plan, each[1], rng)), BUILT))
+        if not led and sheet < PATIENT:
+            continue
+        made: list[tuple[bool, int, int, int, Picked]] = []
+        for number, (cost, question) in enumerate(led or ranked[:BUILT]):
+            picked = picked_question(plan, question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+            if picked is not None:
+                aside = bool(plan.focus) and picked.about.isdisjoint(plan.focus)
+                made.append((aside, cost // ALIKE, picked.cost, number, picked))
+            compared = 1 if want.owed is not None else COMPARED if plan.ask.sets is None else COMPARED_FAIRLY
+            if len(made) >= compared and not min(each[0] for each in made):
+                break
+        for *_, picked in sorted(made, key=lambda each: each[:4]):
+            item = judged_item(plan, picked, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+            if item is not None:
+                draft.tally.kept[plan.ask.id] += 1
+                draft.tally.led[plan.ask.id] += len(picked.left)
+                return picked.question, item
+    return None
+
+
+def _leads(plan: Plan, question: Question, rng: Random) -> bool:
+    """Whether a misreading that the part is to be about leads to a wrong answer here; true where it is about none."""
+    if not plan.focus:
+        return True
+    offers = plan.ask.offers(question, plan.space.anywhere, rng)
+    return any(not ids_of.isdisjoint(plan.focus) for ids_of in map(frozenset, offers.values()))
+
+
+def _ranked(plan: Plan, draft: Draft, rank: Rank, meter: Meter | None) -> Iterator[list[tuple[int, Question]]]:
+    """Questions that may stand in the form, the best first, with their ranks: those of one sheet, then of others."""
+    seen: set[str] = set()
+    for _ in range(ROUNDS):
+        ranked: list[tuple[int, Question]] = []
+        for each in draft.sheets.of(plan, meter):
+            question = each.question
+            if question.text not in seen and not draft.elsewhere(question) and not draft.meets(plan, question):
+                seen.add(question.text)
+                ranked.append((rank(each), question))
+        yield sorted(ranked, key=lambda each: each[0])
+        draft.sheets.turn(plan)

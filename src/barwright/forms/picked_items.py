@@ -1,0 +1,293 @@
+"""An item whose answer is picked: of all sets of wrong choices that errors lead to, one that gives nothing away.
+
+Beside what guessers win (see `choosing`) it weighs which misreadings the form still owes, and what is no usual wrong
+choice: a rhythm that was one before, a figure as long as the measure or longer, a symbol that is never right.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache, partial
+from random import Random
+
+from barwright.asks.ask import Ask, Mix, Question, Space
+from barwright.blueprint.blueprint import Plan
+from barwright.forms.choosing import (
+    NO_QUOTA,
+    Candidate,
+    Quota,
+    Weighed,
+    candidates_from,
+    cheapest,
+    held_in,
+    weighed_set,
+)
+from barwright.forms.distractors import CHANCES
+from barwright.forms.fair_choices import fair_sets
+from barwright.forms.judging import TRIES, Bounds, Tally, accepted, bounds_of, culprits, item_of
+from barwright.forms.looks import rows_like
+from barwright.forms.seeing import BY_LENGTH, seen_answer, seen_item
+from barwright.forms.watch import Guessers, Watch, mix_of
+from barwright.guesser.winnings import NOTHING
+from barwright.items.item import Answer, Choice, Item
+from barwright.misreadings import JOINT, SELDOM
+
+# What a misreading weighs that stands once oftener, or seldomer, in a parallel form than it should, in the unit of
+# `choosing`; and one that stands once oftener in a first form than is wanted.
+OWED, FRESH = 16_000, 4_000
+# A misreading that the part is to be about comes before anything that guessers could win.
+FOCUS = 10_000_000
+# A wrong choice by which a named misreading can be told, or be told from another one, while that is wanted.
+LACKING = 60_000
+# A rhythm that was a wrong choice of the form before: who has read its hint would strike it out.
+AGAIN = 40_000
+KEYS_DRAWN = 60
+# Sets that an ask holds for fair, and that named strategies are tried on.
+FAIRLY = 40
+# What a mix of lengths weighs that stands once oftener than its share, in the unit of `choosing`.
+OVERDONE = 1_000_000
+# Pairs of misreadings that are named of all that lead to one answer: a pick cannot tell them apart anyway.
+MOST_PAIRS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Picked:
+    """A question with wrong choices that are not judged yet, and what they cost; the less the better."""
+
+    question: Question
+    left: tuple[Candidate, ...]
+    wrong: tuple[Candidate, ...]
+    cost: int
+
+    @property
+    def about(self) -> frozenset[str]:
+        """The misreadings that its wrong choices stand for, those that are held with another left out."""
+        return frozenset(c.ways[0] for c in self.wrong)
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """What is wanted of the wrong choices of an item.
+
+    `fewer`: how many less than planned at most; `choices`: exactly so many, right ones too, if any. `owed`: in how many
+    items more each misreading should stand in the form, below 0 for fewer; without it those begun come first.
+    `lacking`: named misreadings, and others of which they are not set apart often enough (see
+    `parallel.too_few_chances`). `mix`: how lengths are shared, where that goes in turn.
+    """
+
+    fewer: int = 0
+    choices: int = 0
+    owed: Mapping[str, int] | None = None
+    lacking: tuple[tuple[str, str], ...] = ()
+    mix: Mix = ()
+
+    def bounds(self, plan: Plan, question: Question) -> Bounds:
+        """How many wrong choices an item of the question has."""
+        wrong = self.choices - len(question.keys)
+        return Bounds(wrong, wrong) if self.choices else bounds_of(plan, len(question.keys), fewer=self.fewer)
+
+
+def picked_question(
+    plan: Plan, question: Question, want: Want, *, tally: Tally, rng: Random, guessers: Guessers
+) -> Picked | None:
+    """The question with its best set of wrong choices; None if too few lead anywhere."""
+    candidates = _candidates(plan, question, tally, rng, want)
+    return _chosen(plan, question, candidates, want, tally, guessers, rng)
+
+
+def _chosen(
+    plan: Plan,
+    question: Question,
+    left: tuple[Candidate, ...],
+    want: Want,
+    tally: Tally,
+    guessers: Guessers,
+    rng: Random,
+) -> Picked | None:
+    best = _best(plan, question, left, want, guessers, rng)
+    tally.short += best is None
+    return None if best is None else Picked(question, left, best.wrong, best.cost)
+
+
+def unjudged(plan: Plan, picked: Picked) -> Item:
+    """The item that it would be."""
+    return item_of(plan, picked.question, tuple(Choice(c.answer, c.ways) for c in picked.wrong))
+
+
+def judged_item(
+    plan: Plan, picked: Picked, want: Want, *, tally: Tally, rng: Random, guessers: Guessers
+) -> Item | None:
+    """The item, if the judge accepts it, else with other choices than those that are refused; None if none is left."""
+    now: Picked | None = picked
+    for _ in range(TRIES):
+        if now is None:
+            return None
+        item = unjudged(plan, now)
+        reasons = accepted(plan, item, tally)
+        if not reasons:
+            return item
+        bad = {choice.answer for choice in culprits(plan, now.question, item.wrong, len(reasons))}
+        if not bad:
+            return None
+        left = tuple(c for c in now.left if c.answer not in bad)
+        now = _chosen(plan, now.question, left, want, tally, guessers, rng)
+    return None
+
+
+def picked_item(
+    plan: Plan,
+    question: Question,
+    *,
+    fewer: int,
+    tally: Tally,
+    rng: Random,
+    guessers: Guessers | None = None,
+    wrong: int = 0,
+) -> Item | None:
+    """An item of the question, with at most `fewer` choices less than planned, or exactly so many `wrong` ones.
+
+    None if there is none. Without `guessers` any item does.
+    """
+    want, who = Want(fewer, wrong and wrong + len(question.keys)), guessers or Guessers()
+    picked = picked_question(plan, question, want, tally=tally, rng=rng, guessers=who)
+    return None if picked is None else judged_item(plan, picked, want, tally=tally, rng=rng, guessers=who)
+
+
+def _candidates(plan: Plan, question: Question, tally: Tally, rng: Random, want: Want) -> tuple[Candidate, ...]:
+    space = plan.space.anywhere
+    single = plan.ask.offers(question, space, rng)
+    candidates = candidates_from(single, plan.ask.pairs(question, space))
+    often, owed = tally.offered, want.owed
+
+    def weight(misreading: str) -> int:
+        if owed is not None:
+            return -OWED * owed.get(misreading, 0)
+        return FRESH * (1 if not often[misreading] else max(0, often[misreading] + 1 - CHANCES))
+
+    def rank(way: str) -> tuple[bool, bool, bool, int]:
+        held = held_in(way)
+        focused = way in plan.focus
+        return JOINT in way, not focused, not focused and bool(held & SELDOM), sum(map(weight, held))
+
+    made = []
+    for each in candidates:
+        first, *others = sorted(each.ways, key=rank)
+        held = held_in(first)
+        bias = sum(map(weight, held)) - FOCUS * (first in plan.focus) + AGAIN * tally.rhythms[each.answer]
+        bias -= LACKING * sum(
+            one in each.ways and (one == other or other not in each.ways) for one, other in want.lacking
+        )
+        seldom = first not in plan.focus and (bool(held & SELDOM) or not _is_usual(plan, question, each.answer))
+        ways = (first, *others)[:MOST_PAIRS] if JOINT in first else (first, *others)
+        made.append(Candidate(each.answer, ways, bias, seldom))
+    return tuple(made)
+
+
+def _is_usual(plan: Plan, question: Question, answer: Answer) -> bool:
+    """Whether a filling is shorter than a measure, and of symbols that are right in some question of the part."""
+    if answer.kind != "symbols" or plan.ask.interaction == "several":
+        return True
+    if seen_answer(answer).size >= question.excerpt.meter.ticks:
+        return False
+    return set(answer.text.split()) <= _right_symbols(plan.ask, plan.space.anywhere)
+
+
+@lru_cache(maxsize=256)
+def _right_symbols(ask: Ask, space: Space) -> frozenset[str]:
+    """The symbols that are, or are part of, a right answer in some of the questions of a space."""
+    rng = Random(ask.id)
+    drawn = (ask.draw(space, rng) for _ in range(KEYS_DRAWN))
+    return frozenset(token for q in drawn if q is not None for key in q.keys for token in key.text.split())
+
+
+def _best(
+    plan: Plan, question: Question, candidates: tuple[Candidate, ...], want: Want, guessers: Guessers, rng: Random
+) -> Weighed | None:
+    """The best set; where none of as many choices as planned tells all apart, a smaller one that does comes first."""
+    bounds = want.bounds(plan, question)
+    sizes = range(bounds.most, bounds.least - 1, -1)
+    if plan.ask.sets is not None:
+        return _fairest(plan, question, candidates, want, guessers, rng)
+    quota = _quota(plan, question, candidates, guessers)
+    spare: Weighed | None = None
+    for strict, count in _ways_to_choose(plan.ask, len(question.keys), sizes):
+        if spare is not None and len(spare.wrong) > count:
+            break
+        weighed = weighed_set(
+            plan.ask.id,
+            question.keys,
+            candidates,
+            count,
+            ledger=guessers.ledger,
+            moments=guessers.watch.of_ask(plan.ask.id),
+            before=guessers.watch.won.get(plan.ask.id, NOTHING),
+            rng=rng,
+            clash=partial(plan.ask.clash, question),
+            quota=quota,
+            strict=strict,
+        )
+        if weighed is not None and not quota.lack(weighed.wrong):
+            return weighed
+        spare = spare or weighed
+    return spare
+
+
+def _fairest(
+    plan: Plan,
+    question: Question,
+    candidates: tuple[Candidate, ...],
+    want: Want,
+    guessers: Guessers,
+    rng: Random,
+) -> Weighed | None:
+    """The best of the largest sets that the ask holds for fair; of mixes of lengths the one that comes next in turn."""
+    watch, ask, bounds = guessers.watch, plan.ask.id, want.bounds(plan, question)
+    for count in range(bounds.most, bounds.least - 1, -1):
+        sets, cost = fair_sets(plan, question, candidates, count, rng), 0
+        if plan.ask.mixes and sets:
+            mixes = {each: mix_of(seen_item(ask, question.keys, [c.answer for c in each])) for each in sets}
+            able = sorted(set(mixes.values()))
+            mix = want.mix if want.mix in able else next_mix(plan.ask, watch, able, rng)
+            sets, cost = [each for each in sets if mixes[each] == mix], OVERDONE * watch.overdone(ask, mix)
+        weighed = cheapest(
+            ask,
+            question.keys,
+            sets,
+            ledger=guessers.ledger,
+            moments=watch.of_ask(ask),
+            before=watch.won.get(ask, NOTHING),
+            finely_tried=FAIRLY,
+        )
+        if weighed is not None:
+            return replace(weighed, cost=weighed.cost + cost)
+    return None
+
+
+def next_mix(ask: Ask, watch: Watch, mixes: Sequence[Mix], rng: Random) -> Mix:
+    """One of these mixes, drawn by its share, of those that are overdone least; empty of none."""
+    if not mixes:
+        return ()
+    over = {mix: watch.overdone(ask.id, mix) for mix in mixes}
+    shares = dict(ask.mixes)
+    able = [mix for mix in mixes for _ in range(shares.get(mix, 1)) if over[mix] == min(over.values())]
+    return able[rng.randrange(len(able))]
+
+
+def _ways_to_choose(ask: Ask, keys: int, sizes: Iterable[int]) -> Iterator[tuple[bool, int]]:
+    """Strictly or not, and how many: where lengths are few, better one choice fewer than two that cannot be right."""
+    counts = list(sizes)
+    if ask.id in BY_LENGTH and keys == 1:
+        yield from ((True, count) for count in counts)
+        yield from ((False, count) for count in counts)
+    else:
+        yield from ((strict, count) for count in counts for strict in (True, False))
+
+
+def _quota(plan: Plan, question: Question, candidates: tuple[Candidate, ...], guessers: Guessers) -> Quota:
+    """How many rows must look like counts, where parentheses show the rests; or one choice must be of another sort."""
+    answers = [c.answer for c in candidates]
+    if plan.ask.sort is not None:
+        sorts = set(map(plan.ask.sort, question.keys))
+        return Quota(frozenset(a for a in answers if plan.ask.sort(a) not in sorts), 1)
+    if plan.ask.answer != "row" or plan.space.conventions.rest_counts != "parentheses":
+        return NO_QUOTA
+    return Quota(rows_like(question.keys[0], answers), guessers.looks_of(plan.ask.id).wanted())

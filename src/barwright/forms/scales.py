@@ -1,0 +1,125 @@
+"""A form on the scales: what it costs that a mark stands too often or too seldom in it."""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from barwright.blueprint.blueprint import Plan
+from barwright.forms.draft import OTHER_ANSWER, Draft
+from barwright.forms.marks import Mark, Marks, chance_marks
+from barwright.forms.parallel import WHOLE, Trait, room, wanted_chances
+
+# The sum of a form may lie this far from what is aimed at before items are exchanged: well inside the aim of 5 %.
+NEAR = 100  # one part of so many
+# What is given up first if not all can be had: the lowest.
+FAR, TWINS, ONE_KEY, SAME_EXCERPT, NO_CHANCE, PER_HUNDREDTH = 20, 30, 30, 12, 30, 4
+# An item less that shows what its part is to be about; nothing is exchanged for the sake of it alone.
+NOT_ABOUT = 25
+# The same for a misreading in all asks together: each ask alone matters more.
+FAR_IN_ALL = 5
+# Marks that wrong answers give an item; all others come with the question.
+OF_WRONG = ("misreadings", "apart", "about")
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What a form should be like: each trait not less often than in `least`, not more often than in `most`.
+
+    A trait that `most` does not name may stand there as often as `room` says. Best is as often as in `best`, and a sum
+    of difficulties of `difficulty`. `items`: how many items each ask has; `parts`: how many each part has. `free`:
+    kinds of traits that may stand there as often as they do, up to `most`.
+    """
+
+    least: Mapping[Trait, int]
+    most: Mapping[Trait, int]
+    best: Mapping[Trait, int]
+    difficulty: int
+    items: Mapping[str, int]
+    parts: Mapping[str, int]
+    free: frozenset[str] = frozenset()
+
+    def cost(self, mark: Trait | Mark, count: int) -> int:
+        """What it costs that a mark stands so often in the form."""
+        if isinstance(mark, Trait):
+            most = self.most.get(mark)
+            if mark.kind in self.free:
+                return 0 if most is None or mark.of == WHOLE else FAR * max(count - most, 0)
+            over = count - (room(self.items[mark.of]) if most is None else most)
+            under = self.least.get(mark, 0) - count
+            weight = OTHER_ANSWER if mark.kind == "answers" else 1
+            far = FAR_IN_ALL if mark.of == WHOLE else FAR
+            return far * max(over, under, 0) + weight * abs(count - self.best.get(mark, 0))
+        if mark.kind == "twin":
+            return TWINS * max(count - 1, 0)
+        if mark.kind == "key":
+            return ONE_KEY * (count == self.parts.get(mark.of, 0) > 1)
+        if mark.kind == "excerpt":
+            return SAME_EXCERPT * max(count - 1, 0)
+        if mark.kind == "about":
+            return NOT_ABOUT * max(self.parts.get(mark.of, 0) - count, 0)
+        return NO_CHANCE * max(wanted_chances(mark.of, mark.name) - count, 0)
+
+    def off(self, sum_: int) -> int:
+        """What it costs that the difficulties of the form have this sum."""
+        away = abs(sum_ - self.difficulty) * NEAR // max(self.difficulty, 1)
+        return PER_HUNDREDTH * away
+
+
+@dataclass(slots=True)
+class Scales:
+    """A form in the making on the scales; `bad`: the marks that stand in it too often or too seldom."""
+
+    aim: Aim
+    draft: Draft
+    bad: set[Trait | Mark] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        self.look({*self.draft.shown, *self.aim.least, *chance_marks(self.draft.named)})
+
+    def look(self, marks: Iterable[Trait | Mark]) -> None:
+        """Looks at these marks again, of which some have come or gone."""
+        for mark in marks:
+            if mark.kind != "about" and self.aim.cost(mark, self.draft.shown[mark]) >= SAME_EXCERPT:
+                self.bad.add(mark)
+            else:
+                self.bad.discard(mark)
+
+    def after(self, gone: Marks, come: Marks, harder: int) -> int:
+        """By how much the cost changes if these marks go and come; below 0 it is for the better."""
+        aim, counts, sum_ = self.aim, self.draft.shown, self.draft.sum
+        change = aim.off(sum_ + harder) - aim.off(sum_)
+        for mark in gone - come:
+            change += aim.cost(mark, counts[mark] - 1) - aim.cost(mark, counts[mark])
+        for mark in come - gone:
+            change += aim.cost(mark, counts[mark] + 1) - aim.cost(mark, counts[mark])
+        return change
+
+    def is_fair(self) -> bool:
+        """Whether nothing is too far off; what is only not at its best is good enough."""
+        return not self.bad and not self.aim.off(self.draft.sum)
+
+    def may_gain(self, plan: Plan, marks: Marks) -> bool:
+        """Whether another question in the place of an item with these marks could make the form better."""
+        if self.aim.off(self.draft.sum):
+            return True
+        return any(self._helps(mark, plan, marks) for mark in self.bad if mark.kind not in OF_WRONG)
+
+    def may_choose(self, plan: Plan, marks: Marks) -> bool:
+        """Whether other wrong answers in an item with these marks could make the form better."""
+        return any(self._helps(mark, plan, marks) for mark in self.bad if mark.kind in OF_WRONG)
+
+    def _helps(self, mark: Trait | Mark, plan: Plan, marks: Marks) -> bool:
+        """Whether a bad mark is one of these and stands too often, or could come to an item of the part."""
+        count = self.draft.shown[mark]
+        if mark not in marks and mark.kind != "apart" and mark.of != plan.ask.id:
+            return False
+        return self.aim.cost(mark, count - 1 if mark in marks else count + 1) < self.aim.cost(mark, count)
+
+    def worn(self, ask: str) -> Counter[str]:
+        """What it costs that each misreading comes to an item of the ask; wanting ones lowest."""
+        over: Counter[str] = Counter()
+        for name in {*self.draft.over(ask), *(t.name for t in self.aim.least if t.kind == "misreadings")}:
+            for trait in (Trait(ask, "misreadings", name), Trait(WHOLE, "misreadings", name)):
+                count = self.draft.shown[trait]
+                over[name] += self.aim.cost(trait, count + 1) - self.aim.cost(trait, count)
+        return over

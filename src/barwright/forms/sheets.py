@@ -1,0 +1,65 @@
+"""Questions at hand for the parts of a form, drawn once for several places, with their marks.
+
+A draw costs little beside the wrong answers of a question, so that the best of many is built.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from random import Random
+
+from barwright.asks.ask import Question
+from barwright.blueprint.blueprint import Plan
+from barwright.forms.marks import Marked, marked
+from barwright.forms.question_sample import has_few
+from barwright.forms.questions import listed_at_random
+from barwright.rhythm.meter import Meter
+
+# Questions on a sheet for each item of its part, and at most; how many places choose from it before another is drawn.
+DRAWN_EACH, MOST_DRAWN, SERVED = 28, 96, 12
+
+
+@dataclass(slots=True)
+class _Sheet:
+    questions: tuple[Marked, ...]
+    number: int
+    left: int
+
+
+@dataclass(slots=True)
+class Sheets:
+    """The sheets of a form; `seed` is what their draws begin with. With `few` all questions of a part that has few."""
+
+    seed: str = ""
+    few: bool = True
+    _held: dict[tuple[object, ...], _Sheet] = field(default_factory=dict)
+    _count: int = 0
+
+    def of(self, plan: Plan, meter: Meter | None = None) -> tuple[Marked, ...]:
+        """Questions of a part to choose from, in one meter or in all; another choice of them now and then."""
+        few = self.few and has_few(plan.ask, plan.space)
+        name = (plan.number, plan.ask.id, plan.space.meters)
+        sheet = self._held.get(name)
+        if sheet is None or (not sheet.left and not few):
+            self._count += 1
+            rng = Random(f"{self.seed}/sheet {self._count}")
+            questions = listed_at_random(plan, rng) if few else _drawn(plan, rng)
+            sheet = self._held[name] = _Sheet(
+                tuple(marked(plan, question) for question in questions), plan.number, SERVED
+            )
+        sheet.left = max(sheet.left - 1, 0)
+        return tuple(each for each in sheet.questions if meter in (None, each.question.excerpt.meter))
+
+    def turn(self, plan: Plan) -> None:
+        """Has another sheet drawn for the next place of a part, where one is drawn at all."""
+        for sheet in self._held.values():
+            sheet.left = 0 if sheet.number == plan.number else sheet.left
+
+
+def _drawn(plan: Plan, rng: Random) -> Iterator[Question]:
+    """Different questions, as often of a kind as the ask draws them."""
+    questions: dict[str, Question] = {}
+    for _ in range(min(DRAWN_EACH * (1 + plan.items), MOST_DRAWN)):
+        question = plan.ask.draw(plan.space, rng)
+        if question is not None:
+            questions.setdefault(question.text, question)
+    return iter(questions.values())

@@ -1,0 +1,210 @@
+"""A form in the words of paper, with its drawings, as the data of the pages: plain values that a template sets.
+
+Nothing of a text is markup there, so no text can change a page. The quiz's data holds nothing of keys or misreadings.
+"""
+
+from collections.abc import Mapping, Sequence
+from string import ascii_uppercase
+from typing import Literal
+
+from barwright.asks import ASKS
+from barwright.items.form import form_code
+from barwright.paper.drawing import Drawing, ItemDrawings
+from barwright.wording.language import Language, language
+from barwright.wording.worded import (
+    WordedAnswer,
+    WordedChoice,
+    WordedFigure,
+    WordedForm,
+    WordedItem,
+    numbered,
+    worth,
+)
+
+PaperSize = Literal["letter", "a4"]
+Data = dict[str, object]
+Answering = Literal["letters", "line", "counts", "order"]
+"""How a student answers on paper: letters to fill in, a line to write on, counts under the notes, letters in order."""
+
+MOST_ROWS = 30  # of one answer strip, at 6.5 mm each; what is more goes on to the next page's
+_NAMES = {"letter": "us-letter", "a4": "a4"}
+_LABELS = ("name", "strip", "strip_number", "under", "offered")
+_KEY_LABELS = ("key_how", "key_under", "number", "right", "points", "tells", "also", "order")
+
+
+def answering(item: WordedItem) -> Answering:
+    """How this item is answered on paper."""
+    if item.interaction == "order":
+        return "order"
+    if item.interaction == "inline" or item.category == "write-counts":
+        return "counts"
+    return "line" if item.interaction == "entry" else "letters"
+
+
+def quiz_data(form: WordedForm, drawings: Mapping[str, ItemDrawings], paper: PaperSize) -> Data:
+    """What quiz.pdf shows, by names that its template knows; `drawings` by the idents of items."""
+    words = language(form.language)
+    unequal = len({item.points for item in form.items}) > 1  # else the number of points says it all
+    return {
+        "kind": "quiz",
+        **_head(form, words, paper),
+        "title": form.title,
+        "called": _called(form, words),
+        "intro": list(form.intro),
+        "labels": _labels(words, _LABELS),
+        "items": [
+            {
+                **_item(number, item, drawings[item.ident]),
+                "worth": words.text("paper", "worth", {"points": item.points}) if unequal else "",
+            }
+            for number, _, item in numbered(form)
+        ],
+        "strips": _strips([_row(number, item) for number, _, item in numbered(form)]),
+    }
+
+
+def key_data(form: WordedForm, drawings: Mapping[str, ItemDrawings], paper: PaperSize) -> Data:
+    """What key.pdf shows: the strip with every right answer, and what each wrong one tells."""
+    words = language(form.language)
+    rows = [{**_row(number, item), **_marked(item)} for number, _, item in numbered(form)]
+    return {
+        "kind": "key",
+        **_head(form, words, paper),
+        "title": f"{words.text('paper', 'key')}: {form.title}",
+        "called": _called(form, words),
+        "labels": _labels(words, (*_LABELS, *_KEY_LABELS)),
+        "items": [_answers(number, item, drawings[item.ident]) for number, _, item in numbered(form)],
+        "strips": _strips(rows),
+    }
+
+
+def drawn(drawing: Drawing, alt: str) -> Data:
+    """A drawing and what it is called for who cannot see it."""
+    lines = [[line.left_sp, line.right_sp, line.middle_sp, line.y_sp] for line in drawing.lines]
+    size = {"width": drawing.width_sp, "height": drawing.height_sp, "line": drawing.line_sp}
+    return {"svg": drawing.svg, **size, "alt": alt, "lines": lines}
+
+
+def paper_name(paper: PaperSize) -> str:
+    """The size of the sheet as the template names it."""
+    return _NAMES[paper]
+
+
+def _head(form: WordedForm, words: Language, paper: PaperSize) -> Data:
+    questions, points = worth(form)
+    code = form_code(form.ident)
+    pages = {"number": "#", "pages": "%"}  # filled in by the template, which knows them
+    return {
+        "paper": paper_name(paper),
+        "language": form.language,
+        "form": f"{words.text('paper', 'form')} {code}",
+        "count": words.text("paper", "count", {"questions": questions, "points": points}),
+        "out_of": words.text("paper", "out_of", {"points": points}),
+        "page": words.text("paper", "page", pages),
+    }
+
+
+def _called(form: WordedForm, words: Language) -> str:
+    """The section, and the retake; empty for the only form of a quiz."""
+    return f"{words.text('paper', 'section')}: {form.section}" if form.name else ""
+
+
+def _labels(words: Language, names: Sequence[str]) -> dict[str, str]:
+    return {name: words.text("paper", name) for name in names}
+
+
+def _item(number: str, item: WordedItem, drawings: ItemDrawings) -> Data:
+    how = answering(item)
+    choices = item.choices if how in ("letters", "order") else ()
+    return {
+        "number": number,
+        "called": item.title,
+        "stem": item.stem[0],
+        "row": item.stem[1] if _row_shown(item) else "",
+        "rules": list(item.stem[2 if _row_shown(item) else 1 :]),
+        "note": item.note,
+        "figure": _figure(item.figure, drawings.figure),
+        "counts": how == "counts",
+        "offered": [choice.text for choice in item.choices] if item.interaction == "inline" else [],
+        "choices": [_choice(place, choice, drawings) for place, choice in enumerate(choices)],
+    }
+
+
+def _row_shown(item: WordedItem) -> bool:
+    return "row-shown" in ASKS[item.category].cues
+
+
+def _figure(figure: WordedFigure | None, drawing: Drawing | None) -> Data | None:
+    return None if figure is None or drawing is None else drawn(drawing, figure.alt)
+
+
+def _choice(place: int, choice: WordedChoice, drawings: ItemDrawings) -> Data:
+    drawing = drawings.choices[place] if drawings.choices else None
+    return {
+        "letter": ascii_uppercase[place],
+        "text": choice.text,
+        "figure": _figure(choice.figure, drawing),
+    }
+
+
+def _row(number: str, item: WordedItem) -> Data:
+    """A row of the answer strip: its circles, boxes to write letters in, or a line."""
+    how, places = answering(item), len(item.choices)
+    return {"number": number, "how": how, "letters": list(ascii_uppercase[:places]) if how == "letters" else [],
+            "boxes": places if how == "order" else 0, "right": []}  # fmt: skip
+
+
+def _strips(rows: Sequence[Data]) -> list[Sequence[Data]]:
+    """The rows in strips about equally long, one a page."""
+    strips = -(-len(rows) // MOST_ROWS)
+    most = -(-len(rows) // strips)
+    return [rows[start : start + most] for start in range(0, len(rows), most)]
+
+
+def _letters(idents: Sequence[str], item: WordedItem) -> list[str]:
+    places = {choice.ident: place for place, choice in enumerate(item.choices)}
+    return [ascii_uppercase[places[ident]] for ident in idents]
+
+
+def _marked(item: WordedItem) -> Data:
+    """What the key strip shows: right letters, or the right answer as it is written."""
+    how = answering(item)
+    if how == "order":
+        return {"right": _letters(item.sequence, item)}
+    if how == "letters":
+        return {"right": _letters([choice.ident for choice in item.choices if choice.key], item)}
+    return {"right": [_right_text(item)]}
+
+
+def _right_text(item: WordedItem) -> str:
+    answers: Sequence[WordedAnswer | WordedChoice] = item.foreseen or item.choices
+    return next(answer.text for answer in answers if answer.key)
+
+
+def _answers(number: str, item: WordedItem, drawings: ItemDrawings) -> Data:
+    """An item of the key: what is right, and what each foreseen wrong answer tells."""
+    how = answering(item)
+    answers: Sequence[WordedAnswer | WordedChoice] = item.foreseen or item.choices
+    right, wrong = [], []
+    for place, answer in enumerate(answers):
+        shown = _answer(place, answer, item, drawings)
+        if answer.key:
+            right.append(shown)
+        elif answer.why:
+            wrong.append({**shown, "tells": answer.why})
+    return {"number": number, "points": item.points, "how": how, "right": right, "wrong": wrong}
+
+
+def _answer(place: int, answer: WordedAnswer | WordedChoice, item: WordedItem, drawings: ItemDrawings) -> Data:
+    """An answer of the key: its letters, text or drawing, and other ways to write it that are right."""
+    if isinstance(answer, WordedAnswer):
+        in_order = item.interaction == "order"
+        return {"letter": " ".join(_letters(answer.filled, item)) if in_order else "", "text": answer.text,
+                "figure": None, "also": []}  # fmt: skip
+    how, drawing = answering(item), drawings.choices[place] if drawings.choices else None
+    return {
+        "letter": ascii_uppercase[place] if how == "letters" else "",
+        "text": answer.text,
+        "figure": _figure(answer.figure, drawing),
+        "also": list(answer.spellings[1:4]) if answer.key and ASKS[item.category].answer == "number" else [],
+    }

@@ -1,0 +1,70 @@
+"""What a plan would give, before it is made: how much each part holds, and its first questions as they would come."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from barwright.engrave.font import DEFAULT
+from barwright.forms.assembly import first_form
+from barwright.items.form import Form
+from barwright.pages import items_shown
+from barwright.tasks.capacity import PartCapacity, capacity, verdict
+from barwright.tasks.excerpts import avoided
+from barwright.tasks.make import sound_blueprint
+from barwright.tasks.packing import Order, drawn_pictures
+from barwright.tasks.progress import Progress
+from barwright.tasks.saying import counted
+from barwright.tasks.shown.contents import OUT
+from barwright.wording.items_in_words import worded_form
+
+FIRST = 3
+
+
+@dataclass(frozen=True, slots=True)
+class PartPreview:
+    """A part: its number, how much it can give, in words, and the first questions of the first section as HTML."""
+
+    number: int
+    capacity: str
+    questions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """All parts, what they come to together, and whose form it is."""
+
+    parts: tuple[PartPreview, ...]
+    verdict: str
+    section: str
+
+
+def previewed(path: Path, progress: Progress) -> Preview:
+    """The preview of a plan's file; BlueprintError with all faults, as `make`, CapacityError as there."""
+    blueprint, _ = sound_blueprint(path, Order(Path(OUT)), progress=progress)
+    section = blueprint.sections[0]
+    made, _ = first_form(blueprint, section, taken={}, never=avoided(blueprint, path))
+    questions = dict(_first_questions(made.form, [part.items for part in blueprint.part], progress))
+    _, parts = capacity(path, progress=progress)
+    told = tuple(PartPreview(part.number, _told(part), questions[part.number]) for part in parts)
+    return Preview(told, verdict(parts, len(blueprint.sections)), section)
+
+
+def _told(part: PartCapacity) -> str:
+    least = "" if part.exact else "at least "
+    return (
+        f"It can give {least}{counted(part.items, 'question')}: {part.wanted} for each section, so "
+        f"{least}{counted(part.sections, 'section')} without a common rhythm."
+    )
+
+
+def _first_questions(form: Form, counts: list[int], progress: Progress) -> Iterator[tuple[int, tuple[str, ...]]]:
+    """Of each part, by its number, the first questions; of variants the first."""
+    worded = worded_form(form)
+    pictures = drawn_pictures([worded], form.items[0].item.conventions, DEFAULT, progress=progress)
+    articles = items_shown(worded, pictures)
+    place = 0
+    numbers = [placed.number for placed in form.items]
+    for number, count in enumerate(counts, start=1):
+        firsts = [numbers.index(each) for each in range(place + 1, place + 1 + min(count, FIRST))]
+        yield number, tuple(articles[index] for index in firsts)
+        place += count

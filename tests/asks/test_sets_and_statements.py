@@ -1,0 +1,322 @@
+"""Which wrong answers make a fair item together, and what is said of signatures and symbols: cases by hand."""
+
+from collections import Counter
+from collections.abc import Iterable
+from random import Random
+
+import pytest
+
+from asks.spaces import excerpt, space
+from barwright.asks import ASKS
+from barwright.asks.ask import Question, Space
+from barwright.asks.fair_sets import (
+    Drawn,
+    filling_length,
+    first_length,
+    same_filling,
+    sets_of_each_length,
+    sharing_sets,
+    some_sets,
+    ways_to_share,
+)
+from barwright.asks.statements import fit_claim, fit_sets, number_claim, number_sets, told_by_meters, verdict_of
+from barwright.items.item import Answer, AnswerKind
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.meter import parse_meter
+from barwright.rhythm.text import format_excerpt
+from barwright.rhythm.values import TICKS
+
+FOUR = parse_meter("4/4")
+
+
+def answers(kind: AnswerKind, *texts: str) -> dict[Answer, tuple[str, ...]]:
+    return {Answer(kind, text): ("an-error",) for text in texts}
+
+
+def as_texts(sets: Iterable[Drawn]) -> list[frozenset[str]]:
+    return [frozenset(answer.text for answer in drawn) for drawn in sets]
+
+
+def test_lengths_are_in_ticks_of_the_filling_and_of_the_first_measure() -> None:
+    assert filling_length("q. e", FOUR) == TICKS // 2
+    assert filling_length("rW", parse_meter("3/4")) == TICKS * 3 // 4
+    assert first_length("h q | q", FOUR) == TICKS * 3 // 4
+
+
+def test_the_ways_in_which_choices_share_lengths() -> None:
+    assert ways_to_share(4) == ((4,), (3, 1), (2, 2), (2, 1, 1), (1, 1, 1, 1))
+    assert ways_to_share(1) == ((1,),)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "same"),
+    [("q rq", "rq q", True), ("rh", "rq rq", True), ("h", "q q", False), ("q rq", "q q", False), ("h", "rh", False)],
+)
+def test_two_orders_and_two_silences_are_one_filling(one: str, other: str, same: bool) -> None:
+    assert same_filling(Answer("symbols", one), Answer("symbols", other)) is same
+
+
+BLANK = Question(excerpt("4/4 h _"), (Answer("symbols", "h"),))
+
+
+def shared(offered: dict[Answer, tuple[str, ...]], count: int, seed: int = 1) -> list[frozenset[str]]:
+    return as_texts(sharing_sets(BLANK, offered, space("h q"), count, Random(seed)))
+
+
+def test_fillings_share_lengths_in_every_way() -> None:
+    offered = answers("symbols", "q", "e e", "rq", "h.", "h q")
+    # Three of one length; two of it and one of the other; one of it and the two of the other.
+    found = set(shared(offered, 3))
+    assert frozenset({"q", "e e", "rq"}) in found
+    twos = [each for each in found if len(each & {"h.", "h q"}) == 1]
+    assert {frozenset(pair) - {"h.", "h q"} for pair in twos} <= {
+        frozenset({"q", "e e"}), frozenset({"q", "rq"}), frozenset({"e e", "rq"}),
+    }  # fmt: skip
+    ones = [each for each in found if {"h.", "h q"} <= each]
+    assert twos
+    assert ones
+    assert all(len(each) == 3 for each in found)
+
+
+def test_of_each_way_some_are_drawn_and_none_twice() -> None:
+    many = answers("symbols", "q", "h.", "e", "s", "e.", "q.", "h e")
+    assert len(set(shared(many, 2))) == len(shared(many, 2))
+    assert 12 <= len(shared(many, 2)) <= 21, "all pairs of seven"
+
+
+def test_what_is_as_long_as_the_measure_comes_only_where_nothing_shorter_is() -> None:
+    offered = answers("symbols", "q", "h.", "w", "w q")
+    assert set(shared(offered, 2)) == {frozenset({"q", "h."})}
+    longer = shared(answers("symbols", "q", "w", "w q"), 2)
+    assert set(longer) == {frozenset({"q", "w"}), frozenset({"q", "w q"}), frozenset({"w", "w q"})}
+    assert shared(answers("symbols", "q"), 2) == []
+
+
+def test_no_two_that_are_one_filling_stand_together() -> None:
+    found = shared(answers("symbols", "q re", "re q", "rq re", "re rq", "e q"), 3)
+    assert found
+    assert set(found) <= {
+        frozenset({mixed, rests, "e q"}) for mixed in ("q re", "re q") for rests in ("rq re", "re rq")
+    }
+
+
+def test_an_answer_that_has_no_equal_beside_it_is_drawn_from_a_group_that_is_large_enough() -> None:
+    # Of one length there are two, of two others one each: two and one, or three lengths; never three of one.
+    found = set(shared(answers("symbols", "q", "e e", "h.", "e"), 3))
+    assert {len(each) for each in found} == {3}
+    assert frozenset({"q", "e e", "h."}) in found or frozenset({"q", "e e", "e"}) in found
+    # Two silences are one filling: no set of three, though three are of one length.
+    assert shared(answers("symbols", "rq", "re re", "q"), 3) == []
+
+
+def test_measures_all_last_differently() -> None:
+    question = Question(excerpt("3/4 h q"), (Answer("measures", "h q"),))
+    offered = answers("measures", "h", "q q", "w", "h h", "h. h")
+    found = as_texts(sets_of_each_length(question, offered, space("h q"), 2, Random(1)))
+    able = {frozenset({one, other}) for one in ("h", "q q") for other in ("w", "h h", "h. h")}
+    able |= {frozenset({"h. h", other}) for other in ("w", "h h")}
+    assert set(found) == able
+    assert len(found) == len(able)
+    assert as_texts(sets_of_each_length(question, offered, space("h q"), 4, Random(1))) == []
+    assert len(as_texts(sets_of_each_length(question, offered, space("h q"), 3, Random(1)))) == 4
+
+
+def test_all_sets_are_tried_or_forty_drawn_ones() -> None:
+    ten = list(answers("number", *map(str, range(9))))
+    assert len(some_sets(ten[:8], 2, Random(1))) == 28
+    assert some_sets(ten[:3], 2, Random(1)) == [(ten[0], ten[1]), (ten[0], ten[2]), (ten[1], ten[2])]
+    drawn = some_sets(ten, 4, Random(1))  # 126 sets
+    assert 30 <= len(drawn) <= 40
+    assert len(set(map(frozenset, drawn))) == len(drawn)
+
+
+@pytest.mark.parametrize(
+    ("meter", "top", "bottom"),
+    [
+        ("3/4", "how-many 3", "gets-beat 4"),
+        ("6/8", "adds-up 6 8", "stands-for 8"),
+        ("2/2", "how-many 2", "gets-beat 2"),
+    ],
+)
+def test_a_number_is_said_in_beats_where_its_note_has_the_beat(meter: str, top: str, bottom: str) -> None:
+    read = parse_meter(meter)
+    assert (number_claim(read, "top", Conventions()), number_claim(read, "bottom", Conventions())) == (top, bottom)
+
+
+def test_two_wrong_statements_are_the_fewest() -> None:
+    assert said(2, "how-many 4", "gets-beat 4") == {frozenset({"how-many 4", "gets-beat 4"})}, "all that there are"
+    assert said(3, "how-many 4", "gets-beat 4", "notes 2", "measures 3") == set()
+    assert len(said(2, "how-many 3", "how-many 4", "gets-beat 4", "notes 2")) == 3
+    assert said(1, "notes 2") == {frozenset({"notes 2"})}
+
+
+def test_each_claim_knows_the_meters_of_which_it_is_true() -> None:
+    three, four, six = map(parse_meter, ("3/4", "4/4", "6/8"))
+    assert told_by_meters((three, four, six), Conventions()) == {
+        "how-many 3": [(three, "top")],
+        "gets-beat 4": [(three, "bottom"), (four, "bottom")],
+        "how-many 4": [(four, "top")],
+        "adds-up 6 8": [(six, "top")],
+        "stands-for 8": [(six, "bottom")],
+    }
+
+
+NUMBER = Question(excerpt("3/4 h q"), (Answer("claim", "how-many 3"),), "top")
+
+
+def said(count: int, *texts: str) -> set[frozenset[str]]:
+    return set(as_texts(number_sets(NUMBER, answers("claim", *texts), space("q", "3/4 4/4"), count, Random(1))))
+
+
+def test_statements_that_are_right_somewhere_stand_together() -> None:
+    assert said(2, "how-many 4", "gets-beat 4", "notes 2") == {frozenset({"how-many 4", "gets-beat 4"})}
+
+
+def test_others_come_in_only_where_two_wrong_ones_cannot_be_found_else() -> None:
+    assert said(2, "how-many 4", "notes 2", "measures 3") == {
+        frozenset({"how-many 4", "notes 2"}), frozenset({"how-many 4", "measures 3"}),
+    }  # fmt: skip
+    assert said(3, "how-many 4", "gets-beat 4", "notes 2") == set()
+    assert said(2, "how-many 4") == set()
+    assert said(2, "notes 2", "measures 3") == {frozenset({"notes 2", "measures 3"})}
+
+
+@pytest.mark.parametrize(
+    ("text", "claim"),
+    [("3/4 h", "fits 2 3"), ("3/4 h.", "fits 3 3"), ("3/4 w", "fits-not 4 3"), ("6/8 q.", "fits 3 6"),
+     ("2/2 h.", "fits 3/2 2")],
+)  # fmt: skip
+def test_a_symbol_fits_that_is_no_longer_than_the_measure(text: str, claim: str) -> None:
+    assert fit_claim(excerpt(text)) == claim
+    assert verdict_of(Answer("claim", claim)) == claim.split()[0]
+
+
+A_CLASS = space("w h q e s", "2/4 3/4 4/4")
+
+
+def fits(key: str, count: int, *texts: str) -> set[frozenset[str]]:
+    question = Question(excerpt("3/4 h"), (Answer("claim", key),))
+    return set(as_texts(fit_sets(question, answers("claim", *texts), A_CLASS, count, Random(1))))
+
+
+def test_both_verdicts_stand_in_an_item() -> None:
+    # With two wrong ones: each number of the key stands in another, or none of all is named oftener.
+    found = fits("fits 2 3", 2, "fits-not 4 3", "fits 2 4", "fits 1 4")
+    assert found
+    assert all(any(text.startswith("fits-not") for text in each) for each in found)
+
+
+def test_no_number_tells_the_right_one() -> None:
+    # 2 and 3 stand once in others each, as 4 does: 2 3 is named 4 times, the others 3 and 3, so it would be told.
+    assert fits("fits 2 3", 3, "fits-not 4 3", "fits 2 4", "fits 1 5") == set()
+    # Two say 4 and two say 3, two say 2 and two say 1: every statement is named four times.
+    assert fits("fits 2 3", 3, "fits 2 4", "fits-not 1 3", "fits 1 4") == {
+        frozenset({"fits 2 4", "fits-not 1 3", "fits 1 4"})
+    }
+
+
+def test_a_number_that_is_never_right_stands_in_no_item_while_others_do() -> None:
+    found = fits("fits 2 3", 2, "fits 2 4", "fits-not 4 3", "fits-not 5 5")
+    assert found == {frozenset({"fits 2 4", "fits-not 4 3"})}
+
+
+def test_where_no_other_verdict_is_on_offer_one_will_do_and_too_few_are_no_set() -> None:
+    assert fits("fits 2 3", 2, "fits 2 4", "fits 1 4") == {frozenset({"fits 2 4", "fits 1 4"})}
+    assert fits("fits 2 3", 2, "fits 2 4") == set()
+    assert fits("fits 2 3", 3, "fits 2 4", "fits 1 4", "fits 1 2") == {frozenset({"fits 2 4", "fits 1 4", "fits 1 2"})}
+    # 2 4 and 5 3 name each number of the key once more: 4 times it, the others three times.
+    assert fits("fits 2 3", 2, "fits 2 4", "fits 5 3") == {frozenset({"fits 2 4", "fits 5 3"})}
+    assert fits("fits 2 3", 3, "fits 2 4", "fits 5 3", "fits 6 7") == set()
+
+
+def test_nobody_takes_a_symbol_for_less_than_half_a_beat_that_is_longer() -> None:
+    found = fits("fits 2 3", 2, "fits 1/4 3", "fits 2 4", "fits-not 4 3", "fits-not 5 4")
+    assert not [each for each in found if "fits 1/4 3" in each]
+    assert fits("fits 2 3", 2, "fits 1/3 4", "fits 1/2 4", "fits-not 4 3") == {
+        frozenset({"fits 1/2 4", "fits-not 4 3"})
+    }
+    # ... unless it is: then nothing is left out.
+    assert fits("fits 1/4 3", 2, "fits 1/4 4", "fits-not 4 4") == {frozenset({"fits 1/4 4", "fits-not 4 4"})}
+    assert fits("fits 2 3", 2, "fits 1/4 3", "fits 1/4 4") == {frozenset({"fits 1/4 3", "fits 1/4 4"})}
+
+
+def drawn(ask: str, a_space: Space, count: int = 400) -> Counter[str]:
+    found = [ASKS[ask].draw(a_space, Random(n)) for n in range(count)]
+    return Counter(f"{format_excerpt(q.excerpt)} : {q.keys[0].text}" for q in found if q is not None)
+
+
+def listed(ask: str, a_space: Space) -> list[str]:
+    found = ASKS[ask].listed(a_space)
+    return [f"{format_excerpt(q.excerpt)} : {q.keys[0].text} {q.target}".rstrip() for q in found]
+
+
+def test_the_signature_of_a_rhythm_is_asked_for() -> None:
+    assert listed("time-signature-for-rhythm", space("h. h", "3/4 2/4")) == ["3/4 h. : 3/4", "2/4 h : 2/4"]
+    assert set(drawn("time-signature-for-rhythm", space("h. h", "3/4 2/4"))) == {"3/4 h. : 3/4", "2/4 h : 2/4"}
+
+
+def test_each_length_is_right_as_often_though_two_meters_have_it() -> None:
+    a_space = space("h. h w", "3/4 6/8 2/4")
+    found = drawn("rhythm-for-time-signature", a_space)
+    lengths = Counter(text.split(" : ")[1] for text in found.elements())
+    assert set(lengths) == {"h.", "h"}
+    assert abs(lengths["h."] - lengths["h"]) < 80
+    assert set(found) == {"3/4 h. : h.", "6/8 h. : h.", "2/4 h : h"}
+    own = space("h q", "2/4 3/4 4/4", own="2/4 q q, 3/4 h q")
+    assert set(drawn("rhythm-for-time-signature", own)) == {"2/4 q q : q q", "3/4 h q : h q"}
+    assert listed("rhythm-for-time-signature", own) == ["2/4 q q : q q", "3/4 h q : h q"]
+
+
+def test_a_symbol_that_is_short_enough_and_yet_not_written_so_is_not_asked_about() -> None:
+    assert listed("does-it-fit", space("h rh w q et", "3/4")) == [
+        "3/4 h : fits 2 3", "3/4 q : fits 1 3", "3/4 w : fits-not 4 3",
+    ]  # fmt: skip
+
+
+def test_each_verdict_is_drawn_as_often_and_symbols_about_as_long_as_the_measure_first() -> None:
+    found = drawn("does-it-fit", space("w h h. q e", "3/4 4/4 2/4"))
+    verdicts = Counter(text.split(" : ")[1].split(" ")[0] for text in found.elements())
+    assert abs(verdicts["fits"] - verdicts["fits-not"]) < 80
+    assert found["3/4 h : fits 2 3"] > 3 * found["3/4 e : fits 1/2 3"]
+    assert drawn("does-it-fit", space("et", "3/4")) == Counter()
+
+
+def test_a_full_measure_is_written_as_the_meter_has_it_or_not_asked_about() -> None:
+    # A dotted half note fills 3/4; in 2/4 a whole rest sign fills the measure; a half rest may not begin 3/4.
+    found = listed("does-it-fit", space("h. rh rW", "3/4"))
+    assert found == ["3/4 h. : fits 3 3", "3/4 rW : fits 3 3"]
+
+
+def test_of_two_verdicts_that_can_be_wrong_the_other_is_on_offer_first() -> None:
+    found = drawn("does-it-fit", space("w h q", "4/4", taught_meters="2/4 3/4 4/4"))
+    # A quarter note is less than half of the measure, so it comes in one draw of eight.
+    assert found["4/4 h : fits 2 4"] + found["4/4 w : fits 4 4"] > 5 * found["4/4 q : fits 1 4"] > 0
+
+
+def test_a_number_that_is_also_the_number_of_symbols_is_not_asked_for() -> None:
+    found = listed("what-the-numbers-say", space("h q rq rW", "3/4"))
+    assert "3/4 h q : how-many 3 top" in found
+    assert "3/4 h q : gets-beat 4 bottom" in found
+    assert "3/4 q q q : how-many 3 top" not in found
+    assert "3/4 q q q : gets-beat 4 bottom" in found
+    assert not [each for each in found if each.startswith("3/4 rW")]
+    assert "3/4 h rq : gets-beat 4 bottom" in found
+    assert "3/4 q rq rq : how-many 3 top" not in found
+
+
+def test_three_meters_are_needed_where_signatures_are_told_apart() -> None:
+    assert {ask: ASKS[ask].needs_meters for ask in ASKS if ASKS[ask].needs_meters > 1} == {
+        "time-signature-for-rhythm": 3, "rhythm-for-time-signature": 3,
+    }  # fmt: skip
+    assert [ask for ask in ASKS if ASKS[ask].pinned] == ["time-signature-for-rhythm"]
+
+
+def test_what_is_true_of_many_meters_comes_oftener_but_not_as_often_as_it_could() -> None:
+    # how-many 2, 3, 4 are true of one meter each, gets-beat 4 of three: it weighs two of five.
+    found = drawn("what-the-numbers-say", space("h w q", "2/4 3/4 4/4"), 600)
+    told = Counter(text.split(" : ")[1] for text in found.elements())
+    assert set(told) == {"how-many 2", "how-many 3", "how-many 4", "gets-beat 4"}
+    whole = sum(told.values())
+    assert 0.35 < told["gets-beat 4"] / whole < 0.6
+    own = space("h q", "2/4 3/4", own="3/4 h q")
+    assert set(drawn("what-the-numbers-say", own)) == {"3/4 h q : how-many 3", "3/4 h q : gets-beat 4"}

@@ -1,0 +1,119 @@
+"""The desk in headless Chromium: a whole quiz by keyboard alone, and every page and state audited with axe-core."""
+
+import json
+import os
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from barwright.tasks.check import check, failed
+from barwright.tasks.make import make
+from barwright.tasks.packing import Order
+from barwright.tasks.progress import silent
+from desk.opened_desk import opened_desk
+from e2e.browser import HERE, installed, lacking
+from edits.made_quizzes import BLUEPRINT, ids, make_quiz
+
+SHARED = Path(__file__).parents[2] / "shared"
+BROKEN = 'title = ""\n[elements]\nmeters = ["9/9"]\nnotes = ["half"]\n[[part]]\nfamily = "x"\nask = "y"\nitems = 0\n'
+
+
+@pytest.fixture(scope="module")
+def modules() -> Path:
+    """The node modules; skips where pages cannot be shown, but never with CI=true."""
+    if lacking() and os.environ.get("CI") != "true":
+        pytest.skip(lacking())
+    assert not lacking()
+    return installed()
+
+
+def gone_through(modules: Path, tmp_path: Path, job: dict[str, object]) -> dict[str, list[str]]:
+    """Goes through the desk (see desk.mjs) and gives back what was found."""
+    path = tmp_path / "job.json"
+    path.write_text(json.dumps({"shots": os.environ.get("DESK_SHOTS"), **job}), "utf-8")
+    command = ["node", HERE / "desk.mjs", modules, shutil.which("chromium"), path]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    found: dict[str, list[str]] = json.loads(done.stdout)
+    return found
+
+
+def test_a_whole_quiz_is_made_by_keyboard_alone(modules: Path, tmp_path: Path) -> None:
+    with opened_desk(tmp_path / "new", tmp_path / "state", enter=False) as desk:
+        told = gone_through(modules, tmp_path, {"entry": desk.entry, "keyboard": True, "pages": ["/quiz/made-by-keys"]})
+    capacity, fault, heading = told["steps"]
+    assert capacity.startswith("It can give ")
+    assert fault.endswith("items = 'none' is not of the right kind: write a whole number, without quotes")
+    assert heading == "Made by keys"
+    assert {name: found for name, found in told.items() if found and name != "steps"} == {}
+    made = tmp_path / "new" / "out" / "made-by-keys"
+    assert not failed(check([*made.rglob("*.imscc"), *made.rglob("*.zip")]))
+
+
+def test_one_question_is_exchanged_one_kept_over_a_new_seed_and_one_never_asked_again(
+    modules: Path, tmp_path: Path
+) -> None:
+    folder = tmp_path / "quizzes"
+    folder.mkdir()
+    make_quiz(folder, BLUEPRINT, "cc13")
+    quiz = folder / "out" / "quiz"
+    before = ids(quiz)
+    with opened_desk(folder, tmp_path / "state") as desk:
+        entry = desk.send("POST", "/join", {"Authorization": f"Bearer {joining(desk.home)}"}).text
+        job = {"entry": entry, "keyboard": False, "proof": "/quiz/quiz/proof/1", "pages": []}
+        told = gone_through(modules, tmp_path, job)
+        after = ids(quiz)
+        exchanged, kept, never = told["steps"]
+        assert exchanged.startswith(f"Question 2 of Period 1 is now {after[1]}: ")
+        assert kept == "Changed: kept."
+        assert never == (f"Question 4 of Period 1 ({before[3]}) is never asked again; in its place stands {after[3]}.")
+        assert {name: found for name, found in told.items() if found and name != "steps"} == {}
+        assert [one == other for one, other in zip(before, after, strict=True)].count(False) == 2
+        desk.wait(desk.post("/plan/quiz/make", {"way": "anew", "seed": "77"}).headers["location"])
+    anew = ids(quiz)
+    assert anew[2] == before[2]
+    assert [one == other for one, other in zip(after, anew, strict=True)].count(True) == 1
+    assert before[3] not in {*anew, *ids(quiz, "Period 3")}
+    assert not failed(check([*quiz.rglob("*.imscc")]))
+
+
+def test_every_page_is_accessible_narrow_and_asks_nobody_else(modules: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "quizzes"
+    folder.mkdir()
+    for name in ("unit-1-half-notes-and-rests", "unit-3-first-six-eight"):
+        shutil.copy(SHARED / "blueprints" / f"{name}.toml", folder)
+    (folder / "broken.toml").write_text(BROKEN, "utf-8")
+    (folder / "unreadable.toml").write_text('title = "\n', "utf-8")
+    shutil.copy(SHARED / "banks" / "alder.jsonl", folder)
+    make(folder / "unit-1-half-notes-and-rests.toml", Order(folder / "out"), progress=silent)
+    with opened_desk(folder, tmp_path / "state") as desk:
+        desk.upload("/bank/alder.jsonl/drop", "bank", {"b.jsonl": (SHARED / "banks" / "birch.jsonl").read_bytes()})
+        quiz = "/quiz/unit-1-half-notes-and-rests"
+        pages = [
+            "/",
+            "/plan/unit-3-first-six-eight",
+            "/plan/broken",
+            "/plan/unreadable",
+            f"{quiz}/proof/1",
+            f"{quiz}/answers",
+        ]
+        pages += [
+            "/plan/unit-1-half-notes-and-rests/make",
+            "/bank/alder.jsonl?where=meter%3D3/4",
+            "/bank/alder.jsonl/incoming",
+            "/help",
+            "/help/plan",
+            "/help/conventions",
+            "/help/commands",
+        ]
+        entry = desk.send("POST", "/join", {"Authorization": f"Bearer {joining(desk.home)}"}).text
+        told = gone_through(modules, tmp_path, {"entry": entry, "keyboard": False, "pages": pages})
+    assert {name: found for name, found in told.items() if found} == {}
+
+
+def joining(home: Path) -> str:
+    """The secret by which a second desk joins the first."""
+    (state,) = home.glob("*.json")
+    return str(json.loads(state.read_text("utf-8"))["joining"])

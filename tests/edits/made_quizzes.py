@@ -1,0 +1,115 @@
+"""A small quiz in every standard for tests of single questions: made once, copied for each test."""
+
+import shutil
+import sys
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+import pytest
+
+from barwright.cli import run
+from barwright.items.form import Form
+from barwright.tasks.make import make
+from barwright.tasks.packing import Order
+from barwright.tasks.progress import silent
+from barwright.tasks.record import read_record, read_record_text
+from same_entries import entries
+
+BLUEPRINT = """
+title = "Single questions"
+sections = ["Period 1", "Period 3"]
+[elements]
+meters = ["2/4", "3/4", "4/4"]
+notes = ["whole", "half", "quarter"]
+rests = ["half", "quarter"]
+[curriculum]
+measure-completion = ["MU:1"]
+[[part]]
+family = "measure-completion"
+ask = "finish-measure"
+items = 3
+[[part]]
+family = "measure-completion"
+ask = "beats-left"
+items = 2
+[[part]]
+family = "count-labeling"
+ask = "counts-for-rhythm"
+items = 2
+[[part]]
+family = "meter-identification"
+ask = "does-it-fit"
+items = 1
+"""
+Command = Callable[..., tuple[int, str, str]]
+
+
+def make_quiz(folder: Path, text: str, *standards: str) -> None:
+    """A blueprint `quiz.toml` in a folder, and the quiz of it below `out`."""
+    (folder / "quiz.toml").write_text(text, "utf-8")
+    make(folder / "quiz.toml", Order(folder / "out", standards=standards), progress=silent)
+
+
+@pytest.fixture(scope="session")
+def made_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with the quiz and its blueprint, which no test changes."""
+    folder = tmp_path_factory.mktemp("single")
+    make_quiz(folder, BLUEPRINT, "cc11", "cc12", "cc13", "qti12", "qti22", "qti30")
+    return folder
+
+
+@pytest.fixture
+def quiz(made_folder: Path, tmp_path: Path) -> Path:
+    """A copy of the quiz folder, its blueprint in the folder above."""
+    shutil.copytree(made_folder, tmp_path, dirs_exist_ok=True)
+    return tmp_path / "out" / "quiz"
+
+
+@pytest.fixture
+def say(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], quiz: Path) -> Command:
+    """Runs `barwright ARGUMENTS` where `out/quiz` is; gives exit code, output and error output."""
+    monkeypatch.chdir(quiz.parents[1])
+
+    def call(*arguments: object) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["barwright", *map(str, arguments)])
+        with pytest.raises(SystemExit) as ended:
+            run()
+        out, err = capsys.readouterr()
+        return int(ended.value.code or 0), out, err
+
+    return call
+
+
+@pytest.fixture
+def ask(say: Command) -> Callable[..., str]:
+    """Runs `barwright question COMMAND out/quiz ...` on Period 1, and gives what it prints; it must succeed."""
+
+    def call(command: str, *arguments: object, section: str = "Period 1") -> str:
+        named = () if command == "apply" else ("--section", section)
+        code, out, err = say("question", command, "out/quiz", *arguments, *named)
+        assert (code, err) == (0, "")
+        return out
+
+    return call
+
+
+def forms(quiz: Path) -> dict[str, Form]:
+    """The forms of the quiz itself by section, as its record tells them."""
+    read = read_record(read_record_text(quiz / "record.jsonl"), "record")
+    return {form.section: form for form in read if not form.retake}
+
+
+def ids(quiz: Path, section: str = "Period 1") -> list[str]:
+    """The ids of a form's items, in order."""
+    return [placed.item.id for placed in forms(quiz)[section].items]
+
+
+def differing(one: Path, other: Path) -> set[str]:
+    """The files that differ, and of packages the entries."""
+    first, second = entries(one), entries(other)
+    return {name for name in first.keys() | second.keys() if first.get(name) != second.get(name)}
+
+
+def packages(quiz: Path) -> Iterable[Path]:
+    """Every package of the quiz."""
+    return sorted(path for path in quiz.rglob("*") if path.suffix in (".zip", ".imscc"))

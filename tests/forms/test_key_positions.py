@@ -1,0 +1,253 @@
+"""Where the right answer stands among the choices, and in which order items follow each other: cases by hand."""
+
+from collections import Counter
+from dataclasses import replace
+from random import Random
+
+import pytest
+
+from asks.spaces import space
+from barwright.forms import orders
+from barwright.forms.orders import key_places, keys_of, longest_run, mixed_places, shown_orders, used_places
+from barwright.items.form import Form, FormItem
+from barwright.items.item import Answer, Item
+from forms.made_items import item, plan
+
+PICK = item("finish-measure", "3/4 h _", "q", "h, e, w")
+THREE = item("finish-measure", "3/4 h _", "q", "h, e")
+SIGNATURE = item("time-signature-for-rhythm", "6/8 q. q.", "6/8", "2/4, 3/4, 4/4, 3/8")
+SEVERAL = item("all-that-fit", "4/4 h _", "h, q q", "w, e")
+TYPED = item("write-counts", "2/4 q q", "1 2", "1 3, 2 1")
+PUT = item("count-under-each", "2/4 q q", "1 2", "1 3, 2 1")
+
+
+def in_part(part: str, places_: Counter[int]) -> Counter[tuple[str, int]]:
+    return Counter({(part, place): count for place, count in places_.items()})
+
+
+def places(items: list[Item], seed: int, others: Counter[int] | None = None) -> list[int | None]:
+    shown = shown_orders(items, Random(seed), places=None if others is None else in_part("", others))
+    assert all(sorted(order) == list(range(len(each.choices))) for each, order in zip(items, shown, strict=True))
+    return key_places(items, shown)
+
+
+@pytest.mark.parametrize("count", [4, 5, 8, 10])
+def test_every_position_is_taken_about_as_often_with_no_run_of_three(count: int) -> None:
+    for seed in range(25):
+        found = places([PICK] * count, seed)
+        used = Counter(found)
+        assert max(used.values()) - min(used[n] for n in range(4)) <= 1
+        assert longest_run(found) <= 2
+
+
+def test_the_others_stand_in_any_order() -> None:
+    found = {shown_orders([PICK], Random(seed))[0] for seed in range(200)}
+    assert len(found) == 24
+
+
+def test_signatures_stand_in_logical_order_by_the_bottom_number_and_then_the_top() -> None:
+    (order,) = shown_orders([SIGNATURE], Random(1))
+    assert [SIGNATURE.choices[n].answer.text for n in order] == ["2/4", "3/4", "4/4", "3/8", "6/8"]
+    assert places([SIGNATURE], 1) == [4]
+
+
+def test_several_keys_stand_anywhere_and_have_no_position() -> None:
+    found = {shown_orders([SEVERAL], Random(seed))[0] for seed in range(200)}
+    assert len(found) == 24
+    assert places([SEVERAL], 1) == [None]
+
+
+def test_what_is_typed_or_put_together_stays_as_it_is() -> None:
+    assert shown_orders([TYPED, PUT], Random(1)) == ((0, 1, 2), (0, 1, 2))
+    assert places([TYPED, PUT], 1) == [None, None]
+
+
+def test_fixed_positions_count_so_that_the_free_ones_make_them_even() -> None:
+    # Two signatures have the key in the fifth place; five others then take the first four, and none the fifth.
+    two = [SIGNATURE, PICK, SIGNATURE, PICK, PICK, PICK]
+    for seed in range(10):
+        found = places(two, seed)
+        assert found[0] == found[2] == 4
+        assert sorted(n for n in found if n is not None and n < 4) == [0, 1, 2, 3]
+
+
+def test_another_form_has_its_keys_in_the_same_positions_as_often() -> None:
+    others = Counter({0: 3, 1: 1, 2: 1, 3: 1})
+    found = [places([PICK] * 6, seed, others) for seed in range(25)]
+    assert {tuple(sorted(n for n in each if n is not None)) for each in found} == {(0, 0, 0, 1, 2, 3)}
+    assert all(longest_run(each) <= 2 for each in found)
+    assert len({tuple(each) for each in found}) > 5
+
+
+def test_a_run_is_avoided_though_the_positions_are_then_not_those_of_the_other_form() -> None:
+    found = places([PICK] * 3, 1, Counter({0: 3}))
+    assert longest_run(found) <= 2
+    assert Counter(found)[0] == 2
+
+
+def test_an_item_with_fewer_choices_has_no_key_behind_them() -> None:
+    for seed in range(10):
+        assert all(place in (0, 1, 2) for place in places([THREE] * 4, seed))
+
+
+@pytest.mark.parametrize(
+    ("found", "longest"),
+    [([], 0), ([None], 0), ([1, 1, 1, 2], 3), ([0, 0, None, 0], 2), ([None, None, None], 0), ([2, 1, 1], 2)],
+)
+def test_the_longest_run(found: list[int | None], longest: int) -> None:
+    assert longest_run(found) == longest
+
+
+def test_a_run_is_seen_before_and_behind_what_is_placed() -> None:
+    # Signatures fix the fifth place in front and behind: what stands between them may not take it a third time.
+    five = replace(PICK, choices=item("finish-measure", "3/4 h _", "q", "h, e, w, s").choices)
+    row = [SIGNATURE, five, SIGNATURE, five, SIGNATURE]
+    for seed in range(20):
+        assert longest_run(places(row, seed)) <= 2
+
+
+def form(*items: Item, numbers: tuple[int, ...] = ()) -> Form:
+    placed = tuple(
+        FormItem(each, tuple(range(len(each.choices))), 1, number)
+        for each, number in zip(items, numbers or range(1, len(items) + 1), strict=True)
+    )
+    return Form("Test", "A", "en-US", False, True, placed, "x")
+
+
+def test_the_keys_of_a_form_are_those_of_the_first_variant_of_each_question() -> None:
+    two = form(PICK, SEVERAL, TYPED, numbers=(2, 1, 2))
+    assert keys_of(two) == (
+        (Answer("symbols", "h"), Answer("symbols", "q q")),
+        (Answer("symbols", "q"),),
+    )
+
+
+def test_no_item_stands_where_another_form_has_the_same_answer() -> None:
+    a_space = space("h q", "3/4")
+    first, second = plan("finish-measure", a_space), plan("write-counts", a_space)
+    keys = tuple((Answer("symbols", text),) for text in ("a", "b", "c", "d", "e"))
+    for seed in range(10):
+        found = mixed_places([first] * 3 + [second] * 2, [keys], keys, Random(seed))
+        assert sorted(found[:3]) == [0, 1, 2]
+        assert sorted(found[3:]) == [3, 4]
+        assert all(keys[number] != keys[place] for place, number in enumerate(found))
+
+
+def test_of_several_forms_none_is_more_like_it_than_it_must_be() -> None:
+    """Two items, two other forms in both orders: one of them is met twice, or, in two parts, each of them in one."""
+    a_space = space("h q", "3/4")
+    parts = [plan("finish-measure", a_space)] * 2 + [plan("write-counts", a_space)] * 2
+    keys = tuple((Answer("symbols", text),) for text in "abcd")
+    turned = (keys[1], keys[0], keys[3], keys[2])
+    for seed in range(10):
+        found = mixed_places(parts, [keys, turned], keys, Random(seed))
+        shown = [keys[number] for number in found]
+        alike = [sum(one == other for one, other in zip(shown, form_, strict=True)) for form_ in (keys, turned)]
+        assert alike == [2, 2]
+
+
+def test_without_other_forms_items_are_thrown_too() -> None:
+    only = [plan("finish-measure", space("h q", "3/4"))] * 4
+    keys = tuple((Answer("symbols", text),) for text in "abcd")
+    assert {mixed_places(only, [], keys, Random(seed)) != (0, 1, 2, 3) for seed in range(5)} == {True}
+
+
+FIVE = replace(PICK, choices=item("finish-measure", "3/4 h _", "q", "h, e, w, s").choices)
+
+
+@pytest.mark.parametrize(
+    ("placed", "index", "place", "too_long"),
+    [
+        ([1, 1, None], 2, 1, True),
+        ([1, 1, None], 2, 0, False),
+        ([None, 1, 1], 0, 1, True),
+        ([1, None, 1], 1, 1, True),
+        ([1, None, 0], 1, 1, False),
+        ([1, None, None], 1, 1, False),
+        ([1, 1, 0, None], 3, 1, False),
+        ([None, 0, 1, 1], 0, 1, False),
+        ([1, 0, None, 1], 2, 1, False),
+        ([1, None, 0, 1], 1, 1, False),
+        ([1, None, 1, 0], 1, 1, True),
+    ],
+)
+def test_a_third_alike_before_behind_or_between_is_too_many(
+    placed: list[int | None], index: int, place: int, too_long: bool
+) -> None:
+    assert orders._runs(placed, index, place) is too_long
+
+
+@pytest.mark.parametrize(
+    ("placed", "parts", "within", "whole"),
+    [
+        # Of four positions one is used twice and two never: one too many. None is no position.
+        ([0, 1, 1, None], "aaaa", 1, 0),
+        ([0, 1, 2, 3, 0], "aaaaa", 0, 0),
+        ([0, 0, 1, 0], "aaaa", 2, 1),
+        ([], "", 0, 0),
+        ([None], "a", 0, 0),
+        # Even in each part; in the form the first stands there thrice and the second once.
+        ([0, 1, 0, 2, 0], "aabbc", 0, 1),
+        # Each part is uneven by itself, and the form is not.
+        ([0, 0, 1, 1], "aabb", 2, 0),
+    ],
+)
+def test_how_uneven_positions_are(placed: list[int | None], parts: str, within: int, whole: int) -> None:
+    items = [TYPED if place is None else PICK for place in placed]
+    assert orders._blemish(items, placed, parts, None) == (False, within, whole)
+
+
+def test_a_run_is_worse_than_anything_uneven() -> None:
+    assert orders._blemish([PICK] * 3, [0, 0, 0], "abc", None)[0] is True
+    assert orders._blemish([PICK] * 3, [0, 0, 1], "abc", None)[0] is False
+
+
+@pytest.mark.parametrize(
+    ("placed", "others", "apart"),
+    [([0, 1, 1], {0: 1, 1: 2}, 0), ([0, 0, 1], {0: 1, 1: 2}, 2), ([2, None], {0: 1}, 2), ([0, 1], {0: 1, 1: 1}, 0)],
+)
+def test_how_far_positions_are_from_those_of_another_form(
+    placed: list[int | None], others: dict[int, int], apart: int
+) -> None:
+    items = [TYPED if place is None else PICK for place in placed]
+    there = in_part("a", Counter(others))
+    assert orders._blemish(items, placed, "a" * len(placed), there)[::2] == (False, apart)
+    # The positions of another part are none of this one's.
+    used = sum(place is not None for place in placed)
+    assert orders._blemish(items, placed, "b" * len(placed), there)[2] == used + sum(others.values())
+
+
+def test_even_positions_go_before_those_of_another_form() -> None:
+    uneven = in_part("a", Counter({0: 2, 1: 1}))
+    assert orders._blemish([PICK] * 3, [0, 1, 0], "aaa", uneven) > orders._blemish([PICK] * 3, [0, 1, 2], "aaa", uneven)
+
+
+def test_positions_used_are_counted_by_part() -> None:
+    shown = ((2, 0, 1, 3), (0, 2, 1, 3), (0, 1, 2), (2, 1, 0, 3))
+    # The key is the third choice; what is typed has no position.
+    assert used_places([PICK, PICK, TYPED, PICK], shown, "abaa") == {("a", 0): 2, ("b", 1): 1}
+
+
+def test_a_position_is_the_one_that_is_wanted_most_and_makes_no_run() -> None:
+    def put(row: list[Item], seed: int, wanted: dict[int, int] | None = None, parts: str = "") -> list[int | None]:
+        there = None if wanted is None else in_part("a", Counter(wanted))
+        return orders._placed(row, parts or "a" * len(row), Random(seed), there)
+
+    for seed in range(10):
+        assert put([PICK] * 2, seed, {0: 2}) == [0, 0], "two alike may stand"
+        first, second, third = put([PICK] * 3, seed, {0: 3})
+        assert (first, second) == (0, 0)
+        assert third in (1, 2, 3)
+        assert put([FIVE, SIGNATURE], seed)[0] != 4, "the fixed one has it"
+        for row in ([FIVE, SIGNATURE, SIGNATURE], [SIGNATURE, FIVE, SIGNATURE], [SIGNATURE, SIGNATURE, FIVE]):
+            assert put(row, seed, {4: 5}).count(4) == 2, "a third would make a run"
+        # In its part all are free: then the form decides, where the fixed one has the fifth.
+        assert put([SIGNATURE, FIVE], seed, parts="ab")[1] != 4
+        # Each part has all four before the form is even.
+        assert sorted(n for n in put([PICK] * 8, seed, parts="abababab")[::2] if n is not None) == [0, 1, 2, 3]
+
+
+def test_it_is_tried_again_where_the_first_try_ends_badly() -> None:
+    # Only the item with four choices can have the fourth position: whoever gives it the first must begin again.
+    for seed in range(20):
+        assert places([PICK, THREE], seed, Counter({0: 1, 3: 1})) == [3, 0]
