@@ -68,8 +68,10 @@ def expected(ask: str, vocabulary: str) -> int | None:
     """How many different questions an ask has, counted from the brute force; None where keys decide as well."""
     found = measures(vocabulary)
     every = [(meter, m) for meter in METERS for m in found[meter]]
-    if ask in ("finish-measure", "beats-left"):
+    if ask == "finish-measure":
         return len({(meter, b) for meter, m in every for b in blanked(m, 1)})
+    if ask == "beats-left":  # up to three symbols are missing
+        return len({(meter, b) for meter, m in every for width in (1, 2, 3) for b in blanked(m, width)})
     if ask == "finish-measure-with-two":
         return len({(meter, b) for meter, m in every for b in blanked(m, 2)})
     if ask == "count-under-mark":
