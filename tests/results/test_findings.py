@@ -63,7 +63,7 @@ def test_what_no_item_tells_apart_is_one_finding(unit_1: tuple[Administered, ...
 
 def test_two_misreadings_that_never_hide_each_other_are_found_side_by_side(unit_1: tuple[Administered, ...]) -> None:
     form = acted_forms(unit_1)[0]
-    often = [name for name in form.names if form.chances(name) >= 3 and form.nearest(name)[0] >= 2]
+    often = [name for name in form.names if form.chances(name) >= 4 and form.nearest(name)[0] >= 2]
     showing = {name: {n for n, each in enumerate(form.items) if name in each.acts} for name in often}
     both = next((a, b) for a, b in combinations(often, 2) if showing[a].isdisjoint(showing[b]))
     found = diagnosed(unit_1, sat(unit_1, {"both": both}))

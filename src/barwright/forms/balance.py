@@ -24,8 +24,8 @@ from barwright.forms.watch import is_picked
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
 
-# What it costs to take an item that was made anew for one of the stock.
-OUT_OF_STOCK = 60
+# What it costs to take an item made anew for one of the stock: who takes from a bank wants what was approved there.
+OUT_OF_STOCK = 1_000
 # Of the best questions for one place those that are built until one is accepted.
 BUILT = 3
 # Rounds over the form; each helps less than the one before. From the last but one on any misreadings will do.
