@@ -152,6 +152,8 @@ def test_the_count_of_a_held_part_begins_with_a_hyphen(rhythm: str, conventions:
     assert format_row(count_labels(parse_excerpt(rhythm), conventions)) == counts
 
 
+# About one draw in four has a tie over the barline.
+COUNTS = {"what-the-numbers-say": 1, "finish-measure": 16}
 ASKED = (
     ("count-labeling", "counts-for-rhythm"),
     ("count-labeling", "write-counts"),
@@ -166,7 +168,7 @@ ASKED = (
 
 def items_with_ties() -> list[Item]:
     text = TEXT.replace("{more}", "syncopation = true")
-    text += "".join(PART.format(family, ask, 1 if ask == "what-the-numbers-say" else 8) for family, ask in ASKED)
+    text += "".join(PART.format(family, ask, COUNTS.get(ask, 8)) for family, ask in ASKED)
     text = text.replace('"counts-for-rhythm"', '"counts-for-rhythm"\nmisreadings = ["tied-note-struck-again"]')
     blueprint, _ = read_blueprint(text, "ties.toml")
     (form,) = made_forms(blueprint)

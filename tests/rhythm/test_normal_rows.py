@@ -82,3 +82,9 @@ TEXTS = st.lists(st.tuples(st.sampled_from(COUNTS), st.sampled_from(("", " ", " 
 def test_both_ways_give_one_row(parts: list[tuple[str, str]], conventions: Conventions) -> None:
     text = "".join(count + space for count, space in parts)
     assert normal_row(text, conventions) == long_normal_row(text, conventions)
+
+
+def test_syllables_that_hold_go_on_with_what_stands_before_them_also_when_written_together() -> None:
+    kodaly = Conventions(counting="kodaly")
+    for text in ("ta aa", "ta a a", "taaa", "ta-a-a"):
+        assert normal_row(text, kodaly) == long_normal_row(text, kodaly) == "ta-a-a"

@@ -124,9 +124,11 @@ def _reader(conventions: Conventions) -> Callable[[str], _Known | None]:
     @lru_cache(ROWS_KEPT)
     def known(count: str) -> _Known | None:
         read = _plain(count, conventions)
-        if not _PAIRED.fullmatch(read) or (conventions.counting == "kodaly" and _HOLDS.match(read)):
+        if not _PAIRED.fullmatch(read):
             return None
         normal = long_normal_row(count, conventions)
+        if conventions.counting == "kodaly" and (_HOLDS.match(read) or _HOLDS.match(normal)):
+            return None  # what stands before it goes on
         if "-" not in read:
             return _Known(normal, last=_last_number(normal, 0))
         read = _CHUNK.sub(lambda chunk: _words(chunk[0], conventions.counting, conventions.triplet), read)
