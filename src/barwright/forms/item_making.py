@@ -36,13 +36,30 @@ def made_item(
     """
     if is_picked(plan.ask.id):
         return picked_item(plan, question, fewer=fewer, tally=tally, rng=rng, guessers=guessers, wrong=wrong)
-    left = dict(plan.ask.offers(question, plan.space.anywhere, rng))
     exactly = len(only) or wrong
     bounds = Bounds(exactly, exactly) if exactly else bounds_of(plan, len(question.keys), fewer=fewer)
     wish = Wish(bounds.most, bounds.least, plan.focus, tally.offered, sample, only, over, tally.rhythms)
+    return _chosen_item(plan, question, wish, tally, rng)
+
+
+def makes_an_item(plan: Plan, question: Question, rng: Random) -> bool:
+    """Whether any item of the question is accepted, whatever it would tell a guesser.
+
+    The first choices that can be told apart are tried; all that there are only where those do not do.
+    """
+    fewer, tally = int(plan.fewer_choices), Tally()
+    if plan.ask.sets is None:
+        bounds = bounds_of(plan, len(question.keys), fewer=fewer)
+        if _chosen_item(plan, question, Wish(bounds.most, bounds.least), tally, rng) is not None:
+            return True
+    return made_item(plan, question, fewer=fewer, tally=tally, rng=rng) is not None
+
+
+def _chosen_item(plan: Plan, question: Question, wish: Wish, tally: Tally, rng: Random) -> Item | None:
+    left = dict(plan.ask.offers(question, plan.space.anywhere, rng))
     for _ in range(TRIES):
-        choices = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= bounds.least else ()
-        if len(choices) < bounds.least:
+        choices = chosen(plan.ask, question, left, wish=wish, rng=rng) if len(left) >= wish.least else ()
+        if len(choices) < wish.least:
             tally.short += 1
             return None
         item = item_of(plan, question, choices)

@@ -13,8 +13,7 @@ from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.blueprint.parsing import read_blueprint, told
 from barwright.blueprint.toml_lines import Fault
 from barwright.errors import BlueprintError
-from barwright.forms.item_making import made_item
-from barwright.forms.judging import Tally
+from barwright.forms.item_making import makes_an_item
 from barwright.forms.questions import own_questions
 from barwright.rhythm.text import format_excerpt
 from barwright.showing import shown
@@ -180,13 +179,9 @@ class _Built:
         text = format_excerpt(question.excerpt)
         idea = _idea(self.plan, text, question.target)
         self.excerpts.add(text)
-        if (text not in self.able or idea not in self.ideas) and _makes_an_item(self.plan, question, text):
+        if (text not in self.able or idea not in self.ideas) and makes_an_item(self.plan, question, Random(text)):
             self.able.add(text)
             self.ideas.add(idea)
-
-
-def _makes_an_item(plan: Plan, question: Question, text: str) -> bool:
-    return made_item(plan, question, fewer=int(plan.fewer_choices), tally=Tally(), rng=Random(text)) is not None
 
 
 def _listed(plan: Plan, tell: Callable[[int], None]) -> list[Question] | None:
