@@ -12,6 +12,7 @@ from barwright.forms.assembly import made_forms
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.reading_level import reading_grade
 from barwright.wording.worded import WordedChoice, WordedItem
+from whole import whole_or_part
 
 ELEMENTS = {
     "beginners": """
@@ -41,7 +42,7 @@ PARTS = {
     "what-the-numbers-say": "meter-identification",
 }
 EACH = 3
-SEEDS = range(10)
+SEEDS = range(whole_or_part(10, 5))
 # What nobody sees or hears: texts that differ by less are of one length.
 ALIKE = 0.1
 # Options of like length (Haladyna, Downing & Rodriguez 2002): the key is the longest, or the shortest, in at most

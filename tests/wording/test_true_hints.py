@@ -20,6 +20,7 @@ from barwright.items.item import Item
 from barwright.tasks.sections import with_sections
 from barwright.wording.items_in_words import worded_item
 from barwright.wording.worded import WordedFigure, WordedItem
+from whole import whole_or_part
 
 BLUEPRINTS = Path(__file__).parents[2] / "shared" / "blueprints"
 TRIALS = Path(__file__).parents[1] / "trials"
@@ -178,7 +179,9 @@ def generated(level: str, conventions: str, ask: str) -> str:
     )
 
 
-CASES = [(level, conventions) for level, variants in VARIANTS.items() for conventions in variants]
+# In the suite the usual conventions of each level, and the last of its others.
+EVERY = whole_or_part(1, 3)
+CASES = [(level, conventions) for level, variants in VARIANTS.items() for conventions in variants[::EVERY]]
 
 
 @pytest.mark.parametrize(("level", "conventions"), CASES, ids=[f"{a}: {b or 'usual'}" for a, b in CASES])
