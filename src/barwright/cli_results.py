@@ -2,14 +2,24 @@
 
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from barwright.cli_bank import Font, PlainCommand
-from barwright.cli_output import say
+from barwright.cli_output import complain, say
+from barwright.errors import BarwrightError
 
-QuizFolder = Annotated[Path, typer.Argument(metavar="QUIZ_FOLDER", help="The folder that make wrote, e.g. out/unit-3.")]
+if TYPE_CHECKING:
+    from barwright.tasks.diagnose.diagnose import Wish
+
+QuizFolder = Annotated[
+    Path,
+    typer.Argument(
+        metavar="QUIZ_FOLDER",
+        help="The folder that make wrote, e.g. out/unit-3; or that of all schools.",
+    ),
+]
 Responses = Annotated[
     list[Path] | None,
     typer.Argument(metavar="RESPONSES", help="Files of answers, folders or zips of them: CSV, .xlsx, QTI results."),
@@ -65,19 +75,39 @@ def diagnose(
     )
     from barwright.tasks.diagnose.diagnose import diagnose as task
     from barwright.tasks.diagnose.diagnose import forget as take_away
+    from barwright.tasks.diagnose.district import forget_district, school_quizzes
     from barwright.tasks.progress import told_on
 
+    quizzes = school_quizzes(quiz_folder)
     if forget:
-        say(take_away(quiz_folder))
+        say(forget_district(quiz_folder, quizzes) if quizzes else take_away(quiz_folder))
         return
     if not responses:
         raise typer.BadParameter("give the files of answers, too", param_hint="RESPONSES")
     which, how = checked_wish(attempt, omit)
     wish = Wish(columns, which, how, names, feedback, assumed(slips, prior), sensitivity, music_font, paper)
+    if quizzes:
+        _diagnose_schools(quiz_folder, responses, wish)
+        return
     done = task(quiz_folder, responses, wish, progress=told_on(sys.stderr))
     for line in told_lines(done):
         say(line)
     if isinstance(done, Doubtful):
+        raise typer.Exit(1)
+
+
+def _diagnose_schools(folder: Path, responses: list[Path], wish: "Wish") -> None:
+    from barwright.tasks.diagnose.district import diagnose_district, district_lines, school_quizzes
+    from barwright.tasks.progress import told_on
+
+    if wish.columns is not None:
+        raise BarwrightError("--columns is for one quiz: each school has a columns.toml of its own in its quiz folder")
+    done = diagnose_district(folder, school_quizzes(folder), responses, wish, progress=told_on(sys.stderr))
+    for line in district_lines(done):
+        say(line)
+    for fault in done.faults:
+        complain(fault)
+    if done.faults:
         raise typer.Exit(1)
 
 

@@ -3,8 +3,8 @@
     python tests/benchmarks/bench_large_bank.py [ITEMS...]
 
 Two banks of so many items each, half of them in both, are written line by line in no order. `bank merge` sorts each,
-then merges both; `bank show` filters what comes of it. Prints seconds and peak memory of each command, each as many times
-that of the first size, beside how many times the items. Nothing here is a test.
+then merges both; `bank show` filters what comes of it. Prints seconds and peak memory of each command, and how many
+times those of the first size they are. Nothing here is a test.
 """
 
 import os

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from barwright.blueprint.names import folder_name
 from barwright.errors import BarwrightError, BlueprintError, OutputError
+from barwright.showing import shown
 from barwright.tasks.bank.measured import NOTHING, Measured
 from barwright.tasks.crews import HERE, Crew, Lost
 from barwright.tasks.excerpts import avoided
@@ -77,10 +78,26 @@ class _Held:
     of: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """One quiz for a worker: what is made, a hash of that, for which school; whether all is told that `make` tells."""
+
+    asking: Asking
+    of: str
+    school: str
+    told: bool
+
+
 def jobs_of(plans: Sequence[Plan], schools: Sequence[School]) -> tuple[Job, ...]:
-    """A job for each plan, or for each school and plan."""
+    """A job for each plan, or for each school and plan; BarwrightError for a plan that is called as a school is."""
     if not schools:
         return tuple(Job(plan.path) for plan in plans)
+    for school in schools:
+        for plan in plans:
+            if school.folder == _quiz_folder(plan.path):
+                raise BarwrightError(
+                    f"{plan.path} is called as the folder of the school {shown(school.name)}: give it another name"
+                )
     return tuple(Job(plan.path, school, plan) for school in schools for plan in plans)
 
 
@@ -111,7 +128,7 @@ class _Run:
         self.held: dict[int, _Held] = {}
         self.outcomes: dict[int, Outcome] = {}
 
-    def pieces(self) -> Iterator[tuple[int, tuple[Asking, str, bool]]]:
+    def pieces(self) -> Iterator[tuple[int, _Work]]:
         """What is to be worked on, as far as it is not done yet; each folder is held from here on."""
         for number, job in enumerate(self.jobs):
             order = _order_for(job, self.wish.order)
@@ -122,7 +139,8 @@ class _Run:
                 continue
             if held is not None:
                 self.held[number] = held
-                yield number, (held.asking, held.of, self.wish.told)
+                school = job.school.name if job.school else ""
+                yield number, _Work(held.asking, held.of, school, self.wish.told)
 
     def settle(self, number: int, result: "_Worked | Lost") -> None:
         """Writes what came back, and lets the folder go."""
@@ -191,17 +209,23 @@ class _Worked:
     faults: tuple[str, ...] = ()
 
 
-def _worked(given: tuple[Asking, str, bool]) -> _Worked:
+def _worked(work: _Work) -> _Worked:
     """One whole quiz, wherever this runs."""
-    asking, of, wanted = given
     try:
-        made = made_of(asking)
+        made = made_of(work.asking)
     except BarwrightError as error:
         return _Worked(None, faults=_faults(error))
     items = sum(len(each.form.items) for each in made.forms)
-    state = State(of, len(made.forms), items, bent_in_short(made), bent_lines(made))
+    state = State(
+        of=work.of,
+        school=work.school,
+        forms=len(made.forms),
+        items=items,
+        short=bent_in_short(made),
+        bent=list(bent_lines(made)),
+    )
     files = {**made.packed.files, NAME: state.text()}
-    told = summary(made) if wanted else ()
+    told = summary(made) if work.told else ()
     return _Worked(replace(made, packed=replace(made.packed, files=files)), state, told)
 
 
@@ -228,5 +252,9 @@ def _more(faults: int) -> str:
 
 def folder_in_short(job: Job) -> str:
     """Where a quiz lies below the folder of all, with forward slashes."""
-    name = folder_name(job.plan.stem) or "quiz"
-    return name if job.school is None or job.school.folder == name else f"{job.school.folder}/{name}"
+    name = _quiz_folder(job.plan)
+    return name if job.school is None else f"{job.school.folder}/{name}"
+
+
+def _quiz_folder(plan: Path) -> str:
+    return folder_name(plan.stem) or "quiz"

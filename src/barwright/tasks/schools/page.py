@@ -46,7 +46,7 @@ def _row(outcome: Outcome) -> dict[str, Any]:
         "forms": state.forms if state else 0,
         "questions": state.items if state else 0,
         "short": state.short if state else "",
-        "lines": list(state.bent if state else outcome.faults),
+        "lines": state.bent if state else outcome.faults,
         "proof": f"{place}/{PROOF}",
         "key": f"{place}/{KEY}",
     }
