@@ -1,6 +1,7 @@
 """`barwright diagnose`: reading answers back; calls its task and prints the answer."""
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,6 +13,7 @@ from barwright.errors import BarwrightError
 
 if TYPE_CHECKING:
     from barwright.tasks.diagnose.diagnose import Wish
+    from barwright.tasks.diagnose.district import SchoolQuiz
 
 QuizFolder = Annotated[
     Path,
@@ -66,43 +68,48 @@ def diagnose(
     music_font: Font = "Bravura",
 ) -> None:
     """Tells what answers show and what to teach again. Example: barwright diagnose out/unit-3 answers.csv"""
-    from barwright.tasks.diagnose.diagnose import (
-        Doubtful,
-        Wish,
-        assumed,
-        checked_wish,
-        told_lines,
-    )
-    from barwright.tasks.diagnose.diagnose import diagnose as task
-    from barwright.tasks.diagnose.diagnose import forget as take_away
-    from barwright.tasks.diagnose.district import forget_district, school_quizzes
-    from barwright.tasks.progress import told_on
+    from barwright.tasks.diagnose.diagnose import Wish, assumed, checked_wish
+    from barwright.tasks.diagnose.district import school_quizzes
 
     quizzes = school_quizzes(quiz_folder)
     if forget:
-        say(forget_district(quiz_folder, quizzes) if quizzes else take_away(quiz_folder))
+        _forget(quiz_folder, quizzes)
         return
     if not responses:
         raise typer.BadParameter("give the files of answers, too", param_hint="RESPONSES")
     which, how = checked_wish(attempt, omit)
     wish = Wish(columns, which, how, names, feedback, assumed(slips, prior), sensitivity, music_font, paper)
     if quizzes:
-        _diagnose_schools(quiz_folder, responses, wish)
-        return
-    done = task(quiz_folder, responses, wish, progress=told_on(sys.stderr))
+        _diagnose_schools(quiz_folder, quizzes, responses, wish)
+    else:
+        _diagnose_quiz(quiz_folder, responses, wish)
+
+
+def _forget(folder: Path, quizzes: "Sequence[SchoolQuiz]") -> None:
+    from barwright.tasks.diagnose.diagnose import forget
+    from barwright.tasks.diagnose.district import forget_district
+
+    say(forget_district(folder, quizzes) if quizzes else forget(folder))
+
+
+def _diagnose_quiz(folder: Path, responses: list[Path], wish: "Wish") -> None:
+    from barwright.tasks.diagnose.diagnose import Doubtful, diagnose, told_lines
+    from barwright.tasks.progress import told_on
+
+    done = diagnose(folder, responses, wish, progress=told_on(sys.stderr))
     for line in told_lines(done):
         say(line)
     if isinstance(done, Doubtful):
         raise typer.Exit(1)
 
 
-def _diagnose_schools(folder: Path, responses: list[Path], wish: "Wish") -> None:
-    from barwright.tasks.diagnose.district import diagnose_district, district_lines, school_quizzes
+def _diagnose_schools(folder: Path, quizzes: "Sequence[SchoolQuiz]", responses: list[Path], wish: "Wish") -> None:
+    from barwright.tasks.diagnose.district import diagnose_district, district_lines
     from barwright.tasks.progress import told_on
 
     if wish.columns is not None:
         raise BarwrightError("--columns is for one quiz: each school has a columns.toml of its own in its quiz folder")
-    done = diagnose_district(folder, school_quizzes(folder), responses, wish, progress=told_on(sys.stderr))
+    done = diagnose_district(folder, quizzes, responses, wish, progress=told_on(sys.stderr))
     for line in district_lines(done):
         say(line)
     for fault in done.faults:

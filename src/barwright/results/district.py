@@ -92,18 +92,22 @@ def counts_of(
 
 
 def pooled(counts: Sequence[Count]) -> tuple[ModelPool, ...]:
-    """Every kind of question in the order in which it first comes, schools and sections by name."""
-    return tuple(
-        _pool(model, [count for count in counts if count.model == model])
-        for model in dict.fromkeys(count.model for count in counts)
-    )
+    """Every kind of question, the asks as they first come, their meters, schools and sections by name."""
+    of: dict[str, list[Count]] = {}
+    for count in counts:
+        of.setdefault(count.model, []).append(count)
+    asks = list(dict.fromkeys(model.split()[0] for model in of))
+    return tuple(_pool(model, of[model]) for model in sorted(of, key=lambda each: (asks.index(each.split()[0]), each)))
 
 
 def _pool(model: str, counts: Sequence[Count]) -> ModelPool:
-    schools = []
-    for name in sorted({count.school for count in counts}):
-        sections = _with_hidden([_group(c.section, [c]) for c in counts if c.school == name])
-        schools.append(SchoolGroup(_group(name, [c for c in counts if c.school == name]), sections))
+    of: dict[str, list[Count]] = {}
+    for count in counts:
+        of.setdefault(count.school, []).append(count)
+    schools = [
+        SchoolGroup(_group(name, own), _with_hidden([_group(count.section, [count]) for count in own]))
+        for name, own in sorted(of.items())
+    ]
     known = {school.whole.name for school in schools if school.whole.shown}
     return ModelPool(model, _group("", [count for count in counts if count.school in known]), tuple(schools))
 

@@ -155,7 +155,6 @@ def asked_in(
         check_same_plan(tuple(map(as_made, before)), blueprint, path, folder)
     elif not order.forget_retakes:
         check_forgets_nothing(folder, before, blueprint.sections)
-    never = avoided(blueprint, path)
     sections = dict.fromkeys([*blueprint.sections, *(form.section for form in before)])
     return Asking(
         path,
@@ -166,7 +165,7 @@ def asked_in(
         stock,
         before,
         again,
-        never,
+        avoided(blueprint, path),
         changes_of(folder)[1],
         {section: kinds_of(order, folder, before, section, order.retake) for section in sections},
         are_printed(order, folder, before),

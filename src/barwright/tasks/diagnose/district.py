@@ -11,6 +11,7 @@ from barwright.pages import plain_page
 from barwright.results.district import LEAST_STUDENTS, Count, Group, ModelPool, counts_of, pooled
 from barwright.tasks.diagnose.asked import asked_quiz
 from barwright.tasks.diagnose.diagnose import Diagnosed, Wish, diagnose, forget
+from barwright.tasks.diagnose.diagnosis import Diagnosis
 from barwright.tasks.diagnose.tables import csv_text
 from barwright.tasks.folders import changing
 from barwright.tasks.form_folders import RECORD
@@ -36,11 +37,11 @@ class SchoolQuiz:
 
 @dataclass(frozen=True, slots=True)
 class DistrictDiagnosed:
-    """Pages and tables that were written; schools whose answers were read, those without, and faults by school."""
+    """Pages and tables that were written; how many schools and answer sheets were read, schools without, and faults."""
 
     files: tuple[Path, ...]
     read: int
-    students: int
+    sheets: int
     without: tuple[str, ...]
     faults: tuple[str, ...]
 
@@ -68,26 +69,19 @@ def diagnose_district(
     A fault of one school stops no other. ResultsError if no school has answers.
     """
     answers = _by_school(paths, quizzes)
-    faults, counts, students = [*answers.faults], dict[str, list[Count]](), 0
-    done, called = 0, _called(quizzes)
-    for quiz in quizzes:
-        given = answers.of(quiz, [each.quiz for each in quizzes if each.school == quiz.school])
-        progress("schools", done := done + 1, len(quizzes))
+    often, called = Counter(quiz.school for quiz in quizzes), _called(quizzes)
+    faults, counts, sheets = [*answers.faults], dict[str, list[Count]](), 0
+    for done, quiz in enumerate(quizzes, start=1):
+        given = answers.of(quiz, alone=often[quiz.school] == 1)
+        progress("schools", done, len(quizzes))
         if not given:
             continue
         try:
-            result = diagnose(quiz.folder, given, replace(wish, salt=f" {quiz.school}"))
+            found = _diagnosis_of(quiz, given, wish)
         except BarwrightError as error:
             faults += [f"{quiz.school}, {quiz.quiz}: {line}" for line in str(error).splitlines()[:MOST_TOLD]]
             continue
-        if not isinstance(result, Diagnosed):
-            faults.append(
-                f'{quiz.school}, {quiz.quiz}: not all could be told: answer each "?" in {result.columns}, and run this '
-                "again"
-            )
-            continue
-        found = result.diagnosis
-        students += len({student.student for student in found.findings.students})
+        sheets += len(found.findings.students)
         own = counts_of(called[quiz.school], found.given, found.responses, omit=wish.omit)
         counts.setdefault(quiz.quiz, []).extend(own)
     if not counts:
@@ -95,7 +89,15 @@ def diagnose_district(
     files = _written(folder, quizzes, counts)
     read = {count.school for every in counts.values() for count in every}
     without = tuple(dict.fromkeys(each.school for each in quizzes if called[each.school] not in read))
-    return DistrictDiagnosed(files, len(read), students, without, tuple(faults))
+    return DistrictDiagnosed(files, len(read), sheets, without, tuple(faults))
+
+
+def _diagnosis_of(quiz: SchoolQuiz, given: Sequence[Path], wish: Wish) -> Diagnosis:
+    """What the answers of one school tell, with its own report written; ResultsError where not all can be read."""
+    result = diagnose(quiz.folder, given, replace(wish, salt=f" {quiz.school}"))
+    if isinstance(result, Diagnosed):
+        return result.diagnosis
+    raise ResultsError(f'not all could be told: answer each "?" in {result.columns}, and run this again')
 
 
 def _called(quizzes: Sequence[SchoolQuiz]) -> dict[str, str]:
@@ -115,10 +117,10 @@ class _Answers:
     by_school: dict[str, list[Path]]
     faults: tuple[str, ...]
 
-    def of(self, quiz: SchoolQuiz, quizzes: Sequence[str]) -> list[Path]:
+    def of(self, quiz: SchoolQuiz, *, alone: bool) -> list[Path]:
         """The answers to one quiz of a school: all of the school's, or of several quizzes those under its name."""
         mine = self.by_school.get(quiz.school, [])
-        if len(quizzes) == 1:
+        if alone:
             return mine
         below = [child for path in mine if path.is_dir() for child in sorted(path.iterdir())]
         return [path for path in below if _named(path) == quiz.quiz]
@@ -235,7 +237,7 @@ def forget_district(folder: Path, quizzes: Sequence[SchoolQuiz]) -> str:
 
 def district_lines(done: DistrictDiagnosed) -> tuple[str, ...]:
     """What the command prints: how many schools were read, which were not, and what to open."""
-    lines = [f"Read the answers of {counted(done.students, 'student')} in {counted(done.read, 'school')}."]
+    lines = [f"Read {counted(done.sheets, 'answer sheet')} of {counted(done.read, 'school')}."]
     if done.without:
         named = [*done.without[:MOST_TOLD], *(["others"] if len(done.without) > MOST_TOLD else [])]
         lines.append(f"No answers could be read of {counted(len(done.without), 'school')}: {listed(named, 'and')}.")
