@@ -141,7 +141,7 @@ class Crew:
 
     def _alone(self, engine: Engine, work: Callable[[Given], Result], given: Given) -> Result | Lost:
         """One piece with nothing beside it, so that a worker that ends can only have ended over this."""
-        for _ in range(MOST_ENDS - 1):
+        for _ in range(MOST_ENDS):
             try:
                 return self._submit(engine, work, given).result()
             except BrokenExecutor:
