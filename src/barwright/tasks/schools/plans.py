@@ -8,10 +8,9 @@ from pathlib import Path
 
 from barwright.blueprint.parsing import examined, told
 from barwright.errors import BarwrightError, BlueprintError
-from barwright.inputs import content_of
 from barwright.showing import shown
 from barwright.tasks.excerpts import with_excerpts
-from barwright.tasks.files import MOST_BYTES, read_text, write_new
+from barwright.tasks.files import read_text, write_new
 from barwright.tasks.plan.editing import Put, edited
 from barwright.tasks.schools.reading import School
 
@@ -39,10 +38,11 @@ class Plan:
         changes += [Put(("sections",), list(school.sections)), Put(("seed",), school.seed(own))]
         if self.blueprint.avoid is not None:
             changes.append(Put(("avoid",), os.path.relpath(self.path.parent / self.blueprint.avoid, folder)))
-        _put(folder / self.path.name, edited(self.text, changes, str(self.path)).encode())
+        own_text = edited(self.text, changes, str(self.path)).encode()
+        write_new(folder / self.path.name, own_text, replace=True)
         if self.blueprint.excerpts_file is not None:
             rhythms = read_text(self.path.parent / self.blueprint.excerpts_file, kind="list of rhythms")
-            _put(folder / self.blueprint.excerpts_file, rhythms.encode())
+            write_new(folder / self.blueprint.excerpts_file, rhythms.encode(), replace=True)
         return folder / self.path.name
 
 
@@ -54,12 +54,3 @@ def plans_of(paths: list[Path]) -> tuple[Plan, ...]:
         if other != path:
             raise BarwrightError(f"{other} and {path} would be quizzes of one name {shown(path.stem)}: rename one")
     return tuple(Plan(path) for path in names.values())
-
-
-def _put(path: Path, content: bytes) -> None:
-    try:
-        there = content_of(path, MOST_BYTES + 1)
-    except OSError:
-        there = None
-    if there != content:
-        write_new(path, content, replace=True)
