@@ -44,11 +44,15 @@ MAY_IMPORT = {
     "tasks": {"inputs", "bank", "edits", "results", "engrave", "qti", "pages", "paper", "check", *_FORMS, *_WORDING},
     "desk": {"tasks", "templates_folder", *_PLAIN},
     "__main__": {"cli"},
-    "cli": {"cli_bank", "cli_desk", "cli_help", "cli_question", "cli_results", "cli_output", "tasks", *_PLAIN},
+    "cli": {
+        *("cli_bank", "cli_desk", "cli_help", "cli_question", "cli_results", "cli_schools", "cli_output"),
+        *("tasks", *_PLAIN),
+    },
     "cli_desk": {"cli_bank", "cli_output", "desk", "tasks", *_PLAIN},
     "cli_help": {"cli_bank", "cli_output", "tasks", *_PLAIN},
     "cli_question": {"cli_bank", "cli_output", "tasks", *_PLAIN},
     "cli_results": {"cli_bank", "cli_output", "tasks", *_PLAIN},
+    "cli_schools": {"cli_bank", "cli_output", "tasks", *_PLAIN},
     "cli_bank": {"cli_output", "tasks", *_PLAIN},
     "cli_output": _PLAIN,
 }
@@ -137,6 +141,16 @@ def test_only_typesetting_imports_typst_and_nothing_loads_it_before_something_is
         tree = ast.parse(path.read_text("utf-8"))
         at_once = {node.module for node in tree.body if isinstance(node, ast.ImportFrom)}
         assert "barwright.paper.typesetting" not in at_once, path
+
+
+def test_only_the_cluster_imports_dask_and_nothing_loads_it_before_it_is_asked_for() -> None:
+    for path in FILES:
+        modules = {module.split(".")[0] for module in imported_modules(path)}
+        assert not modules & {"dask", "distributed"} or path == SRC / "tasks" / "cluster.py", path
+        tree = ast.parse(path.read_text("utf-8"))
+        at_once = {node.module for node in tree.body if isinstance(node, ast.ImportFrom)}
+        at_once |= {alias.name for node in tree.body if isinstance(node, ast.Import) for alias in node.names}
+        assert not at_once & {"barwright.tasks.cluster", "distributed"}, path
 
 
 def test_only_the_reading_of_answers_computes_with_numpy_and_what_make_asks_of_it_does_not() -> None:

@@ -33,10 +33,22 @@ from barwright.cli_output import (
 )
 from barwright.cli_question import question_app
 from barwright.cli_results import add_to as add_results
+from barwright.cli_schools import (
+    Classes,
+    Dask,
+    Many,
+    Resume,
+    Schools,
+    Workers,
+    make_many,
+)
 from barwright.errors import BarwrightError
 
 if TYPE_CHECKING:
+    from barwright.tasks.bank.measured import Measured
+    from barwright.tasks.crews import Crew
     from barwright.tasks.make import Made
+    from barwright.tasks.packing import Order
 
 app = typer.Typer(
     rich_markup_mode=None,
@@ -53,6 +65,9 @@ app.add_typer(question_app, name="question")
 FEW_COLLECTIONS = (50_000, 20, 100)
 
 BlueprintFile = Annotated[Path, typer.Argument(metavar="BLUEPRINT", help="A blueprint file, e.g. quiz.toml.")]
+BlueprintFiles = Annotated[
+    list[Path], typer.Argument(metavar="BLUEPRINT", help="Blueprint files, one or more, e.g. quiz.toml.")
+]
 Rhythm = Annotated[str, typer.Argument(metavar="RHYTHM", help='Meter and symbols, e.g. "3/4 q. e q | h.".')]
 Standards = Annotated[
     list[str] | None,
@@ -137,7 +152,7 @@ Verbose = Annotated[
 
 @app.command(cls=PlainCommand)
 def make(
-    blueprint: BlueprintFile,
+    blueprints: BlueprintFiles,
     out: Out = Path("out"),
     seed: Seed = None,
     standard: Standards = None,
@@ -151,19 +166,36 @@ def make(
     allow_repeats: Repeats = False,
     bank: MeasuredBank = None,
     verbose: Verbose = False,
+    schools: Schools = None,
+    where: Classes = None,
+    resume: Resume = False,
+    workers: Workers = 1,
+    dask: Dask = "",
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
     from barwright.tasks.bank.measured import NOTHING, measured_by
-    from barwright.tasks.make import make as task
+    from barwright.tasks.crews import crew_of
     from barwright.tasks.packing import Order, shapes_of, standards_of
-    from barwright.tasks.summary import judgements, summary
 
     kinds, allowed = (standards_of(standard), shapes_of(as_)), (forget_retakes, allow_repeats, paper)
     order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, *allowed)
+    many = Many(schools, where or (), resume)
+    many.check(len(blueprints), order, verbose=verbose)
     measured = NOTHING if bank is None else measured_by(bank)
     for fault in measured.faults:
         complain(fault)
-    made = task(blueprint, order, progress=_progress(), measured=measured)
+    with crew_of(workers, dask, complain) as crew:
+        if many.is_many(len(blueprints)):
+            make_many(blueprints, many, order, crew, measured=measured, progress=_progress())
+        else:
+            _make_one(blueprints[0], order, crew, measured, verbose=verbose)
+
+
+def _make_one(blueprint: Path, order: "Order", crew: "Crew", measured: "Measured", *, verbose: bool) -> None:
+    from barwright.tasks.make import make as task
+    from barwright.tasks.summary import judgements, summary
+
+    made = task(blueprint, order, progress=_progress(), measured=measured, crew=crew)
     for line in (*summary(made), *(judgements(made) if verbose else ())):
         say(line)
     _tell_made(made)

@@ -1,15 +1,27 @@
 """`barwright diagnose`: reading answers back; calls its task and prints the answer."""
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from barwright.cli_bank import Font, PlainCommand
-from barwright.cli_output import say
+from barwright.cli_output import complain, say
+from barwright.errors import BarwrightError
 
-QuizFolder = Annotated[Path, typer.Argument(metavar="QUIZ_FOLDER", help="The folder that make wrote, e.g. out/unit-3.")]
+if TYPE_CHECKING:
+    from barwright.tasks.diagnose.diagnose import Wish
+    from barwright.tasks.diagnose.district import SchoolQuiz
+
+QuizFolder = Annotated[
+    Path,
+    typer.Argument(
+        metavar="QUIZ_FOLDER",
+        help="The folder that make wrote, e.g. out/unit-3; or that of all schools.",
+    ),
+]
 Responses = Annotated[
     list[Path] | None,
     typer.Argument(metavar="RESPONSES", help="Files of answers, folders or zips of them: CSV, .xlsx, QTI results."),
@@ -56,28 +68,53 @@ def diagnose(
     music_font: Font = "Bravura",
 ) -> None:
     """Tells what answers show and what to teach again. Example: barwright diagnose out/unit-3 answers.csv"""
-    from barwright.tasks.diagnose.diagnose import (
-        Doubtful,
-        Wish,
-        assumed,
-        checked_wish,
-        told_lines,
-    )
-    from barwright.tasks.diagnose.diagnose import diagnose as task
-    from barwright.tasks.diagnose.diagnose import forget as take_away
-    from barwright.tasks.progress import told_on
+    from barwright.tasks.diagnose.diagnose import Wish, assumed, checked_wish
+    from barwright.tasks.diagnose.district import school_quizzes
 
+    quizzes = school_quizzes(quiz_folder)
     if forget:
-        say(take_away(quiz_folder))
+        _forget(quiz_folder, quizzes)
         return
     if not responses:
         raise typer.BadParameter("give the files of answers, too", param_hint="RESPONSES")
     which, how = checked_wish(attempt, omit)
     wish = Wish(columns, which, how, names, feedback, assumed(slips, prior), sensitivity, music_font, paper)
-    done = task(quiz_folder, responses, wish, progress=told_on(sys.stderr))
+    if quizzes:
+        _diagnose_schools(quiz_folder, quizzes, responses, wish)
+    else:
+        _diagnose_quiz(quiz_folder, responses, wish)
+
+
+def _forget(folder: Path, quizzes: "Sequence[SchoolQuiz]") -> None:
+    from barwright.tasks.diagnose.diagnose import forget
+    from barwright.tasks.diagnose.district import forget_district
+
+    say(forget_district(folder, quizzes) if quizzes else forget(folder))
+
+
+def _diagnose_quiz(folder: Path, responses: list[Path], wish: "Wish") -> None:
+    from barwright.tasks.diagnose.diagnose import Doubtful, diagnose, told_lines
+    from barwright.tasks.progress import told_on
+
+    done = diagnose(folder, responses, wish, progress=told_on(sys.stderr))
     for line in told_lines(done):
         say(line)
     if isinstance(done, Doubtful):
+        raise typer.Exit(1)
+
+
+def _diagnose_schools(folder: Path, quizzes: "Sequence[SchoolQuiz]", responses: list[Path], wish: "Wish") -> None:
+    from barwright.tasks.diagnose.district import diagnose_district, district_lines
+    from barwright.tasks.progress import told_on
+
+    if wish.columns is not None:
+        raise BarwrightError("--columns is for one quiz: each school has a columns.toml of its own in its quiz folder")
+    done = diagnose_district(folder, quizzes, responses, wish, progress=told_on(sys.stderr))
+    for line in district_lines(done):
+        say(line)
+    for fault in done.faults:
+        complain(fault)
+    if done.faults:
         raise typer.Exit(1)
 
 

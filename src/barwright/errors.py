@@ -15,7 +15,7 @@ BarwrightError
 └── OutputError       a folder or file that must not be overwritten
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 
 class BarwrightError(Exception):
@@ -32,6 +32,10 @@ class BlueprintError(BarwrightError):
     def __init__(self, faults: Iterable[str]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(self.faults))
+
+    def __reduce__(self) -> tuple[type["BlueprintError"], tuple[tuple[str, ...]]]:
+        """What makes it again in another process."""
+        return type(self), (self.faults,)
 
 
 class ItemError(BarwrightError):
@@ -73,6 +77,14 @@ class DocumentError(PackageError):
         self.path, self.why, self.line = path, why, line
         where = f" in line {line}" if line else ""
         super().__init__(f"{path}: it is not well-formed XML{where}: {why}")
+
+    def __reduce__(self) -> tuple[Callable[..., "DocumentError"], tuple[str, str, int]]:
+        """What makes it again in another process."""
+        return _document_error, (self.path, self.why, self.line)
+
+
+def _document_error(path: str, why: str, line: int) -> DocumentError:
+    return DocumentError(path, why, line=line)
 
 
 class ResultsError(BarwrightError):

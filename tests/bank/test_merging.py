@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from itertools import permutations
+from pathlib import Path
 from random import Random
 
 from hypothesis import given, settings
@@ -12,6 +13,7 @@ from barwright.bank.entries import HEADER, Entry
 from barwright.bank.merging import bank_lines, merged
 from barwright.bank.reading import Block, Faults, ordered_entries
 from barwright.bank.records import entry_of, record_of
+from barwright.tasks.bank.aside import aside_for
 from whole import whole_or_part
 
 RECORDS = (
@@ -62,6 +64,35 @@ def test_a_file_in_any_order_is_read_as_the_sorted_bank(bank: Bank, rng: Random)
     faults = Faults("b.jsonl")
     assert tuple(ordered_entries(blocks_of(header, b"".join(twice)), faults)) == bank
     assert faults.found == []
+
+
+def test_lines_out_of_order_are_sorted_in_runs_that_lie_in_a_file(tmp_path: Path) -> None:
+    """No more of them are in memory than a run: each is put aside when the next begins, and comes back as it was."""
+    entries = [entry_of(item, RECORDS[: n % 8]) for n, item in enumerate(demo_items()[:60])]
+    header, *lines = bank_lines(sorted(entries, reverse=True))
+    longest = max(map(len, lines))
+    runs: list[int] = []
+    faults = Faults("b.jsonl")
+    with aside_for(tmp_path / "b.jsonl") as keep:
+
+        def aside(run: list[Entry]) -> Iterable[Entry]:
+            runs.append(len(run))
+            return keep(run)
+
+        broken = b"{broken\n"
+        blocks = blocks_of(header, b"".join([*lines, broken, *lines[::3]]))
+        read = tuple(ordered_entries(blocks, faults, aside, run_bytes=4 * longest))
+    assert read == tuple(sorted(entries))
+    assert len(runs) > 5
+    assert all(run >= 4 for run in runs[:-1])
+    assert [(fault.line, fault.raw) for fault in faults.found] == [(62, b"{broken")]
+    assert list(tmp_path.iterdir()) == [], "what was put aside has no name, and is gone"
+
+
+def test_a_bank_is_sorted_where_its_folder_may_not_be_written(tmp_path: Path) -> None:
+    entry = entry_of(demo_items()[0])
+    with aside_for(tmp_path / "gone" / "b.jsonl") as keep:
+        assert list(keep([entry])) == [entry]
 
 
 def blocks_of(header: bytes, rest: bytes) -> Callable[[], Iterable[Block]]:

@@ -1,14 +1,14 @@
 """Filters of a bank: each key asked of every demo item and held against the item itself."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from random import Random
 
 import pytest
 
-from bank.demo_bank import demo_entries, review, usage
+from bank.demo_bank import demo_entries, demo_items, review, usage
 from barwright.asks import ASKS, FAMILIES
 from barwright.bank.entries import Entry, canonical, ident_of
-from barwright.bank.records import pairs_of
+from barwright.bank.records import entry_of, pairs_of
 from barwright.bank.table import found_of, table_lines
 from barwright.bank.views import View
 from barwright.bank.where import (
@@ -19,6 +19,8 @@ from barwright.bank.where import (
     RECORDS,
     VALUES,
     filter_of,
+    names_asked,
+    unknown_name,
 )
 from barwright.errors import BankError
 from barwright.items.difficulty import WEIGHTS, difficulty, features
@@ -240,3 +242,19 @@ def test_the_table_says_what_is_left_out() -> None:
     assert few[-1] == f"{len(VIEWS) - 3} more are not shown: narrow them by --where, or raise --most."
     assert table_lines(found_of([], most=3)) == ("0 items: 0 new, 0 approved, 0 retired.",)
     assert table_lines(found_of(VIEWS[:1], most=3))[-1].startswith("1 item: ")
+
+
+def test_a_name_is_looked_for_no_longer_than_until_it_is_found() -> None:
+    """Half of a large bank need not be read once more to know that a section is there."""
+    read: list[str] = []
+
+    def entries() -> Iterator[Entry]:
+        for item, section in zip(demo_items(), ("Period 1", "Period 2", "Period 3", "Period 4"), strict=False):
+            read.append(section)
+            yield entry_of(item, [usage(section)])
+
+    assert unknown_name(names_asked(["section=Period 2", "section!=Period 1"]), entries()) == ""
+    assert read == ["Period 1", "Period 2"]
+    assert unknown_name(names_asked(["section=Period 9"]), entries()) == (
+        "condition 'section=Period 9': no item has the section 'Period 9': did you mean 'Period 4'?"
+    )

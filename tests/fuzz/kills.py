@@ -49,6 +49,8 @@ WRITERS: dict[str, tuple[str, ...]] = {
     "take-back": ("bank", "review", "bank.jsonl", "--where", "choices>=2", "--take-back"),
     "draw": ("draw", "4/4 w", "-o", "pictures/w.png"),
     "make": ("make", "quiz.toml", "--out", "new", "--standard", "qti22"),
+    "schools": ("make", "quiz.toml", "--schools", "schools.csv", "--resume", "--out", "all", "--standard", "qti12"),
+    "schools-again": ("make", "quiz.toml", "--schools", "schools.csv", "--resume", "--out", "had", "--replace"),
     "make-again": ("make", "quiz.toml", "--replace", "--forget-retakes", "--seed", "9", "--standard", "qti30"),
     "section": ("make", "quiz.toml", "--section", "A", "--replace", "--seed", "7", "--standard", "qti30"),
     "section-added": ("make", "more.toml/quiz.toml", "--section", "C"),
@@ -179,9 +181,11 @@ def prepare(folder: Path) -> None:
     """A teacher's folder: a quiz of two sections with a retake, banks and a link to one, and files of their own."""
     (folder / "more.toml").mkdir()
     (folder / "quiz.toml").write_text(BLUEPRINT, "utf-8")
+    (folder / "schools.csv").write_text("school,section\nAlder,A\nBirch,A\nBirch,B\n", "utf-8")
     (folder / "more.toml" / "quiz.toml").write_text(BLUEPRINT.replace('"B"]', '"B", "C"]'), "utf-8")
     for arguments in (
         ("make", "quiz.toml", "--standard", "qti12"),
+        ("make", "quiz.toml", "--schools", "schools.csv", "--out", "had", "--seed", "5", "--standard", "qti12"),
         ("make", "quiz.toml", "--retake", "1", "--section", "A"),
         ("bank", "add", "out/quiz/record.jsonl", "bank.jsonl"),
         ("bank", "review", "bank.jsonl", "--where", "choices>=2", "--approve"),

@@ -72,6 +72,7 @@ RECORD_FORMAT = "barwright-record"  # of a quiz: what `make` writes beside its p
 MOST_LINE_BYTES = 500_000
 MOST_FAULTS = 1000
 MOST_LATE = 200_000
+RUN_BYTES = 8_000_000  # of lines out of order that are sorted at once: some 60 MB of memory
 
 _BOM = b"\xef\xbb\xbf"
 _ITEM = b'{"content":'
@@ -236,41 +237,81 @@ def _head(raw: bytes) -> dict[str, Any]:
 def late_lines(blocks: Iterable[Block], name: str) -> dict[int, bytes]:
     """The lines that stand below one with the same or a greater id, or whose id cannot be seen at once.
 
-    BankError if they are more than can be sorted in memory, or if the file is the record of a quiz.
+    BankError if they are too many to be told one by one, or if the file is the record of a quiz.
     """
     late: dict[int, bytes] = {}
-    highest, headed = b"", False
-    for block in blocks:
-        ids = [] if block.raw is None else [part[:16] for part in block.raw.split(_ID_FOLLOWS)[1:]]
-        if len(ids) == block.count and ids[0] > highest and all(map(lt, ids, ids[1:])):
-            highest = ids[-1]
-            continue
-        for number, raw in block.lines:
-            match = _ID.search(raw or b"")
-            if match is not None and match[1] > highest:
-                highest = match[1]
-            elif raw and (headed or raw.startswith(_ITEM)):
-                late[number] = raw
-            if not headed and (raw is None or raw.strip()):
-                headed = True
-                _refuse_record(name, number, raw or b"")
+    for block, is_late in _parted(blocks, name):
+        if is_late:
+            late[block.first] = block.raw or b""
         if len(late) > MOST_LATE:
             raise BankError(f"{name}: over {MOST_LATE} lines are out of order: is this a bank?")
     return late
 
 
-def ordered_entries(blocks: Blocks, faults: Faults) -> Iterator[Entry]:
+def _parted(blocks: Iterable[Block], name: str) -> Iterator[tuple[Block, bool]]:
+    """All lines of a file in its order, and whether they are late (`late_lines`); a late line is a block of its own.
+
+    BankError if the file is the record of a quiz.
+    """
+    highest, headed = b"", False
+    for block in blocks:
+        ids = [] if block.raw is None else [part[:16] for part in block.raw.split(_ID_FOLLOWS)[1:]]
+        if len(ids) == block.count and ids[0] > highest and all(map(lt, ids, ids[1:])):
+            highest = ids[-1]
+            yield block, False
+            continue
+        for number, raw in block.lines:
+            match, late = _ID.search(raw or b""), False
+            if match is not None and match[1] > highest:
+                highest = match[1]
+            else:
+                late = bool(raw) and (headed or (raw or b"").startswith(_ITEM))
+            if not headed and (raw is None or raw.strip()):
+                headed = True
+                _refuse_record(name, number, raw or b"")
+            yield Block(number, raw), late
+
+
+Aside = Callable[[list[Entry]], Iterable[Entry]]
+"""Keeps entries somewhere until they are asked for, once and in their order."""
+
+
+def in_memory(entries: list[Entry]) -> list[Entry]:
+    """Keeps them where they are."""
+    return entries
+
+
+def ordered_entries(
+    blocks: Blocks, faults: Faults, aside: Aside = in_memory, *, run_bytes: int = RUN_BYTES
+) -> Iterator[Entry]:
     """The entries of a file sorted by id, each once, whatever the order of its lines.
 
-    Only lines out of order are held in memory.
+    Lines out of order are sorted in runs of so many bytes, and each run is put aside; nothing else is held in memory.
     """
-    late = late_lines(blocks(), faults.name)
-    if not late:
+    runs = [aside(run) for run in _late_runs(blocks(), faults, run_bytes)]
+    if not runs:
         return (entry for _, entry in entries_in(blocks(), faults))
-    early = (Block(n, raw) for block in blocks() for n, raw in block.lines if n not in late)
-    strays = [entry for _, entry in entries_in([_HEAD, *(Block(n, raw) for n, raw in late.items())], faults)]
-    others = (entry for _, entry in entries_in(early, faults))
-    return merged([others, sorted(strays, key=attrgetter("id"))])
+    early = (block for block, is_late in _parted(blocks(), faults.name) if not is_late)
+    return merged([(entry for _, entry in entries_in(early, faults)), *runs])
+
+
+def _late_runs(blocks: Iterable[Block], faults: Faults, most: int) -> Iterator[list[Entry]]:
+    """The entries of late lines, sorted within each run."""
+    run: list[Block] = []
+    size = 0
+    for block, is_late in _parted(blocks, faults.name):
+        if is_late:
+            run.append(block)
+            size += len(block.raw or b"")
+        if size > most:
+            yield _sorted_run(run, faults)
+            run, size = [], 0
+    if run:
+        yield _sorted_run(run, faults)
+
+
+def _sorted_run(run: list[Block], faults: Faults) -> list[Entry]:
+    return sorted((entry for _, entry in entries_in([_HEAD, *run], faults)), key=attrgetter("id"))
 
 
 class DisorderError(Exception):

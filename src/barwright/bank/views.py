@@ -24,12 +24,16 @@ _SHOWN = re.compile(r'\["(?:symbols|measures)","([^"]*)"')
 _NO_ELEMENTS = frozenset({"_", "|"})
 
 
-@lru_cache(maxsize=KEPT)
+# Opened records take ten times the memory of their text, and a bank of more quizzes than this meets few of them again.
+OPENED = 1 << 12
+
+
+@lru_cache(maxsize=OPENED)
 def _opened(pairs: Pairs) -> tuple[dict[str, Any], ...]:
     return tuple(json.loads(text) for _, text in pairs)
 
 
-@lru_cache(maxsize=KEPT)
+@lru_cache(maxsize=OPENED)
 def _named(pairs: Pairs, kind: str, field: str) -> frozenset[str]:
     return frozenset(record[field] for record in _opened(pairs) if record["kind"] == kind and record[field])
 

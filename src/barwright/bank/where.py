@@ -233,9 +233,13 @@ def names_asked(conditions: Iterable[str]) -> list[tuple[str, str, str]]:
 def unknown_name(asked: Sequence[tuple[str, str, str]], entries: Iterable[Entry]) -> str:
     """What is wrong with the first of these names that no record of the entries has; empty if all are known."""
     known: dict[str, dict[str, str]] = {key: {} for _, key, _ in asked}
+    wanted = {(key, name.casefold()) for _, key, name in asked}
     for view in map(View, entries):
         for key, names in known.items():
             names.update((name.casefold(), name) for where in NAMES[key] for name in view.named(*where))
+        wanted = {(key, name) for key, name in wanted if name not in known[key]}
+        if not wanted:  # most often soon: a bank need not be read to its end
+            return ""
     for text, key, name in asked:
         if name.casefold() not in known[key]:
             mend = meant(name, sorted(known[key].values()), "bank show --html names them")

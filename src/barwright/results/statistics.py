@@ -64,12 +64,15 @@ def wilson(right: int, asked: int, z: float = NORMAL_95) -> tuple[float, float] 
     >>> [round(each, 3) for each in wilson(15, 25)]
     [0.407, 0.766]
     """
-    if not asked:
-        return None
-    share, square = right / asked, z * z
-    middle = share + square / (2 * asked)
-    half = z * sqrt(share * (1 - share) / asked + square / (4 * asked * asked))
-    return (middle - half) / (1 + square / asked), (middle + half) / (1 + square / asked)
+    return interval_of_share(right / asked, asked, z) if asked else None
+
+
+def interval_of_share(share: float, number: int, z: float = NORMAL_95) -> tuple[float, float]:
+    """The 95 % interval of a share among so many, as `wilson` gives it."""
+    square = z * z
+    middle = share + square / (2 * number)
+    half = z * sqrt(share * (1 - share) / number + square / (4 * number * number))
+    return (middle - half) / (1 + square / number), (middle + half) / (1 + square / number)
 
 
 def variance(values: Sequence[float]) -> float:

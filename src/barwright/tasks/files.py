@@ -134,7 +134,10 @@ def with_ending(path: Path, endings: Sequence[str], what: str) -> Path:
 
 
 def write_new(path: Path, content: bytes, *, replace: bool) -> None:
-    """Writes one file whole, links followed; OutputError if it exists and may not be replaced, or cannot be written."""
+    """Writes one file whole, links followed; OutputError if it exists and may not be replaced, or cannot be written.
+
+    A file that holds just this stays as it is; what a killed run left beside it is cleared away all the same.
+    """
     real = real_path(path)
     with locked(real, path), writing(path):
         clear_left(real)
@@ -146,4 +149,6 @@ def write_new(path: Path, content: bytes, *, replace: bool) -> None:
             if not replace:
                 raise OutputError(f"{path} exists: give --replace to write it anew, or another name")
             check_writable(real, path)
+            if content_of(real, len(content) + 1) == content:
+                return
         replace_file(real, [content])

@@ -1,6 +1,6 @@
 """`make`: a blueprint becomes forms, figures, packages, proof, key and record; or one form, or a retake, is added."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -9,43 +9,36 @@ from barwright.blueprint.names import folder_name
 from barwright.blueprint.parsing import examined, told
 from barwright.blueprint.toml_lines import Source
 from barwright.edits.applying import as_made, excerpts_in, excerpts_of
-from barwright.errors import BarwrightError, BlueprintError, CapacityError
-from barwright.forms.assembly import (
-    MadeForm,
-    Pattern,
-    first_form,
-    made_forms,
-    parallel_form,
-    pattern_of,
-)
+from barwright.edits.changes import Changes
+from barwright.errors import BarwrightError, BlueprintError
+from barwright.forms.assembly import MadeForm
 from barwright.forms.ready_items import EMPTY, Stock
 from barwright.items.form import Form
-from barwright.rhythm.text import format_excerpt
 from barwright.showing import MOST_NAMED, meant, shown
 from barwright.tasks.bank.measured import NOTHING, Measured
-from barwright.tasks.capacity import capacity_faults, meter_faults, rare_wrong_rhythms
+from barwright.tasks.capacity import capacity_faults, meter_faults
+from barwright.tasks.crews import HERE, Crew
 from barwright.tasks.excerpts import avoided, with_excerpts
 from barwright.tasks.expressing import standard_faults
-from barwright.tasks.fairness import fairness_faults
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
-from barwright.tasks.packing import Order, Packed, packed
+from barwright.tasks.new_forms import drawn_forms, is_other
+from barwright.tasks.packing import Kinds, Order, Packed, packed
 from barwright.tasks.places import folder_in
+from barwright.tasks.printing import Printed
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.question.quiz import changes_of
 from barwright.tasks.question.remaking import staying, with_teacher_changes
-from barwright.tasks.saying import counted
 from barwright.tasks.sections import with_sections
 from barwright.tasks.standing import (
+    are_printed,
     carried_on,
     check_forgets_nothing,
-    check_own_folders,
     check_same_plan,
     kinds_of,
     label,
     old_forms,
     ordered_kinds,
-    printed_of,
     record_fault,
     stale_packages,
     standing_forms,
@@ -74,16 +67,24 @@ class Made:
     told: tuple[str, ...] = ()
 
 
-def make(path: Path, order: Order, *, progress: Progress, stock: Stock = EMPTY, measured: Measured = NOTHING) -> Made:
+def make(
+    path: Path,
+    order: Order,
+    *,
+    progress: Progress,
+    stock: Stock = EMPTY,
+    measured: Measured = NOTHING,
+    crew: Crew = HERE,
+) -> Made:
     """Builds and writes everything; BlueprintError with all faults, or OutputError, before any work.
 
     The forms of a new quiz are filled from the stock first. With sections in the order only those are made, and the
     others of a folder that exists stay byte for byte; with a retake, that retake of each section. What others put into
     the folder stays there. `measured`: what classes' answers say of difficulty; the record keeps it, and forms that are
-    made later go by that.
+    made later go by that. `crew`: who draws and packs.
     """
     with changing(folder_of(path, order)) as held:
-        return made_in(held, path, order, progress=progress, stock=stock, measured=measured)
+        return made_in(held, path, order, progress=progress, stock=stock, measured=measured, crew=crew)
 
 
 def made_in(
@@ -94,8 +95,53 @@ def made_in(
     progress: Progress,
     stock: Stock = EMPTY,
     measured: Measured = NOTHING,
+    crew: Crew = HERE,
 ) -> Made:
     """What `make` does, in the folder of the quiz, which is held: nobody changes it between reading and writing."""
+    asking = asked_in(held, path, order, progress=progress, stock=stock, measured=measured)
+    return written_in(held, asking, made_of(asking, progress=progress, crew=crew))
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """All that the forms of a quiz are made of, read while its folder is held; so they can be made anywhere.
+
+    `before`: the forms that the folder holds, which are added to where it is `again`. `never`: excerpts that the
+    blueprint avoids. `kinds`: the packages of each section. `on_paper`: whether forms are printed. `unread`,
+    `measured`: as of `Made`.
+    """
+
+    path: Path
+    folder: Path
+    blueprint: Blueprint
+    source: Source
+    order: Order
+    stock: Stock
+    before: tuple[Form, ...]
+    again: bool
+    never: frozenset[str]
+    changes: Changes
+    kinds: Mapping[str, Kinds]
+    on_paper: bool
+    unread: str
+    measured: str
+
+    @property
+    def old(self) -> tuple[Form, ...]:
+        """The forms that are there and count: none for a new quiz."""
+        return tuple(form for form in self.before if not form.earlier) if self.again else ()
+
+
+def asked_in(
+    held: HeldFolder,
+    path: Path,
+    order: Order,
+    *,
+    progress: Progress = silent,
+    stock: Stock = EMPTY,
+    measured: Measured = NOTHING,
+) -> Asking:
+    """What is to be made in a folder that is held; BlueprintError or OutputError as `make`."""
     (blueprint, source), folder = sound_blueprint(path, order, progress=progress), held.path
     again = held.exists and bool(order.sections or order.retake)
     check_order(order)
@@ -104,50 +150,71 @@ def made_in(
         raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
     unread = "" if again else record_fault(folder)
     before = standing_forms(folder) if again else old_forms(folder)
-    old, plain = tuple(form for form in before if not form.earlier) if again else (), tuple(map(as_made, before))
     blueprint = _as_hard(blueprint, before if again else (), measured, folder)
     if again:
-        check_same_plan(plain, blueprint, path, folder)
+        check_same_plan(tuple(map(as_made, before)), blueprint, path, folder)
     elif not order.forget_retakes:
         check_forgets_nothing(folder, before, blueprint.sections)
-    new, changed = _changed(folder, path, blueprint, source, order, progress, stock, before, plain if again else ())
-    fresh = [replace(made.form, measured=tuple(blueprint.measured.items())) for made in new]
-    forms = _merged(old, fresh, blueprint.sections)
-    kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
-    curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
-    earlier = carried_on(before, fresh) if again else ()
-    on_paper = printed_of(order, folder, before, fresh, blueprint.quiz.paper)
-    result = packed(forms, kinds, curriculum, on_paper, earlier, music_font=order.music_font, progress=progress)
-    gone = stale_packages(folder, before, staying(old, fresh), (*result.packages, *result.printed), blueprint.sections)
-    held.write(result.files, gone=gone)
-    lost = _lost(before, (*forms, *earlier))
-    return Made(folder, result, new, blueprint, gone, lost, unread, measured.told, changed)
+    sections = dict.fromkeys([*blueprint.sections, *(form.section for form in before)])
+    return Asking(
+        path,
+        folder,
+        blueprint,
+        source,
+        order,
+        stock,
+        before,
+        again,
+        avoided(blueprint, path),
+        changes_of(folder)[1],
+        {section: kinds_of(order, folder, before, section, order.retake) for section in sections},
+        are_printed(order, folder, before),
+        unread,
+        measured.told,
+    )
 
 
-def _changed(
-    folder: Path,
-    path: Path,
-    blueprint: Blueprint,
-    source: Source,
-    order: Order,
-    progress: Progress,
-    stock: Stock,
-    before: Sequence[Form],
-    plain: tuple[Form, ...],
-) -> tuple[tuple[MadeForm, ...], tuple[str, ...]]:
-    """The new forms with what the teacher changed in single questions, and what that makes unequal.
+def made_of(asking: Asking, *, progress: Progress = silent, crew: Crew = HERE) -> Made:
+    """The forms and all files of a quiz, of nothing but what was asked: no file is opened, so any process can do it.
 
-    `before`: what the record tells of; `plain`: the same as they were made, none for a new quiz.
+    BlueprintError where too little is left, or a form would be too poor to be fair. Pieces of packing go to the crew.
     """
-    never = avoided(blueprint, path)
-    _, changes = changes_of(folder)
+    blueprint, order, before = asking.blueprint, asking.order, asking.before
+    crew.warm()
+    new, changed = _changed(asking, progress)
+    fresh = [replace(made.form, measured=tuple(blueprint.measured.items())) for made in new]
+    forms = _merged(asking.old, fresh, blueprint.sections)
+    kinds = [(form, kind) for form in fresh for kind in asking.kinds[form.section]]
+    curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
+    earlier = carried_on(before, fresh) if asking.again else ()
+    printed = Printed(tuple(fresh) if asking.on_paper else (), blueprint.quiz.paper)
+    result = packed(
+        forms, kinds, curriculum, printed, earlier, music_font=order.music_font, progress=progress, crew=crew
+    )
+    lost = _lost(before, (*forms, *earlier))
+    return Made(asking.folder, result, new, blueprint, (), lost, asking.unread, asking.measured, changed)
+
+
+def written_in(held: HeldFolder, asking: Asking, made: Made) -> Made:
+    """Writes what was made into the folder, which is held all the time, and says what was taken away there."""
+    kept = staying(asking.old, [each.form for each in made.forms])
+    files = (*made.packed.packages, *made.packed.printed)
+    gone = stale_packages(asking.folder, asking.before, kept, files, asking.blueprint.sections)
+    held.write(made.packed.files, gone=gone)
+    return replace(made, removed=gone)
+
+
+def _changed(asking: Asking, progress: Progress) -> tuple[tuple[MadeForm, ...], tuple[str, ...]]:
+    """The new forms with what the teacher changed in single questions, and what that makes unequal."""
+    blueprint, order, before, changes = asking.blueprint, asking.order, asking.before, asking.changes
+    plain = tuple(map(as_made, before)) if asking.again else ()  # as they were made; none for a new quiz
+    never = asking.never
     if is_other(order) and plain:
         never |= excerpts_in(changes) | excerpts_of(before) - excerpts_of(plain)
-    new = _drawn(blueprint, source, order, progress, stock=stock, never=never, before=plain)
+    new = drawn_forms(blueprint, asking.source, order, progress, stock=asking.stock, never=never, before=plain)
     had = before if is_other(order) else [form for form in before if form.earlier]
     avoid = never | excerpts_of(had) if plain else never
-    old = tuple(form for form in before if not form.earlier) if plain else ()
-    return with_teacher_changes(new, changes, blueprint, old=old, avoid=avoid)
+    return with_teacher_changes(new, changes, blueprint, old=asking.old, avoid=avoid)
 
 
 def _as_hard(blueprint: Blueprint, before: Sequence[Form], measured: Measured, folder: Path) -> Blueprint:
@@ -159,51 +226,10 @@ def _as_hard(blueprint: Blueprint, before: Sequence[Form], measured: Measured, f
     return blueprint.with_measured(dict(before[0].measured) if before else measured.weights)
 
 
-def _drawn(
-    blueprint: Blueprint,
-    source: Source,
-    order: Order,
-    progress: Progress,
-    *,
-    stock: Stock,
-    never: frozenset[str],
-    before: tuple[Form, ...],
-) -> tuple[MadeForm, ...]:
-    """The new forms; BlueprintError where too little is left, or a form would be too poor to be fair.
-
-    `before`: the forms that are added to, as they were made; none for a new quiz.
-    """
-    try:
-        if before:
-            new = _made_again(blueprint, before, order, progress, never)
-        else:
-            new = _made_first(blueprint, order, progress, stock, never)
-    except CapacityError as error:
-        if wanting := list(capacity_faults(blueprint, tuple(range(len(blueprint.part))), progress=progress)):
-            raise BlueprintError(told(wanting, source)) from error
-        text = f"{error}{_why_few(blueprint, error.part, stock)}"
-        raise BlueprintError([source.fault(("part", error.part - 1, "items"), text)]) from error
-    _check_fair(new, [form for form in before if not form.earlier], blueprint, source, order)
-    return new
-
-
 def _lost(before: Sequence[Form], now: Sequence[Form]) -> tuple[str, ...]:
     """What the forms are called that the record no longer tells of."""
     there = {(form.section, form.retake, form.earlier) for form in now}
     return tuple(label(form) for form in before if (form.section, form.retake, form.earlier) not in there)
-
-
-def _check_fair(
-    new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source, order: Order
-) -> None:
-    """BlueprintError where a new form is too poor to be fair beside the other new ones and the old ones that stay."""
-    made = {(each.form.section, each.form.retake) for each in new}
-    retakes = {0, *(each.form.retake for each in new)}
-    old = tuple(form for form in old if form.retake in retakes and form.section in blueprint.sections)
-    beside = [form for form in old if (form.section, form.retake) not in made]
-    faults = [] if order.allow_repeats else fairness_faults(new, beside, blueprint)
-    if faults:
-        raise BlueprintError([source.fault(("part", part, "items"), text) for part, text in faults])
 
 
 def folder_of(path: Path, order: Order) -> Path:
@@ -239,102 +265,6 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
     return blueprint, reading.source
 
 
-def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:
-    """What else makes the items of a part (from 1) few: questions retired or had before, or rules of counting."""
-    ask = blueprint.part[part - 1].ask
-    why = rare_wrong_rhythms(ask, blueprint)
-    if retired := sum(name.startswith(f"{ask} ") for name in stock.retired):
-        why += f" ({counted(retired, 'question')} of this ask are retired in the bank, and are not asked again)"
-    had = {
-        section: sum(name.startswith(f"{ask} ") for name in names - stock.retired)
-        for section, names in stock.had.items()
-    }
-    if any(had.values()):
-        section = max(had, key=lambda each: had[each])
-        asked = counted(had[section], "question")
-        why += (
-            f" ({shown(section)} has had {asked} of this ask, not asked again: a later --since frees those with a date)"
-        )
-    return why
-
-
-def _made_first(
-    blueprint: Blueprint, order: Order, progress: Progress, stock: Stock, never: frozenset[str]
-) -> tuple[MadeForm, ...]:
-    made = made_forms(blueprint, progress=lambda done, of: progress("items", done, of), stock=stock, never=never)
-    return tuple(each for each in made if not order.sections or each.form.section in order.sections)
-
-
-def _made_again(
-    blueprint: Blueprint, before: tuple[Form, ...], order: Order, progress: Progress, never: frozenset[str]
-) -> tuple[MadeForm, ...]:
-    """The wanted forms, apart from every other form of the record and without the excerpts in `never`.
-
-    With another seed, or as a retake, of what the class has not had. `before` are the forms as they were made.
-    """
-    old = tuple(form for form in before if not form.earlier)
-    other = is_other(order)
-    named = tuple(sorted(order.sections, key=blueprint.sections.index))
-    sections = named or tuple(f.section for f in old if not f.retake)
-    if order.retake:
-        _check_retake(old, sections, order)
-    kept = [f for f in old if (f.retake, f.section) not in {(order.retake, s) for s in sections}]
-    check_own_folders(sections, kept)
-    past = [form for form in before if form.earlier]
-    taken = {excerpt: label(form) for form in (*past, *kept) for excerpt in _excerpts(form)}
-    others = (*kept, *past, *old) if order.seed is not None else kept
-    pattern = next((pattern_of(form, blueprint) for form in others if not form.retake), None)
-    made: list[MadeForm] = []
-    for number, section in enumerate(sections):
-        first = section == blueprint.sections[0] and not order.retake and order.seed is None
-        if pattern is None or first:
-            form, own = _first_again(blueprint, section, taken, never)
-            pattern = pattern or own
-        else:
-            had = () if order.allow_repeats or not other else (f for f in before if f.section == section)
-            seen = never.union(*map(_excerpts, had))
-            beside = [*kept, *(each.form for each in made)]
-            if not other:
-                again = _as_at_first(blueprint, pattern, section, beside, never)
-            else:
-                again = None if order.retake else _as_it_is(blueprint, pattern, section, before, taken, beside, never)
-            form = again or parallel_form(
-                blueprint, pattern, section, taken=taken, retake=order.retake, never=seen, beside=beside
-            )
-            taken |= dict.fromkeys(_excerpts(form.form), label(form.form))
-        made.append(form)
-        progress("forms", number + 1, len(sections))
-    return tuple(made)
-
-
-def _first_again(
-    blueprint: Blueprint, section: str, taken: dict[str, str], never: frozenset[str]
-) -> tuple[MadeForm, Pattern]:
-    """The first form as the blueprint gave it at first, and its pattern; another if others have its excerpts by now."""
-    form, pattern = first_form(blueprint, section, taken={}, never=never)
-    if taken.keys() & set(_excerpts(form.form)):
-        return first_form(blueprint, section, taken=taken, never=never)
-    taken.update(dict.fromkeys(_excerpts(form.form), label(form.form)))
-    return form, pattern
-
-
-def _as_at_first(
-    blueprint: Blueprint, pattern: Pattern, section: str, others: Sequence[Form], never: frozenset[str]
-) -> MadeForm | None:
-    """The form that the blueprint gave a section at first; None if another form has one of its excerpts by now."""
-    earlier = blueprint.sections[: blueprint.sections.index(section)]
-    before = [form for form in others if not form.retake and form.section in earlier]
-    taken = {excerpt: label(form) for form in before for excerpt in _excerpts(form)}
-    made = parallel_form(blueprint, pattern, section, taken=taken, beside=before, never=never)
-    later = {excerpt for form in others if form not in before for excerpt in _excerpts(form)}
-    return None if later.intersection(_excerpts(made.form)) else made
-
-
-def is_other(order: Order) -> bool:
-    """Whether a form is made again with other questions than it has."""
-    return bool(order.retake) or order.seed is not None
-
-
 def check_order(order: Order) -> None:
     """BarwrightError if retakes are to be forgotten where nothing is."""
     if order.forget_retakes and (not order.replace or order.sections or order.retake):
@@ -342,38 +272,6 @@ def check_order(order: Order) -> None:
             "--forget-retakes does nothing here: give it with --replace, and without --section and --retake, to make "
             "the whole quiz anew"
         )
-
-
-def _as_it_is(
-    blueprint: Blueprint,
-    pattern: Pattern,
-    section: str,
-    before: Sequence[Form],
-    taken: dict[str, str],
-    others: Sequence[Form],
-    never: frozenset[str],
-) -> MadeForm | None:
-    """The form that a section has, if this seed made it from what the class had had by then; None if not."""
-    now = [form for form in before if form.section == section and not form.retake and not form.earlier]
-    had = never.union(e for form in before if form.section == section and form not in now for e in _excerpts(form))
-    try:
-        made = parallel_form(blueprint, pattern, section, taken=dict(taken), never=had, beside=others)
-    except CapacityError:
-        return None
-    return made if [form.ident for form in now] == [made.form.ident] else None
-
-
-def _check_retake(old: tuple[Form, ...], sections: tuple[str, ...], order: Order) -> None:
-    have = {(form.section, form.retake) for form in old}
-    for section in sections:
-        if (section, 0) not in have:
-            raise BarwrightError(f"section {shown(section)} has no form yet: make it before its retake")
-        if (section, order.retake) in have and not order.replace:
-            raise BarwrightError(f"retake {order.retake} of {shown(section)} exists: give --replace to make it anew")
-
-
-def _excerpts(form: Form) -> tuple[str, ...]:
-    return tuple(format_excerpt(placed.item.excerpt) for placed in form.items)
 
 
 def _merged(old: tuple[Form, ...], new: list[Form], sections: Sequence[str]) -> tuple[Form, ...]:

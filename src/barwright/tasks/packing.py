@@ -1,7 +1,8 @@
 """From forms to the files of a quiz folder: pictures, packages, proof, key and record."""
 
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,16 +21,18 @@ from barwright.qti import (
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.showing import shown
+from barwright.tasks.crews import HERE, Crew
 from barwright.tasks.form_folders import RECORD, form_folder
 from barwright.tasks.printing import NOTHING_PRINTED, Printed, one_variant, printed_files
 from barwright.tasks.progress import Progress
 from barwright.tasks.record import record_text
 from barwright.wording.items_in_words import worded_form
-from barwright.wording.worded import Picture, WordedForm, figures_of
+from barwright.wording.worded import Picture, Pictures, WordedForm, figures_of
 
 USUAL_STANDARDS = ("cc13", "qti12")
 SHAPES: dict[str, PackageShape] = {"quiz": "quiz", "bank": "bank"}
-PROOF = "proof.html"
+PROOF, KEY = "proof.html", "key.html"
+SHARES = 4  # of the figures, that each worker draws: few enough to be worth sending, so many that none waits long
 
 Kinds = tuple[tuple[str, PackageShape], ...]
 """Which packages: standard and shape of each."""
@@ -92,27 +95,65 @@ def packed(
     *,
     music_font: str,
     progress: Progress,
+    crew: Crew = HERE,
 ) -> Packed:
     """The packages of these kinds of new forms, those of them that are printed, and proof, key and record of all forms.
 
-    `earlier`: the forms that others took the place of, for the record.
+    `earlier`: the forms that others took the place of, for the record. `crew`: who words, draws and packs.
     """
-    worded = {(form.section, form.retake): worded_form(form) for form in forms}
-    shown = tuple(worded.values())
-    pictures = drawn_pictures(shown, forms[0].items[0].item.conventions, music_font, progress=progress)
+    shown = tuple(crew.mapped(worded_form, forms))
+    worded = {(form.section, form.retake): words for form, words in zip(forms, shown, strict=True)}
+    conventions = forms[0].items[0].item.conventions
+    pictures = drawn_pictures(shown, conventions, music_font, progress=progress, crew=crew)
+    wanted = [(worded[form.section, form.retake], kind) for form, kind in kinds]
+    pieces: list[_Piece] = [_Package(words, _own(words, pictures), *kind) for words, kind in wanted]
+    pieces += [_Page(name, shown, pictures) for name in _PAGES]
+    *zips, proof, key = crew.mapped(_written, pieces)
     files: dict[str, bytes] = {}
-    for done, (form, (standard, shape)) in enumerate(kinds, start=1):
-        entries = written(worded[form.section, form.retake], pictures, standard=standard, shape=shape)
-        files[f"{form_folder(form)}/{WRITERS[standard].files[shape]}"] = zipped(entries)
+    for done, ((form, (standard, shape)), package) in enumerate(zip(kinds, zips, strict=True), start=1):
+        files[f"{form_folder(form)}/{WRITERS[standard].files[shape]}"] = package
         progress("packages", done, len(kinds))
     packages = tuple(files)
     pdfs = printed_files(printed, worded, music_font, progress=progress)
     files |= pdfs
-    files[PROOF] = proof_page(shown, pictures)
-    files["key.html"] = key_page(shown, pictures)
+    files |= {PROOF: proof, KEY: key}
     record = record_text([*forms, *earlier], curriculum, (shown, pictures), music_font=music_font)
     files[RECORD] = record.encode()
     return Packed(files, packages, shown, len(pictures), tuple(pdfs), one_variant(printed.forms))
+
+
+@dataclass(frozen=True, slots=True)
+class _Package:
+    """A package to be written: a form in words, its pictures, the standard and the shape."""
+
+    form: WordedForm
+    pictures: Pictures
+    standard: str
+    shape: PackageShape
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """A page to be written, by its name."""
+
+    name: str
+    forms: tuple[WordedForm, ...]
+    pictures: Pictures
+
+
+_Piece = _Package | _Page
+_PAGES = {PROOF: proof_page, KEY: key_page}
+
+
+def _written(piece: _Piece) -> bytes:
+    if isinstance(piece, _Page):
+        return _PAGES[piece.name](piece.forms, piece.pictures)
+    return zipped(written(piece.form, piece.pictures, standard=piece.standard, shape=piece.shape))
+
+
+def _own(form: WordedForm, pictures: Pictures) -> Pictures:
+    """The pictures of one form."""
+    return {figure: pictures[figure] for figure in figures_of(form)}
 
 
 def first_to_import(packages: Sequence[str]) -> str:
@@ -122,19 +163,50 @@ def first_to_import(packages: Sequence[str]) -> str:
 
 
 def drawn_pictures(
-    forms: Sequence[WordedForm], conventions: Conventions, music_font: str, *, progress: Progress
+    forms: Sequence[WordedForm],
+    conventions: Conventions,
+    music_font: str,
+    *,
+    progress: Progress,
+    crew: Crew = HERE,
 ) -> dict[Figure, Picture]:
     """Every figure, drawn once if others look alike; file names are hashes of the picture, so they tell nothing."""
-    font = load_font(music_font)
     wanted = dict.fromkeys(figure for form in forms for figure in figures_of(form))
-    pictures = {}
-    alike: dict[Look, Picture] = {}
-    for done, figure in enumerate(wanted, start=1):
-        seen = look(figure, conventions)
-        picture = alike.get(seen)
-        if picture is None:
-            png, width_px, height_px = drawn_look(seen, font)
-            picture = alike[seen] = Picture(f"{hashlib.sha256(png).hexdigest()[:16]}.png", png, width_px, height_px)
-        pictures[figure] = picture
+    looks = {figure: look(figure, conventions) for figure in wanted}
+    alike = Counter(looks.values())
+    pictures: dict[Look, Picture] = {}
+    done = 0
+    for shared, drawn in _all_drawn(tuple(alike), music_font, crew):
+        pictures[shared] = drawn
+        done += alike[shared]
         progress("figures", done, len(wanted))
-    return pictures
+    return {figure: pictures[looks[figure]] for figure in wanted}
+
+
+@dataclass(frozen=True, slots=True)
+class _Looks:
+    """What several figures look like, and the font they are drawn in."""
+
+    looks: tuple[Look, ...]
+    music_font: str
+
+
+def _all_drawn(looks: tuple[Look, ...], music_font: str, crew: Crew) -> Iterator[tuple[Look, Picture]]:
+    if crew.workers == 1:
+        yield from _each_drawn(_Looks(looks, music_font))
+        return
+    share = max(1, -(-len(looks) // (crew.workers * SHARES)))
+    shares = [_Looks(looks[begin : begin + share], music_font) for begin in range(0, len(looks), share)]
+    for drawn in crew.mapped(_drawn, shares):
+        yield from drawn
+
+
+def _drawn(share: _Looks) -> list[tuple[Look, Picture]]:
+    return list(_each_drawn(share))
+
+
+def _each_drawn(share: _Looks) -> Iterator[tuple[Look, Picture]]:
+    font = load_font(share.music_font)
+    for each in share.looks:
+        png, width_px, height_px = drawn_look(each, font)
+        yield each, Picture(f"{hashlib.sha256(png).hexdigest()[:16]}.png", png, width_px, height_px)

@@ -13,7 +13,7 @@ SHORT = 50  # phases of so many steps are told step by step, longer ones every t
 # Elsewhere a line is told after so much work, whatever the phase: of a small quiz none. Work is counted and not timed,
 # so that the same command says the same everywhere.
 LINE_EVERY = 6_000
-WORK = {"items": 30, "forms": 300}  # a step, where it is not that of a figure or package
+WORK = {"items": 30, "forms": 300, "quizzes": 300}  # a step, where it is not that of a figure or package
 A_FIGURE, A_QUESTION = 10, 1
 
 

@@ -60,8 +60,8 @@ def section_names(text: str, name: str, column: str, where: Mapping[str, str]) -
     ('Band 6',)
     """
     titles: dict[str, str] = {}
-    for line, row in _rows(text, name, (column, *where)):
-        if row.get("status", "").lower() == GONE or not _wanted(row, where):
+    for line, row in rows_in(text, name, (column, *where)):
+        if row.get("status", "").lower() == GONE or not is_wanted(row, where):
             continue
         title = row.get(column, "")
         folder, fault = folder_name(title), section_fault(title)
@@ -89,7 +89,9 @@ def _amount_text(count: int, text: str, where: Mapping[str, str]) -> str:
     return f"the list has no class{marked}: write one on each line below the names of the columns"
 
 
-def _rows(text: str, name: str, wanted: Sequence[str]) -> Iterator[tuple[int, dict[str, str]]]:
+def rows_in(
+    text: str, name: str, wanted: Sequence[str], *, most: int = MOST_ROWS
+) -> Iterator[tuple[int, dict[str, str]]]:
     """The rows with their lines, values by the names of the columns, which stand in the first row; blank ones are none.
 
     Raises BarwrightError where a wanted column is missing, and for what is no CSV.
@@ -103,8 +105,8 @@ def _rows(text: str, name: str, wanted: Sequence[str]) -> Iterator[tuple[int, di
             if not count:
                 known = _columns(values, f"{name}, line {reader.line_num}", sign, wanted)
                 continue
-            if count > MOST_ROWS:
-                raise BarwrightError(f"{name}: has over {MOST_ROWS} rows: is this the list of classes?")
+            if count > most:
+                raise BarwrightError(f"{name}: has over {most} rows: is this the list of classes?")
             if any(values[len(known) :]):
                 mend = f"put a value with {SIGNS[sign]} in quotes"
                 raise BarwrightError(f"{name}, line {reader.line_num}: more values than columns: {mend}")
@@ -155,7 +157,7 @@ def _columns_there(column: str, place: str, known: Sequence[str]) -> str:
     return meant(column, known, "the first line of the file has them all")
 
 
-def _wanted(row: Mapping[str, str], where: Mapping[str, str]) -> bool:
+def is_wanted(row: Mapping[str, str], where: Mapping[str, str]) -> bool:
     """Whether each named column holds the wanted value, alone or as one of several parted by commas."""
     return all(
         value.strip().lower() in [v.strip().lower() for v in row.get(column, "").split(",")]

@@ -137,8 +137,12 @@ def kinds_of(order: Order, folder: Path, old: Sequence[Form], section: str, reta
 
 def printed_of(order: Order, folder: Path, old: Sequence[Form], fresh: Sequence[Form], paper: PaperSize) -> Printed:
     """The new forms that are printed: all if it is ordered, or if the quiz has printed forms already."""
-    before = any((folder / form_folder(form) / name).is_file() for form in old for name in PDFS)
-    return Printed(tuple(fresh) if order.paper or before else (), paper)
+    return Printed(tuple(fresh) if are_printed(order, folder, old) else (), paper)
+
+
+def are_printed(order: Order, folder: Path, old: Sequence[Form]) -> bool:
+    """Whether new forms are printed: it is ordered, or the quiz has printed forms already."""
+    return order.paper or any((folder / form_folder(form) / name).is_file() for form in old for name in PDFS)
 
 
 def ordered_kinds(order: Order, folder: Path) -> Kinds:

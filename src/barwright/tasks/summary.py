@@ -59,6 +59,26 @@ def summary(made: Made) -> tuple[str, ...]:
     return tuple(lines)
 
 
+def bent_lines(made: Made) -> tuple[str, ...]:
+    """Whatever could not be kept as the blueprint wants it, a sentence each; none where all is as it should be."""
+    names = [label(each.form) for each in made.forms]
+    apart = list(_apart(made))[1:]
+    bent = [line for name, each in zip(names, made.forms, strict=True) for line in _bent(name, each)]
+    return (*apart, *bent, *_short(made), *made.told)
+
+
+def bent_in_short(made: Made) -> str:
+    """The same for a list of many quizzes: how much of it in how many forms; empty where all is as it should be."""
+    items = sum(len(each.bent) for each in made.forms)
+    forms = sum(bool(each.bent) for each in made.forms)
+    short = {wanted.misreading for each in made.forms for wanted in each.wanted if wanted.shown < wanted.asked}
+    told = [f"{counted(items, 'item')} in {counted(forms, 'form')} not quite parallel"] if items else []
+    told += ["difficulties too far apart"] if len(list(_apart(made))) > 1 else []
+    told += [f"{counted(len(short), 'misreading')} shown less often than asked"] if short else []
+    told += [counted(len(made.told), "remark") + " on changed questions"] if made.told else []
+    return "; ".join(told)
+
+
 def _large(made: Made) -> Iterator[str]:
     """A line on packages that importers may balk at, the largest named."""
     sizes = {path: len(made.packed.files[path]) for path in made.packed.packages}

@@ -20,12 +20,13 @@ from barwright.bank.reading import (
 )
 from barwright.errors import BankError
 from barwright.inputs import content_of, opened_file
+from barwright.tasks.bank.aside import aside_for
 from barwright.tasks.locks import NO_LOCKS, held_for_good
 from barwright.tasks.places import check_writable, real_path, writing
 from barwright.tasks.staging import clear_left, replace_file
 
 MOST_SECONDS = 300  # that a writer waits for its turn: many may stand before it
-MOST_BYTES = 2_000_000_000
+MOST_BYTES = 100_000_000_000  # a hundred million items: no file is ever held in memory
 BLOCK_BYTES = 1 << 16  # small, so that what is worked on stays in the processor's own memory
 
 Change = Callable[[Iterator[Entry]], Iterator[Entry]]
@@ -75,9 +76,9 @@ def _blocks(file: IO[bytes]) -> Iterator[Block]:
 @contextmanager
 def entries_of(path: Path) -> Iterator[tuple[Iterator[Entry], Faults]]:
     """The entries of a bank file, sorted, and the faults that gather while they are read; BankError as `opened`."""
-    with opened(path) as blocks:
+    with opened(path) as blocks, aside_for(path) as aside:
         faults = Faults(str(path))
-        yield ordered_entries(blocks, faults), faults
+        yield ordered_entries(blocks, faults, aside), faults
 
 
 def update(path: Path, change: Change, *, create: bool = False) -> Faults:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -22,6 +23,7 @@ from barwright.bank.table import (
 from barwright.bank.views import View
 from barwright.bank.where import Filter, filter_of, names_asked, unknown_name
 from barwright.errors import BankError
+from barwright.tasks.bank.aside import aside_for
 from barwright.tasks.bank.files import entries_of, opened
 from barwright.tasks.progress import Progress, silent
 
@@ -56,7 +58,7 @@ def matching(bank: Path, where: Sequence[str]) -> Iterator[tuple[Iterator[View],
 def show(bank: Path, *, where: Sequence[str], most: int) -> tuple[Found, tuple[str, ...]]:
     """Up to `most` items that meet all conditions, how many there are, and the faults of lines that cannot be read."""
     holds = checked_filter(bank, where)
-    with opened(bank) as blocks:
+    with opened(bank) as blocks, aside_for(bank) as aside:
 
         def listed(read: Callable[[Blocks, Faults], Iterator[Entry]]) -> tuple[Found, tuple[str, ...]]:
             faults = Faults(str(bank))
@@ -66,7 +68,7 @@ def show(bank: Path, *, where: Sequence[str], most: int) -> tuple[Found, tuple[s
         try:
             return listed(rising_entries)
         except DisorderError:
-            return listed(ordered_entries)
+            return listed(partial(ordered_entries, aside=aside))
 
 
 def show_page(

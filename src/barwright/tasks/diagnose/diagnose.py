@@ -35,7 +35,7 @@ _OURS = ("report.html", "students.csv", "items.csv", DOCUMENT, "reteach.toml", R
 class Wish:
     """How the teacher wants it: the file of columns, the attempt that counts, what is left out, names, pages,
     what is assumed of students beforehand, whether to tell how much hangs on that, and whether tables were typed from
-    paper."""
+    paper. `salt`: makes the codes of students differ from those of another school."""
 
     columns: Path | None = None
     attempt: Attempt = "last"
@@ -46,6 +46,7 @@ class Wish:
     sensitivity: bool = False
     music_font: str = DEFAULT
     paper: bool = False
+    salt: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +96,7 @@ def diagnose(folder: Path, paths: Sequence[Path], wish: Wish, *, progress: Progr
     if any(doubts.any for doubts in collected.doubts):
         write_new(columns, columns_text(collected.doubts).encode(), replace=True)
         return Doubtful(told, columns)
-    answers = settled(collected.givens, quiz.sheets, attempt=wish.attempt, salt=quiz.title)
+    answers = settled(collected.givens, quiz.sheets, attempt=wish.attempt, salt=quiz.title + wish.salt)
     if not answers.responses:
         raise ResultsError("no student has answered anything in these files: nothing can be worked out")
     files, diagnosis = _files(quiz, answers, wish, progress)

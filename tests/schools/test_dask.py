@@ -1,0 +1,64 @@
+"""The same work on a Dask cluster: two workers of this process, by the address that nothing but this process knows."""
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from distributed import LocalCluster
+
+from barwright.cli import run
+from same_entries import entries
+from schools.many import LIST, PLAN, REFUSED
+
+Command = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Command:
+    """Runs `barwright make quiz.toml ARGUMENTS`; gives exit code, output and error output."""
+    monkeypatch.chdir(tmp_path)
+    Path("quiz.toml").write_text(PLAN, "utf-8")
+    Path("list.csv").write_text(LIST, "utf-8")
+
+    def call(*arguments: object) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["barwright", "make", "quiz.toml", *map(str, arguments)])
+        with pytest.raises(SystemExit) as ended:
+            run()
+        out, err = capsys.readouterr()
+        return int(ended.value.code or 0), out, err
+
+    return call
+
+
+def local_cluster(workers: int) -> LocalCluster:
+    return LocalCluster(n_workers=workers, threads_per_worker=1, processes=False, dashboard_address=None)
+
+
+def test_a_cluster_gives_the_same_bytes(command: Command) -> None:
+    command("--schools", "list.csv", "--out", "one")
+    one_quiz = command("--out", "alone")[1]
+    with local_cluster(2) as cluster:
+        code, out, err = command("--schools", "list.csv", "--out", "two", "--dask", cluster.scheduler_address)
+        told = command("--out", "parted", "--dask", cluster.scheduler_address)
+    assert (code, err) == (1, REFUSED)
+    assert out.splitlines()[1] == "2 of 3 quizzes are made: 3 forms; 1 refused."
+    assert entries(Path("one")) == entries(Path("two"))
+    assert told == (0, one_quiz.replace("alone/", "parted/"), "")
+    assert entries(Path("alone")) == entries(Path("parted"))
+
+
+def test_clusters_that_cannot_be_used(command: Command) -> None:
+    with local_cluster(0) as cluster:
+        address = cluster.scheduler_address
+        assert command("--dask", address) == (
+            1,
+            "",
+            f"--dask '{address}': the scheduler has no worker: start some with  dask worker {address} --nthreads 1\n",
+        )
+    assert command("--dask", "nowhere:x") == (
+        1,
+        "",
+        "--dask 'nowhere:x': no scheduler answers there: start one with  dask scheduler, and give the address that it "
+        "prints, as tcp://10.0.0.5:8786\n",
+    )
