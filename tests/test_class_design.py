@@ -25,8 +25,8 @@ from barwright.blueprint.blueprint import Blueprint, Part, Plan, plan_of
 from barwright.blueprint.parsing import read_blueprint
 from barwright.check.reading import read_package
 from barwright.check.rules import checked
-from barwright.errors import RhythmError
 from barwright.engrave.font import DEFAULT, load_font
+from barwright.errors import RhythmError
 from barwright.forms.assembly import MadeForm, made_forms
 from barwright.forms.practice import practice
 from barwright.forms.questions import cell_of
