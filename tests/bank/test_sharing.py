@@ -103,7 +103,8 @@ def test_what_cannot_be_written_leaves_the_file_as_it_was(tmp_path: Path) -> Non
     (bank / "in the way").mkdir(parents=True)
     with pytest.raises(BankError) as error:
         write_whole(bank, bank, [b"x\n"])
-    assert str(error.value) == f"{bank}: cannot be written (Is a directory): nothing was changed"
+    told = "cannot be written (Is a directory): nothing was changed; make room, or give another name or folder"
+    assert str(error.value) == f"{bank}: {told}"
     assert sorted(path.name for path in tmp_path.iterdir()) == ["bank.jsonl"]
 
 

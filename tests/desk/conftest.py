@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from desk.opened_desk import Desk, opened_desk
+from edits.made_quizzes import BLUEPRINT, make_quiz
 
 SHARED = Path(__file__).parents[2] / "shared"
 PLAN = "unit-1-half-notes-and-rests"
@@ -35,3 +36,30 @@ def own_desk(tmp_path: Path) -> Iterator[Desk]:
     """A desk that a test may end, or whose folder it may spoil."""
     with opened_desk(demo_folder(tmp_path), tmp_path / "state") as found:
         yield found
+
+
+@pytest.fixture(scope="session")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with the quiz, its plan and a bank, which no test changes."""
+    folder = tmp_path_factory.mktemp("made")
+    make_quiz(folder, BLUEPRINT, "cc13")
+    shutil.copy(SHARED / "banks" / "birch.jsonl", folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def shared_desk(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
+    """One desk, whose folder each test finds as it was made."""
+    place = tmp_path_factory.mktemp("questions")
+    shutil.copytree(made, place / "quizzes")
+    with opened_desk(place / "quizzes", place / "state") as found:
+        yield found
+
+
+@pytest.fixture
+def questions(shared_desk: Desk, made: Path) -> Desk:
+    """The desk of the quiz as it was made."""
+    for path in shared_desk.folder.iterdir():
+        (shutil.rmtree if path.is_dir() else Path.unlink)(path)
+    shutil.copytree(made, shared_desk.folder, dirs_exist_ok=True)
+    return shared_desk

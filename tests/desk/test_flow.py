@@ -9,14 +9,11 @@ from pathlib import Path
 import pytest
 
 from barwright.tasks.check import check, failed
-from barwright.tasks.diagnose.asked import asked_quiz
 from barwright.tasks.make import make
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
 from desk.conftest import PLAN, SHARED
 from desk.opened_desk import Desk, form_of, opened_desk
-from results.shapes import by_label, csv_bytes, title, wide
-from results.simulated_classes import sittings
 
 
 @pytest.fixture(scope="module")
@@ -250,25 +247,16 @@ def test_an_item_is_retired_and_that_is_taken_back(desk: Desk) -> None:
     assert f"item {ident}" in desk.get("/bank/birch.jsonl?where=tag%3Dwarm-up").text
 
 
-def test_answers_are_read_and_become_a_plan_for_teaching_again(own_desk: Desk) -> None:
-    own_desk.wait(own_desk.post(f"/plan/{PLAN}/make", {"way": "new"}).headers["location"])
-    quiz = asked_quiz(own_desk.folder / "out" / PLAN)
-    files = {}
-    for place, form in enumerate(quiz.forms):
-        mine = [each for each in sittings(quiz, 25) if each.form is form]
-        files[f"{form.section}.csv"] = csv_bytes(wide(quiz, place, mine, by_label, title))
-    job = own_desk.upload(f"/quiz/{PLAN}/answers", "answers", files).headers["location"]
-    assert "See what the answers show" in own_desk.wait(job)
-    page = own_desk.get(f"/quiz/{PLAN}/answers").text
-    assert "The report" in page
-    report = own_desk.get(f"/quiz/{PLAN}/file/results/report.html")
-    assert report.body == (own_desk.folder / "out" / PLAN / "results" / "report.html").read_bytes()
-    assert report.headers["content-security-policy"].startswith("sandbox")
-    again = own_desk.post(f"/quiz/{PLAN}/answers/reteach", {}).headers["location"]
-    assert "Nothing to mend." in own_desk.get(again).text
-    assert "To the quiz and its packages" in own_desk.wait(
-        own_desk.post(f"{again}/make", {"way": "new", "allow_repeats": "1"}).headers["location"]
-    )
-    own_desk.post(f"/quiz/{PLAN}/answers/forget", {})
-    assert not (own_desk.folder / "out" / PLAN / "results").exists()
-    assert list((own_desk.folder / "out" / PLAN).glob("answers/*")) == []
+def test_what_an_earlier_text_would_give_is_not_worked_out_any_more(desk: Desk) -> None:
+    """Else four quick changes would keep every processor busy, and a quiz could not even be made."""
+    desk.post("/plans", {"preset": "band-4", "name": "quick", "title": "0"})
+    for title in "123456":
+        saved(desk, "quick", title=title)
+        assert 'data-job="on"' in desk.post("/plan/quick/preview", {}).text
+    job = desk.post("/plan/quick/make", {"way": "new"})
+    assert job.headers["location"].startswith("/job/")
+    assert desk.post(f"{job.headers['location']}/cancel", {}).status == 303
+    page = desk.post("/plan/quick/preview", {"wait": "1"}).text
+    while 'data-job="on"' in page:
+        page = desk.post("/plan/quick/preview", {"wait": "1"}).text
+    assert page.count("It can give ") == 4

@@ -3,47 +3,19 @@
 import re
 import shutil
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from html import unescape
 from pathlib import Path
 
 import pytest
 
 from barwright.cli import run
-from desk.conftest import SHARED
-from desk.opened_desk import Desk, opened_desk
-from edits.made_quizzes import BLUEPRINT, forms, ids, make_quiz
+from desk.opened_desk import Desk
+from edits.made_quizzes import forms, ids
 from same_entries import entries
 
 AT = "/quiz/quiz/proof/1"
 MARKUP = "<script>alert(1)</script>"
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with the quiz, its plan and a bank, which no test changes."""
-    folder = tmp_path_factory.mktemp("made")
-    make_quiz(folder, BLUEPRINT, "cc13")
-    shutil.copy(SHARED / "banks" / "birch.jsonl", folder)
-    return folder
-
-
-@pytest.fixture(scope="module")
-def shared_desk(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
-    """One desk, whose folder each test finds as it was made."""
-    place = tmp_path_factory.mktemp("questions")
-    shutil.copytree(made, place / "quizzes")
-    with opened_desk(place / "quizzes", place / "state") as found:
-        yield found
-
-
-@pytest.fixture
-def questions(shared_desk: Desk, made: Path) -> Desk:
-    """The desk of the quiz as it was made."""
-    for path in shared_desk.folder.iterdir():
-        (shutil.rmtree if path.is_dir() else Path.unlink)(path)
-    shutil.copytree(made, shared_desk.folder, dirs_exist_ok=True)
-    return shared_desk
 
 
 def form(page: str, do: str, question: str) -> dict[str, list[str]]:

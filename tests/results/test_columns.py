@@ -1,12 +1,13 @@
 """The file of columns: written for what is doubtful, read back, and every fault in it told."""
 
 import tomllib
+from collections import Counter
 
 import pytest
 
 from barwright.errors import ResultsError
 from barwright.results.reading.headings import role_of
-from barwright.results.reading.mapping import columns_text, parse_columns
+from barwright.results.reading.mapping import Remark, columns_text, parse_columns, read_remark
 from barwright.results.reading.sources import gathered
 from barwright.results.reading.told import Doubts, Line, Said
 from barwright.tasks.diagnose.asked import AskedQuiz
@@ -20,7 +21,7 @@ def test_what_is_doubtful_is_asked_and_what_is_sure_is_told() -> None:
     lines = (
         Line("C", "Question 1", "1", "title"),
         Line("D", 'A "note"\n', "2", "position", "its heading does not say so"),
-        Line("E", "", "none"),
+        Line("E", "", "none", samples=("half", "“B”\n", "x" * 50)),
     )
     text = columns_text([Doubts("a.csv", FORMS, "Period 1", True, lines)])
     assert text.partition('\n["a.csv"]\n')[2].splitlines() == [
@@ -29,7 +30,7 @@ def test_what_is_doubtful_is_asked_and_what_is_sure_is_told() -> None:
         '["a.csv".columns]',
         'C = "1"  # Question 1; by title',
         'D = "?"  # A "note"; perhaps 2: its heading does not say so',
-        'E = "none"  # no heading',
+        f'E = "none"  # no heading; answers “half”, “"B"”, “{"x" * 37}...”',
     ]
     assert tomllib.loads(text)["a.csv"]["columns"] == {"C": "1", "D": "?", "E": "none"}
 
@@ -95,7 +96,26 @@ def test_two_columns_that_are_as_good_are_asked_about(unit_1: AskedQuiz) -> None
     rows = [[*row, row[2]] for row in wide(unit_1, 0, sat, by_label, title)]
     (doubts,) = gathered([("a.csv", csv_bytes(rows))], unit_1.sheets, {}).doubts
     asked = [line for line in doubts.lines if line.doubt]
-    assert asked == [Line("C", "Question 1", "1", "title", "column R may be it as well")]
+    column = Counter(row[2] for row in rows[1:])
+    samples = tuple(text for text, _ in column.most_common(4))
+    assert asked == [Line("C", "Question 1", "1", "title", "column R may be it as well", samples)]
+    assert [line for line in doubts.lines if line.samples] == [*asked, Line("R", "Question 1", "none", samples=samples)]
+
+
+@pytest.mark.parametrize(
+    ("remark", "told"),
+    [
+        ("Question 1; by title", Remark("Question 1; by title")),
+        ("Q; answers “A”, “it's 2, or 3”", Remark("Q", ("A", "it's 2, or 3"))),
+        ("Q; answers “A”; perhaps 3b: column C may be it as well",
+         Remark("Q", ("A",), "3b", "column C may be it as well")),
+        ("Q; perhaps not; perhaps 2: its heading does not say so",
+         Remark("Q; perhaps not", (), "2", "its heading does not say so")),
+        ("", Remark("")),
+    ],
+)  # fmt: skip
+def test_a_remark_of_the_file_is_read_back(remark: str, told: Remark) -> None:
+    assert read_remark(remark) == told
 
 
 @pytest.mark.parametrize(

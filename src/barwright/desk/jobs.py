@@ -25,7 +25,8 @@ class Job:
 
     `back` is the page that it belongs to, `quiz` the folder of the quiz that it changes. `end` holds `lines`, and
     `faults` where it failed; it is None while the work goes on. `spots`, of a change to a question: the number under
-    which the page is to tell what was done, and that under which what failed; empty for the whole page.
+    which the page is to tell what was done, and that under which what failed; empty for the whole page. `only`: see
+    `Jobs.begin`.
     """
 
     number: int
@@ -36,6 +37,7 @@ class Job:
     forms: tuple[str, ...] = ()
     quiz: str = ""
     spots: tuple[str, str] | None = None
+    only: str = ""
     steps: dict[str, tuple[int, int]] = field(default_factory=dict)
     end: dict[str, Any] | None = None
     cancelled: bool = False
@@ -66,20 +68,27 @@ class Jobs:
         forms: tuple[str, ...] = (),
         quiz: str = "",
         spots: tuple[str, str] | None = None,
+        only: str = "",
     ) -> Job | None:
         """Begins an action of `desk.actions` in another process; None if too much is going on already.
 
         The order goes over a pipe, so nothing of it stands in a list of processes. One that is about the same and goes
-        on already is given back instead.
+        on already is given back instead. Of jobs that name the same `only` the last one alone goes on: nobody waits for
+        what an earlier text of a plan would have given.
         """
         with self._lock:
             going = [job for job in self._all.values() if job.running]
             same = next((job for job in going if (job.action, job.about) == (action, about)), None)
-            if same is not None or len(going) >= MOST_AT_ONCE:
+            if same is not None:
                 return same
+            for old in [job for job in going if only and job.only == only]:
+                cancel(old)
+                going.remove(old)
+            if len(going) >= MOST_AT_ONCE:
+                return None
             process = self._taken() if action == AGAIN else _process()
             self._last += 1
-            job = self._all[self._last] = Job(self._last, action, about, back, process, forms, quiz, spots)
+            job = self._all[self._last] = Job(self._last, action, about, back, process, forms, quiz, spots, only)
             self._forget()
         assert process.stdin is not None
         process.stdin.write(json.dumps({"action": action, **order}) + "\n")

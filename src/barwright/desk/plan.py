@@ -122,7 +122,7 @@ def _preview_job(request: Request) -> Job | None:
     path = plan_file(request.path_params["name"])
     about, jobs = f"{path} {plan_shown(path).seen}", _jobs(request)
     return jobs.latest("preview", about) or jobs.begin(
-        "preview", about, f"/plan/{quote(path.stem)}", {"plan": str(path)}
+        "preview", about, f"/plan/{quote(path.stem)}", {"plan": str(path)}, only=str(path)
     )
 
 

@@ -79,10 +79,13 @@ class Served:
         return all(part.exact for part in self.parts)
 
 
-def capacity(path: Path, *, progress: Progress = silent) -> tuple[Blueprint, tuple[PartCapacity, ...]]:
+def capacity(
+    path: Path, *, most_steps: int = MOST_STEPS, progress: Progress = silent
+) -> tuple[Blueprint, tuple[PartCapacity, ...]]:
     """The capacity of every part of a blueprint file; BlueprintError with all its faults.
 
-    `progress` is told what is looked at, how many so far, and of how many at most.
+    `most_steps` bounds the work on all parts together. `progress` is told what is looked at, how many so far, and of
+    how many at most.
     """
     blueprint, source = read_blueprint(read_text(path), str(path))
     blueprint = with_excerpts(blueprint, path)
@@ -91,7 +94,7 @@ def capacity(path: Path, *, progress: Progress = silent) -> tuple[Blueprint, tup
     blueprint = with_sections(blueprint, path)
     variants = variants_of(blueprint)
     parts = []
-    left, known = MOST_STEPS, dict[object, PartCapacity]()
+    left, known = most_steps, dict[object, PartCapacity]()
     for number, part in enumerate(blueprint.part, start=1):
         progress("parts", number - 1, len(blueprint.part))
         plan = plan_of(part, blueprint)

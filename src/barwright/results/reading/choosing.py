@@ -20,13 +20,15 @@ _MOST_BY_POSITION = 400
 
 @dataclass(frozen=True, slots=True)
 class Match:
-    """A column that is a question, how that was told, and whether somebody should say so first."""
+    """A column that is a question, how that was told, and whether somebody should say so first; `rival`: the column
+    that may be it as well."""
 
     column: int
     question: AskedQuestion
     by: By
     read: float
     doubt: str = ""
+    rival: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +129,8 @@ def _as_good(match: Match, score: float, column: Column) -> bool:
 
 
 def _doubtful(match: Match, other: int) -> Match:
-    return Match(match.column, match.question, match.by, match.read, f"column {letter_of(other)} may be it as well")
+    doubt = f"column {letter_of(other)} may be it as well"
+    return Match(match.column, match.question, match.by, match.read, doubt, other)
 
 
 def _by_position(

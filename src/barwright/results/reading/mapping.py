@@ -3,6 +3,7 @@
 import re
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
 from barwright.errors import ResultsError
 from barwright.results.reading.bounds import cut
@@ -10,6 +11,10 @@ from barwright.results.reading.told import NOTHING, Doubts, Said
 
 ASKED = "?"
 LETTERS = {"form": True, "no": False}
+_MOST_SHOWN = 40  # letters of what stands in a cell
+_QUOTES = {ord("“"): '"', ord("”"): '"'}
+_REMARK = re.compile(r"(.*?)(?:; answers (“.*”))?(?:; perhaps (\d{1,3}[a-j]?): ([^“”]*))?", re.DOTALL)
+_SAMPLE = re.compile("“([^“”]*)”")
 _COLUMN = re.compile(r"[A-Z]{1,3}")
 _QUESTION = re.compile(r"\d{1,3}[a-j]?")
 _HEAD = """\
@@ -46,9 +51,36 @@ def _table(doubt: Doubts) -> str:
     for line in doubt.lines:
         value = ASKED if line.doubt else line.question
         told = f"; by {line.by}" if line.by and not line.doubt else ""
+        samples = ", ".join(f"“{_remark(cut(text, _MOST_SHOWN)).translate(_QUOTES)}”" for text in line.samples)
         perhaps = f"; perhaps {line.question}: {line.doubt}" if line.doubt else ""
-        lines.append(f"{line.column} = {toml_text(value)}  # {_remark(line.heading)}{told}{perhaps}")
+        holds = f"; answers {samples}" * bool(samples)
+        lines.append(f"{line.column} = {toml_text(value)}  # {_remark(line.heading)}{told}{holds}{perhaps}")
     return "\n".join(lines) + "\n"
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """What the file says beside a column: its heading, what stands oftenest in it, and the question that it perhaps is.
+
+    `samples` is empty, and `question` and `doubt` are, where nobody has to compare anything.
+    """
+
+    heading: str
+    samples: tuple[str, ...] = ()
+    question: str = ""
+    doubt: str = ""
+
+
+def read_remark(text: str) -> Remark:
+    """What a remark of the file tells.
+
+    >>> read_remark("Q 3; answers “half”, “A”; perhaps 2: its heading does not say so").samples
+    ('half', 'A')
+    """
+    found = _REMARK.fullmatch(text)
+    assert found is not None  # the pattern takes any text of one line
+    heading, samples, question, doubt = found.groups(default="")
+    return Remark(heading, tuple(_SAMPLE.findall(samples)), question, doubt)
 
 
 def toml_text(text: str) -> str:

@@ -24,13 +24,15 @@ class Said:
 @dataclass(frozen=True, slots=True)
 class Line:
     """One column in the file of columns: its letter, its heading, the question it is taken for (a number, NOTHING, or
-    empty: not known), how that was told, and what makes it doubtful."""
+    empty: not known), how that was told, what makes it doubtful, and what stands oftenest in a column that somebody has
+    to compare."""
 
     column: str
     heading: str
     question: str
     by: str = ""
     doubt: str = ""
+    samples: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

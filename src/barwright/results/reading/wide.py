@@ -29,6 +29,7 @@ from barwright.results.reading.told import (
 _LEAST_OF_QUESTIONS = 0.3
 _MOST_FAULTS = 5
 _LEAST_OF_ROW = 0.25
+_MOST_SAMPLES = 4  # of what stands in a column, so that somebody knows it again
 
 
 class Cells:
@@ -279,12 +280,14 @@ def _told_lines(
 def _doubts(name: str, layout: Layout, groups: Sequence[Group], cells: Cells, said: Said) -> Doubts:
     rivals = tuple(dict.fromkeys(rival for group in groups for rival in group.rivals)) if said.form is None else ()
     by_column: dict[int, Match] = {m.column: m for group in groups for m in group.found.matches}
+    compared = {at for m in by_column.values() if m.doubt for at in (m.column, m.rival)}
     lines = []
     for at, heading in enumerate(layout.headings):
         match = by_column.get(at)
+        samples = tuple(text for text, _ in Column(layout, at).sample[:_MOST_SAMPLES]) if at in compared else ()
         if match is not None:
             number = f"{match.question.number}{match.question.variant}"
-            lines.append(Line(letter_of(at), heading, number, match.by, match.doubt))
+            lines.append(Line(letter_of(at), heading, number, match.by, match.doubt, samples))
         elif not layout.roles[at] and any(row[at].strip() for _, row in layout.rows):
-            lines.append(Line(letter_of(at), heading, NOTHING))
+            lines.append(Line(letter_of(at), heading, NOTHING, samples=samples))
     return Doubts(name, rivals, groups[0].found.sheet.name, cells.doubtful > 0, tuple(lines))

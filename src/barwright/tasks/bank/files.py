@@ -144,4 +144,7 @@ def write_whole(path: Path, shown: Path, lines: Iterable[bytes]) -> None:
     try:
         replace_file(path, lines)
     except OSError as error:
-        raise BankError(f"{shown}: cannot be written ({error.strerror}): nothing was changed") from error
+        raise BankError(
+            f"{shown}: cannot be written ({error.strerror}): nothing was changed; make room, or give another name or "
+            "folder"
+        ) from error

@@ -8,7 +8,7 @@ from barwright.engrave.font import DEFAULT
 from barwright.forms.assembly import first_form
 from barwright.items.form import Form
 from barwright.pages import items_shown
-from barwright.tasks.capacity import PartCapacity, capacity, verdict
+from barwright.tasks.capacity import MOST_STEPS, PartCapacity, capacity, served, verdict
 from barwright.tasks.excerpts import avoided
 from barwright.tasks.make import sound_blueprint
 from barwright.tasks.packing import Order, drawn_pictures
@@ -18,6 +18,8 @@ from barwright.tasks.shown.contents import OUT
 from barwright.wording.items_in_words import worded_form
 
 FIRST = 3
+ALL_ASKS = ("qti30",)  # a standard that says how anything is answered; which is wanted is asked when it is made
+STEPS = (600, 2_400, MOST_STEPS)  # of looking for questions: the first, a second or two, are mostly enough
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +42,23 @@ class Preview:
 
 def previewed(path: Path, progress: Progress) -> Preview:
     """The preview of a plan's file; BlueprintError with all faults, as `make`, CapacityError as there."""
-    blueprint, _ = sound_blueprint(path, Order(Path(OUT)), progress=progress)
+    blueprint, _ = sound_blueprint(path, Order(Path(OUT), standards=ALL_ASKS), progress=progress)
     section = blueprint.sections[0]
     made, _ = first_form(blueprint, section, taken={}, never=avoided(blueprint, path))
     questions = dict(_first_questions(made.form, [part.items for part in blueprint.part], progress))
-    _, parts = capacity(path, progress=progress)
+    parts = _capacities(path, len(blueprint.sections), progress)
     told = tuple(PartPreview(part.number, _told(part), questions[part.number]) for part in parts)
     return Preview(told, verdict(parts, len(blueprint.sections)), section)
+
+
+def _capacities(path: Path, sections: int, progress: Progress) -> tuple[PartCapacity, ...]:
+    """What the parts can give, looked at until it is enough for all sections, or as far as `capacity` looks."""
+    parts: tuple[PartCapacity, ...] = ()
+    for steps in STEPS:
+        _, parts = capacity(path, most_steps=steps, progress=progress)
+        if all(part.exact for part in parts) or served(parts).sections >= sections:
+            break
+    return parts
 
 
 def _told(part: PartCapacity) -> str:

@@ -119,6 +119,13 @@ def proof_shown(folder: Path, number: int, plan: Path | None) -> ProofShown | No
         return replace(proof, fixed=error.faults if isinstance(error, BlueprintError) else (str(error),))
 
 
+def articles_by_number(folder: Path, number: int) -> dict[str, str]:
+    """How each question of the form with this number (from 1) looks on its proof as HTML, by its own number (3b)."""
+    worded, articles = _articles(folder / RECORD, (folder / RECORD).stat().st_mtime_ns, number)
+    places = (f"{place}{variant}" for place, variant, _ in numbered(worded))
+    return dict(zip(places, articles, strict=True))
+
+
 @lru_cache(KEPT)
 def _articles(record: Path, _changed: int, number: int) -> tuple[WordedForm, tuple[str, ...]]:
     form = forms_of(record.parent)[number - 1]
