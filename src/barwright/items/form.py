@@ -57,6 +57,7 @@ class Form:
     `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known.
     `measured`: what a bank's counts said of difficulty when the quiz was made (see items/difficulty.py).
     `choice_labels`: whether picture choices have a short label beside them.
+    `also`: further languages that stems, notes, hints and choices in words are shown in, below those of `language`.
     `earlier`: 0 for the form as it is; 1 and up for those that it took the place of, which the class may have had.
     """
 
@@ -73,3 +74,4 @@ class Form:
     choice_labels: bool = False
     earlier: int = 0
     measured: tuple[tuple[str, int], ...] = ()
+    also: tuple[str, ...] = ()

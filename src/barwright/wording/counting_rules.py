@@ -92,18 +92,19 @@ def _split(meter: Meter, conventions: Conventions, deep: int) -> str:
     return " ".join(filter(None, words)).replace("#", "1")
 
 
-def rule_scene(item: Item) -> Scene:
+def rule_scene(item: Item, words: Language) -> Scene:
     """What the rules say of the beats and their parts, from the shortest value that the item shows."""
     conventions, meter = item.conventions, item.excerpt.meter
     symbols = _symbols(item)
     deep = max(PARTS, depth(symbols, counted_beats(meter, conventions), meter))
     if conventions.counting != "numbers":
-        words = part_words(meter, conventions, deep, _has_triplet(symbols))
+        parts = part_words(meter, conventions, deep, _has_triplet(symbols))
         if conventions.counting == "kodaly":
-            words = KODALY[: 1 + any(length_of(s, meter) < QUARTER for s in symbols)]
-        return {"beat_words": ", ".join(w for w in words if w != "#"), "split": "", "inner": ""}
+            parts = KODALY[: 1 + any(length_of(s, meter) < QUARTER for s in symbols)]
+        return {"beat_words": ", ".join(w for w in parts if w != "#"), "split": "", "inner": ""}
     eighths = beats_rule(meter, conventions) == "beats.eighths"
-    inner = "" if eighths else _split(meter, conventions, PARTS).removeprefix("1 ").replace(" ", " and ")
+    within = words.spacing("spoken", "within")
+    inner = "" if eighths else _split(meter, conventions, PARTS).removeprefix("1 ").replace(" ", within)
     return {"beat_words": "", "split": _split(meter, conventions, deep), "inner": inner}
 
 
@@ -155,7 +156,7 @@ def rule_ids(item: Item) -> tuple[str, ...]:
 
 def counting_rules(item: Item, scene: Scene, words: Language) -> str:
     """The rules as one paragraph."""
-    names = {**scene, **rule_scene(item)}
+    names = {**scene, **rule_scene(item, words)}
     return " ".join(words.text("counting", ident, names) for ident in rule_ids(item))
 
 
@@ -171,7 +172,7 @@ def rules_of_all(items: Iterable[Item], words: Language) -> tuple[str, ...]:
     own: dict[str, dict[str, str]] = {}
     meters: dict[str, dict[Meter, None]] = {}
     for item in items:
-        names = {**scene_of(item, 1, words), **rule_scene(item)}
+        names = {**scene_of(item, 1, words), **rule_scene(item, words)}
         told = {ident: words.text("counting", ident, names) for ident in rule_ids(item)}
         first = next(iter(told.values()))
         meters.setdefault(first, {})[item.excerpt.meter] = None

@@ -86,17 +86,41 @@ class Language:
         return self.compiled.setdefault((file, ident), tuple(map(_JINJA.from_string, sources)))
 
 
+def with_changes(table: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, Any]:
+    """A table of texts with other texts in place of some of its own, in the order of the table; new ids go last.
+
+    >>> with_changes({"note": {"half": "half note", "whole": "whole note"}}, {"note": {"half": "minim"}})
+    {'note': {'half': 'minim', 'whole': 'whole note'}}
+    """
+    changed = dict(table)
+    for name, value in changes.items():
+        own = changed.get(name)
+        changed[name] = with_changes(own, value) if isinstance(own, Mapping) and isinstance(value, Mapping) else value
+    return changed
+
+
 def read_language(code: str, folder: Path) -> Language:
-    """The language in `folder`; raises TemplateError naming the file that is missing or is no TOML."""
-    tables = {}
-    for file in FILES:
-        try:
-            tables[file] = tomllib.loads((folder / f"{file}.toml").read_text(encoding="utf-8"))
-        except FileNotFoundError as error:
-            raise TemplateError(f"language {code!r}: {file}.toml is missing in {str(folder)!r}") from error
-        except tomllib.TOMLDecodeError as error:
-            raise TemplateError(f"language {code!r}: {file}.toml cannot be read: {error}") from error
-    return Language(code, tables)
+    """The language in `folder`; raises TemplateError naming the file that is missing or is no TOML.
+
+    One that says in `words.toml` which language it is `based_on` takes from there what it does not say itself; then a
+    file may be missing.
+    """
+    words = _table(code, folder, "words", needed=True)
+    model = words.pop("based_on", "")
+    based = language(model).tables if model else {}
+    tables = {file: _table(code, folder, file, needed=not model) for file in FILES if file != "words"} | {"words": words}
+    return Language(code, {file: with_changes(based.get(file, {}), tables[file]) for file in FILES})
+
+
+def _table(code: str, folder: Path, file: str, *, needed: bool) -> dict[str, Any]:
+    try:
+        return tomllib.loads((folder / f"{file}.toml").read_text(encoding="utf-8"))
+    except FileNotFoundError as error:
+        if not needed:
+            return {}
+        raise TemplateError(f"language {code!r}: {file}.toml is missing in {str(folder)!r}") from error
+    except tomllib.TOMLDecodeError as error:
+        raise TemplateError(f"language {code!r}: {file}.toml cannot be read: {error}") from error
 
 
 @cache
