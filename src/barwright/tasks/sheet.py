@@ -78,11 +78,11 @@ def _excerpts(forms: Sequence[Form]) -> tuple[Excerpt, ...]:
 
 def practice_page(exercises: Practice, blueprint: Blueprint, font: MusicFont) -> PracticePage:
     """The exercises drawn and told, and how the class counts."""
-    words = language(blueprint.language)
+    words = language(blueprint.languages[0])
     draw = _Pen(font, blueprint.all_conventions, words)
     return PracticePage(
         blueprint.title,
-        blueprint.language,
+        words.code,
         [draw.completed(q.excerpt, parse_symbols(q.keys[0].text)) for q in exercises.complete],
         [draw.counted(item) for item in exercises.counts],
         [draw.parted(excerpt) for excerpt in exercises.barlines],

@@ -25,6 +25,7 @@ from barwright.wording.language import Language, language
 from barwright.wording.numbers_in_words import amount, number_spellings, number_text, unit_names
 from barwright.wording.placed_items import placing_scene, with_places
 from barwright.wording.scene import Scene, hint_scene, scene_of
+from barwright.wording.side_by_side import in_two
 from barwright.wording.worded import WordedChoice, WordedFigure, WordedForm, WordedItem
 
 
@@ -210,7 +211,18 @@ def _with_hints(choices: tuple[WordedChoice, ...], placed: FormItem) -> tuple[Wo
 
 
 def worded_form(form: Form) -> WordedForm:
-    """The form in the words of its language; raises TemplateError if a text is missing there."""
+    """The form in the words of its languages; raises TemplateError if a text is missing there."""
+    first = _in_one(form)
+    if not form.also:
+        return first
+    others = [(code, _in_one(replace(form, language=code))) for code in form.also]
+    items = tuple(
+        in_two(item, [(code, other.items[place]) for code, other in others]) for place, item in enumerate(first.items)
+    )
+    return replace(first, items=items, also=tuple((code, other.intro) for code, other in others))
+
+
+def _in_one(form: Form) -> WordedForm:
     words = language(form.language)
     entries = any(ASKS[i.item.ask].interaction == "entry" for i in form.items)
     section = form.section

@@ -29,8 +29,15 @@ def paper_form(form: Form, worded: WordedForm) -> WordedForm:
     kept: dict[int, tuple[FormItem, WordedItem]] = {}
     for placed, shown in zip(form.items, worded.items, strict=True):
         kept.setdefault(placed.number, (placed, shown))
-    items = tuple(_paper_item(placed, shown, words) for placed, shown in kept.values())
-    return replace(worded, intro=words.texts("paper", "intro"), items=items)
+    items = tuple(_in_all(placed, shown, words) for placed, shown in kept.values())
+    also = tuple((code, language(code).texts("paper", "intro")) for code in form.also)
+    return replace(worded, intro=words.texts("paper", "intro"), items=items, also=also)
+
+
+def _in_all(placed: FormItem, shown: WordedItem, words: Language) -> WordedItem:
+    """The item as paper asks it, in its first language and in the others."""
+    also = tuple((code, _paper_item(placed, other, language(code))) for code, other in shown.also)
+    return replace(_paper_item(placed, shown, words), also=also)
 
 
 def _paper_item(placed: FormItem, on_screen: WordedItem, words: Language) -> WordedItem:
