@@ -33,6 +33,7 @@ from barwright.cli_output import (
 )
 from barwright.cli_question import question_app
 from barwright.cli_results import add_to as add_results
+from barwright.cli_wording import add_to as add_wording
 from barwright.errors import BarwrightError
 
 if TYPE_CHECKING:
@@ -305,6 +306,7 @@ def draw(
 
 
 add_results(app)
+add_wording(app)
 add_desk(app)
 add_help(app)
 

@@ -180,7 +180,7 @@ ONE_FAULT = [
      "name more in [elements] meters or take another ask"),
     ('sections = ["A 1", "a-1"]\n' + HEAD + PART,
      "b.toml, line 1: sections 'A 1' and 'a-1' would share the folder 'a-1': rename one"),
-    ('language = "xx"\n' + HEAD + PART, "b.toml, line 1: language = 'xx' has no wording yet: use en-US"),
+    ('language = "xx"\n' + HEAD + PART, "b.toml, line 1: language = 'xx' has no wording yet: use en-GB, en-US, es"),
     (HEAD + PART + '[curriculum]\n"beats-lost" = ["x"]\n',
      "b.toml, line 10: 'beats-lost' is neither a family nor an ask: did you mean 'beats-left'?"),
 ]  # fmt: skip

@@ -13,10 +13,10 @@ import pytest
 
 from barwright.check.reading import read_package, same_content
 from barwright.check.reading.package_model import ReadPackage
+from barwright.check.rules import checked
 from barwright.items.form import Form
 from barwright.qti import WRITERS, written, zipped
 from barwright.rhythm.conventions import Conventions
-from barwright.check.rules import checked
 from barwright.tasks.packing import drawn_pictures
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import WordedForm

@@ -121,6 +121,7 @@ class Blueprint(Door):
 
     title: str = Field(min_length=1, max_length=120)
     language: str | list[str] = USUAL_LANGUAGE
+    wording: str | None = None
     seed: int = Field(default=1, ge=0)
     sections: list[str] = Field(default=[ALL_SECTIONS], min_length=1, max_length=MOST_SECTIONS)
     sections_file: str | None = None

@@ -186,9 +186,7 @@ def html(blocks: tuple[Block, ...], *, base: str, language: str) -> str:
     >>> html(("Is 1 < 2?",), base="", language="en-US")
     '<div lang="en-US"><p>Is 1 &lt; 2?</p></div>'
     """
-    shown = "".join(
-        f"<p>{html_image(b, base=base)}</p>" if isinstance(b, Image) else html_paragraph(b) for b in blocks
-    )
+    shown = "".join(f"<p>{html_image(b, base=base)}</p>" if isinstance(b, Image) else html_paragraph(b) for b in blocks)
     return f'<div lang="{escape(language)}">{shown}</div>'
 
 

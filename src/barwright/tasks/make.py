@@ -29,6 +29,7 @@ from barwright.tasks.expressing import standard_faults
 from barwright.tasks.fairness import fairness_faults
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
+from barwright.tasks.own_wording import check_own_wording, own_wording
 from barwright.tasks.packing import Order, Packed, packed
 from barwright.tasks.places import folder_in
 from barwright.tasks.progress import Progress, silent
@@ -97,6 +98,7 @@ def made_in(
 ) -> Made:
     """What `make` does, in the folder of the quiz, which is held: nobody changes it between reading and writing."""
     (blueprint, source), folder = sound_blueprint(path, order, progress=progress), held.path
+    own = own_wording(blueprint, path)
     again = held.exists and bool(order.sections or order.retake)
     check_order(order)
     held.check_free(replace=again or order.replace)
@@ -111,7 +113,9 @@ def made_in(
     elif not order.forget_retakes:
         check_forgets_nothing(folder, before, blueprint.sections)
     new, changed = _changed(folder, path, blueprint, source, order, progress, stock, before, plain if again else ())
-    fresh = [replace(made.form, measured=tuple(blueprint.measured.items())) for made in new]
+    said = old[0].wording if old else own.changes  # forms of one quiz speak alike
+    fresh = [replace(made.form, measured=tuple(blueprint.measured.items()), wording=said) for made in new]
+    check_own_wording(fresh, own, blueprint)
     forms = _merged(old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in kinds_of(order, folder, before, form.section, form.retake)]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}

@@ -31,6 +31,7 @@ from barwright.items.form import Form, FormItem
 from barwright.items.item import item_content
 from barwright.items.own_words import OURS, OwnWords, own_text_fault
 from barwright.tasks.files import read_text
+from barwright.tasks.own_wording import recorded_wording, wording_header
 from barwright.tasks.saying import counted
 from barwright.wording.worded import Pictures, WordedForm, WordedItem
 
@@ -61,6 +62,7 @@ def record_text(
         "title": first.title,
         "language": first.language,
         **({"also": list(first.also)} if first.also else {}),
+        **wording_header(first.wording),
         "shuffle": first.shuffle,
         "feedback": first.feedback,
         "credit": first.credit,
@@ -280,4 +282,11 @@ def _form(header: Mapping[str, Any], whose: tuple[str, int, int], items: list[Fo
     prints = tuple(plan.items())
     labels = header.get("choice_labels") is True  # quizzes made before there were labels have none
     plain = (title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit, prints)
-    return Form(*plain, choice_labels=labels, earlier=earlier, measured=tuple(measured.items()), also=tuple(also))
+    return Form(
+        *plain,
+        choice_labels=labels,
+        earlier=earlier,
+        measured=tuple(measured.items()),
+        also=tuple(also),
+        wording=recorded_wording(header, name),
+    )

@@ -17,7 +17,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import parse_meter
 from barwright.wording.language import FILES, Language
 from barwright.wording.numbers_in_words import amount, number_text, unit_names
-from barwright.wording.scene import Scene, meter_scene
+from barwright.wording.scene import SYMBOL_NAMES, Scene, meter_scene
 
 METERS = ("2/4", "3/4", "2/2", "3/8", "6/8")
 KINDS = ("notes", "rests", "mixed")
@@ -43,14 +43,18 @@ TEXTS: Mapping[str, tuple[str, ...]] = {
     "value": (".41",), "assumed": ("...",), "omit": ("wrong", "not-asked"), "word": ("shows", "may-show"),
     "counts": ("1-2 (3)",), "signature": ("3/4", ""),
 }  # fmt: skip
-OF_METER = frozenset(("meter", "top", "bottom", "in_beats", "holds", "one_unit", "beats", "unit", "units"))
+OF_METER = frozenset(
+    ("meter", "top", "bottom", "in_beats", "holds", "one_unit", "beats", "unit", "units", *SYMBOL_NAMES)
+)
 
 # What stands in a spoken description, in words of the language itself.
 SPOKEN: Mapping[str, Callable[[Language], tuple[str, ...]]] = {
     "measures": lambda words: words.texts("spoken", "measure", {"number": words.texts("words", "number.names")[2]}),
     "name": lambda words: words.pair("words", "note.half"),
     "number": lambda words: words.texts("words", "number.names")[2:4],
-    "parts": lambda words: (words.text("spoken", "part", {"number": 1, "symbols": words.pair("words", "note.half")[0]}),),
+    "parts": lambda words: (
+        words.text("spoken", "part", {"number": 1, "symbols": words.pair("words", "note.half")[0]}),
+    ),
     "symbols": lambda words: (words.spacing("spoken", "within").join(_two(words)), ""),
 }
 
@@ -139,7 +143,9 @@ def _kinds(name: str, words: Language) -> Iterator[Scene]:
 def _amounts(file: str, ident: str, words: Language) -> Iterator[Scene]:
     """Numbers with what they count, beats and notes."""
     if ident.startswith("dotted"):
-        yield from ({"name": name} for name in (*words.pair("words", "note.half"), *words.pair("words", "rest.quarter")))
+        yield from (
+            {"name": name} for name in (*words.pair("words", "note.half"), *words.pair("words", "rest.quarter"))
+        )
         return
     for meter in map(parse_meter, METERS):
         names = unit_names(meter, Conventions(), words)

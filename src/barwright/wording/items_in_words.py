@@ -11,7 +11,7 @@ from barwright.asks import ASKS
 from barwright.counting.counts import count_labels, format_row, spellings
 from barwright.counting.labels import first_count
 from barwright.errors import TemplateError
-from barwright.items.form import ALL_SECTIONS, Form, FormItem
+from barwright.items.form import ALL_SECTIONS, Changes, Form, FormItem
 from barwright.items.item import Answer, Choice, Item
 from barwright.items.own_words import OwnWords
 from barwright.misreadings import JOINT, likeliest_first
@@ -21,7 +21,7 @@ from barwright.rhythm.values import NAMES
 from barwright.wording.alt_text import spoken
 from barwright.wording.counting_rules import counting_rules, rule_ids
 from barwright.wording.figures import choice_figure, labelled, question_figure
-from barwright.wording.language import Language, language
+from barwright.wording.language import Language, words_for, words_of
 from barwright.wording.numbers_in_words import amount, number_spellings, number_text, unit_names
 from barwright.wording.placed_items import placing_scene, with_places
 from barwright.wording.scene import Scene, hint_scene, scene_of
@@ -164,12 +164,12 @@ def reason_why(told: str, scene: Scene, words: Language) -> str:
     return whys[0] if len(whys) == 1 else words.text("pages", "held-together", {"first": whys[0], "second": whys[1]})
 
 
-def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
+def worded_item(form_item: FormItem, language_code: str, wording: Changes = ()) -> WordedItem:
     """The item in the words of a language, its choices in the form's order; raises TemplateError for a missing text.
 
     The order is the form's for pinned asks too: the form has sorted their choices already.
     """
-    words, item = language(language_code), form_item.item
+    words, item = words_for(language_code, wording), form_item.item
     ask, scene = item.ask, item_scene(item, form_item.number, words)
     shown_item = WordedItem(
         ident=f"q{item.id}",
@@ -223,7 +223,7 @@ def worded_form(form: Form) -> WordedForm:
 
 
 def _in_one(form: Form) -> WordedForm:
-    words = language(form.language)
+    words = words_of(form)
     entries = any(ASKS[i.item.ask].interaction == "entry" for i in form.items)
     section = form.section
     if form.retake:
@@ -244,5 +244,5 @@ def _in_one(form: Form) -> WordedForm:
 
 
 def _worded(placed: FormItem, form: Form) -> WordedItem:
-    shown = worded_item(placed, form.language)
+    shown = worded_item(placed, form.language, form.wording)
     return labelled(shown, mixed=form.shuffle and not shown.pinned) if form.choice_labels else shown

@@ -15,6 +15,7 @@ from jinja2 import Environment, StrictUndefined, Template
 from jinja2 import TemplateError as JinjaError
 
 from barwright.errors import TemplateError
+from barwright.items.form import Changes, Form
 from barwright.templates_folder import languages, templates_folder
 
 _JINJA = Environment(undefined=StrictUndefined, autoescape=False)
@@ -56,6 +57,11 @@ class Language:
         if len(texts) != 2:
             raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: two words are needed, not {texts!r}")
         return texts[0], texts[1]
+
+    def sources(self, file: str, ident: str) -> tuple[str, ...]:
+        """The texts of an entry as they are written. Raises TemplateError for a missing id."""
+        found = self._found(file, ident)
+        return tuple(map(str, found)) if isinstance(found, list) else (str(found),)
 
     def spacing(self, file: str, ident: str) -> str:
         """A text that joins others, with its spaces as they are. Raises TemplateError for a missing id."""
@@ -108,7 +114,9 @@ def read_language(code: str, folder: Path) -> Language:
     words = _table(code, folder, "words", needed=True)
     model = words.pop("based_on", "")
     based = language(model).tables if model else {}
-    tables = {file: _table(code, folder, file, needed=not model) for file in FILES if file != "words"} | {"words": words}
+    tables = {file: _table(code, folder, file, needed=not model) for file in FILES if file != "words"} | {
+        "words": words
+    }
     return Language(code, {file: with_changes(based.get(file, {}), tables[file]) for file in FILES})
 
 
@@ -129,3 +137,23 @@ def language(code: str) -> Language:
     if code not in languages():
         raise TemplateError(f"language {code!r} is not known: use one of {', '.join(languages())}")
     return read_language(code, templates_folder() / "items" / code)
+
+
+@cache
+def words_for(code: str, changes: Changes) -> Language:
+    """The language with a class's own texts in place of some of ours; raises TemplateError as `language` does."""
+    words = language(code)
+    tables = dict(words.tables)
+    for language_code, file, ident, texts in changes:
+        if language_code == code:
+            was_list = isinstance(words._found(file, ident), list)
+            value: Any = list(texts) if was_list else texts[0]
+            for name in reversed(ident.split(".")):
+                value = {name: value}
+            tables[file] = with_changes(tables[file], value)
+    return Language(code, tables) if tables != words.tables else words
+
+
+def words_of(form: Form) -> Language:
+    """The words of a form's first language, with the class's own in place of ours."""
+    return words_for(form.language, form.wording)

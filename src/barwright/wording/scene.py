@@ -105,12 +105,32 @@ def is_part(symbol: Symbol, meter: Meter) -> bool:
     return length_of(symbol, meter) % meter.unit != 0
 
 
+def _symbol_names() -> dict[str, tuple[str, int]]:
+    return {
+        f"{value}_{kind}{'s' * several}": (f"{kind}.{value}", several)
+        for value in NAMES.values()
+        for kind in ("note", "rest")
+        for several in (0, 1)
+    }
+
+
+SYMBOL_NAMES = _symbol_names()
+"""`half_note`, `half_notes`, `half_rest` ...: what sentences call the symbols, and the words that it stands for."""
+
+
+@cache
+def symbol_scene(words: Language) -> Scene:
+    """The names of all symbols, one and several."""
+    return {name: words.pair("words", ident)[several] for name, (ident, several) in SYMBOL_NAMES.items()}
+
+
 @cache
 def meter_scene(meter: Meter, conventions: Conventions, words: Language) -> Scene:
     """The names that the meter and the class's conventions settle."""
     names = unit_names(meter, conventions, words)
     one, several = words.pair("words", f"note.{NAMES[meter.unit]}")
     return {
+        **symbol_scene(words),
         "meter": str(meter),
         "top": meter.top,
         "bottom": meter.bottom,

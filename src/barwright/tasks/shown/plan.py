@@ -25,7 +25,7 @@ from barwright.tasks.plan.editing import PARTS
 from barwright.tasks.plan.form import Key, keys_of, written_value
 from barwright.tasks.sections import with_sections
 from barwright.tasks.shown.pictures import Wish, alt_of
-from barwright.tasks.shown.reference import LANGUAGE, reference_texts
+from barwright.tasks.shown.reference import LANGUAGE, reference_texts, why_told
 from barwright.wording.language import language
 
 TIMES = (10, 20, 40)  # minutes: a warm-up, half a lesson, a lesson
@@ -285,15 +285,9 @@ def _ticks(key: Key, raw: Mapping[str, Any]) -> Iterator[tuple[str, str, Wish | 
         ask = ASKS.get(str(written_value(raw, (*key.place[:2], "ask"))))
         for name, each in MISREADINGS.items():
             if ask is not None and ask.exercise in each.exercises:
-                yield name, _misreading(name), None
+                yield name, why_told(name), None
     else:
         yield from ((str(each), str(each).replace("-", " "), _symbol(last, str(each))) for each in key.values)
-
-
-def _misreading(name: str) -> str:
-    return language(LANGUAGE).text(
-        "misreadings", f"{name}.why", {"one_unit": "one beat", "blank": True, "short": False}
-    )
 
 
 def _symbol(key: str, value: str) -> Wish | None:
