@@ -239,13 +239,20 @@ def _language_faults(written: Any) -> Iterator[Fault]:
     several = isinstance(written, list)
     codes = written if several else [written]
     if not codes or not all(isinstance(code, str) for code in codes):
-        yield (("language",), f"language = {shown(written)} names no language: write one in quotes, or two in a list")
+        yield (("language",), f"{_language_text(written)} names no language: write one in quotes, or two in a list")
         return
     for code in codes:
         if code not in languages():
             yield ("language",), f"language = {shown(code)} has no wording yet: use {', '.join(languages())}"
     if len(set(codes)) < len(codes) or len(codes) > MOST_LANGUAGES:
-        yield ("language",), f"language = {shown(written)}: name at most {MOST_LANGUAGES} languages, each once"
+        yield (
+            ("language",),
+            f"{_language_text(written)} has too many: name at most {MOST_LANGUAGES} languages, each once",
+        )
+
+
+def _language_text(written: Any) -> str:
+    return "language is a list that" if is_many(written) else f"language = {shown(written)}"
 
 
 def _meant(word: str, known: Iterable[str], topic: str) -> str:
