@@ -23,7 +23,8 @@ from barwright.tasks.question.giveaways import own_faults
 from barwright.templates_folder import languages
 from barwright.wording.every_sentence import filled
 from barwright.wording.items_in_words import worded_item
-from barwright.wording.language import FILES, language, words_for
+from barwright.wording.language import FILES, SYLLABLES, language, words_for
+from barwright.wording.own_counts import PLACES, syllable_fault
 from barwright.wording.own_sentences import entries, own_changes, sound_marks, starter_text
 
 USUAL_FOLDER = "wording"
@@ -97,7 +98,7 @@ def _read(text: str, name: str, code: str) -> tuple[Changes, list[str]]:
 def _telling(changes: Changes) -> Iterator[tuple[Place, str]]:
     """Texts that say aloud of something that it is right or wrong; what is said after a right answer may."""
     for code, file, ident, _ in changes:
-        if ident.endswith(".key"):
+        if ident.endswith(".key") or file == SYLLABLES:
             continue
         for text in filled(words_for(code, changes), file, ident):
             if told := tells_aloud(text):
@@ -164,9 +165,12 @@ def _is_change(row: object) -> bool:
     if not isinstance(row, list) or len(row) != 4 or not all(isinstance(each, str) for each in row[:3]):
         return False
     code, file, ident, texts = row
-    if code not in languages() or file not in FILES or not language(code).has(file, ident):
+    if code not in languages() or not isinstance(texts, list) or not all(isinstance(text, str) for text in texts):
+        return False
+    if file == SYLLABLES:
+        places = {f"{counting}.{place}" for counting, named in PLACES.items() for place in named}
+        return ident in places and len(texts) == 1 and not syllable_fault(texts[0])
+    if file not in FILES or not language(code).has(file, ident):
         return False
     ours = language(code).sources(file, ident)
-    if not isinstance(texts, list) or len(texts) != len(ours):
-        return False
-    return all(isinstance(text, str) and (text in ours or sound_marks(text)) for text in texts)
+    return len(texts) == len(ours) and all(text in ours or sound_marks(text) for text in texts)

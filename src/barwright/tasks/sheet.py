@@ -29,6 +29,7 @@ from barwright.tasks.standing import old_forms
 from barwright.wording.alt_text import spoken
 from barwright.wording.counting_rules import rules_of_all
 from barwright.wording.language import Language, words_for
+from barwright.wording.own_counts import said_row
 
 SHEET, SHEET_KEY = "-practice.pdf", "-practice-key.pdf"
 
@@ -108,7 +109,8 @@ class _Pen:
         """A rhythm with a line under each note and rest, and the counts on them."""
         figure = Figure(item.excerpt)
         drawing = counted_drawing(figure, self.font, self.conventions)
-        labels = tuple(label for row in count_labels(item.excerpt, self.conventions) for label in row)
+        row = said_row(count_labels(item.excerpt, self.conventions), self.conventions.counting, self.words)
+        labels = tuple(label for measure in row for label in measure)
         return Exercise(drawing, self._told(figure), drawing, self._told(figure), labels)
 
     def parted(self, excerpt: Excerpt) -> Exercise:

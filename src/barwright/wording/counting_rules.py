@@ -10,12 +10,13 @@ from fractions import Fraction
 from barwright.asks import ASKS
 from barwright.counting.counts import format_row, labels_if_counted
 from barwright.counting.labels import rest_style
-from barwright.counting.systems import SYSTEMS, Beat, counted_beats, words_of
+from barwright.counting.systems import SYSTEMS, TRIPLETS, Beat, counted_beats, words_of
 from barwright.items.item import Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import Symbol, length_of, ticks_of
 from barwright.rhythm.meter import THREE_EIGHT, TWO_TWO, Meter
 from barwright.wording.language import Language
+from barwright.wording.own_counts import said
 from barwright.wording.scene import Scene, answer_symbols, scene_of
 
 BEAT, PARTS, SMALLER = range(3)  # how far down a beat is shown: whole beats, its first parts, parts of these
@@ -101,11 +102,14 @@ def rule_scene(item: Item, words: Language) -> Scene:
         parts = part_words(meter, conventions, deep, _has_triplet(symbols))
         if conventions.counting == "kodaly":
             parts = KODALY[: 1 + any(length_of(s, meter) < QUARTER for s in symbols)]
-        return {"beat_words": ", ".join(w for w in parts if w != "#"), "split": "", "inner": ""}
+        beat_words = said(", ".join(w for w in parts if w != "#"), conventions.counting, words)
+        return {"beat_words": beat_words, "split": "", "inner": "", "triplet": ""}
     eighths = beats_rule(meter, conventions) == "beats.eighths"
     within = words.spacing("spoken", "within")
-    inner = "" if eighths else _split(meter, conventions, PARTS).removeprefix("1 ").replace(" ", within)
-    return {"beat_words": "", "split": _split(meter, conventions, deep), "inner": inner}
+    split, halves = (said(_split(meter, conventions, each), "numbers", words) for each in (deep, PARTS))
+    inner = "" if eighths else halves.removeprefix("1 ").replace(" ", within)
+    triplet = said(" ".join(TRIPLETS[conventions.triplet]).replace("#", "1"), "numbers", words)
+    return {"beat_words": "", "split": split, "inner": inner, "triplet": triplet}
 
 
 def _symbols(item: Item) -> frozenset[Symbol]:

@@ -17,7 +17,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import parse_meter
 from barwright.wording.language import FILES, Language
 from barwright.wording.numbers_in_words import amount, number_text, unit_names
-from barwright.wording.scene import SYMBOL_NAMES, Scene, meter_scene
+from barwright.wording.scene import NAMES_OF_CLASS, Scene, meter_scene
 
 METERS = ("2/4", "3/4", "2/2", "3/8", "6/8")
 KINDS = ("notes", "rests", "mixed")
@@ -38,13 +38,25 @@ COUNTS = (
 )  # fmt: skip
 TEXTS: Mapping[str, tuple[str, ...]] = {
     "row": ("1-2 (3)", "1 2 3"), "rules": ("...",), "beat_words": ("ta", "ta, ti"), "split": ("1 la li",),
+    "triplet": ("1 la li",),
     "inner": ("", "&"), "why": ("...",), "first": ("...",), "second": ("...",), "section": ("3A",), "title": ("...",),
     "place": ("3A 2",), "meters": ("2/4, 3/4",), "pages": ("3",), "asks": ("...",), "student": ("s01",),
     "value": (".41",), "assumed": ("...",), "omit": ("wrong", "not-asked"), "word": ("shows", "may-show"),
     "counts": ("1-2 (3)",), "signature": ("3/4", ""),
 }  # fmt: skip
 OF_METER = frozenset(
-    ("meter", "top", "bottom", "in_beats", "holds", "one_unit", "beats", "unit", "units", *SYMBOL_NAMES)
+    (
+        "meter",
+        "top",
+        "bottom",
+        "in_beats",
+        "holds",
+        "one_unit",
+        "beats",
+        "unit",
+        "units",
+        *NAMES_OF_CLASS,
+    )
 )
 
 # What stands in a spoken description, in words of the language itself.

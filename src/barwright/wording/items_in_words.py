@@ -23,6 +23,7 @@ from barwright.wording.counting_rules import counting_rules, rule_ids
 from barwright.wording.figures import choice_figure, labelled, question_figure
 from barwright.wording.language import Language, words_for, words_of
 from barwright.wording.numbers_in_words import amount, number_spellings, number_text, unit_names
+from barwright.wording.own_counts import said, said_spellings
 from barwright.wording.placed_items import placing_scene, with_places
 from barwright.wording.scene import Scene, hint_scene, scene_of
 from barwright.wording.side_by_side import in_two
@@ -72,7 +73,9 @@ def answer_text(answer: Answer, item: Item, scene: Scene, words: Language) -> st
         return number_text(Fraction(answer.text))
     if answer.kind == "claim":
         return claim_text(answer.text, item, scene, words)
-    return answer.text if answer.kind in ("row", "meter") else ""
+    if answer.kind == "row":
+        return said(answer.text, item.conventions.counting, words)
+    return answer.text if answer.kind == "meter" else ""
 
 
 # A wrong answer that is spelt otherwise is told the general hint instead of its own; it is wrong all the same.
@@ -83,11 +86,12 @@ def answer_spellings(answer: Answer, item: Item, words: Language) -> tuple[str, 
     """Everything a student may type for this answer, the usual spelling first."""
     if answer.kind == "number":
         return number_spellings(Fraction(answer.text), item.excerpt.meter, item.conventions, words)
-    usual = spellings(answer.text, item.conventions)
-    if item.excerpt.mark is None or item.conventions.counting != "numbers":
+    counting = item.conventions.counting
+    usual = said_spellings(spellings(answer.text, item.conventions), counting, words)
+    if item.excerpt.mark is None or counting != "numbers":
         return usual
     first = spellings(first_count(answer.text), item.conventions)  # where the marked sound starts
-    return tuple(dict.fromkeys((usual[0], *first, *usual)))
+    return tuple(dict.fromkeys((usual[0], *said_spellings(first, counting, words), *usual)))
 
 
 def own_spellings(item: Item, choices: tuple[Choice, ...], words: Language) -> dict[Answer, tuple[str, ...]]:
@@ -113,6 +117,7 @@ def item_scene(item: Item, number: int, words: Language) -> Scene:
         return scene
     row = format_row(count_labels(item.excerpt, item.conventions)) if "row-shown" in ASKS[item.ask].cues else ""
     hyphens = {"held.beats", "held.subdivisions"}.intersection(rule_ids(item))
+    row = said(row, item.conventions.counting, words)
     return {**scene, "row": row, "rules": counting_rules(item, scene, words), "hyphens": bool(hyphens)}
 
 

@@ -20,6 +20,7 @@ from barwright.templates_folder import languages, templates_folder
 
 _JINJA = Environment(undefined=StrictUndefined, autoescape=False)
 _JINJA.globals.clear()
+SYLLABLES = "syllables"  # what a class says on the places of a beat: no file of ours (own_counts.py)
 FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages", "results", "paper")
 
 
@@ -146,11 +147,11 @@ def words_for(code: str, changes: Changes) -> Language:
     tables = dict(words.tables)
     for language_code, file, ident, texts in changes:
         if language_code == code:
-            was_list = isinstance(words._found(file, ident), list)
+            was_list = file != SYLLABLES and isinstance(words._found(file, ident), list)
             value: Any = list(texts) if was_list else texts[0]
             for name in reversed(ident.split(".")):
                 value = {name: value}
-            tables[file] = with_changes(tables[file], value)
+            tables[file] = with_changes(tables.get(file, {}), value)
     return Language(code, tables) if tables != words.tables else words
 
 

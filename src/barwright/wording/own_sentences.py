@@ -19,8 +19,9 @@ from barwright.items.own_words import own_text_fault
 from barwright.misreadings import MISREADINGS
 from barwright.showing import in_quotes, meant, shown
 from barwright.wording.every_sentence import filled
-from barwright.wording.language import Language, language, words_for
-from barwright.wording.scene import SYMBOL_NAMES
+from barwright.wording.language import SYLLABLES, Language, language, words_for
+from barwright.wording.own_counts import PLACES, clash, syllable_fault
+from barwright.wording.scene import NAMES_OF_CLASS
 
 Fault = tuple[tuple[str, ...], str]
 """Where in the file (table, key), and what is wrong with the mend."""
@@ -84,6 +85,9 @@ def entries(words: Language) -> Iterator[Entry]:
                 first = file == "asks" and key == "stem" and len(texts) > 1
                 yield Entry(table, key, file, ident, texts, first)
 
+    for counting, places in PLACES.items():
+        for place, word in places.items():
+            yield Entry(f"{SYLLABLES}.{counting}", place, SYLLABLES, f"{counting}.{place}", (word,))
     for kind in SYMBOLS:
         for name in words.tables["words"][kind]:
             yield from entry(f"symbols.{kind}", name, "words", f"{kind}.{name}")
@@ -126,7 +130,22 @@ def own_changes(raw: Mapping[str, Any], code: str) -> tuple[Changes, list[Fault]
             else:
                 kept.append((code, found.file, found.ident, texts))
     changes = tuple(kept)
-    return changes, [*faults, *_alike(changes, known, code)]
+    return changes, [*faults, *_alike(changes, known, code), *_clashes(changes)]
+
+
+def _clashes(changes: Changes) -> Iterator[Fault]:
+    """Two places of a beat that would be said alike."""
+    for counting in PLACES:
+        own = {
+            place: texts[0]
+            for _, file, ident, texts in changes
+            if file == SYLLABLES and ident.partition(".")[0] == counting and (place := ident.partition(".")[2])
+        }
+        if own and (two := clash(counting, own)):
+            yield (
+                (f"{SYLLABLES}.{counting}", two[0]),
+                f"{two[0]} is said as {two[1]} is: give each place of the beat a word of its own",
+            )
 
 
 def _meant(word: str, known: Mapping[str, None] | list[str]) -> str:
@@ -164,16 +183,18 @@ def _list(texts: tuple[str, ...]) -> str:
 def _fault(entry: Entry, texts: tuple[str, ...], words: Language) -> str:
     """What is wrong with the texts of an entry, and the mend; empty if nothing is."""
     own = texts[:1] if entry.first else texts
+    if entry.file == SYLLABLES:
+        return syllable_fault(own[0])
     if max(map(len, own)) > MOST_WRITTEN:
         return f"has {max(map(len, own)):,} letters, over {MOST_WRITTEN:,}: shorten it"
     if not all(map(sound_marks, own)):
         return "has marks that cannot be read: copy the {{ ... }} and {% ... %} of our sentence as they are, or none"
     asked = {name for text in own for name in find_undeclared_variables(_READER.parse(text))}
     ours = {name for text in entry.ours for name in find_undeclared_variables(_READER.parse(text))}
-    always = ALWAYS | SYMBOL_NAMES.keys()
+    always = ALWAYS | NAMES_OF_CLASS
     allowed = ours | (always if entry.file in ("asks", "misreadings", "counting", "paper") else set())
     if strange := sorted(asked - allowed):
-        known = ", ".join(sorted(allowed - SYMBOL_NAMES.keys())) or "none"
+        known = ", ".join(sorted(allowed - NAMES_OF_CLASS)) or "none"
         return f"has {{{{ {strange[0]} }}}}, which is not known here: use {known}"
     first = {name for text in entry.ours[:1] for name in find_undeclared_variables(_READER.parse(text))}
     lacking = sorted((NEEDED & (first if entry.first else ours)) - asked) if entry.file != "misreadings" else []
@@ -223,6 +244,10 @@ def _alike_in_ours(entry: Entry, other: Entry) -> bool:
 
 
 ABOUT = {
+    "syllables": (
+        "What is said on each place of a beat, when counting with numbers, or with takadimi. Each place needs a word",
+        "of its own. How rests and held notes are written is said by rest_counts and held in [conventions] of the plan.",
+    ),
     "symbols": ("Names of notes and rests, one and several.",),
     "questions": (
         "What is asked (stem), how to answer (note), what is said after a right answer (key)",

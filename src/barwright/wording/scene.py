@@ -15,6 +15,7 @@ from barwright.rhythm.text import format_symbol, parse_measures
 from barwright.rhythm.values import NAMES, NoteValue
 from barwright.wording.language import Language
 from barwright.wording.numbers_in_words import amount, unit_names
+from barwright.wording.own_counts import said
 
 Scene = Mapping[str, object]
 NO_MARK: Scene = {"marked": "", "marked_kind": ""}
@@ -118,10 +119,16 @@ SYMBOL_NAMES = _symbol_names()
 """`half_note`, `half_notes`, `half_rest` ...: what sentences call the symbols, and the words that it stands for."""
 
 
+NAMES_OF_CLASS = frozenset((*SYMBOL_NAMES, "on_half", "on_quarters"))
+"""All names of `names_scene`."""
+
+
 @cache
-def symbol_scene(words: Language) -> Scene:
-    """The names of all symbols, one and several."""
-    return {name: words.pair("words", ident)[several] for name, (ident, several) in SYMBOL_NAMES.items()}
+def names_scene(words: Language) -> Scene:
+    """What the language, or the class, calls the symbols, one and several, and the parts of a beat in numbers."""
+    symbols = {name: words.pair("words", ident)[several] for name, (ident, several) in SYMBOL_NAMES.items()}
+    on_half, on_quarters = (said(text, "numbers", words) for text in ("&", "1 e & a"))
+    return {**symbols, "on_half": on_half, "on_quarters": on_quarters}
 
 
 @cache
@@ -130,7 +137,7 @@ def meter_scene(meter: Meter, conventions: Conventions, words: Language) -> Scen
     names = unit_names(meter, conventions, words)
     one, several = words.pair("words", f"note.{NAMES[meter.unit]}")
     return {
-        **symbol_scene(words),
+        **names_scene(words),
         "meter": str(meter),
         "top": meter.top,
         "bottom": meter.bottom,

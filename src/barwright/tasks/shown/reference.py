@@ -17,7 +17,7 @@ from barwright.rhythm.conventions import convention_values
 from barwright.tasks.counts import conventions_of, counts
 from barwright.templates_folder import templates_folder
 from barwright.wording.language import language
-from barwright.wording.scene import symbol_scene
+from barwright.wording.scene import names_scene
 
 LANGUAGE = "en-US"
 TABLES_OF_KEYS: dict[str, type[BaseModel]] = {"elements": Elements, "excerpts": Excerpts, "quiz": Quiz, "part": Part}
@@ -120,7 +120,7 @@ def _misreading_rows() -> Iterator[Row]:
 def why_told(misreading: str) -> str:
     """Why students hold a misreading, told of no question."""
     words = language(LANGUAGE)
-    scene = {**symbol_scene(words), "one_unit": "one beat", "blank": True}
+    scene = {**names_scene(words), "one_unit": "one beat", "blank": True}
     return words.text("misreadings", f"{misreading}.why", scene)
 
 
