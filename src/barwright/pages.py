@@ -100,9 +100,15 @@ def items_shown(form: WordedForm, pictures: Pictures) -> tuple[str, ...]:
         return words.text("pages", ident, context)
 
     template = _jinja().get_template("one_item.html")
-    names = {"feedback": form.feedback, "pictures": pictures, "word": word, "letters": ascii_uppercase}
+    names = {
+        "language": form.language,
+        "feedback": form.feedback,
+        "pictures": pictures,
+        "word": word,
+        "letters": ascii_uppercase,
+    }
     return tuple(
-        template.render(item=item, variant=variant, ident=f"i{n}", **names)
+        template.render(item=item, variant=variant, ident=f"i{n}", letters=ascii_uppercase, **names)
         for n, (_, variant, item) in enumerate(numbered(form), start=1)
     )
 

@@ -246,7 +246,7 @@ def _alike_in_ours(entry: Entry, other: Entry) -> bool:
 ABOUT = {
     "syllables": (
         "What is said on each place of a beat, when counting with numbers, or with takadimi. Each place needs a word",
-        "of its own. How rests and held notes are written is said by rest_counts and held in [conventions] of the plan.",
+        "of its own. How rests and held notes are written, rest_counts and held in [conventions] of the plan say.",
     ),
     "symbols": ("Names of notes and rests, one and several.",),
     "questions": (

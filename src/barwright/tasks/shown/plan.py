@@ -22,6 +22,7 @@ from barwright.tasks.files import read_text
 from barwright.tasks.packing import USUAL_STANDARDS
 from barwright.tasks.plan.changing import can_undo, print_of
 from barwright.tasks.plan.editing import PARTS
+from barwright.tasks.plan.form import LANGUAGE as LANGUAGE_KEY
 from barwright.tasks.plan.form import Key, keys_of, written_value
 from barwright.tasks.sections import with_sections
 from barwright.tasks.shown.pictures import Wish, alt_of
@@ -197,6 +198,7 @@ def _placed(faults: Sequence[Fault], keys: Mapping[str, Key]) -> tuple[dict[str,
 def _field(key: Key, raw: Mapping[str, Any], faults: tuple[str, ...]) -> Field:
     value = written_value(raw, key.place)
     held = key.usual if value is None else value
+    held = [held] if key.place == LANGUAGE_KEY and isinstance(held, str) else held
     texts = [str(each) for each in held] if isinstance(held, list) else []
     text = "\n".join(texts) if isinstance(value, list) else "" if value is None else _spelt(value)
     counting = written_value(raw, ("conventions", "counting")) or "numbers"
@@ -269,7 +271,9 @@ def _option(value: str, label: str, on: bool, picture: Wish | None = None) -> Op
 def _ticks(key: Key, raw: Mapping[str, Any]) -> Iterator[tuple[str, str, Wish | None]]:
     """Value, label and picture of everything that can be ticked."""
     last = key.place[-1]
-    if last == "meters" and key.place[0] == PARTS:
+    if key.place == LANGUAGE_KEY:
+        yield from ((code, language(code).text("pages", "language"), None) for code in key.values)
+    elif last == "meters" and key.place[0] == PARTS:
         taught = written_value(raw, ("elements", "meters"))
         yield from ((str(each), str(each), None) for each in (taught if isinstance(taught, list) else ()))
     elif last == "meters":
