@@ -11,21 +11,29 @@ from barwright.cli_output import say
 wording_app = typer.Typer(
     rich_markup_mode=None,
     no_args_is_help=True,
+    invoke_without_command=True,
     help="What students read: every sentence, and sentences of your own: show, start.",
 )
+All = Annotated[bool, typer.Option("--all", help="Also what teachers read: pages, reports, what wrong answers tell.")]
+
+
+@wording_app.callback()
+def wording(context: typer.Context, all_: All = False, language: Language = "en-US") -> None:
+    """What students read: every sentence, and sentences of your own. Example: barwright wording --all --language es"""
+    if context.invoked_subcommand is None:
+        _print(language, every=all_)
 
 
 @wording_app.command(cls=PlainCommand)
-def show(
-    all_: Annotated[
-        bool, typer.Option("--all", help="Every sentence with every number, not only those of students.")
-    ] = False,
-    language: Language = "en-US",
-) -> None:
+def show(all_: All = False, language: Language = "en-US") -> None:
     """Prints the sentences that students read. Example: barwright wording show --all --language es"""
+    _print(language, every=all_)
+
+
+def _print(language: str, *, every: bool) -> None:
     from barwright.tasks.shown.sentences import sentences
 
-    for line in sentences(language, every=all_):
+    for line in sentences(language, every=every):
         say(line)
 
 
