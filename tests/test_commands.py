@@ -307,6 +307,29 @@ COMMANDS = [
 ]
 
 
+def test_wording_prints_every_sentence_and_starts_a_folder(command: Command, tmp_path: Path) -> None:
+    code, out, err = command("wording", "--all", "--language", "es")
+    assert (code, err) == (0, "")
+    assert "\nmisreadings, tied-note-struck-again.feedback\n  Una ligadura significa mantener. No vuelvas" in out
+    assert out == command("wording", "show", "--all", "--language", "es")[1]
+    students = command("wording", "show")[1]
+    assert "\nasks, all-that-fit.stem\n  Which of these fill the blank" in students
+    assert ".why" not in students
+    assert command("wording", "show", "--language", "fr") == (
+        1, "", "language 'fr' has no wording: use en-GB, en-US, es\n"
+    )  # fmt: skip
+    assert command("wording", "start") == (
+        0,
+        "Wrote wording/en-US.toml.\n"
+        'Next: change sentences in it, and write  wording = "wording"  into the blueprint beside it\n',
+        "",
+    )
+    assert (tmp_path / "wording" / "en-US.toml").read_text("utf-8").startswith("# The sentences of your classes")
+    assert command("wording", "start") == (
+        1, "", "wording/en-US.toml exists: give --replace to write it anew, or another name\n"
+    )  # fmt: skip
+
+
 def test_help_names_every_standard(command: Command) -> None:
     assert f"{' '.join(WRITERS)}, or all" in " ".join(command("make", "--help")[1].split())
 

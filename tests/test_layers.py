@@ -14,7 +14,7 @@ FILES = sorted(SRC.rglob("*.py"))
 _PLAIN = {"errors", "showing"}  # of use everywhere
 _MUSIC = {"rhythm", "counting", "notation", *_PLAIN}
 _ITEMS = {"items", "misreadings", *_MUSIC}
-_FORMS = {"forms", "guesser", "blueprint", "asks", "judge", *_ITEMS}
+_FORMS = {"forms", "guesser", "blueprint", "asks", "judge", "templates_folder", *_ITEMS}
 _WORDING = {"wording", "templates_folder", "asks", *_ITEMS}
 MAY_IMPORT = {
     "__init__": set(),
@@ -30,7 +30,7 @@ MAY_IMPORT = {
     "items": {"misreadings", *_MUSIC},
     "judge": {"items", *_MUSIC},
     "asks": _ITEMS,
-    "blueprint": {"asks", *_ITEMS},
+    "blueprint": {"asks", "templates_folder", *_ITEMS},
     "forms": _FORMS,
     "results": _FORMS,
     "bank": _FORMS,
@@ -45,12 +45,22 @@ MAY_IMPORT = {
     "desk": {"tasks", "templates_folder", *_PLAIN},
     "__main__": {"cli"},
     "cli": {
-        *("cli_bank", "cli_desk", "cli_help", "cli_question", "cli_results", "cli_schools", "cli_output"),
+        *(
+            "cli_bank",
+            "cli_desk",
+            "cli_help",
+            "cli_question",
+            "cli_results",
+            "cli_schools",
+            "cli_wording",
+            "cli_output",
+        ),
         *("tasks", *_PLAIN),
     },
     "cli_desk": {"cli_bank", "cli_output", "desk", "tasks", *_PLAIN},
     "cli_help": {"cli_bank", "cli_output", "tasks", *_PLAIN},
     "cli_question": {"cli_bank", "cli_output", "tasks", *_PLAIN},
+    "cli_wording": {"cli_bank", "cli_output", "tasks", *_PLAIN},
     "cli_results": {"cli_bank", "cli_output", "tasks", *_PLAIN},
     "cli_schools": {"cli_bank", "cli_output", "tasks", *_PLAIN},
     "cli_bank": {"cli_output", "tasks", *_PLAIN},

@@ -42,6 +42,7 @@ from barwright.cli_schools import (
     Workers,
     make_many,
 )
+from barwright.cli_wording import add_to as add_wording
 from barwright.errors import BarwrightError
 
 if TYPE_CHECKING:
@@ -337,6 +338,7 @@ def draw(
 
 
 add_results(app)
+add_wording(app)
 add_desk(app)
 add_help(app)
 

@@ -10,6 +10,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from barwright.templates_folder import templates_folder
 from barwright.wording.language import language
+from barwright.wording.side_by_side import choice_of, general_of, hint_of, intro_of, note_of, stem_of
 from barwright.wording.worded import (
     Picture,
     Pictures,
@@ -34,6 +35,7 @@ def _jinja() -> Environment:
         lstrip_blocks=True,
     )
     jinja.filters["data_uri"] = data_uri
+    jinja.globals |= {each.__name__: each for each in (stem_of, note_of, intro_of, choice_of, hint_of, general_of)}
     return jinja
 
 
@@ -98,9 +100,15 @@ def items_shown(form: WordedForm, pictures: Pictures) -> tuple[str, ...]:
         return words.text("pages", ident, context)
 
     template = _jinja().get_template("one_item.html")
-    names = {"feedback": form.feedback, "pictures": pictures, "word": word, "letters": ascii_uppercase}
+    names = {
+        "language": form.language,
+        "feedback": form.feedback,
+        "pictures": pictures,
+        "word": word,
+        "letters": ascii_uppercase,
+    }
     return tuple(
-        template.render(item=item, variant=variant, ident=f"i{n}", **names)
+        template.render(item=item, variant=variant, ident=f"i{n}", letters=ascii_uppercase, **names)
         for n, (_, variant, item) in enumerate(numbered(form), start=1)
     )
 

@@ -13,8 +13,10 @@ from barwright.tasks.packing import Order
 from barwright.tasks.plan.changing import can_undo, change, earlier_file, undo
 from barwright.tasks.plan.command import Wanted, changed, plan_lines
 from barwright.tasks.plan.editing import AddPart, Put, RaisePart, RemovePart, edited
+from barwright.tasks.plan.form import changes_of
 from barwright.tasks.plan.presets import preset_text, presets
 from barwright.tasks.shortcut import shortcut, write_shortcut
+from barwright.tasks.shown.plan import plan_shown
 from barwright.templates_folder import templates_folder
 
 STARTER = (templates_folder() / "start" / "blueprint.toml").read_text("utf-8")
@@ -156,3 +158,31 @@ def test_a_shortcut_may_be_run_and_replaces_nothing_by_itself(tmp_path: Path) ->
     assert path.stat().st_mode & 0o111 == 0o111
     with pytest.raises(BarwrightError):
         write_shortcut(tmp_path / "q", system="linux", python="/p", home=tmp_path, replace=False)
+
+
+@pytest.mark.parametrize(
+    ("written", "ticked", "after"),
+    [
+        ("", ["en-US"], None),
+        ("", ["es"], "es"),
+        ("", ["en-US", "es"], ["en-US", "es"]),
+        ('language = "es"\n', ["es"], "es"),
+        ('language = "es"\n', ["en-US", "es"], ["en-US", "es"]),
+        ('language = ["es", "en-US"]\n', ["en-US", "es"], ["es", "en-US"]),
+        ('language = ["es", "en-US"]\n', ["en-US"], "en-US"),
+        ('language = "es"\n', [], None),
+    ],
+)
+def test_the_languages_of_a_form_are_one_text_or_two(
+    written: str, ticked: list[str], after: object, tmp_path: Path
+) -> None:
+    text = written + STARTER.replace('language = "en-US"\n', "")
+    raw = tomllib.loads(text)
+    changes = changes_of(raw, {"on.language": ["1"], "language": ticked})
+    assert tomllib.loads(edited(text, changes, "x.toml")).get("language") == after
+    path = tmp_path / "plan.toml"
+    path.write_text(text, encoding="utf-8")
+    shown = plan_shown(path).fields["language"]
+    held = raw.get("language", "en-US")
+    assert {o.value for o in shown.options if o.on} == ({held} if isinstance(held, str) else set(held))
+    assert [o.label for o in shown.options] == ["British English", "American English", "Español"]

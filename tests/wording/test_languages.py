@@ -7,7 +7,6 @@ import pytest
 from jinja2 import Environment
 from jinja2.meta import find_undeclared_variables
 
-from barwright.blueprint.blueprint import LANGUAGES
 from barwright.templates_folder import languages, templates_folder
 from barwright.wording.language import FILES, Language, language
 
@@ -32,10 +31,6 @@ def texts(words: Language, file: str) -> Iterator[tuple[str, object]]:
 
 def test_files_are_those_that_the_layout_tells() -> None:
     assert re.findall(r"^\| `(\w+)\.toml` \|", LAYOUT, re.MULTILINE) == list(FILES)
-
-
-def test_a_plan_may_name_every_language_that_there_are_words_for() -> None:
-    assert sorted(LANGUAGES) == list(languages())
 
 
 @pytest.mark.parametrize("code", languages())

@@ -47,6 +47,30 @@ NAMED = {
 }
 
 
+_VALUES_ES = "redonda|blanca|negra|corchea|semicorchea"
+_NO_REST = "(?<!silencio de )(?<!silencios de )"
+NAMED_ES = {
+    rf"{_NO_REST}\b({_VALUES_ES})s?\b": _NO_REST + r"\b{0}s?\b",
+    rf"\bsilencios? de ({_VALUES_ES})\b": r"\bsilencios? de {0}\b",
+    r"\bsilencios?\b": r"\bsilencios?\b",
+    r"\bpuntillos?\b": r"\bpuntillo\b",
+    r"\bligaduras?\b": r"\bligada\b",
+    r"\btresillos?\b|\bel 3\b": r"\btresillo\b",
+    r"\b(?:corchetes?|barras?)\b": r"\b(?:semi)?corcheas?\b",
+    r"&": r"&",
+    r"\b[Gg]uion(?:es)?\b": r"\bguion(?:es)?\b|\d-|-\d",
+    r"\bparéntesis\b": r"\bparéntesis\b|\(",
+    r"\bzigzag\b": r"\bsilencios? de negra\b",
+    r"\bun 7\b": r"\bsilencios? de corchea\b",
+    r"\brectángulo\b": r"\bsilencios? de (?:blanca|redonda)\b",
+    r"\bpulsos? grandes?\b": r"\bpulsos? grandes?\b",
+    r"\bdespués de (?:una|la|cada) línea divisoria\b|\bdespués de cada una\b": r"\bbarline\b",
+}
+NOTES_ES = {"1": "redonda", "2": "blanca", "4": "negra", "8": "corchea"}
+NAMED_IN = {"en-US": NAMED, "es": NAMED_ES}
+BEAT_IN = {"en-US": r"(?<!big )\bbeats?\b", "es": r"\bpulsos?\b(?! grande)"}
+
+
 @dataclass(frozen=True)
 class Told:
     """One hint, what the student sees, and where it stands."""
@@ -55,6 +79,7 @@ class Told:
     seen: str
     item: Item
     answer: str
+    code: str = "en-US"
 
 
 def _figures(item: WordedItem, own: WordedFigure | None) -> Iterator[str]:
@@ -65,15 +90,15 @@ def _figures(item: WordedItem, own: WordedFigure | None) -> Iterator[str]:
 NOTES = {"1": "whole note", "2": "half note", "4": "quarter note", "8": "eighth note"}
 
 
-def _sign(item: Item, answer: str = "") -> str:
+def _sign(item: Item, answer: str = "", *, code: str) -> str:
     """The note that the printed time signature stands for, or the one that was picked where it is asked for."""
     bottom = answer.partition("/")[2] if ASKS[item.ask].answer == "meter" else str(item.excerpt.meter.bottom)
-    return NOTES.get(bottom, "")
+    return (NOTES_ES if code == "es" else NOTES).get(bottom, "")
 
 
-def told(placed: FormItem) -> Iterator[Told]:
+def told(placed: FormItem, code: str = "en-US") -> Iterator[Told]:
     """Every hint of an item, those about whole answers that are put together too."""
-    item, worded = placed.item, worded_item(placed, "en-US")
+    item, worded = placed.item, worded_item(placed, code)
     barlines = "barline" if len(item.excerpt.measures) > 1 else ""
     order = " ".join(c.figure.alt for c in worded.choices if c.figure) if worded.interaction == "order" else ""
     for choice in (*worded.choices, *worded.foreseen):
@@ -83,21 +108,21 @@ def told(placed: FormItem) -> Iterator[Told]:
             worded.note,
             *_figures(worded, own),
             choice.text,
-            _sign(item, choice.text),
+            _sign(item, choice.text, code=code),
             barlines,
             order,
         )
         seen = " ".join(texts).replace("full-measure rest", "full-measure rest whole rest")
         if choice.feedback:
-            yield Told(choice.feedback, seen, item, choice.text)
+            yield Told(choice.feedback, seen, item, choice.text, code)
     if worded.general_feedback:
-        texts = (*worded.stem, worded.note, *_figures(worded, None), _sign(item))
-        yield Told(worded.general_feedback, " ".join(texts), item, "")
+        texts = (*worded.stem, worded.note, *_figures(worded, None), _sign(item, code=code))
+        yield Told(worded.general_feedback, " ".join(texts), item, "", code)
 
 
 def faults(each: Told) -> Iterator[str]:
     """What the hint names and the student does not see."""
-    for pattern, wanted in NAMED.items():
+    for pattern, wanted in NAMED_IN[each.code].items():
         for found in re.finditer(pattern, each.hint):
             looked = wanted.format(*(g.lower() for g in found.groups()))
             if not re.search(looked, each.seen, re.IGNORECASE):
@@ -106,20 +131,20 @@ def faults(each: Told) -> Iterator[str]:
         if f"{top}/{bottom}" != str(each.item.excerpt.meter):
             yield f"{top}/{bottom} in {each.hint!r}"
     over_eight = each.item.excerpt.meter.bottom == 8 and each.item.conventions.compound == "bottom"
-    if over_eight and re.search(r"(?<!big )\bbeats?\b", each.hint):
+    if over_eight and re.search(BEAT_IN[each.code], each.hint):
         yield f"a beat in {each.hint!r} where every eighth is counted"
 
 
-def hints_of(text: str, path: Path) -> Iterator[Told]:
+def hints_of(text: str, path: Path, code: str = "en-US") -> Iterator[Told]:
     blueprint, _ = read_blueprint(text, str(path))
     blueprint = with_sections(blueprint, path)
     for made in made_forms(blueprint):
         for placed in made.form.items:
-            yield from told(placed)
+            yield from told(placed, code)
 
 
-def all_faults(text: str, path: Path) -> list[str]:
-    found = list(hints_of(text, path))
+def all_faults(text: str, path: Path, code: str = "en-US") -> list[str]:
+    found = list(hints_of(text, path, code))
     assert len(found) > 20
     return [fault for each in found for fault in faults(each)]
 
@@ -127,6 +152,23 @@ def all_faults(text: str, path: Path) -> list[str]:
 @pytest.mark.parametrize("path", sorted([*BLUEPRINTS.glob("*.toml"), *TRIALS.glob("*.toml")]), ids=lambda p: p.stem)
 def test_no_hint_of_a_demo_quiz_names_what_its_item_does_not_show(path: Path) -> None:
     assert all_faults(path.read_text(encoding="utf-8"), path) == []
+
+
+@pytest.mark.parametrize("path", sorted(BLUEPRINTS.glob("unit-[1-4]*.toml")), ids=lambda p: p.stem)
+def test_no_spanish_hint_of_a_demo_quiz_names_what_its_item_does_not_show(path: Path) -> None:
+    assert all_faults(path.read_text(encoding="utf-8"), path, "es") == []
+
+
+def test_the_reader_of_spanish_hints_sees_a_false_one() -> None:
+    text = generated("beginners", "", "counts-for-rhythm")
+    some = next(hints_of(text, Path("generated.toml"), "es"))
+    for hint in (
+        "Busca el puntillo.",
+        "Una ligadura significa mantener.",
+        "Solo lleva & la figura.",
+        "Cuenta las corcheas.",
+    ):
+        assert list(faults(Told(hint, some.seen, some.item, some.answer, "es"))), hint
 
 
 LEVELS = {

@@ -24,7 +24,8 @@ from barwright.rhythm.values import PLAIN
 
 ValueName = Literal["whole", "half", "quarter", "eighth", "sixteenth"]
 TripletName = Literal["eighth", "quarter"]
-LANGUAGES = ("en-US",)  # one for each folder of templates/items
+USUAL_LANGUAGE = "en-US"
+MOST_LANGUAGES = 2  # what is shown in more is read by nobody
 MOST_SECTIONS = 60
 # Far above what a class is ever taught, or asked in one quiz; so all that is done for each of them has an end.
 MOST_METERS = 12
@@ -119,7 +120,8 @@ class Blueprint(Door):
     """
 
     title: str = Field(min_length=1, max_length=120)
-    language: str = "en-US"
+    language: str | list[str] = USUAL_LANGUAGE
+    wording: str | None = None
     seed: int = Field(default=1, ge=0)
     sections: list[str] = Field(default=[ALL_SECTIONS], min_length=1, max_length=MOST_SECTIONS)
     sections_file: str | None = None
@@ -134,6 +136,11 @@ class Blueprint(Door):
     part: list[Part] = Field(min_length=1, max_length=MOST_PARTS)
     curriculum: dict[str, list[str]] = {}
     difficulty: dict[str, Annotated[int, Field(ge=0, le=100)]] = {}
+
+    @property
+    def languages(self) -> tuple[str, ...]:
+        """The language of the forms, and the second one that they are shown in, if there is one."""
+        return (self.language,) if isinstance(self.language, str) else tuple(self.language)
 
     @property
     def all_conventions(self) -> Conventions:

@@ -99,7 +99,7 @@ def _title_faults(title: Any) -> Iterator[Fault]:
 def _file_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     if "sections_file" in raw and "sections" in raw:
         yield ("sections_file",), "sections_file stands beside sections: keep one of them"
-    for key in ("sections_file", "excerpts_file"):
+    for key in ("sections_file", "excerpts_file", "wording"):
         file = raw.get(key)
         if isinstance(file, str) and not _stays_inside(file):
             yield (key,), f"{key} = {shown(file)} is not beside the blueprint: copy it there, and give its name"

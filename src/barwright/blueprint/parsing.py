@@ -9,8 +9,9 @@ from pydantic import ValidationError
 
 from barwright.asks import ASKS, FAMILIES
 from barwright.blueprint.blueprint import (
-    LANGUAGES,
+    MOST_LANGUAGES,
     MOST_METERS,
+    USUAL_LANGUAGE,
     Blueprint,
     Door,
     Elements,
@@ -42,6 +43,7 @@ from barwright.showing import (
     meant,
     shown,
 )
+from barwright.templates_folder import languages
 
 MOST_BYTES = 200_000
 MOST_TOLD = 40  # faults of one file
@@ -162,6 +164,8 @@ def _shape_faults(raw: dict[str, Any]) -> Iterator[Fault]:
         Blueprint.model_validate(raw)
     except ValidationError as error:
         for fault in error.errors():
+            if fault["loc"][0] == "language":
+                continue  # told by `_language_faults`
             yield tuple(fault["loc"]), _shape_text(fault)
 
 
@@ -230,6 +234,27 @@ def _known_keys(path: tuple[Any, ...]) -> list[str]:
     return list(model.model_fields)
 
 
+def _language_faults(written: Any) -> Iterator[Fault]:
+    """A language without words, and what is neither a language nor a list of them."""
+    several = isinstance(written, list)
+    codes = written if several else [written]
+    if not codes or not all(isinstance(code, str) for code in codes):
+        yield (("language",), f"{_language_text(written)} names no language: write one in quotes, or two in a list")
+        return
+    for code in codes:
+        if code not in languages():
+            yield ("language",), f"language = {shown(code)} has no wording yet: use {', '.join(languages())}"
+    if len(set(codes)) < len(codes) or len(codes) > MOST_LANGUAGES:
+        yield (
+            ("language",),
+            f"{_language_text(written)} has too many: name at most {MOST_LANGUAGES} languages, each once",
+        )
+
+
+def _language_text(written: Any) -> str:
+    return "language is a list that" if is_many(written) else f"language = {shown(written)}"
+
+
 def _meant(word: str, known: Iterable[str], topic: str) -> str:
     """How to mend an unknown name of a blueprint."""
     return meant(word, known, f"barwright help {topic} lists them all")
@@ -237,9 +262,7 @@ def _meant(word: str, known: Iterable[str], topic: str) -> str:
 
 def _sense_faults(raw: dict[str, Any]) -> Iterator[Fault]:
     """What no schema can say: names that must exist, elements that must be taught."""
-    language = raw.get("language", LANGUAGES[0])
-    if isinstance(language, str) and language not in LANGUAGES:
-        yield ("language",), f"language = {shown(language)} has no wording yet: use {', '.join(LANGUAGES)}"
+    yield from _language_faults(raw.get("language", USUAL_LANGUAGE))
     yield from name_faults(raw)
     elements = raw.get("elements", {})
     if isinstance(elements, dict):

@@ -10,7 +10,7 @@ Path = tuple[str | int, ...]
 Fault = tuple[Path, str]
 
 _TABLES = re.compile(r"\s*\[\[\s*([\w-]+)\s*\]\]")
-_TABLE = re.compile(r"\s*\[\s*([\w-]+)\s*\]")
+_TABLE = re.compile(r"\s*\[\s*([\w-]+(?:\.[\w-]+)*)\s*\]")
 _LISTED = re.compile(r"""("[^"]*"|'[^']*')|#.*|\]""")
 _KEY = re.compile(r"""\s*(?:"([^"]+)"|'([^']+)'|([\w-]+))\s*=""")
 

@@ -7,7 +7,8 @@ from barwright.showing import cut, in_quotes
 
 # Where the file is none of ours nothing of it is shown: it may be anything, and private.
 _OURS = re.compile(
-    r"^\s*(?:\[+\s*(?:elements|part|quiz|conventions)\b|title\b|(?:family|ask|meters|notes)\s*=)", re.MULTILINE
+    r"^\s*(?:\[+\s*(?:elements|part|quiz|conventions|symbols|questions|statements|rules|hints|paper)\b|title\b|(?:family|ask|meters|notes)\s*=)",
+    re.MULTILINE,
 )
 _TOKEN = re.compile(r"\"(?:[^\\\"\n]|\\.)*\"|'[^'\n]*'|#[^\n]*|[\[\]{}\n]|[^\[\]{}\n\"'#]+|.")
 _WORD = re.compile(r"[^\W\d_][^\s,\]}=]*")

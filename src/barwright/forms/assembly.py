@@ -275,7 +275,7 @@ def _finished(
     form = Form(
         title,
         draft.name,
-        blueprint.language,
+        blueprint.languages[0],
         quiz.shuffle,
         quiz.feedback,
         placed,
@@ -283,6 +283,7 @@ def _finished(
         credit=quiz.credit,
         prints=blueprint.prints,
         choice_labels=quiz.choice_labels,
+        also=blueprint.languages[1:],
     )
     average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(draft.items, pattern.plans, strict=True)])
     wanted = tuple(_wanted(pools, pattern.plans))

@@ -50,6 +50,10 @@ class FormItem:
         return replace(self, words=OURS)
 
 
+Changes = tuple[tuple[str, str, str, tuple[str, ...]], ...]
+"""Texts of the class's own: language, file and id of ours that they stand for, and the texts."""
+
+
 @dataclass(frozen=True, slots=True)
 class Form:
     """One section's quiz; `ident` is neutral and a hash of its content; `retake` is 0 for the quiz itself.
@@ -57,6 +61,8 @@ class Form:
     `prints`: what the forms of the quiz have in common (see `Blueprint.prints`); empty where that is not known.
     `measured`: what a bank's counts said of difficulty when the quiz was made (see items/difficulty.py).
     `choice_labels`: whether picture choices have a short label beside them.
+    `also`: further languages that stems, notes, hints and choices in words are shown in, below those of `language`.
+    `wording`: the class's own sentences in place of ours, as they were when the form was made.
     `earlier`: 0 for the form as it is; 1 and up for those that it took the place of, which the class may have had.
     """
 
@@ -73,3 +79,5 @@ class Form:
     choice_labels: bool = False
     earlier: int = 0
     measured: tuple[tuple[str, int], ...] = ()
+    also: tuple[str, ...] = ()
+    wording: Changes = ()

@@ -3,7 +3,8 @@
 Nothing of a text is markup there, so no text can change a page. The quiz's data holds nothing of keys or misreadings.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import chain
 from string import ascii_uppercase
 from typing import Literal
 
@@ -11,6 +12,7 @@ from barwright.asks import ASKS
 from barwright.items.form import form_code
 from barwright.paper.drawing import Drawing, ItemDrawings
 from barwright.wording.language import Language, language
+from barwright.wording.side_by_side import Said, choice_of, intro_of, note_of, paragraphs_of
 from barwright.wording.worded import (
     WordedAnswer,
     WordedChoice,
@@ -50,7 +52,7 @@ def quiz_data(form: WordedForm, drawings: Mapping[str, ItemDrawings], paper: Pap
         **_head(form, words, paper),
         "title": form.title,
         "called": _called(form, words),
-        "intro": list(form.intro),
+        "intro": _said(intro_of(form)),
         "labels": _labels(words, _LABELS),
         "items": [
             {
@@ -116,17 +118,18 @@ def _labels(words: Language, names: Sequence[str]) -> dict[str, str]:
 def _item(number: str, item: WordedItem, drawings: ItemDrawings) -> Data:
     how = answering(item)
     choices = item.choices if how in ("letters", "order") else ()
+    paragraphs = paragraphs_of(item)
     return {
         "number": number,
         "called": item.title,
-        "stem": item.stem[0],
+        "stem": _said(paragraphs[0]),
         "row": item.stem[1] if _row_shown(item) else "",
-        "rules": list(item.stem[2 if _row_shown(item) else 1 :]),
-        "note": item.note,
+        "rules": _said(chain.from_iterable(paragraphs[2 if _row_shown(item) else 1 :])),
+        "note": _said(note_of(item)),
         "figure": _figure(item.figure, drawings.figure),
         "counts": how == "counts",
         "offered": [choice.text for choice in item.choices] if item.interaction == "inline" else [],
-        "choices": [_choice(place, choice, drawings) for place, choice in enumerate(choices)],
+        "choices": [_choice(place, item, drawings) for place in range(len(choices))],
     }
 
 
@@ -138,11 +141,17 @@ def _figure(figure: WordedFigure | None, drawing: Drawing | None) -> Data | None
     return None if figure is None or drawing is None else drawn(drawing, figure.alt)
 
 
-def _choice(place: int, choice: WordedChoice, drawings: ItemDrawings) -> Data:
-    drawing = drawings.choices[place] if drawings.choices else None
+def _said(texts: Iterable[Said]) -> list[Data]:
+    """Texts with their languages; the language is empty where it is that of the page."""
+    return [{"text": said.text, "language": said.language} for said in texts]
+
+
+def _choice(place: int, item: WordedItem, drawings: ItemDrawings) -> Data:
+    choice, drawing = item.choices[place], drawings.choices[place] if drawings.choices else None
     return {
         "letter": ascii_uppercase[place],
         "text": choice.text,
+        "also": _said(choice_of(item, place)[1:]),
         "figure": _figure(choice.figure, drawing),
     }
 

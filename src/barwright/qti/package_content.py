@@ -3,11 +3,12 @@
 Every writer starts here, so that all standards show the same stem, the same choices and the same feedback.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 
 from barwright.items.item import Interaction
 from barwright.qti.zip_entries import ZipEntry
+from barwright.wording.side_by_side import Said, beside, choice_of, note_of, stem_of
 from barwright.wording.worded import (
     Picture,
     Pictures,
@@ -33,15 +34,21 @@ class Image:
     height_px: int
 
 
-Block = str | Image
+Block = str | Said | Image
 
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One choice, with its picture if it is a figure."""
+    """One choice, with its picture if it is a figure; `said`: its text in every language, where there are several."""
 
     choice: WordedChoice
     image: Image | None
+    said: tuple[Said, ...] = ()
+
+    @property
+    def rich(self) -> bool:
+        """Whether it is more than a plain text."""
+        return self.image is not None or len(self.said) > 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +58,14 @@ class Feedback:
     With several keys each ticked choice has its own, and None serves any answer that is not fully right. In gaps,
     drop-downs and orders a choice that has a place stands for the whole answer, all of it right; any other choice for
     its own use anywhere; `filled` is a whole wrong answer that is foreseen, place by place, and `whole` its identifier;
-    None again for any answer that is not fully right.
+    None again for any answer that is not fully right. `also`: the text in further languages.
     """
 
     choice: WordedChoice | None
     text: str
     filled: tuple[str, ...] = ()
     whole: str = ""
+    also: tuple[Said, ...] = ()
 
     @property
     def name(self) -> str:
@@ -125,13 +133,24 @@ def content(form: WordedForm, pictures: Pictures) -> PackageContent:
     questions = []
     for item in form.items:
         figure: tuple[Block, ...] = (shown(item.figure),) if item.figure else ()
-        note: tuple[Block, ...] = (item.note,) if item.note else ()
-        options = tuple(Option(c, shown(c.figure) if c.figure else None) for c in item.choices)
+        options = tuple(
+            Option(c, shown(c.figure) if c.figure else None, choice_of(item, n)) for n, c in enumerate(item.choices)
+        )
         pieces = tuple(shown(p) if isinstance(p, WordedFigure) else p for p in item.pieces)
-        said = answer_feedback(item) if form.feedback else ()
+        said = _feedback(item) if form.feedback else ()
         shuffled = form.shuffle and not item.pinned
-        questions.append(ShownItem(item, (*item.stem, *figure, *note), options, said, shuffled, pieces))
+        stem = (*stem_of(item), *figure, *note_of(item))
+        questions.append(ShownItem(item, stem, options, said, shuffled, pieces))
     return PackageContent(form, tuple(questions), tuple(ZipEntry(f"{IMAGES}/{p.name}", p.png) for p in used.values()))
+
+
+def _feedback(item: WordedItem) -> tuple[Feedback, ...]:
+    """What each answer is told in every language; answers are told the same things in all of them."""
+    others = [(code, {told.name: told.text for told in answer_feedback(other)}) for code, other in item.also]
+    return tuple(
+        replace(told, also=beside(told.text, ((code, texts.get(told.name, "")) for code, texts in others))[1:])
+        for told in answer_feedback(item)
+    )
 
 
 def answer_feedback(item: WordedItem) -> tuple[Feedback, ...]:
@@ -167,8 +186,19 @@ def html(blocks: tuple[Block, ...], *, base: str, language: str) -> str:
     >>> html(("Is 1 < 2?",), base="", language="en-US")
     '<div lang="en-US"><p>Is 1 &lt; 2?</p></div>'
     """
-    shown = (escape(b, quote=False) if isinstance(b, str) else html_image(b, base=base) for b in blocks)
-    return f'<div lang="{escape(language)}">{"".join(f"<p>{each}</p>" for each in shown)}</div>'
+    shown = "".join(f"<p>{html_image(b, base=base)}</p>" if isinstance(b, Image) else html_paragraph(b) for b in blocks)
+    return f'<div lang="{escape(language)}">{shown}</div>'
+
+
+def html_paragraph(said: str | Said) -> str:
+    """A text as a paragraph, with its language where that is another than the one around.
+
+    >>> html_paragraph(Said("¿Cuál?", "es")), html_paragraph("1 < 2")
+    ('<p lang="es">¿Cuál?</p>', '<p>1 &lt; 2</p>')
+    """
+    text, language = (said, "") if isinstance(said, str) else (said.text, said.language)
+    tongue = f' lang="{escape(language)}"' if language else ""
+    return f"<p{tongue}>{escape(text, quote=False)}</p>"
 
 
 def html_image(image: Image, *, base: str, language: str = "") -> str:

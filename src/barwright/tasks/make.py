@@ -23,6 +23,7 @@ from barwright.tasks.expressing import standard_faults
 from barwright.tasks.files import read_text
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.new_forms import drawn_forms, is_other
+from barwright.tasks.own_wording import OwnWording, check_own_wording, own_wording
 from barwright.tasks.packing import Kinds, Order, Packed, packed
 from barwright.tasks.places import folder_in
 from barwright.tasks.printing import Printed
@@ -108,7 +109,7 @@ class Asking:
 
     `before`: the forms that the folder holds, which are added to where it is `again`. `never`: excerpts that the
     blueprint avoids. `kinds`: the packages of each section. `on_paper`: whether forms are printed. `unread`,
-    `measured`: as of `Made`.
+    `measured`: as of `Made`. `own`: the sentences of the class.
     """
 
     path: Path
@@ -125,6 +126,7 @@ class Asking:
     on_paper: bool
     unread: str
     measured: str
+    own: OwnWording
 
     @property
     def old(self) -> tuple[Form, ...]:
@@ -143,6 +145,7 @@ def asked_in(
 ) -> Asking:
     """What is to be made in a folder that is held; BlueprintError or OutputError as `make`."""
     (blueprint, source), folder = sound_blueprint(path, order, progress=progress), held.path
+    own = own_wording(blueprint, path)
     again = held.exists and bool(order.sections or order.retake)
     check_order(order)
     held.check_free(replace=again or order.replace)
@@ -171,6 +174,7 @@ def asked_in(
         are_printed(order, folder, before),
         unread,
         measured.told,
+        own,
     )
 
 
@@ -182,7 +186,9 @@ def made_of(asking: Asking, *, progress: Progress = silent, crew: Crew = HERE) -
     blueprint, order, before = asking.blueprint, asking.order, asking.before
     crew.warm()
     new, changed = _changed(asking, progress)
-    fresh = [replace(made.form, measured=tuple(blueprint.measured.items())) for made in new]
+    said = asking.old[0].wording if asking.old else asking.own.changes  # forms of one quiz speak alike
+    fresh = [replace(made.form, measured=tuple(blueprint.measured.items()), wording=said) for made in new]
+    check_own_wording(fresh, asking.own, blueprint)
     forms = _merged(asking.old, fresh, blueprint.sections)
     kinds = [(form, kind) for form in fresh for kind in asking.kinds[form.section]]
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}

@@ -31,6 +31,7 @@ from barwright.items.form import Form, FormItem
 from barwright.items.item import item_content
 from barwright.items.own_words import OURS, OwnWords, own_text_fault
 from barwright.tasks.files import read_text
+from barwright.tasks.own_wording import recorded_wording, wording_header
 from barwright.tasks.saying import counted
 from barwright.wording.worded import Pictures, WordedForm, WordedItem
 
@@ -60,6 +61,8 @@ def record_text(
         "version": FORMAT_VERSION,
         "title": first.title,
         "language": first.language,
+        **({"also": list(first.also)} if first.also else {}),
+        **wording_header(first.wording),
         "shuffle": first.shuffle,
         "feedback": first.feedback,
         "credit": first.credit,
@@ -273,7 +276,17 @@ def _form(header: Mapping[str, Any], whose: tuple[str, int, int], items: list[Fo
         len(key.split()) > 1 and type(value) is int and abs(value) <= MOST_MEASURED for key, value in measured.items()
     ):
         raise BarwrightError(f"{name}, line 1: what was measured cannot be read: make the quiz again")
+    also = header.get("also", [])
+    if not isinstance(also, list) or not all(isinstance(code, str) for code in also):
+        raise BarwrightError(f"{name}, line 1: the second language cannot be read: make the quiz again")
     prints = tuple(plan.items())
     labels = header.get("choice_labels") is True  # quizzes made before there were labels have none
     plain = (title, section, language, bool(shuffle), bool(feedback), placed, ident, retake, credit, prints)
-    return Form(*plain, choice_labels=labels, earlier=earlier, measured=tuple(measured.items()))
+    return Form(
+        *plain,
+        choice_labels=labels,
+        earlier=earlier,
+        measured=tuple(measured.items()),
+        also=tuple(also),
+        wording=recorded_wording(header, name),
+    )

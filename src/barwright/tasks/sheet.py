@@ -11,7 +11,7 @@ from barwright.engrave.smufl import MusicFont
 from barwright.errors import BlueprintError, CapacityError, OutputError
 from barwright.forms.assembly import made_forms
 from barwright.forms.practice import Practice, practice
-from barwright.items.form import Form
+from barwright.items.form import Changes, Form
 from barwright.items.item import Item
 from barwright.paper.drawing import Drawing
 from barwright.paper.sheets import Exercise, PracticePage, sheet_data
@@ -21,13 +21,15 @@ from barwright.rhythm.measure import Symbols
 from barwright.rhythm.text import parse_symbols
 from barwright.tasks.files import write_new
 from barwright.tasks.make import folder_of, sound_blueprint
+from barwright.tasks.own_wording import own_wording
 from barwright.tasks.packing import Order
 from barwright.tasks.paper_drawings import counted_drawing, plain_drawing, unparted_drawing
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.standing import old_forms
 from barwright.wording.alt_text import spoken
 from barwright.wording.counting_rules import rules_of_all
-from barwright.wording.language import Language, language
+from barwright.wording.language import Language, words_for
+from barwright.wording.own_counts import said_row
 
 SHEET, SHEET_KEY = "-practice.pdf", "-practice-key.pdf"
 
@@ -58,7 +60,7 @@ def sheet(path: Path, order: Order, *, progress: Progress = silent) -> Sheet:
         exercises = practice(blueprint, _excerpts(forms), seed=blueprint.seed)
     except CapacityError as error:
         raise BlueprintError([source.fault(("part",), str(error))]) from error
-    page = practice_page(exercises, blueprint, load_font(order.music_font))
+    page = practice_page(exercises, blueprint, load_font(order.music_font), own_wording(blueprint, path).changes)
     paths = [folder.with_name(folder.name + end) for end in (SHEET, SHEET_KEY)]
     for target in paths:
         if target.exists() and not order.replace:
@@ -76,13 +78,13 @@ def _excerpts(forms: Sequence[Form]) -> tuple[Excerpt, ...]:
     return tuple(placed.item.excerpt for form in forms for placed in form.items)
 
 
-def practice_page(exercises: Practice, blueprint: Blueprint, font: MusicFont) -> PracticePage:
+def practice_page(exercises: Practice, blueprint: Blueprint, font: MusicFont, own: Changes = ()) -> PracticePage:
     """The exercises drawn and told, and how the class counts."""
-    words = language(blueprint.language)
+    words = words_for(blueprint.languages[0], own)
     draw = _Pen(font, blueprint.all_conventions, words)
     return PracticePage(
         blueprint.title,
-        blueprint.language,
+        words.code,
         [draw.completed(q.excerpt, parse_symbols(q.keys[0].text)) for q in exercises.complete],
         [draw.counted(item) for item in exercises.counts],
         [draw.parted(excerpt) for excerpt in exercises.barlines],
@@ -107,7 +109,8 @@ class _Pen:
         """A rhythm with a line under each note and rest, and the counts on them."""
         figure = Figure(item.excerpt)
         drawing = counted_drawing(figure, self.font, self.conventions)
-        labels = tuple(label for row in count_labels(item.excerpt, self.conventions) for label in row)
+        row = said_row(count_labels(item.excerpt, self.conventions), self.conventions.counting, self.words)
+        labels = tuple(label for measure in row for label in measure)
         return Exercise(drawing, self._told(figure), drawing, self._told(figure), labels)
 
     def parted(self, excerpt: Excerpt) -> Exercise:

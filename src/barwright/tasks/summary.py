@@ -11,6 +11,7 @@ from barwright.tasks.printing import PDFS
 from barwright.tasks.saying import counted
 from barwright.tasks.standing import label
 from barwright.tasks.telling import telling_line, wanted_line
+from barwright.wording.reading_ease_spanish import called, perspicuity
 from barwright.wording.reading_level import reading_grade, student_texts
 
 # What imports are commonly limited to: uploads of 50 MB; over 250 items run into time limits. Common practice.
@@ -159,13 +160,17 @@ def _wanted(made: Made) -> Iterator[str]:
 
 
 def _reading(made: Made) -> Iterator[str]:
-    """The school grade that the sentences of the quiz are written for, where there is a formula for the language."""
-    if all(form.language.startswith("en") for form in made.packed.forms):
-        texts = [text for form in made.packed.forms for text in student_texts(form)]
+    """How easily the sentences of the quiz are read, where there is a formula for the language."""
+    texts = [text for form in made.packed.forms for text in student_texts(form)]
+    code = made.packed.forms[0].language
+    if code.startswith("en"):
         yield (
             f"reading level: grade {reading_grade(texts):.1f} for who knows the music terms, "
             f"{reading_grade(texts, terms=False):.1f} for who does not (Flesch-Kincaid)"
         )
+    if code.startswith("es"):
+        ease = perspicuity(texts)
+        yield f"reading level: {ease:.0f} of 100, {called(ease)} (perspicuity of Szigriszt-Pazos, scale INFLESZ)"
 
 
 def judgements(made: Made) -> tuple[str, ...]:

@@ -10,12 +10,13 @@ from fractions import Fraction
 from barwright.asks import ASKS
 from barwright.counting.counts import format_row, labels_if_counted
 from barwright.counting.labels import rest_style
-from barwright.counting.systems import SYSTEMS, Beat, counted_beats, words_of
+from barwright.counting.systems import SYSTEMS, TRIPLETS, Beat, counted_beats, words_of
 from barwright.items.item import Item
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.measure import Symbol, length_of, ticks_of
 from barwright.rhythm.meter import THREE_EIGHT, TWO_TWO, Meter
 from barwright.wording.language import Language
+from barwright.wording.own_counts import said
 from barwright.wording.scene import Scene, answer_symbols, scene_of
 
 BEAT, PARTS, SMALLER = range(3)  # how far down a beat is shown: whole beats, its first parts, parts of these
@@ -92,19 +93,23 @@ def _split(meter: Meter, conventions: Conventions, deep: int) -> str:
     return " ".join(filter(None, words)).replace("#", "1")
 
 
-def rule_scene(item: Item) -> Scene:
+def rule_scene(item: Item, words: Language) -> Scene:
     """What the rules say of the beats and their parts, from the shortest value that the item shows."""
     conventions, meter = item.conventions, item.excerpt.meter
     symbols = _symbols(item)
     deep = max(PARTS, depth(symbols, counted_beats(meter, conventions), meter))
     if conventions.counting != "numbers":
-        words = part_words(meter, conventions, deep, _has_triplet(symbols))
+        parts = part_words(meter, conventions, deep, _has_triplet(symbols))
         if conventions.counting == "kodaly":
-            words = KODALY[: 1 + any(length_of(s, meter) < QUARTER for s in symbols)]
-        return {"beat_words": ", ".join(w for w in words if w != "#"), "split": "", "inner": ""}
+            parts = KODALY[: 1 + any(length_of(s, meter) < QUARTER for s in symbols)]
+        beat_words = said(", ".join(w for w in parts if w != "#"), conventions.counting, words)
+        return {"beat_words": beat_words, "split": "", "inner": "", "triplet": ""}
     eighths = beats_rule(meter, conventions) == "beats.eighths"
-    inner = "" if eighths else _split(meter, conventions, PARTS).removeprefix("1 ").replace(" ", " and ")
-    return {"beat_words": "", "split": _split(meter, conventions, deep), "inner": inner}
+    within = words.spacing("spoken", "within")
+    split, halves = (said(_split(meter, conventions, each), "numbers", words) for each in (deep, PARTS))
+    inner = "" if eighths else halves.removeprefix("1 ").replace(" ", within)
+    triplet = said(" ".join(TRIPLETS[conventions.triplet]).replace("#", "1"), "numbers", words)
+    return {"beat_words": "", "split": split, "inner": inner, "triplet": triplet}
 
 
 def _symbols(item: Item) -> frozenset[Symbol]:
@@ -155,7 +160,7 @@ def rule_ids(item: Item) -> tuple[str, ...]:
 
 def counting_rules(item: Item, scene: Scene, words: Language) -> str:
     """The rules as one paragraph."""
-    names = {**scene, **rule_scene(item)}
+    names = {**scene, **rule_scene(item, words)}
     return " ".join(words.text("counting", ident, names) for ident in rule_ids(item))
 
 
@@ -171,7 +176,7 @@ def rules_of_all(items: Iterable[Item], words: Language) -> tuple[str, ...]:
     own: dict[str, dict[str, str]] = {}
     meters: dict[str, dict[Meter, None]] = {}
     for item in items:
-        names = {**scene_of(item, 1, words), **rule_scene(item)}
+        names = {**scene_of(item, 1, words), **rule_scene(item, words)}
         told = {ident: words.text("counting", ident, names) for ident in rule_ids(item)}
         first = next(iter(told.values()))
         meters.setdefault(first, {})[item.excerpt.meter] = None

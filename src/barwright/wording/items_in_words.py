@@ -11,7 +11,7 @@ from barwright.asks import ASKS
 from barwright.counting.counts import count_labels, format_row, spellings
 from barwright.counting.labels import first_count
 from barwright.errors import TemplateError
-from barwright.items.form import ALL_SECTIONS, Form, FormItem
+from barwright.items.form import ALL_SECTIONS, Changes, Form, FormItem
 from barwright.items.item import Answer, Choice, Item
 from barwright.items.own_words import OwnWords
 from barwright.misreadings import JOINT, likeliest_first
@@ -21,10 +21,12 @@ from barwright.rhythm.values import NAMES
 from barwright.wording.alt_text import spoken
 from barwright.wording.counting_rules import counting_rules, rule_ids
 from barwright.wording.figures import choice_figure, labelled, question_figure
-from barwright.wording.language import Language, language
+from barwright.wording.language import Language, words_for, words_of
 from barwright.wording.numbers_in_words import amount, number_spellings, number_text, unit_names
+from barwright.wording.own_counts import said, said_spellings
 from barwright.wording.placed_items import placing_scene, with_places
 from barwright.wording.scene import Scene, hint_scene, scene_of
+from barwright.wording.side_by_side import in_two
 from barwright.wording.worded import WordedChoice, WordedFigure, WordedForm, WordedItem
 
 
@@ -71,7 +73,9 @@ def answer_text(answer: Answer, item: Item, scene: Scene, words: Language) -> st
         return number_text(Fraction(answer.text))
     if answer.kind == "claim":
         return claim_text(answer.text, item, scene, words)
-    return answer.text if answer.kind in ("row", "meter") else ""
+    if answer.kind == "row":
+        return said(answer.text, item.conventions.counting, words)
+    return answer.text if answer.kind == "meter" else ""
 
 
 # A wrong answer that is spelt otherwise is told the general hint instead of its own; it is wrong all the same.
@@ -82,11 +86,12 @@ def answer_spellings(answer: Answer, item: Item, words: Language) -> tuple[str, 
     """Everything a student may type for this answer, the usual spelling first."""
     if answer.kind == "number":
         return number_spellings(Fraction(answer.text), item.excerpt.meter, item.conventions, words)
-    usual = spellings(answer.text, item.conventions)
-    if item.excerpt.mark is None or item.conventions.counting != "numbers":
+    counting = item.conventions.counting
+    usual = said_spellings(spellings(answer.text, item.conventions), counting, words)
+    if item.excerpt.mark is None or counting != "numbers":
         return usual
     first = spellings(first_count(answer.text), item.conventions)  # where the marked sound starts
-    return tuple(dict.fromkeys((usual[0], *first, *usual)))
+    return tuple(dict.fromkeys((usual[0], *said_spellings(first, counting, words), *usual)))
 
 
 def own_spellings(item: Item, choices: tuple[Choice, ...], words: Language) -> dict[Answer, tuple[str, ...]]:
@@ -112,6 +117,7 @@ def item_scene(item: Item, number: int, words: Language) -> Scene:
         return scene
     row = format_row(count_labels(item.excerpt, item.conventions)) if "row-shown" in ASKS[item.ask].cues else ""
     hyphens = {"held.beats", "held.subdivisions"}.intersection(rule_ids(item))
+    row = said(row, item.conventions.counting, words)
     return {**scene, "row": row, "rules": counting_rules(item, scene, words), "hyphens": bool(hyphens)}
 
 
@@ -163,12 +169,12 @@ def reason_why(told: str, scene: Scene, words: Language) -> str:
     return whys[0] if len(whys) == 1 else words.text("pages", "held-together", {"first": whys[0], "second": whys[1]})
 
 
-def worded_item(form_item: FormItem, language_code: str) -> WordedItem:
+def worded_item(form_item: FormItem, language_code: str, wording: Changes = ()) -> WordedItem:
     """The item in the words of a language, its choices in the form's order; raises TemplateError for a missing text.
 
     The order is the form's for pinned asks too: the form has sorted their choices already.
     """
-    words, item = language(language_code), form_item.item
+    words, item = words_for(language_code, wording), form_item.item
     ask, scene = item.ask, item_scene(item, form_item.number, words)
     shown_item = WordedItem(
         ident=f"q{item.id}",
@@ -210,8 +216,19 @@ def _with_hints(choices: tuple[WordedChoice, ...], placed: FormItem) -> tuple[Wo
 
 
 def worded_form(form: Form) -> WordedForm:
-    """The form in the words of its language; raises TemplateError if a text is missing there."""
-    words = language(form.language)
+    """The form in the words of its languages; raises TemplateError if a text is missing there."""
+    first = _in_one(form)
+    if not form.also:
+        return first
+    others = [(code, _in_one(replace(form, language=code))) for code in form.also]
+    items = tuple(
+        in_two(item, [(code, other.items[place]) for code, other in others]) for place, item in enumerate(first.items)
+    )
+    return replace(first, items=items, also=tuple((code, other.intro) for code, other in others))
+
+
+def _in_one(form: Form) -> WordedForm:
+    words = words_of(form)
     entries = any(ASKS[i.item.ask].interaction == "entry" for i in form.items)
     section = form.section
     if form.retake:
@@ -232,5 +249,5 @@ def worded_form(form: Form) -> WordedForm:
 
 
 def _worded(placed: FormItem, form: Form) -> WordedItem:
-    shown = worded_item(placed, form.language)
+    shown = worded_item(placed, form.language, form.wording)
     return labelled(shown, mixed=form.shuffle and not shown.pinned) if form.choice_labels else shown

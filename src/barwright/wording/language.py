@@ -15,10 +15,12 @@ from jinja2 import Environment, StrictUndefined, Template
 from jinja2 import TemplateError as JinjaError
 
 from barwright.errors import TemplateError
+from barwright.items.form import Changes, Form
 from barwright.templates_folder import languages, templates_folder
 
 _JINJA = Environment(undefined=StrictUndefined, autoescape=False)
 _JINJA.globals.clear()
+SYLLABLES = "syllables"  # what a class says on the places of a beat: no file of ours (own_counts.py)
 FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages", "results", "paper")
 
 
@@ -57,6 +59,11 @@ class Language:
             raise TemplateError(f"language {self.code!r}: {file}.toml, {ident!r}: two words are needed, not {texts!r}")
         return texts[0], texts[1]
 
+    def sources(self, file: str, ident: str) -> tuple[str, ...]:
+        """The texts of an entry as they are written. Raises TemplateError for a missing id."""
+        found = self._found(file, ident)
+        return tuple(map(str, found)) if isinstance(found, list) else (str(found),)
+
     def spacing(self, file: str, ident: str) -> str:
         """A text that joins others, with its spaces as they are. Raises TemplateError for a missing id."""
         return str(self._found(file, ident))
@@ -86,17 +93,43 @@ class Language:
         return self.compiled.setdefault((file, ident), tuple(map(_JINJA.from_string, sources)))
 
 
+def with_changes(table: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, Any]:
+    """A table of texts with other texts in place of some of its own, in the order of the table; new ids go last.
+
+    >>> with_changes({"note": {"half": "half note", "whole": "whole note"}}, {"note": {"half": "minim"}})
+    {'note': {'half': 'minim', 'whole': 'whole note'}}
+    """
+    changed = dict(table)
+    for name, value in changes.items():
+        own = changed.get(name)
+        changed[name] = with_changes(own, value) if isinstance(own, Mapping) and isinstance(value, Mapping) else value
+    return changed
+
+
 def read_language(code: str, folder: Path) -> Language:
-    """The language in `folder`; raises TemplateError naming the file that is missing or is no TOML."""
-    tables = {}
-    for file in FILES:
-        try:
-            tables[file] = tomllib.loads((folder / f"{file}.toml").read_text(encoding="utf-8"))
-        except FileNotFoundError as error:
-            raise TemplateError(f"language {code!r}: {file}.toml is missing in {str(folder)!r}") from error
-        except tomllib.TOMLDecodeError as error:
-            raise TemplateError(f"language {code!r}: {file}.toml cannot be read: {error}") from error
-    return Language(code, tables)
+    """The language in `folder`; raises TemplateError naming the file that is missing or is no TOML.
+
+    One that says in `words.toml` which language it is `based_on` takes from there what it does not say itself; then a
+    file may be missing.
+    """
+    words = _table(code, folder, "words", needed=True)
+    model = words.pop("based_on", "")
+    based = language(model).tables if model else {}
+    tables = {file: _table(code, folder, file, needed=not model) for file in FILES if file != "words"} | {
+        "words": words
+    }
+    return Language(code, {file: with_changes(based.get(file, {}), tables[file]) for file in FILES})
+
+
+def _table(code: str, folder: Path, file: str, *, needed: bool) -> dict[str, Any]:
+    try:
+        return tomllib.loads((folder / f"{file}.toml").read_text(encoding="utf-8"))
+    except FileNotFoundError as error:
+        if not needed:
+            return {}
+        raise TemplateError(f"language {code!r}: {file}.toml is missing in {str(folder)!r}") from error
+    except tomllib.TOMLDecodeError as error:
+        raise TemplateError(f"language {code!r}: {file}.toml cannot be read: {error}") from error
 
 
 @cache
@@ -105,3 +138,23 @@ def language(code: str) -> Language:
     if code not in languages():
         raise TemplateError(f"language {code!r} is not known: use one of {', '.join(languages())}")
     return read_language(code, templates_folder() / "items" / code)
+
+
+@cache
+def words_for(code: str, changes: Changes) -> Language:
+    """The language with a class's own texts in place of some of ours; raises TemplateError as `language` does."""
+    words = language(code)
+    tables = dict(words.tables)
+    for language_code, file, ident, texts in changes:
+        if language_code == code:
+            was_list = file != SYLLABLES and isinstance(words._found(file, ident), list)
+            value: Any = list(texts) if was_list else texts[0]
+            for name in reversed(ident.split(".")):
+                value = {name: value}
+            tables[file] = with_changes(tables.get(file, {}), value)
+    return Language(code, tables) if tables != words.tables else words
+
+
+def words_of(form: Form) -> Language:
+    """The words of a form's first language, with the class's own in place of ours."""
+    return words_for(form.language, form.wording)

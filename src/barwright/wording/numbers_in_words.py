@@ -55,11 +55,10 @@ def amount(number: Fraction, names: tuple[str, str], words: Language) -> str:
 # A text and how odd it is: what students often type is 0 or 1 (common practice).
 Typed = tuple[str, int]
 FULL_STOP, WIDE = 4, 3
-_WIDE_DIGITS = {
-    ord(digit): chr(ord(digit) + 0xFEE0) for digit in "0123456789"
-}  # The parts that have names, and where the language keeps them.
-PARTS_IN_WORDS = {Fraction(1, 2): "half", Fraction(1, 4): "fourth", Fraction(3, 4): "three_fourths"}
 # Unicode, Halfwidth and Fullwidth Forms
+_WIDE_DIGITS = {ord(digit): chr(ord(digit) + 0xFEE0) for digit in "0123456789"}
+# The parts that have names, and where the language keeps them.
+PARTS_IN_WORDS = {Fraction(1, 2): "half", Fraction(1, 4): "fourth", Fraction(3, 4): "three_fourths"}
 
 
 def _decimals(whole: int, part: Fraction, mark: str) -> Iterator[Typed]:
@@ -75,14 +74,26 @@ def _decimals(whole: int, part: Fraction, mark: str) -> Iterator[Typed]:
             yield f"{start}{mark}{digits}0", 4
 
 
+def before_unit(text: str, words: Language, *, beats: bool) -> str:
+    """A number as it stands before what it counts: Spanish has `un pulso` and `una negra` for `uno`."""
+    return words.text("words", "number.before_unit", {"name": text, "beats": beats})
+
+
+def _names(whole: int, words: Language) -> tuple[str, ...]:
+    """A whole number in words, alone and as it stands before beats and notes; digits for one without a word."""
+    names = words.texts("words", "number.names")
+    if whole >= len(names):
+        return (str(whole),)
+    return tuple(dict.fromkeys([names[whole], *(before_unit(names[whole], words, beats=b) for b in (True, False))]))
+
+
 def bare_spellings(number: Fraction, words: Language) -> tuple[Typed, ...]:
     """Every way to type the number alone, and how odd each is."""
     whole, part = int(number // 1), number % 1
-    names = words.texts("words", "number.names")
-    name = names[whole] if whole < len(names) else str(whole)
+    names = _names(whole, words)
     mark = words.text("words", "number.decimal_mark")
     if not part:
-        return (str(whole), 0), (name, 1), (f"{whole}{mark}0", 3)
+        return (str(whole), 0), *((name, 1 + odd) for odd, name in enumerate(names)), (f"{whole}{mark}0", 3)
     spellings: list[Typed] = [(f"{whole} {part}" if whole else str(part), 0), *_decimals(whole, part, mark)]
     spellings += [(number_text(number), 1), (str(number), 2), (str(number).replace("/", " / "), 4)]
     if not whole:
@@ -95,19 +106,30 @@ def bare_spellings(number: Fraction, words: Language) -> tuple[Typed, ...]:
     spellings += [(f"{whole}{space}{other}{space}{part}", 4) for other in others for space in (" ", "")]
     if part == Fraction(1, 2):
         ends = words.texts("words", "number.after_whole")
-        spellings += [(f"{start} {end}", 2 + odd) for odd, end in enumerate(ends) for start in (name, str(whole))]
+        spellings += [(f"{start} {end}", 2 + odd) for odd, end in enumerate(ends) for start in (*names, str(whole))]
     return tuple(spellings)
 
 
-def _with_unit(number: Fraction, bare: tuple[Typed, ...], unit: tuple[str, str], words: Language) -> Iterator[Typed]:
-    """`2 beats`, `2 beat`, `2beats`; below one also `half a beat`, `1/2 of a beat`, `0.5 beats`."""
+def _with_unit(
+    number: Fraction, bare: tuple[Typed, ...], unit: tuple[str, str], words: Language, *, beats: bool
+) -> Iterator[Typed]:
+    """`2 beats`, `2 beat`, `2beats`; below one also `half a beat`, `1/2 of a beat`, `0.5 beats`; where a language puts
+    what is counted before the half, `un pulso y medio`. `beats` is true where the unit is the beat, false for a note.
+    """
     part = 0 < number < 1
     if number == Fraction(1, 2):
-        yield words.text("words", "number.half_of_one", {"unit": unit[0]}), 0
-    for text, odd in bare:
+        yield words.text("words", "number.half_of_one", {"unit": unit[0], "beats": beats}), 0
+    if number > 1 and number % 1 == Fraction(1, 2):
+        whole = int(number)
+        for odd, start in enumerate((before_unit(_names(whole, words)[0], words, beats=beats), str(whole))):
+            names = {"number": start, "unit": unit[whole > 1], "beats": beats}
+            if text := words.text("words", "number.amount_and_half", names):
+                yield text, odd + 1
+    for bare_text, odd in bare:
+        text = before_unit(bare_text, words, beats=beats)
         if part:
             yield words.text("words", "number.part", {"number": text, "unit": unit[0]}), odd + 1
-            yield words.text("words", "number.part_a", {"number": text, "unit": unit[0]}), odd + 4
+            yield words.text("words", "number.part_a", {"number": text, "unit": unit[0], "beats": beats}), odd + 4
         right = unit[number > 1 or not number]
         yield f"{text} {right}", odd + 1
         if part or right == unit[1]:
@@ -126,8 +148,8 @@ def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, w
     """
     bare = bare_spellings(number, words)
     called: list[Typed] = []
-    for odd, unit in enumerate(_units(meter, conventions, words)):
-        called += [(text, far + odd) for text, far in _with_unit(number, bare, unit, words)]
+    for odd, (unit, beats) in enumerate(_units(meter, conventions, words)):
+        called += [(text, far + odd) for text, far in _with_unit(number, bare, unit, words, beats=beats)]
     near = sorted([*bare, *called], key=lambda typed: typed[1])
     stopped = [(f"{text}.", odd + FULL_STOP) for text, odd in near]
     wide = [(text.translate(_WIDE_DIGITS), odd + WIDE) for text, odd in bare]
@@ -138,11 +160,11 @@ def number_spellings(number: Fraction, meter: Meter, conventions: Conventions, w
     return tuple(spellings.values())[:MOST_SPELLINGS]
 
 
-def _units(meter: Meter, conventions: Conventions, words: Language) -> Iterator[tuple[str, str]]:
-    """What the units may be called, one and several, the usual names first."""
+def _units(meter: Meter, conventions: Conventions, words: Language) -> Iterator[tuple[tuple[str, str], bool]]:
+    """What the units may be called, one and several, the usual names first; and whether they are called beats."""
     if counts_in_beats(meter, conventions):
-        yield words.pair("words", "number.beat")
-        yield words.pair("words", "number.count")
-    yield words.pair("words", f"note.{NAMES[meter.unit]}")
+        yield words.pair("words", "number.beat"), True
+        yield words.pair("words", "number.count"), True
+    yield words.pair("words", f"note.{NAMES[meter.unit]}"), False
     if meter.bottom == 8:
-        yield words.pair("words", "number.eighth")
+        yield words.pair("words", "number.eighth"), False

@@ -4,6 +4,7 @@ What the student does is said in `paper.toml` where paper asks for something els
 shows in pieces, with a gap or lists between them, is shown whole.
 """
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from barwright.items.form import Form, FormItem
@@ -11,7 +12,7 @@ from barwright.items.item import Choice, Item
 from barwright.misreadings import likeliest_first
 from barwright.wording.figures import whole_excerpt
 from barwright.wording.items_in_words import item_scene, reason_why, worded_figure
-from barwright.wording.language import Language, language
+from barwright.wording.language import Language, words_for, words_of
 from barwright.wording.scene import Scene, hint_scene
 from barwright.wording.worded import WordedForm, WordedItem
 
@@ -25,12 +26,20 @@ def paper_form(form: Form, worded: WordedForm) -> WordedForm:
 
     Raises TemplateError if a text is missing in the form's language.
     """
-    words = language(form.language)
+    words = words_of(form)
     kept: dict[int, tuple[FormItem, WordedItem]] = {}
     for placed, shown in zip(form.items, worded.items, strict=True):
         kept.setdefault(placed.number, (placed, shown))
-    items = tuple(_paper_item(placed, shown, words) for placed, shown in kept.values())
-    return replace(worded, intro=words.texts("paper", "intro"), items=items)
+    others = {code: words_for(code, form.wording) for code in form.also}
+    items = tuple(_in_all(placed, shown, words, others) for placed, shown in kept.values())
+    also = tuple((code, other.texts("paper", "intro")) for code, other in others.items())
+    return replace(worded, intro=words.texts("paper", "intro"), items=items, also=also)
+
+
+def _in_all(placed: FormItem, shown: WordedItem, words: Language, others: Mapping[str, Language]) -> WordedItem:
+    """The item as paper asks it, in its first language and in the others."""
+    also = tuple((code, _paper_item(placed, other, others[code])) for code, other in shown.also)
+    return replace(_paper_item(placed, shown, words), also=also)
 
 
 def _paper_item(placed: FormItem, on_screen: WordedItem, words: Language) -> WordedItem:

@@ -29,6 +29,7 @@ from barwright.rhythm.measure import (
 from barwright.rhythm.text import parse_symbols
 from barwright.wording.alt_text import spoken
 from barwright.wording.language import Language
+from barwright.wording.own_counts import said
 from barwright.wording.scene import Scene
 from barwright.wording.worded import (
     WordedAnswer,
@@ -151,7 +152,8 @@ def _with_lists(
         wrong = None if ident in right.filled else told.get(ident, users[0])
         feedback = told[ident].feedback if ident in told else right.feedback if ident == right.filled[0] else ""
         credited = (wrong.misreading, wrong.why) if wrong else ("", "")
-        choices.append(WordedChoice(ident, text, None, wrong is None, feedback, *credited))
+        shown_text = said(text, item.conventions.counting, words)
+        choices.append(WordedChoice(ident, shown_text, None, wrong is None, feedback, *credited))
     pieces = tuple(_row(item, placing, right, words))
     return replace(shown, choices=tuple(choices), pieces=pieces, foreseen=foreseen, pinned=True)
 

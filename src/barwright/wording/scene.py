@@ -15,8 +15,10 @@ from barwright.rhythm.text import format_symbol, parse_measures
 from barwright.rhythm.values import NAMES, NoteValue
 from barwright.wording.language import Language
 from barwright.wording.numbers_in_words import amount, unit_names
+from barwright.wording.own_counts import said
 
 Scene = Mapping[str, object]
+NO_MARK: Scene = {"marked": "", "marked_kind": ""}
 OF_SYMBOLS = ("symbols", "measures")  # kinds of answers that are made of symbols
 
 
@@ -62,7 +64,7 @@ def hint_scene(item: Item, answer: Answer, words: Language) -> Scene:
         "shows": _marks_of(symbols),
         "rests": rests,
         "one": words.pair("asks", "offer.mixed" if rests else "offer.notes")[0],
-        "dotted": words.pair("asks", f"offer.{offer_of(_dotted(symbols))}")[0],
+        **_dotted_scene(symbols, words),
     }
 
 
@@ -88,13 +90,45 @@ def _dotted(symbols: Iterable[Symbol]) -> frozenset[Symbol]:
     return frozenset(s for s in symbols if s.value is not None and s.value.dots)
 
 
-def _symbol_word(symbol: Symbol, words: Language) -> str:
-    return words.pair("asks", "offer.rests" if symbol.silent else "offer.notes")[0]
+def _dotted_scene(symbols: Iterable[Symbol], words: Language) -> Scene:
+    kind = offer_of(_dotted(symbols))
+    return {"dotted": words.pair("asks", f"offer.{kind}")[0], "dotted_kind": kind}
+
+
+def _symbol_scene(name: str, symbol: Symbol, words: Language) -> Scene:
+    """What one symbol is, as a word and as a kind for languages whose sentences go by it."""
+    kind = offer_of([symbol])
+    return {name: words.pair("asks", f"offer.{kind}")[0], f"{name}_kind": kind}
 
 
 def is_part(symbol: Symbol, meter: Meter) -> bool:
     """Whether a symbol is no whole number of the bottom number's notes."""
     return length_of(symbol, meter) % meter.unit != 0
+
+
+def _symbol_names() -> dict[str, tuple[str, int]]:
+    return {
+        f"{value}_{kind}{'s' * several}": (f"{kind}.{value}", several)
+        for value in NAMES.values()
+        for kind in ("note", "rest")
+        for several in (0, 1)
+    }
+
+
+SYMBOL_NAMES = _symbol_names()
+"""`half_note`, `half_notes`, `half_rest` ...: what sentences call the symbols, and the words that it stands for."""
+
+
+NAMES_OF_CLASS = frozenset((*SYMBOL_NAMES, "on_half", "on_quarters"))
+"""All names of `names_scene`."""
+
+
+@cache
+def names_scene(words: Language) -> Scene:
+    """What the language, or the class, calls the symbols, one and several, and the parts of a beat in numbers."""
+    symbols = {name: words.pair("words", ident)[several] for name, (ident, several) in SYMBOL_NAMES.items()}
+    on_half, on_quarters = (said(text, "numbers", words) for text in ("&", "1 e & a"))
+    return {**symbols, "on_half": on_half, "on_quarters": on_quarters}
 
 
 @cache
@@ -103,6 +137,7 @@ def meter_scene(meter: Meter, conventions: Conventions, words: Language) -> Scen
     names = unit_names(meter, conventions, words)
     one, several = words.pair("words", f"note.{NAMES[meter.unit]}")
     return {
+        **names_scene(words),
         "meter": str(meter),
         "top": meter.top,
         "bottom": meter.bottom,
@@ -120,7 +155,8 @@ def meter_scene(meter: Meter, conventions: Conventions, words: Language) -> Scen
 def scene_of(item: Item, number: int, words: Language) -> Scene:
     """Every name that the sentences around an item may use (told in LAYOUT.md)."""
     ask, excerpt, offered = ASKS[item.ask], item.excerpt, answer_symbols(item)
-    offer = words.pair("asks", f"offer.{offer_of(offered)}")
+    offer_kind = offer_of(offered)
+    offer = words.pair("asks", f"offer.{offer_kind}")
     printed = frozenset().union(*excerpt.measures)
     symbols = printed | offered
     rests = any(s.silent for s in symbols)
@@ -133,16 +169,17 @@ def scene_of(item: Item, number: int, words: Language) -> Scene:
         "measures": len(excerpt.measures),
         "offer": offer[0],
         "offers": offer[1],
+        "offer_kind": offer_kind,
         "notes": any(s.kind == "note" for s in symbols),
         "shows": _marks_of(symbols),
         "row": "",
         "rests": rests,
         "ties": any(s.tied for s in symbols),
-        "dotted": words.pair("asks", f"offer.{offer_of(_dotted(symbols))}")[0],
+        **_dotted_scene(symbols, words),
         "one": words.pair("asks", "offer.mixed" if rests else "offer.notes")[0],
         "parts": any(is_part(s, excerpt.meter) for s in printed),
-        "shown": _symbol_word(excerpt.measures[0][0], words),
-        "marked": _symbol_word(excerpt.measures[mark[0]][mark[1]], words) if mark else "",
+        **_symbol_scene("shown", excerpt.measures[0][0], words),
+        **(_symbol_scene("marked", excerpt.measures[mark[0]][mark[1]], words) if mark else NO_MARK),
         "blank": excerpt.blank is not None,
         "reads": "row-shown" in ask.cues,
         "orders": ask.interaction == "order",

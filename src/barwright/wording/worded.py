@@ -89,7 +89,8 @@ class WordedItem:
     and `inline` items: figures and the slots between or under them. `sequence` holds the idents of the choices in right
     order for `order` items. `foreseen` are the whole answers where choices are only what they are made of. Items in a
     row with the same `pool` are variants of which each student gets one. `keywords` (curriculum tags, what makes the
-    item hard) stand in the list of contents of a package, where no student looks.
+    item hard) stand in the list of contents of a package, where no student looks. `also`: the same item in the further
+    languages that it is shown in, each with its code.
     """
 
     ident: str
@@ -109,13 +110,15 @@ class WordedItem:
     foreseen: tuple[WordedAnswer, ...] = ()
     pool: str = ""
     keywords: tuple[str, ...] = ()
+    also: "tuple[tuple[str, WordedItem], ...]" = ()
 
 
 @dataclass(frozen=True, slots=True)
 class WordedForm:
     """One section's quiz in words; `ident` is neutral and the same for the same content.
 
-    `name` is what it is called beside the other forms of the quiz; the title alone where it is empty.
+    `name` is what it is called beside the other forms of the quiz; the title alone where it is empty. `also`: the
+    intro in the further languages that the form is shown in, each with its code.
     """
 
     ident: str
@@ -128,6 +131,7 @@ class WordedForm:
     feedback: bool = True
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
     name: str = ""
+    also: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
     def called(self) -> str:

@@ -17,6 +17,7 @@ from barwright.qti.xml import (
     document,
     root_element,
 )
+from barwright.wording.side_by_side import intro_of
 
 CARTRIDGE_EDITIONS = {
     minor: Edition(True, f"http://www.imsglobal.org/profile/cc/ccv1p{minor}/ccv1p{minor}_qtiasiv1p2p1_v1p0.xsd")
@@ -37,7 +38,7 @@ def assessment_document(content: PackageContent, edition: Edition) -> bytes:
         child(assessment, f"{Q}assessmentcontrol", attributes=switches)
     if form.intro:
         flow = child(child(assessment, f"{Q}presentation_material"), f"{Q}flow_mat")
-        material(flow, html(form.intro, base=edition.base, language=form.language), kind="text/html")
+        material(flow, html(intro_of(form), base=edition.base, language=form.language), kind="text/html")
     if not edition.cartridge:
         sums = child(assessment, f"{Q}outcomes_processing", attributes={"scoremodel": "SumOfScores"})
         v12_scoring.add_outcome(sums, full=content.points, kind="Integer")

@@ -6,6 +6,7 @@ from lxml import etree
 
 from barwright.items.item import Interaction
 from barwright.qti.package_content import (
+    Block,
     Option,
     ShownItem,
     html,
@@ -61,7 +62,8 @@ class Edition:
 class ItemFrame:
     """All that makes two items alike but for their texts and typed answers; `category` only in a bank.
 
-    `labels` are the choices as ident, whether it is right, and how it is shown; `told` which feedback an answer shows.
+    `labels` are the choices as ident, whether it is right, and how it is shown; `told` which feedback an answer shows,
+    `told_as` how feedback is shown: with markup where it stands in several languages.
     """
 
     edition: Edition
@@ -74,6 +76,7 @@ class ItemFrame:
     banked: bool
     labels: tuple[tuple[str, bool, TextType], ...]
     told: tuple[tuple[str, str], ...]
+    told_as: TextType
 
 
 def add_item(parent: etree._Element, question: ShownItem, edition: Edition, *, language: str, banked: bool) -> None:
@@ -90,7 +93,9 @@ def add_item(parent: etree._Element, question: ShownItem, edition: Edition, *, l
         for label, option in zip(presentation[1][0], question.options, strict=True):
             set_text(label[0][0], _shown(option, base=edition.base, language=language))
     for shown, each in zip(feedback, question.feedback, strict=True):
-        set_text(shown[0][0], each.text)
+        told_in_all: tuple[Block, ...] = (each.text, *each.also)
+        rich = frame.told_as == "text/html"
+        set_text(shown[0][0], html(told_in_all, base=edition.base, language=language) if rich else each.text)
 
 
 def _frame(
@@ -108,14 +113,15 @@ def _frame(
         language=language,
         category=item.category if banked else "",
         banked=banked,
-        labels=tuple([(o.choice.ident, o.choice.key, kinds[o.image is not None]) for o in ticked]),
+        labels=tuple([(o.choice.ident, o.choice.key, kinds[o.rich]) for o in ticked]),
         told=told,
+        told_as=kinds[bool(item.also)],
     )
 
 
 def _shown(option: Option, *, base: str, language: str) -> str:
     if option.image is None:
-        return option.choice.text
+        return html(option.said, base=base, language=language) if option.rich else option.choice.text
     return html_option(option.choice.label, option.image, base=base, language=language)
 
 
@@ -133,7 +139,7 @@ def _framed(parent: etree._Element, frame: ItemFrame, *, ident: str, title: str)
         several, ticks = frame.interaction == "several", [(ident, key) for ident, key, _ in frame.labels]
         v12_scoring.add_conditions(processing, ticks, dict(frame.told), several=several, full=full)
     shown = [feedback for _, feedback in frame.told]
-    v12_scoring.add_feedback(made, shown, language=frame.language if frame.banked else "")
+    v12_scoring.add_feedback(made, shown, kind=frame.told_as, language=frame.language if frame.banked else "")
     return made
 
 

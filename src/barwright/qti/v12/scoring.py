@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from lxml import etree
 
 from barwright.qti.package_content import Feedback, ShownItem, accepted
-from barwright.qti.v12.material import Q, labelled
+from barwright.qti.v12.material import Q, TextType, labelled
 from barwright.qti.xml import (
     child,
 )
@@ -45,10 +45,10 @@ def add_conditions(parent: etree._Element, choices: Ticks, told: Told, *, severa
     (_several if several else _single)(parent, choices, told, full)
 
 
-def add_feedback(item: etree._Element, idents: Iterable[str], *, language: str) -> None:
+def add_feedback(item: etree._Element, idents: Iterable[str], *, kind: TextType, language: str) -> None:
     """Adds an empty `itemfeedback` for each of these; `language` is empty where an element above tells it."""
     for ident in idents:
-        labelled(item, "itemfeedback", ident=ident, text="", kind="text/plain", language=language)
+        labelled(item, "itemfeedback", ident=ident, text="", kind=kind, language=language)
 
 
 def _feedback_ident(question: ShownItem, each: Feedback) -> str:

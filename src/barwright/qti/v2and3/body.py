@@ -21,9 +21,11 @@ from barwright.qti.v2and3.style_sheet import (
     figures_shown,
 )
 from barwright.qti.xml import (
+    LANG,
     child,
     set_text,
 )
+from barwright.wording.side_by_side import Said
 from barwright.wording.worded import WordedSlot
 
 ENTRY_LENGTH = "40"  # characters; the same for every entry, so that it tells nothing of the answer
@@ -50,11 +52,20 @@ def add_body(item: etree._Element, page: Page) -> None:
     """Adds the `itemBody`; the interaction comes last."""
     body = page.dialect.add(item, "itemBody")
     for block in page.question.stem:
-        if isinstance(block, str):
-            page.dialect.add(body, "p", text=block)
-        else:
+        if isinstance(block, Image):
             _add_image(page.dialect.add(body, "p"), block, page)
+        else:
+            add_paragraph(body, block, page.dialect)
     _ADDERS[page.question.item.interaction](body, page)
+
+
+def add_paragraph(holder: etree._Element, said: str | Said, dialect: Dialect) -> None:
+    """Adds a text as a paragraph, with its language where that is another than the one around."""
+    text, language = (said, "") if isinstance(said, str) else (said.text, said.language)
+    made = dialect.add(holder, "p")
+    set_text(made, text)
+    if language:
+        made.set(LANG, language)
 
 
 def add_catalogs(item: etree._Element, page: Page) -> None:
@@ -154,8 +165,11 @@ def _add_simple_choices(held: etree._Element, page: Page) -> None:
 
 
 def _add_simple_choice(held: etree._Element, option: Option, page: Page) -> None:
-    ident, text = option.choice.ident, _label(option) if option.image else option.choice.text
+    ident, text = option.choice.ident, _label(option) if option.image else "" if option.rich else option.choice.text
     made = page.dialect.add(held, "simpleChoice", text=text, identifier=ident, **_place(page))
+    if option.rich and not option.image:
+        for said in option.said:
+            add_paragraph(made, said, page.dialect)
     if option.image:
         _add_image(made, option.image, page)
 

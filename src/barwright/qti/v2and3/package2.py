@@ -23,7 +23,7 @@ from barwright.qti.manifest import (
     manifest,
 )
 from barwright.qti.package_content import PackageContent, ShownItem
-from barwright.qti.v2and3.body import add_body, add_catalogs, page_of
+from barwright.qti.v2and3.body import add_body, add_catalogs, add_paragraph, page_of
 from barwright.qti.v2and3.dialect import DIALECT_22, DIALECT_30, Dialect
 from barwright.qti.v2and3.item_plan import GENERAL, SCORE, plan_of
 from barwright.qti.v2and3.rules import add_rules
@@ -32,9 +32,9 @@ from barwright.qti.v2and3.variables import add_variables
 from barwright.qti.xml import (
     LANG,
     document,
-    set_text,
 )
 from barwright.qti.zip_entries import ZipEntry
+from barwright.wording.side_by_side import Said, intro_of
 
 ITEMS = "items"
 
@@ -73,8 +73,8 @@ def _add_intro(section: etree._Element, content: PackageContent, dialect: Dialec
     block = dialect.add(section, "rubricBlock", use="instructions", view="candidate")
     block.set(LANG, content.form.language)
     holder = dialect.add(block, "contentBody") if dialect.body else block
-    for paragraph in content.form.intro:
-        dialect.add(holder, "p", text=paragraph)
+    for said in intro_of(content.form):
+        add_paragraph(holder, said, dialect)
 
 
 def _add_run(section: etree._Element, run: tuple[ShownItem, ...], dialect: Dialect, *, number: int) -> None:
@@ -105,7 +105,9 @@ def item_document(question: ShownItem, dialect: Dialect, *, language: str, parti
         value = told.name or GENERAL
         shown = {"outcomeIdentifier": plan.outcome(value), "identifier": value, "showHide": "show"}
         made = dialect.add(root, "modalFeedback", **shown)
-        set_text(dialect.add(dialect.add(made, "contentBody") if dialect.body else made, "p"), told.text)
+        holder = dialect.add(made, "contentBody") if dialect.body else made
+        for said in (Said(told.text), *told.also):
+            add_paragraph(holder, said, dialect)
     return document(root)
 
 

@@ -91,7 +91,8 @@ def blueprint_text(forms: Sequence[Form], parts: dict[str, Wanted], file: str) -
     """The blueprint as text, of the symbols and meters that the quiz showed, under its conventions."""
     first = forms[0]
     sections = tuple(dict.fromkeys(form.section for form in forms))
-    lines = [f"title    = {toml_text(f'{first.title[:100]}: once more')}", f"language = {toml_text(first.language)}"]
+    spoken = _list((first.language, *first.also)) if first.also else toml_text(first.language)
+    lines = [f"title    = {toml_text(f'{first.title[:100]}: once more')}", f"language = {spoken}"]
     lines += [f"sections = {_list(sections)}", f'avoid    = "../{RECORD}"', "", "[elements]", *_elements(forms)]
     usual = Conventions()
     conventions = first.items[0].item.conventions

@@ -8,7 +8,7 @@ from barwright.items.form import FormItem
 from barwright.results.answers import Asked
 from barwright.tasks.diagnose.asked import AskedQuiz
 from barwright.wording.items_in_words import item_scene
-from barwright.wording.language import language
+from barwright.wording.language import words_of
 from barwright.wording.worded import WordedFigure, WordedForm, WordedItem
 
 
@@ -63,7 +63,7 @@ class Words:
         """A misreading in plain words for the teacher, without its full stop."""
         if misreading not in self._whys:
             placed = self._scenes.get(misreading) or self.quiz.forms[0].items[0]
-            words = language(self.code)
+            words = words_of(self.quiz.forms[0])
             scene = item_scene(placed.item, placed.number, words)
             self._whys[misreading] = words.text("misreadings", f"{misreading}.why", scene).removesuffix(".")
         return self._whys[misreading]
@@ -111,7 +111,7 @@ class Words:
         """What a student is told who answered by one of these misreadings; empty if the item has no such choice."""
         n, k = self._places[form, item]
         placed = self.quiz.forms[n].items[k]
-        words = language(self.code)
+        words = words_of(self.quiz.forms[n])
         for misreading in misreadings:
             if any(misreading in choice.misreadings for choice in placed.item.choices):
                 scene = item_scene(placed.item, placed.number, words)

@@ -7,14 +7,16 @@ from typing import Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel
 
-from barwright.blueprint.blueprint import Blueprint, Elements, Excerpts, Part, Quiz
+from barwright.blueprint.blueprint import USUAL_LANGUAGE, Blueprint, Elements, Excerpts, Part, Quiz
 from barwright.rhythm.conventions import convention_values
 from barwright.tasks.plan.editing import PARTS, Change, Place, Put, Value
+from barwright.templates_folder import languages
 
 Kind = Literal["text", "number", "flag", "lines", "ticks", "choice"]
 """What a field holds: one text, a number, yes or no, a text a line, some of a list, or one of a list."""
 TABLES: dict[str, type[BaseModel]] = {"elements": Elements, "excerpts": Excerpts, "quiz": Quiz}
 TOP = ("title", "seed", "sections", "avoid", "excerpts_file")
+LANGUAGE = ("language",)  # one or two: a text, or a list of texts
 TICKED = {("elements", "meters"), ("elements", "patterns"), (PARTS, "meters"), (PARTS, "misreadings")}
 _WHOLE = re.compile(r"[0-9]{1,18}")
 
@@ -43,6 +45,7 @@ def keys_of(parts: int) -> Iterator[Key]:
     """Every key that a form has, of a plan with so many parts."""
     for name in TOP:
         yield _key((name,), Blueprint)
+    yield Key(LANGUAGE, "ticks", USUAL_LANGUAGE, languages())
     for table, model in TABLES.items():
         for name in model.model_fields:
             yield _key((table, name), model)
@@ -103,6 +106,8 @@ def changes_of(raw: Mapping[str, Any], texts: Mapping[str, Sequence[str]]) -> li
             continue
         now = written_value(raw, key.place)
         value = _value(key, texts.get(key.name, ()), now)
+        if key.place == LANGUAGE and isinstance(value, list) and len(value) == 1:
+            value = value[0]
         if value is None and now is not None:
             changes.append(Put(key.place, None))
         elif value is not None and value != now and not (now is None and value == key.usual):

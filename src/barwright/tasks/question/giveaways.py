@@ -16,7 +16,7 @@ from barwright.misreadings import MISREADINGS
 from barwright.rhythm.text import LETTERS
 from barwright.showing import in_quotes
 from barwright.wording.items_in_words import item_scene, worded_item
-from barwright.wording.language import Language, language
+from barwright.wording.language import Language, words_of
 from barwright.wording.worded import WordedAnswer, WordedChoice, WordedItem
 
 # An own text that speaks of a choice by its letter or number: platforms mix the choices.
@@ -30,7 +30,7 @@ def own_faults(placed: FormItem, form: Form, blueprint: Blueprint) -> Iterator[s
     own = placed.words
     if not own.texts:
         return
-    words, shown = language(form.language), worded_item(placed.in_our_words, form.language)
+    words, shown = words_of(form), worded_item(placed.in_our_words, form.language, form.wording)
     texts = {choice.answer.text for choice in placed.item.wrong}
     for text, _ in own.hints:
         if text not in texts:

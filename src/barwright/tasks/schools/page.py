@@ -63,5 +63,5 @@ def check_index(order: Order, *, resume: bool) -> None:
 
 def write_index(out: Path, outcomes: Sequence[Outcome], without: int, plan: Blueprint) -> Path:
     """Writes the page into the folder of all schools; its path."""
-    write_new(out / INDEX, index_page(outcomes, without, title=plan.title, language=plan.language), replace=True)
+    write_new(out / INDEX, index_page(outcomes, without, title=plan.title, language=plan.languages[0]), replace=True)
     return out / INDEX

@@ -22,10 +22,11 @@ from barwright.tasks.files import read_text
 from barwright.tasks.packing import USUAL_STANDARDS
 from barwright.tasks.plan.changing import can_undo, print_of
 from barwright.tasks.plan.editing import PARTS
+from barwright.tasks.plan.form import LANGUAGE as LANGUAGE_KEY
 from barwright.tasks.plan.form import Key, keys_of, written_value
 from barwright.tasks.sections import with_sections
 from barwright.tasks.shown.pictures import Wish, alt_of
-from barwright.tasks.shown.reference import LANGUAGE, reference_texts
+from barwright.tasks.shown.reference import LANGUAGE, reference_texts, why_told
 from barwright.wording.language import language
 
 TIMES = (10, 20, 40)  # minutes: a warm-up, half a lesson, a lesson
@@ -197,6 +198,7 @@ def _placed(faults: Sequence[Fault], keys: Mapping[str, Key]) -> tuple[dict[str,
 def _field(key: Key, raw: Mapping[str, Any], faults: tuple[str, ...]) -> Field:
     value = written_value(raw, key.place)
     held = key.usual if value is None else value
+    held = [held] if key.place == LANGUAGE_KEY and isinstance(held, str) else held
     texts = [str(each) for each in held] if isinstance(held, list) else []
     text = "\n".join(texts) if isinstance(value, list) else "" if value is None else _spelt(value)
     counting = written_value(raw, ("conventions", "counting")) or "numbers"
@@ -269,7 +271,9 @@ def _option(value: str, label: str, on: bool, picture: Wish | None = None) -> Op
 def _ticks(key: Key, raw: Mapping[str, Any]) -> Iterator[tuple[str, str, Wish | None]]:
     """Value, label and picture of everything that can be ticked."""
     last = key.place[-1]
-    if last == "meters" and key.place[0] == PARTS:
+    if key.place == LANGUAGE_KEY:
+        yield from ((code, language(code).text("pages", "language"), None) for code in key.values)
+    elif last == "meters" and key.place[0] == PARTS:
         taught = written_value(raw, ("elements", "meters"))
         yield from ((str(each), str(each), None) for each in (taught if isinstance(taught, list) else ()))
     elif last == "meters":
@@ -285,15 +289,9 @@ def _ticks(key: Key, raw: Mapping[str, Any]) -> Iterator[tuple[str, str, Wish | 
         ask = ASKS.get(str(written_value(raw, (*key.place[:2], "ask"))))
         for name, each in MISREADINGS.items():
             if ask is not None and ask.exercise in each.exercises:
-                yield name, _misreading(name), None
+                yield name, why_told(name), None
     else:
         yield from ((str(each), str(each).replace("-", " "), _symbol(last, str(each))) for each in key.values)
-
-
-def _misreading(name: str) -> str:
-    return language(LANGUAGE).text(
-        "misreadings", f"{name}.why", {"one_unit": "one beat", "blank": True, "short": False}
-    )
 
 
 def _symbol(key: str, value: str) -> Wish | None:

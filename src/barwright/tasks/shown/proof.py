@@ -20,6 +20,7 @@ from barwright.tasks.record import read_record_text, recorded_font
 from barwright.tasks.shown.quiz import KEPT, forms_of
 from barwright.tasks.standing import label
 from barwright.wording.items_in_words import worded_form
+from barwright.wording.side_by_side import Said, intro_of
 from barwright.wording.worded import WordedForm, WordedItem, numbered
 
 CHANGES = {
@@ -76,7 +77,7 @@ class ProofShown:
     label: str
     section: str
     retake: int
-    intro: tuple[str, ...]
+    intro: tuple[Said, ...]
     questions: tuple[QuestionShown, ...]
     seen: str
     fixed: tuple[str, ...] = ()
@@ -107,7 +108,7 @@ def proof_shown(folder: Path, number: int, plan: Path | None) -> ProofShown | No
         for (place, variant, item), html in zip(numbered(worded), articles, strict=True)
     )
     proof = ProofShown(
-        form.title, label(form), form.section, form.retake, worded.intro, questions, print_of_quiz(folder),
+        form.title, label(form), form.section, form.retake, _intro(worded), questions, print_of_quiz(folder),
         by_hand=(folder / QUESTIONS).is_file(),
     )  # fmt: skip
     if plan is None:
@@ -124,6 +125,11 @@ def articles_by_number(folder: Path, number: int) -> dict[str, str]:
     worded, articles = _articles(folder / RECORD, (folder / RECORD).stat().st_mtime_ns, number)
     places = (f"{place}{variant}" for place, variant, _ in numbered(worded))
     return dict(zip(places, articles, strict=True))
+
+
+def _intro(form: WordedForm) -> tuple[Said, ...]:
+    """The paragraphs before the questions, each with its language: the page around them is in another, it may be."""
+    return tuple(replace(said, language=said.language or form.language) for said in intro_of(form))
 
 
 @lru_cache(KEPT)

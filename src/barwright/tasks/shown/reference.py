@@ -17,6 +17,7 @@ from barwright.rhythm.conventions import convention_values
 from barwright.tasks.counts import conventions_of, counts
 from barwright.templates_folder import templates_folder
 from barwright.wording.language import language
+from barwright.wording.scene import names_scene
 
 LANGUAGE = "en-US"
 TABLES_OF_KEYS: dict[str, type[BaseModel]] = {"elements": Elements, "excerpts": Excerpts, "quiz": Quiz, "part": Part}
@@ -112,10 +113,15 @@ def _counting_rows() -> Iterator[Row]:
 
 def _misreading_rows() -> Iterator[Row]:
     """Each misreading in a teacher's words, as the proof tells it, and where it is known from."""
-    words = language(LANGUAGE)
     for name, misreading in MISREADINGS.items():
-        told = words.text("misreadings", f"{name}.why", {"one_unit": "one beat", "blank": True, "short": False})
-        yield f"`{name}`", told, misreading.source
+        yield f"`{name}`", why_told(name), misreading.source
+
+
+def why_told(misreading: str) -> str:
+    """Why students hold a misreading, told of no question."""
+    words = language(LANGUAGE)
+    scene = {**names_scene(words), "one_unit": "one beat", "blank": True}
+    return words.text("misreadings", f"{misreading}.why", scene)
 
 
 def _standard_rows() -> Iterator[Row]:
