@@ -21,7 +21,7 @@ from barwright.forms.balance import balanced, part_names, steadied
 from barwright.forms.cells import free_item, parallel_item
 from barwright.forms.draft import Draft
 from barwright.forms.judging import Tally
-from barwright.forms.orders import Orders, PartPlaces, keys_of, mixed_places, shown_orders, used_places
+from barwright.forms.orders import Orders, keys_of, mixed_places, shown_orders
 from barwright.forms.parallel import first_variants, prompt_of, sizes, spread_of, unlike
 from barwright.forms.question_sample import has_few, in_one_meter
 from barwright.forms.questions import Cell, cell_of
@@ -69,11 +69,10 @@ class MadeForm:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """What all forms of a quiz share: a cell and a plan for every place, and how often each part has its key where."""
+    """What all forms of a quiz share: a cell and a plan for every place."""
 
     plans: tuple[Plan, ...]
     cells: tuple[Cell, ...]
-    places: PartPlaces
 
     def scarce_first(self) -> list[int]:
         """The places in the order of filling: cells of few questions first, so that the others can make up for them."""
@@ -163,7 +162,7 @@ def first_form(
     draft.items[:] = [steady[place] for place in places]
     cells = tuple(cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True))
     orders = shown_orders(draft.items, Random(f"{seed}/order"), parts=part_names(plans))
-    pattern = Pattern(tuple(plans), cells, used_places(draft.items, orders, part_names(plans)))
+    pattern = Pattern(tuple(plans), cells)
     made = _finished(blueprint, draft, pattern, seed, told, orders)
     guessers.watch.finish(made.form)
     return made, pattern
@@ -266,7 +265,7 @@ def _finished(
     parts = part_names(pattern.plans)
     pools = pools_of(draft, pattern.plans, pattern.cells, variants=count, seed=seed, told=told)
     orders = [
-        shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), places=pattern.places, parts=parts)
+        shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), parts=parts)
         for n in range(0 if first is None else 1, count)
     ]
     if first is not None:
@@ -330,10 +329,8 @@ def drawing_seed(blueprint: Blueprint) -> str:
 def pattern_of(form: Form, blueprint: Blueprint) -> Pattern:
     """The cells that a finished form of the blueprint has, so that another can be made parallel to it."""
     placed = list({each.number: each for each in reversed(form.items)}.values())[::-1]  # of variants the first
-    items, orders = [each.item for each in placed], tuple(each.order for each in placed)
     plans = [plan for part in blueprint.part for plan in [plan_of(part, blueprint)] * part.items]
-    cells = tuple(cell_of(item, plan) for item, plan in zip(items, plans, strict=True))
-    return Pattern(tuple(plans), cells, used_places(items, orders, part_names(plans)))
+    return Pattern(tuple(plans), tuple(cell_of(each.item, plan) for each, plan in zip(placed, plans, strict=True)))
 
 
 def _too_few(plan: Plan, count: int) -> str:
