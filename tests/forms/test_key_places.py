@@ -15,7 +15,7 @@ FOUR = frozenset(range(4))
 
 def foreseen(places: list[int]) -> Fraction:
     """What it wins always to bet on the positions that were right least often, a toss-up among them."""
-    won, right = Fraction(0), Counter({place: 0 for place in FOUR})
+    won, right = Fraction(0), Counter(dict.fromkeys(FOUR, 0))
     for place in places:
         least = [p for p in right if right[p] == min(right.values())]
         won += Fraction(place in least, len(least))
@@ -67,7 +67,7 @@ def test_no_run_goes_over_from_the_items_in_front() -> None:
 
 def test_long_before_the_end_no_position_is_far_ahead() -> None:
     for seed in range(5):
-        used = Counter({place: 0 for place in FOUR})
+        used = Counter(dict.fromkeys(FOUR, 0))
         for place in drawn_places([FOUR] * 60, Random(seed)):
             used[place] += 1
             assert max(used.values()) - min(used.values()) <= 4

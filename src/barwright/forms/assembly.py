@@ -19,6 +19,7 @@ from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.errors import CapacityError
 from barwright.forms.balance import balanced, part_names, steadied
 from barwright.forms.cells import free_item, parallel_item
+from barwright.forms.choosing import TRIED
 from barwright.forms.draft import Draft
 from barwright.forms.judging import Tally
 from barwright.forms.orders import Orders, keys_of, mixed_places, shown_orders
@@ -37,7 +38,9 @@ from barwright.showing import shown
 Progress = Callable[[int, int], None]
 
 # How often a form is drawn anew if it is not parallel to the others.
-ATTEMPTS = 6
+ATTEMPTS = 3
+# Sets of wrong choices that are tried in a form, and for an item at least.
+TRIED_IN_ALL, LEAST_TRIED = 2_400, 4
 
 _MORE = "ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
 
@@ -148,6 +151,7 @@ def first_form(
     seed = f"{drawing_seed(blueprint)}/first"
     sheets = Sheets(seed, few=False)  # an ask draws what is worth asking before the rest
     draft = Draft(name, taken, stock=stock, never=never, guessers=guessers, named=named(blueprint), sheets=sheets)
+    draft.settling, draft.tried = True, tried_in(blueprint)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
@@ -194,6 +198,7 @@ def parallel_form(
         sheets = Sheets(f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0))
         guessers, who = Guessers(deepcopy(seen)), named(blueprint)
         draft = Draft(whose, dict(taken), never=never, stock=stock, guessers=guessers, named=who, sheets=sheets)
+        draft.settling, draft.tried = True, tried_in(blueprint)
         try:
             made = _filled(blueprint, pattern, draft, (name, retake), untold if attempt else told, beside)
         except CapacityError:
@@ -315,6 +320,12 @@ def form_ident(title: str, placed: tuple[FormItem, ...]) -> str:
 def named(blueprint: Blueprint) -> tuple[str, ...]:
     """The misreadings that parts name, each once."""
     return tuple(dict.fromkeys(misreading for part in blueprint.part for misreading in part.misreadings))
+
+
+def tried_in(blueprint: Blueprint) -> int:
+    """How many sets of wrong choices are tried for an item: of many items each has little to make up for."""
+    items = sum(part.items for part in blueprint.part)
+    return max(LEAST_TRIED, min(TRIED, TRIED_IN_ALL // max(items, 1)))
 
 
 def drawing_seed(blueprint: Blueprint) -> str:

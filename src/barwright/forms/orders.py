@@ -78,7 +78,7 @@ def _able(item: Item) -> frozenset[int] | None:
 
 
 def _blemish(items: Sequence[Item], placed: Sequence[int | None], parts: Sequence[str]) -> tuple[bool, int, int]:
-    """Whether a run is too long, how uneven the positions are in parts, and in the form; nothing of it if all is fair."""
+    """Whether a run is too long, how uneven the positions are in parts, and in the form: 0 if all is fair."""
     used = Counter((part, p) for part, p in zip(parts, placed, strict=True) if p is not None)
     run = longest_run(placed) > LONGEST_RUN
     open_ = Counter((part, p) for part, item in zip(parts, items, strict=True) if _free(item) for p in _range(item))

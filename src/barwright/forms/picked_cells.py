@@ -5,7 +5,7 @@ its cell, of a difficulty near to the one that is wanted. Wrong choices are take
 misreadings the form still owes.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import islice
 from random import Random
 
@@ -14,7 +14,15 @@ from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Draft
 from barwright.forms.judging import bounds_of
 from barwright.forms.marks import Marked
-from barwright.forms.picked_items import Picked, Want, judged_item, next_mix, picked_question
+from barwright.forms.picked_items import (
+    Picked,
+    Want,
+    drawn_pool,
+    judged_item,
+    next_mix,
+    picked_question,
+    unjudged,
+)
 from barwright.forms.question_sample import has_few
 from barwright.forms.questions import Cell
 from barwright.forms.seeing import seen_answer
@@ -64,7 +72,9 @@ def picked_free(plan: Plan, draft: Draft, rng: Random) -> Item | None:
         again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
         return again + (4 * sizes + worn) // len(question.keys)
 
-    picked = _best(plan, draft, rng, Want(int(plan.fewer_choices), lacking=draft.lacking(), mix=mix), rank)
+    picked = _best(
+        plan, draft, rng, Want(int(plan.fewer_choices), lacking=draft.lacking(), mix=mix, tried=draft.tried), rank
+    )
     return None if picked is None else draft.keep(plan, *picked)
 
 
@@ -75,13 +85,15 @@ def _is_short(plan: Plan) -> bool:
 
 def picked_in_cell(plan: Plan, cell: Cell, draft: Draft, rng: Random, aim: int, *, meter: Meter | None) -> Found | None:
     """An item like the cell's, in one meter or in any, of difficulty near to `aim`; it is not kept yet."""
-    owed = {misreading: -over for misreading, over in draft.over(plan.ask.id).items()}
+    owed = {} if draft.settling else {misreading: -over for misreading, over in draft.over(plan.ask.id).items()}
 
     def rank(each: Marked) -> int:
         return abs(each.difficulty - aim) + draft.unlike(each.marks)
 
     choices = len(cell.keys) + (cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most)
-    return _best(plan, draft, rng, Want(0, choices, owed, draft.lacking()), rank, meter, len(cell.keys))
+    return _best(
+        plan, draft, rng, Want(0, choices, owed, draft.lacking(), tried=draft.tried), rank, meter, len(cell.keys)
+    )
 
 
 def _best(
@@ -99,6 +111,11 @@ def _best(
         led = list(islice((each for each in ranked[:LOOKED_AT] if _leads(plan, each[1], rng)), BUILT))
         if not led and sheet < PATIENT:
             continue
+        if draft.settling:
+            open_ = _open(plan, draft, rng, want, [question for _, question in led or ranked[:BUILT]])
+            if open_ is not None:
+                return open_
+            continue
         made: list[tuple[bool, int, int, int, Picked]] = []
         for number, (cost, question) in enumerate(led or ranked[:BUILT]):
             picked = picked_question(plan, question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
@@ -115,6 +132,22 @@ def _best(
                 draft.tally.led[plan.ask.id] += len(picked.left)
                 return picked.question, item
     return None
+
+
+def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence[Question]) -> Found | None:
+    """An item of the first question that has wrong choices to be taken later; it is not judged before."""
+    spare: Found | None = None
+    for question in questions:
+        pool = drawn_pool(plan, question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+        if not pool.sets:
+            continue
+        picked = Picked(question, (), min(pool.sets, key=lambda wrong: sum(c.bias for c in wrong)), 0)
+        item = unjudged(plan, picked)
+        draft.pools[item.id] = pool
+        if not plan.focus or not picked.about.isdisjoint(plan.focus):
+            return question, item
+        spare = spare or (question, item)
+    return spare
 
 
 def _leads(plan: Plan, question: Question, rng: Random) -> bool:
