@@ -69,20 +69,20 @@ def _read(ask: str, excerpt: Excerpt, space: Space) -> dict[Symbols, tuple[str, 
     return {measure: ids for measure, ids in rhythms.items() if measure != excerpt.measures[0]}
 
 
-def counts_a_rhythm(question: Question, answer: Answer, space: Space) -> bool:
-    """Whether a row counts some rhythm that this class could be shown, in the meter of the question.
+def counts_a_rhythm(_question: Question, answer: Answer, space: Space) -> bool:
+    """Whether a row counts some rhythm in a meter of this class, however unusual: whoever sees no figure cannot tell.
 
     Rows of kodaly are all taken for such, as its words do not go by places.
     """
     if space.conventions.counting == "kodaly":
         return True
-    meter = question.excerpt.meter
-    return all(_counts_a_measure(tuple(labels), meter, space) for labels in parse_row(answer.text))
+    measures = [tuple(labels) for labels in parse_row(answer.text)]
+    return any(all(_counts_a_measure(labels, meter, space) for labels in measures) for meter in space.meters)
 
 
 @lru_cache(maxsize=1 << 14)
 def _counts_a_measure(labels: tuple[str, ...], meter: Meter, space: Space) -> bool:
-    return any(_legal(space, meter, (labels,)))
+    return any(rhythms_of_row((labels,), meter, space.taught.tokens, space.conventions))
 
 
 @lru_cache(maxsize=64)

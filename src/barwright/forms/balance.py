@@ -35,6 +35,8 @@ BUILT = 3
 ROUNDS, LAST = 4, 2
 # Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
 MOST_SEARCHES = 200
+# Items judged for each place, after which none is exchanged any more.
+MOST_JUDGED = 2
 
 
 def balanced(
@@ -124,7 +126,7 @@ def _exchanged(
     for round_ in range(ROUNDS):
         changed = False
         for place in places:
-            if scales.is_fair() or searches == MOST_SEARCHES:
+            if scales.is_fair() or searches == MOST_SEARCHES or draft.tally.judged >= MOST_JUDGED * len(plans):
                 return placed
             item, plan = placed[place], plans[place]
             if item.id in draft.own:

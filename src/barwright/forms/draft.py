@@ -35,7 +35,8 @@ class Draft:
     would win what of it. `named`: the misreadings that are to be told apart in it; `sheets`: questions to choose from.
     `shown`: how often each mark stands in it, `due`: how often in the first form in the cells that were filled so far;
     `sum`: of difficulties. `settling`: wrong choices that are picked are taken later, from `pools` by the item's id
-    (see `forms.settling`); nothing of these items is judged before. `tried`: how many sets a pool has about.
+    (see `forms.settling`); nothing of these items is judged before. `tried`: how many sets a pool has about. `ranks`: by ask, in
+    how many items how many wrong choices are to be shorter than the right one.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Draft:
     settling: bool = False
     pools: dict[str, Pool] = field(default_factory=dict)
     tried: int = TRIED
+    ranks: Counter[tuple[str, int]] = field(default_factory=Counter)
     _marks: dict[str, tuple[Marks, int]] = field(default_factory=dict)
     _over: dict[str, Counter[str]] = field(default_factory=dict)
     _settled: Counter[str] = field(default_factory=Counter)

@@ -16,7 +16,7 @@ from typing import NamedTuple
 # No more right answers in a row stand in one position.
 LONGEST_RUN = 2
 # So many items at the end of a part are worked out. Before them no position may be right so much oftener than another.
-LAST, APART = 12, 3
+LAST, APART = 10, 3
 # What is foreseen is counted in such parts of an item, which is divisible by how many positions there can be.
 PARTS = 720_720_000
 # What it costs that a position is right oftener than within one of others, or three times in a row: more than all.
