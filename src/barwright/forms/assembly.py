@@ -38,7 +38,7 @@ from barwright.showing import shown
 Progress = Callable[[int, int], None]
 
 # How often a form is drawn anew if it is not parallel to the others.
-ATTEMPTS = 3
+ATTEMPTS = 4
 # Sets of wrong choices that are tried in a form, and for an item at least.
 TRIED_IN_ALL, LEAST_TRIED = 2_400, 4
 

@@ -35,8 +35,8 @@ class Draft:
     would win what of it. `named`: the misreadings that are to be told apart in it; `sheets`: questions to choose from.
     `shown`: how often each mark stands in it, `due`: how often in the first form in the cells that were filled so far;
     `sum`: of difficulties. `settling`: wrong choices that are picked are taken later, from `pools` by the item's id
-    (see `forms.settling`); nothing of these items is judged before. `tried`: how many sets a pool has about. `ranks`: by ask, in
-    how many items how many wrong choices are to be shorter than the right one.
+    (see `forms.settling`); nothing of these items is judged before. `tried`: how many sets a pool has about. `ranks`:
+    by ask, in how many items how many wrong choices are to be shorter than the right one.
     """
 
     name: str

@@ -245,7 +245,7 @@ def pool_of(
     sizes = range(bounds.most, bounds.least - 1, -1)
     if plan.ask.sets is not None:
         return _fair_pool(plan, question, candidates, sizes, want, guessers, rng)
-    quota = _quota(plan, question, candidates, guessers)
+    quota = _quota(plan, question, candidates, want, guessers)
     spare: list[tuple[Candidate, ...]] = []
     for strict, count in _ways_to_choose(plan.ask, len(question.keys), sizes):
         if spare and len(spare[0]) > count:
@@ -325,10 +325,10 @@ def _of_the_sort(question: Question, answers: Sequence[Answer]) -> Quota:
     return Quota(frozenset(a for a in answers if sort_of(a.text) in sorts), 1)
 
 
-def _quota(plan: Plan, question: Question, candidates: tuple[Candidate, ...], guessers: Guessers) -> Quota:
+def _quota(plan: Plan, question: Question, candidates: tuple[Candidate, ...], want: Want, guessers: Guessers) -> Quota:
     """How many rows must look like counts, where parentheses show the rests; or one choice must be of another sort.
 
-    Rows that are never right come last.
+    Rows that are never right come last, but for those that a named misreading leads to.
     """
     answers = [c.answer for c in candidates]
     if plan.ask.sort is not None:
@@ -339,7 +339,9 @@ def _quota(plan: Plan, question: Question, candidates: tuple[Candidate, ...], gu
     somewhere = plan.ask.right_somewhere
     if somewhere is None:
         return NO_QUOTA
-    right = frozenset(a for a in answers if somewhere(question, a, plan.space.anywhere))
+    named = {*plan.focus, *(one for one, _ in want.lacking)}
+    able = (c.answer for c in candidates if not named.isdisjoint(c.ways))
+    right = frozenset((*able, *(a for a in answers if somewhere(question, a, plan.space.anywhere))))
     if plan.space.conventions.rest_counts != "parentheses":
         return Quota(right_somewhere=right)
     return Quota(rows_like(question.keys[0], answers), guessers.looks_of(plan.ask.id).wanted(), right)

@@ -7,13 +7,13 @@ after item takes the set that is best beside those of the others, a few times ov
 """
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from random import Random
 
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.choosing import Candidate
+from barwright.forms.choosing import Candidate, held_in, told_apart
 from barwright.forms.draft import Draft
 from barwright.forms.judging import TRIES, accepted, culprits
 from barwright.forms.marks import Mark, Marks, wrong_marks
@@ -25,10 +25,14 @@ from barwright.forms.seeing import seen_item
 from barwright.guesser.shares import NAMED, NAMES, shares_of
 from barwright.guesser.winnings import NOTHING
 from barwright.items.item import Item
+from barwright.misreadings import JOINT, SELDOM
 
 # What it weighs that a form is unlike the others by one unit of its scales, round by round, against the square of a
 # part (`winnings.ITEM`): first what guessers win decides, in the end likeness.
 UNLIKE = (2_000, 10_000, 50_000, 100_000, 100_000)
+
+# Ways to credit the choices of a set to misreadings, beside the one that it came with.
+CREDITED = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,9 +133,32 @@ def _options(
     for wrong in sets:
         seen = seen_item(ask, question.keys, [c.answer for c in wrong])
         shares = tuple((sums.number(ask, name, moments.get(name, 0)), d) for name, d in shares_of(seen).items())
-        item = unjudged(plan, Picked(question, (), wrong, 0))
-        options.append(Option(wrong, shares, wrong_marks(plan, item, draft.named), sum(c.bias for c in wrong)))
+        for credited in ways_to_credit(plan, wrong):
+            item = unjudged(plan, Picked(question, (), credited, 0))
+            options.append(
+                Option(credited, shares, wrong_marks(plan, item, draft.named), sum(c.bias for c in credited))
+            )
     return options
+
+
+def ways_to_credit(plan: Plan, wrong: tuple[Candidate, ...]) -> Iterator[tuple[Candidate, ...]]:
+    """The set as it is, and with one of its choices credited to another misreading that leads there as well.
+
+    One for two, or two for one, is none; nor what is offered seldom, nor in the place of what the part is to be about.
+    """
+    yield wrong
+    made = 0
+    for number, each in enumerate(wrong):
+        others = [c for c in wrong if c is not each]
+        first = each.ways[0]
+        for way in each.ways[1:] if first not in plan.focus else ():
+            same = (JOINT in way) == (JOINT in first) and held_in(way).isdisjoint(SELDOM)
+            other = replace(each, ways=(way, *(w for w in each.ways if w != way)))
+            if same and all(told_apart(other, c) for c in others):
+                yield (*wrong[:number], other, *wrong[number + 1 :])
+                made += 1
+            if made == CREDITED:
+                return
 
 
 def _settle(places: Mapping[int, _Place], sums: _Sums, rng: Random) -> None:

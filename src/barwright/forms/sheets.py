@@ -15,7 +15,7 @@ from barwright.forms.questions import listed_at_random
 from barwright.rhythm.meter import Meter
 
 # Questions on a sheet for each item of its part, and at most; how many places choose from it before another is drawn.
-DRAWN_EACH, MOST_DRAWN, SERVED = 16, 64, 12
+DRAWN_EACH, MOST_DRAWN, SERVED = 28, 96, 12
 
 
 @dataclass(slots=True)
