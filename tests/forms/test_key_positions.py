@@ -8,7 +8,7 @@ import pytest
 
 from asks.spaces import space
 from barwright.forms import orders
-from barwright.forms.orders import key_places, keys_of, longest_run, mixed_places, shown_orders, used_places
+from barwright.forms.orders import key_places, keys_of, longest_run, mixed_places, shown_orders
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Answer, Item
 from forms.made_items import item, plan
@@ -21,12 +21,8 @@ TYPED = item("write-counts", "2/4 q q", "1 2", "1 3, 2 1")
 PUT = item("count-under-each", "2/4 q q", "1 2", "1 3, 2 1")
 
 
-def in_part(part: str, places_: Counter[int]) -> Counter[tuple[str, int]]:
-    return Counter({(part, place): count for place, count in places_.items()})
-
-
-def places(items: list[Item], seed: int, others: Counter[int] | None = None) -> list[int | None]:
-    shown = shown_orders(items, Random(seed), places=None if others is None else in_part("", others))
+def places(items: list[Item], seed: int) -> list[int | None]:
+    shown = shown_orders(items, Random(seed))
     assert all(sorted(order) == list(range(len(each.choices))) for each, order in zip(items, shown, strict=True))
     return key_places(items, shown)
 
@@ -69,20 +65,6 @@ def test_fixed_positions_count_so_that_the_free_ones_make_them_even() -> None:
         found = places(two, seed)
         assert found[0] == found[2] == 4
         assert sorted(n for n in found if n is not None and n < 4) == [0, 1, 2, 3]
-
-
-def test_another_form_has_its_keys_in_the_same_positions_as_often() -> None:
-    others = Counter({0: 3, 1: 1, 2: 1, 3: 1})
-    found = [places([PICK] * 6, seed, others) for seed in range(25)]
-    assert {tuple(sorted(n for n in each if n is not None)) for each in found} == {(0, 0, 0, 1, 2, 3)}
-    assert all(longest_run(each) <= 2 for each in found)
-    assert len({tuple(each) for each in found}) > 5
-
-
-def test_a_run_is_avoided_though_the_positions_are_then_not_those_of_the_other_form() -> None:
-    found = places([PICK] * 3, 1, Counter({0: 3}))
-    assert longest_run(found) <= 2
-    assert Counter(found)[0] == 2
 
 
 def test_an_item_with_fewer_choices_has_no_key_behind_them() -> None:
@@ -152,31 +134,6 @@ def test_without_other_forms_items_are_thrown_too() -> None:
     assert {mixed_places(only, [], keys, Random(seed)) != (0, 1, 2, 3) for seed in range(5)} == {True}
 
 
-FIVE = replace(PICK, choices=item("finish-measure", "3/4 h _", "q", "h, e, w, s").choices)
-
-
-@pytest.mark.parametrize(
-    ("placed", "index", "place", "too_long"),
-    [
-        ([1, 1, None], 2, 1, True),
-        ([1, 1, None], 2, 0, False),
-        ([None, 1, 1], 0, 1, True),
-        ([1, None, 1], 1, 1, True),
-        ([1, None, 0], 1, 1, False),
-        ([1, None, None], 1, 1, False),
-        ([1, 1, 0, None], 3, 1, False),
-        ([None, 0, 1, 1], 0, 1, False),
-        ([1, 0, None, 1], 2, 1, False),
-        ([1, None, 0, 1], 1, 1, False),
-        ([1, None, 1, 0], 1, 1, True),
-    ],
-)
-def test_a_third_alike_before_behind_or_between_is_too_many(
-    placed: list[int | None], index: int, place: int, too_long: bool
-) -> None:
-    assert orders._runs(placed, index, place) is too_long
-
-
 @pytest.mark.parametrize(
     ("placed", "parts", "within", "whole"),
     [
@@ -194,60 +151,22 @@ def test_a_third_alike_before_behind_or_between_is_too_many(
 )
 def test_how_uneven_positions_are(placed: list[int | None], parts: str, within: int, whole: int) -> None:
     items = [TYPED if place is None else PICK for place in placed]
-    assert orders._blemish(items, placed, parts, None) == (False, within, whole)
+    assert orders._blemish(items, placed, parts) == (False, within, whole)
 
 
 def test_a_run_is_worse_than_anything_uneven() -> None:
-    assert orders._blemish([PICK] * 3, [0, 0, 0], "abc", None)[0] is True
-    assert orders._blemish([PICK] * 3, [0, 0, 1], "abc", None)[0] is False
+    assert orders._blemish([PICK] * 3, [0, 0, 0], "abc")[0] is True
+    assert orders._blemish([PICK] * 3, [0, 0, 1], "abc")[0] is False
 
 
-@pytest.mark.parametrize(
-    ("placed", "others", "apart"),
-    [([0, 1, 1], {0: 1, 1: 2}, 0), ([0, 0, 1], {0: 1, 1: 2}, 2), ([2, None], {0: 1}, 2), ([0, 1], {0: 1, 1: 1}, 0)],
-)
-def test_how_far_positions_are_from_those_of_another_form(
-    placed: list[int | None], others: dict[int, int], apart: int
-) -> None:
-    items = [TYPED if place is None else PICK for place in placed]
-    there = in_part("a", Counter(others))
-    assert orders._blemish(items, placed, "a" * len(placed), there)[::2] == (False, apart)
-    # The positions of another part are none of this one's.
-    used = sum(place is not None for place in placed)
-    assert orders._blemish(items, placed, "b" * len(placed), there)[2] == used + sum(others.values())
-
-
-def test_even_positions_go_before_those_of_another_form() -> None:
-    uneven = in_part("a", Counter({0: 2, 1: 1}))
-    assert orders._blemish([PICK] * 3, [0, 1, 0], "aaa", uneven) > orders._blemish([PICK] * 3, [0, 1, 2], "aaa", uneven)
-
-
-def test_positions_used_are_counted_by_part() -> None:
-    shown = ((2, 0, 1, 3), (0, 2, 1, 3), (0, 1, 2), (2, 1, 0, 3))
-    # The key is the third choice; what is typed has no position.
-    assert used_places([PICK, PICK, TYPED, PICK], shown, "abaa") == {("a", 0): 2, ("b", 1): 1}
-
-
-def test_a_position_is_the_one_that_is_wanted_most_and_makes_no_run() -> None:
-    def put(row: list[Item], seed: int, wanted: dict[int, int] | None = None, parts: str = "") -> list[int | None]:
-        there = None if wanted is None else in_part("a", Counter(wanted))
-        return orders._placed(row, parts or "a" * len(row), Random(seed), there)
-
-    for seed in range(10):
-        assert put([PICK] * 2, seed, {0: 2}) == [0, 0], "two alike may stand"
-        first, second, third = put([PICK] * 3, seed, {0: 3})
-        assert (first, second) == (0, 0)
-        assert third in (1, 2, 3)
-        assert put([FIVE, SIGNATURE], seed)[0] != 4, "the fixed one has it"
-        for row in ([FIVE, SIGNATURE, SIGNATURE], [SIGNATURE, FIVE, SIGNATURE], [SIGNATURE, SIGNATURE, FIVE]):
-            assert put(row, seed, {4: 5}).count(4) == 2, "a third would make a run"
-        # In its part all are free: then the form decides, where the fixed one has the fifth.
-        assert put([SIGNATURE, FIVE], seed, parts="ab")[1] != 4
-        # Each part has all four before the form is even.
-        assert sorted(n for n in put([PICK] * 8, seed, parts="abababab")[::2] if n is not None) == [0, 1, 2, 3]
-
-
-def test_it_is_tried_again_where_the_first_try_ends_badly() -> None:
-    # Only the item with four choices can have the fourth position: whoever gives it the first must begin again.
+def test_the_only_item_that_can_have_a_position_has_it() -> None:
+    # Only the item with four choices can have the fourth position, and the others need the first three.
+    row = [THREE, PICK, THREE, THREE]
     for seed in range(20):
-        assert places([PICK, THREE], seed, Counter({0: 1, 3: 1})) == [3, 0]
+        assert sorted(n for n in places(row, seed) if n is not None) == [0, 1, 2, 3]
+
+
+def test_positions_are_even_in_each_part_though_parts_take_turns() -> None:
+    for seed in range(10):
+        shown = shown_orders([PICK] * 8, Random(seed), parts="abababab")
+        assert sorted(n for n in key_places([PICK] * 8, shown)[::2] if n is not None) == [0, 1, 2, 3]

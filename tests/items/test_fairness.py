@@ -11,7 +11,7 @@ from barwright.asks.ask import Question
 from barwright.blueprint.parsing import read_blueprint
 from barwright.forms.assembly import drawing_seed, items_of, made_forms
 from barwright.forms.marks import Mark
-from barwright.forms.orders import mixed_places, runs_of, shown_orders, used_places
+from barwright.forms.orders import key_places, mixed_places, runs_of, shown_orders
 from barwright.forms.parallel import (
     Trait,
     apart_chances,
@@ -122,9 +122,9 @@ def test_keys_take_each_position_of_each_part_about_equally_often() -> None:
     items = [item("finish-measure", "4/4 h _", "h", **wrong)] * 11
     parts = ["1"] * 5 + ["2"] * 6
     for seed in range(20):
-        used = used_places(items, shown_orders(items, Random(seed), parts=parts), parts)
+        used = Counter(zip(parts, key_places(items, shown_orders(items, Random(seed), parts=parts)), strict=True))
         for part in ("1", "2"):
-            counts = [used.get((part, place), 0) for place in range(4)]
+            counts = [used[part, place] for place in range(4)]
             assert max(counts) - min(counts) <= 1
 
 

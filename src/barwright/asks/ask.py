@@ -112,6 +112,9 @@ class Ask:
     `sort`: what answers begin with that are told apart at a glance, such as Yes and No. Where choices of two sorts can
     stand in an item two sorts do.
 
+    `right_somewhere`: whether a wrong answer is right for another question of the class, where that cannot be taken for
+    granted.
+
     `sets`: which wrong answers make a fair item together, where not any will do. Who chooses takes one of these sets,
     and may credit two answers of a set to one misreading where nothing else is left. `mixes`: where several answers may
     be right, how lengths are shared in turn, each mix with its share among those of as many choices.
@@ -129,6 +132,7 @@ class Ask:
     sort: Callable[[Answer], str] | None = None
     pairs: Callable[[Question, Space], Offers] = no_pairs
     sets: Sets | None = None
+    right_somewhere: Callable[[Question, Answer, Space], bool] | None = None
     mixes: tuple[tuple[Mix, int], ...] = ()
     lists_all: Callable[[Space], bool] = lambda _space: True
     measures: int = 1

@@ -26,7 +26,7 @@ from barwright.asks.drawn_excerpts import (
     readable_measure,
 )
 from barwright.asks.pair_answers import row_pairs
-from barwright.asks.rhythms_for_rows import read_rhythms, rhythm_pairs
+from barwright.asks.rhythms_for_rows import counts_a_rhythm, read_rhythms, rhythm_pairs
 from barwright.asks.wrong_answers import label_offers, misreadings_for, row_offers
 from barwright.counting.counts import (
     Row,
@@ -279,7 +279,8 @@ ASKS = (
     Ask(
         "counts-for-rhythm", FAMILY, "texts", "row",
         draw=_draw_row, listed=_listed_rows, offers=_rows_to_pick, pairs=_row_pairs, clash=never, measures=2,
-        lists_all=has_few_excerpts, cues=COUNTED | {"row"}, exercise="counts-for-rhythm",
+        right_somewhere=counts_a_rhythm, lists_all=has_few_excerpts, cues=COUNTED | {"row"},
+        exercise="counts-for-rhythm",
     ),
     Ask(
         "rhythm-for-counts", FAMILY, "figures", "measures",

@@ -10,11 +10,12 @@ from functools import lru_cache, partial
 from itertools import islice
 from random import Random
 
-from barwright.asks.ask import Offers, Space
+from barwright.asks.ask import Offers, Question, Space
 from barwright.asks.drawn_excerpts import listed_measures, readable, readable_count
 from barwright.asks.wrong_answers import KEPT, misreadings_for, rhythm_offers
 from barwright.asks.wrong_rhythms import near_rhythms
 from barwright.counting.counts import count_labels, format_row, normal_row
+from barwright.counting.rows import parse_row
 from barwright.items.item import Answer
 from barwright.misreadings import JOINT
 from barwright.misreadings.belief import Row
@@ -66,6 +67,22 @@ def _read(ask: str, excerpt: Excerpt, space: Space) -> dict[Symbols, tuple[str, 
     written = None if few else partial(_legal, space, meter)
     rhythms = rhythms_read(index, given, asked, conventions, written=written)
     return {measure: ids for measure, ids in rhythms.items() if measure != excerpt.measures[0]}
+
+
+def counts_a_rhythm(_question: Question, answer: Answer, space: Space) -> bool:
+    """Whether a row counts some rhythm in a meter of this class, however unusual: whoever sees no figure cannot tell.
+
+    Rows of kodaly are all taken for such, as its words do not go by places.
+    """
+    if space.conventions.counting == "kodaly":
+        return True
+    measures = [tuple(labels) for labels in parse_row(answer.text)]
+    return any(all(_counts_a_measure(labels, meter, space) for labels in measures) for meter in space.meters)
+
+
+@lru_cache(maxsize=1 << 14)
+def _counts_a_measure(labels: tuple[str, ...], meter: Meter, space: Space) -> bool:
+    return any(rhythms_of_row((labels,), meter, space.taught.tokens, space.conventions))
 
 
 @lru_cache(maxsize=64)

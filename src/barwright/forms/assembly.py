@@ -19,9 +19,10 @@ from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.errors import CapacityError
 from barwright.forms.balance import balanced, part_names, steadied
 from barwright.forms.cells import free_item, parallel_item
+from barwright.forms.choosing import TRIED
 from barwright.forms.draft import Draft
 from barwright.forms.judging import Tally
-from barwright.forms.orders import Orders, PartPlaces, keys_of, mixed_places, shown_orders, used_places
+from barwright.forms.orders import Orders, keys_of, mixed_places, shown_orders
 from barwright.forms.parallel import first_variants, prompt_of, sizes, spread_of, unlike
 from barwright.forms.question_sample import has_few, in_one_meter
 from barwright.forms.questions import Cell, cell_of
@@ -37,7 +38,9 @@ from barwright.showing import shown
 Progress = Callable[[int, int], None]
 
 # How often a form is drawn anew if it is not parallel to the others.
-ATTEMPTS = 6
+ATTEMPTS = 4
+# Sets of wrong choices that are tried in a form, and for an item at least.
+TRIED_IN_ALL, LEAST_TRIED = 2_400, 4
 
 _MORE = "ask for fewer, teach more elements or meters, or allow longer excerpts with `measures`"
 
@@ -69,11 +72,10 @@ class MadeForm:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """What all forms of a quiz share: a cell and a plan for every place, and how often each part has its key where."""
+    """What all forms of a quiz share: a cell and a plan for every place."""
 
     plans: tuple[Plan, ...]
     cells: tuple[Cell, ...]
-    places: PartPlaces
 
     def scarce_first(self) -> list[int]:
         """The places in the order of filling: cells of few questions first, so that the others can make up for them."""
@@ -149,6 +151,7 @@ def first_form(
     seed = f"{drawing_seed(blueprint)}/first"
     sheets = Sheets(seed, few=False)  # an ask draws what is worth asking before the rest
     draft = Draft(name, taken, stock=stock, never=never, guessers=guessers, named=named(blueprint), sheets=sheets)
+    draft.settling, draft.tried = True, tried_in(blueprint)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
@@ -163,7 +166,7 @@ def first_form(
     draft.items[:] = [steady[place] for place in places]
     cells = tuple(cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True))
     orders = shown_orders(draft.items, Random(f"{seed}/order"), parts=part_names(plans))
-    pattern = Pattern(tuple(plans), cells, used_places(draft.items, orders, part_names(plans)))
+    pattern = Pattern(tuple(plans), cells)
     made = _finished(blueprint, draft, pattern, seed, told, orders)
     guessers.watch.finish(made.form)
     return made, pattern
@@ -195,6 +198,7 @@ def parallel_form(
         sheets = Sheets(f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0))
         guessers, who = Guessers(deepcopy(seen)), named(blueprint)
         draft = Draft(whose, dict(taken), never=never, stock=stock, guessers=guessers, named=who, sheets=sheets)
+        draft.settling, draft.tried = True, tried_in(blueprint)
         try:
             made = _filled(blueprint, pattern, draft, (name, retake), untold if attempt else told, beside)
         except CapacityError:
@@ -266,7 +270,7 @@ def _finished(
     parts = part_names(pattern.plans)
     pools = pools_of(draft, pattern.plans, pattern.cells, variants=count, seed=seed, told=told)
     orders = [
-        shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), places=pattern.places, parts=parts)
+        shown_orders([pool[n] for pool in pools], Random(f"{seed}/order{n or ''}"), parts=parts)
         for n in range(0 if first is None else 1, count)
     ]
     if first is not None:
@@ -319,6 +323,12 @@ def named(blueprint: Blueprint) -> tuple[str, ...]:
     return tuple(dict.fromkeys(misreading for part in blueprint.part for misreading in part.misreadings))
 
 
+def tried_in(blueprint: Blueprint) -> int:
+    """How many sets of wrong choices are tried for an item: of many items each has little to make up for."""
+    items = sum(part.items for part in blueprint.part)
+    return max(LEAST_TRIED, min(TRIED, TRIED_IN_ALL // max(items, 1)))
+
+
 def drawing_seed(blueprint: Blueprint) -> str:
     """What all draws of a quiz begin with: its seed, and a hash of its title and of whatever decides what is asked.
 
@@ -331,10 +341,8 @@ def drawing_seed(blueprint: Blueprint) -> str:
 def pattern_of(form: Form, blueprint: Blueprint) -> Pattern:
     """The cells that a finished form of the blueprint has, so that another can be made parallel to it."""
     placed = list({each.number: each for each in reversed(form.items)}.values())[::-1]  # of variants the first
-    items, orders = [each.item for each in placed], tuple(each.order for each in placed)
     plans = [plan for part in blueprint.part for plan in [plan_of(part, blueprint)] * part.items]
-    cells = tuple(cell_of(item, plan) for item, plan in zip(items, plans, strict=True))
-    return Pattern(tuple(plans), cells, used_places(items, orders, part_names(plans)))
+    return Pattern(tuple(plans), tuple(cell_of(each.item, plan) for each, plan in zip(placed, plans, strict=True)))
 
 
 def _too_few(plan: Plan, count: int) -> str:

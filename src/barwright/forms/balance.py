@@ -11,14 +11,17 @@ from dataclasses import dataclass
 from random import Random
 
 from barwright.blueprint.blueprint import Plan
+from barwright.errors import CapacityError
+from barwright.forms.cells import parallel_item
 from barwright.forms.draft import Draft
 from barwright.forms.item_making import made_item
 from barwright.forms.marks import Marked, Marks, marked, wrong_marks
 from barwright.forms.parallel import WHOLE, Spread, Trait, room
-from barwright.forms.picked_items import Want, judged_item, picked_question, unjudged
+from barwright.forms.picked_items import Picked, Want, drawn_pool, judged_item, picked_question, unjudged
 from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import question_of
 from barwright.forms.scales import FAR, NO_CHANCE, OF_WRONG, Aim, Scales
+from barwright.forms.settling import settled
 from barwright.forms.typical import FORMS, misreadings_supply, supply, usual_counts, usual_difficulty
 from barwright.forms.watch import is_picked
 from barwright.items.difficulty import difficulty
@@ -32,6 +35,8 @@ BUILT = 3
 ROUNDS, LAST = 4, 2
 # Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
 MOST_SEARCHES = 200
+# Items judged for each place, after which none is exchanged any more.
+MOST_JUDGED = 2
 
 
 def balanced(
@@ -62,7 +67,7 @@ def balanced(
         if trait in most and trait.name not in draft.named:
             most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
     aim = Aim(least, most, best, sum(cell.difficulty for cell in cells), items, in_parts)
-    return _exchanged(draft, plans, cells, placed, places, aim)
+    return _settled_and_exchanged(draft, plans, cells, placed, places, aim)
 
 
 def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
@@ -82,9 +87,31 @@ def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
     most |= {t: share for t, share in misreadings_supply(parts).items() if t.name not in draft.named}
     aim = Aim(least, most, best, usual_difficulty(placed), items, in_parts, free=frozenset({"misreadings"}))
     cells = [cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True)]
-    exchanged = _exchanged(draft, plans, cells, dict(enumerate(draft.items)), range(len(plans)), aim)
+    exchanged = _settled_and_exchanged(draft, plans, cells, dict(enumerate(draft.items)), range(len(plans)), aim)
     draft.bent.clear()  # nothing that it should have been like
     return [exchanged[place] for place in sorted(exchanged)]
+
+
+def _settled_and_exchanged(
+    draft: Draft,
+    plans: Sequence[Plan],
+    cells: Sequence[Cell],
+    placed: Mapping[int, Item],
+    places: Sequence[int],
+    aim: Aim,
+) -> dict[int, Item]:
+    """The items, first questions exchanged, then all wrong choices taken, then both exchanged where that did not do."""
+    exchanged = _exchanged(draft, plans, cells, placed, places, aim)
+    if not draft.settling:
+        return exchanged
+    rng = Random(f"{draft.sheets.seed}/settled")
+    settled_, without = settled(draft, plans, exchanged, aim, rng)
+    for place in without:
+        item = parallel_item(plans[place], cells[place], draft, rng, aim=cells[place].difficulty)
+        if item is None:
+            raise CapacityError("", part=plans[place].number)
+        settled_[place] = item
+    return _exchanged(draft, plans, cells, settled_, places, aim)
 
 
 def _exchanged(
@@ -99,7 +126,7 @@ def _exchanged(
     for round_ in range(ROUNDS):
         changed = False
         for place in places:
-            if scales.is_fair() or searches == MOST_SEARCHES:
+            if scales.is_fair() or searches == MOST_SEARCHES or draft.tally.judged >= MOST_JUDGED * len(plans):
                 return placed
             item, plan = placed[place], plans[place]
             if item.id in draft.own:
@@ -191,12 +218,25 @@ class _Search:
         draft, plan, choices = self.draft, self.plan, len(self.item.choices)
         if len(each.question.keys) != len(self.item.keys):
             return None  # as many are to be ticked
-        want = Want(0, choices, {name: -cost for name, cost in over.items()}, draft.lacking())
+        if draft.settling:
+            return self._open(each, choices, back, rng)
+        want = Want(0, choices, {name: -cost for name, cost in over.items()}, draft.lacking(), tried=draft.tried)
         picked = picked_question(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         if picked is None or self._costs(each, unjudged(plan, picked)) >= back:
             return None
         item = judged_item(plan, picked, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         return item if item is not None and self._costs(each, item) < back else None
+
+    def _open(self, each: Marked, choices: int, back: int, rng: Random) -> Item | None:
+        """An item of the question whose wrong choices are taken later."""
+        draft, plan = self.draft, self.plan
+        want = Want(0, choices, {}, draft.lacking(), tried=draft.tried)
+        pool = drawn_pool(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+        if not pool.sets:
+            return None
+        item = unjudged(plan, Picked(each.question, (), pool.sets[0], 0))
+        draft.pools[item.id] = pool
+        return item if self._costs(each, item) < back else None
 
     def _costs(self, each: Marked, item: Item) -> int:
         """What the item costs the form if it comes."""

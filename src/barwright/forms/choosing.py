@@ -79,14 +79,28 @@ Clash = Callable[[Answer, Answer], bool]
 
 @dataclass(frozen=True, slots=True)
 class Quota:
-    """Answers of which some must be among the wrong choices, as far as they can, such as rows that look like counts."""
+    """Answers of which some must be among the wrong choices, as far as they can, such as rows that look like counts.
+
+    `right_somewhere`: those that are right for another question of the class; the others are struck out unread.
+    """
 
     answers: frozenset[Answer] = frozenset()
     least: int = 0
+    right_somewhere: frozenset[Answer] | None = None
 
     def lack(self, wrong: Sequence[Candidate]) -> int:
         """How many are missing."""
-        return max(0, self.least - sum(c.answer in self.answers for c in wrong))
+        missing = max(0, self.least - sum(c.answer in self.answers for c in wrong))
+        return missing if self.right_somewhere is None else missing + self._never_right(wrong)
+
+    def _never_right(self, wrong: Sequence[Candidate]) -> int:
+        return sum(self.right_somewhere is not None and c.answer not in self.right_somewhere for c in wrong)
+
+    def first(self, left: Sequence[Candidate]) -> list[Candidate]:
+        """The candidates, those in front by which it is met."""
+        serving = [c for c in left if not self._never_right([c])]
+        good = [c for c in (*serving, *left) if c.answer in self.answers][: self.least]
+        return list(dict.fromkeys((*good, *serving, *left)))
 
 
 NO_QUOTA = Quota()
@@ -127,18 +141,34 @@ def weighed_set(
     leads to both, and none is of those that are offered seldom. The ledger holds what guessers have won of the form so
     far, `before` what they won of all forms before, `moments` what learners could learn of all; none is changed.
     """
+    sets = fitting_sets(ask, keys, candidates, count, rng=rng, clash=clash, quota=quota, strict=strict)
+    return cheapest(ask, keys, sets, ledger=ledger, moments=moments, before=before, quota=quota)
+
+
+def fitting_sets(
+    ask: str,
+    keys: Sequence[Answer],
+    candidates: Sequence[Candidate],
+    count: int,
+    *,
+    rng: Random,
+    clash: Clash = lambda _one, _other: False,
+    quota: Quota = NO_QUOTA,
+    strict: bool = False,
+    tried: int = TRIED,
+) -> Sequence[tuple[Candidate, ...]]:
+    """Sets of `count` wrong choices that may stand together, at most about `tried` of them. As in `weighed_set`."""
     free = [c for c in candidates if not any(clash(c.answer, key) for key in keys) and not (strict and c.seldom)]
     by_length = strict and ask in BY_LENGTH and len(keys) == 1
     if by_length and len({seen_answer(c.answer).size for c in free}) < count:
-        return None
+        return ()
 
     def apart(one: Candidate, other: Candidate) -> bool:
         if not told_apart(one, other, strict=strict) or clash(one.answer, other.answer):
             return False
         return not (by_length and seen_answer(one.answer).size == seen_answer(other.answer).size)
 
-    sets = _sets(free, count, _remembered(apart), quota, rng)
-    return cheapest(ask, keys, sets, ledger=ledger, moments=moments, before=before, quota=quota)
+    return _sets(free, count, _remembered(apart), quota, rng, tried)
 
 
 def cheapest(
@@ -195,17 +225,17 @@ def _remembered(apart: Apart) -> Apart:
 
 
 def _sets(
-    free: Sequence[Candidate], count: int, apart: Apart, quota: Quota, rng: Random
+    free: Sequence[Candidate], count: int, apart: Apart, quota: Quota, rng: Random, tried: int = TRIED
 ) -> Sequence[tuple[Candidate, ...]]:
     """Sets whose members may all stand together: squares, then drawn ones; where none is drawn the first there is."""
     if len(free) < count:
         return []
-    if comb(len(free), count) <= TRIED:
+    if comb(len(free), count) <= tried:
         return [s for s in combinations(free, count) if all(apart(*two) for two in combinations(s, 2))]
-    squares = _squares(free, rng)[:SQUARES] if count == len("ABC") else []
+    squares = _squares(free, rng)[: min(SQUARES, tried)] if count == len("ABC") else []
     sets = {frozenset(c.answer for c in s): s for s in squares if all(apart(*two) for two in combinations(s, 2))}
-    for number in range(TRIED):
-        if len(sets) >= TRIED:
+    for number in range(tried):
+        if len(sets) >= tried:
             break
         drawn = _drawn(free, count, apart, quota, rng, wanted=bool(number % 2))
         if len(drawn) == count:
@@ -224,9 +254,8 @@ def _drawn(
     left = rng.sample(free, len(free))
     if wanted:
         left.sort(key=lambda c: c.bias)
-    if quota.least:
-        good = [c for c in left if c.answer in quota.answers][: quota.least]
-        left = [*good, *(c for c in left if c not in good)]
+    if quota != NO_QUOTA:
+        left = quota.first(left)
     taken: list[Candidate] = []
     for each in left:
         if all(apart(each, other) for other in taken):

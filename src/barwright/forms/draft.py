@@ -5,10 +5,12 @@ from dataclasses import dataclass, field
 
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
+from barwright.forms.choosing import TRIED
 from barwright.forms.cueing import traces
 from barwright.forms.judging import Tally
 from barwright.forms.marks import Mark, Marks, item_marks
 from barwright.forms.parallel import Trait, wanted_chances
+from barwright.forms.picked_items import Pool
 from barwright.forms.ready_items import EMPTY, Stock, question_name
 from barwright.forms.sheets import Sheets
 from barwright.forms.watch import Guessers
@@ -32,7 +34,9 @@ class Draft:
     first. `own`: by id the items about excerpts of the teacher's own, and how many measures these have. `guessers`: who
     would win what of it. `named`: the misreadings that are to be told apart in it; `sheets`: questions to choose from.
     `shown`: how often each mark stands in it, `due`: how often in the first form in the cells that were filled so far;
-    `sum`: of difficulties.
+    `sum`: of difficulties. `settling`: wrong choices that are picked are taken later, from `pools` by the item's id
+    (see `forms.settling`); nothing of these items is judged before. `tried`: how many sets a pool has about. `ranks`:
+    by ask, in how many items how many wrong choices are to be shorter than the right one.
     """
 
     name: str
@@ -50,6 +54,10 @@ class Draft:
     due: Counter[Trait | Mark] = field(default_factory=Counter)
     shown: Counter[Trait | Mark] = field(default_factory=Counter)
     sum: int = 0
+    settling: bool = False
+    pools: dict[str, Pool] = field(default_factory=dict)
+    tried: int = TRIED
+    ranks: Counter[tuple[str, int]] = field(default_factory=Counter)
     _marks: dict[str, tuple[Marks, int]] = field(default_factory=dict)
     _over: dict[str, Counter[str]] = field(default_factory=dict)
     _settled: Counter[str] = field(default_factory=Counter)

@@ -8,56 +8,44 @@ Parts stay where they are. Inside a part each form has an order of its own, so t
 is a quarter rest" tells the next class nothing."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from itertools import groupby
 from random import Random
 
 from barwright.asks import ASKS
 from barwright.blueprint.blueprint import Plan
+from barwright.forms.key_places import LONGEST_RUN, drawn_places
 from barwright.items.form import Form
 from barwright.items.item import Answer, Item
 from barwright.rhythm.meter import parse_meter
 
 # One choice of several is picked or dragged: only there has the key a position.
 WITH_A_PLACE = ("figures", "texts", "gaps")
-LONGEST_RUN = 2
-TRIES = 120
+# How often positions are drawn until the whole form is even, too.
+TRIES = 40
 
 Orders = tuple[tuple[int, ...], ...]
 """For each item of a form the order in which its choices are shown, as indices."""
 
 
-PartPlaces = Mapping[tuple[str, int], int]
-"""How often each part of a form has its key in each position, from 0."""
-
-
-def shown_orders(
-    items: Sequence[Item], rng: Random, *, places: PartPlaces | None = None, parts: Sequence[str] = ()
-) -> Orders:
+def shown_orders(items: Sequence[Item], rng: Random, *, parts: Sequence[str] = ()) -> Orders:
     """For each item the order of its choices as indices.
 
     Signatures stand in logical order, several keys at random, answers that are typed or put together as they are; the
-    single keys of all other items take each position about equally often in each part (`parts`: of each item; one if
-    nothing is said) and so in the form, with no run of three. With `places`, the key positions of another form, they
-    take them exactly as often, in another order, as far as the items allow.
+    single keys of all other items take each position within one as often in each part (`parts`: of each item; one if
+    nothing is said) and so in the form, with no run of three, as hard to foresee as that allows (see `key_places`).
     """
     parts = parts or [""] * len(items)
-    placed = _placed(items, parts, rng, places)
-    blemish = _blemish(items, placed, parts, places)
+    placed = _placed(items, parts, rng)
+    blemish = _blemish(items, placed, parts)
     for _ in range(TRIES):
         if not any(blemish):
             break
-        other = _placed(items, parts, rng, places)
-        other_blemish = _blemish(items, other, parts, places)
+        other = _placed(items, parts, rng)
+        other_blemish = _blemish(items, other, parts)
         if other_blemish < blemish:
             placed, blemish = other, other_blemish
     return tuple(_order(item, place, rng) for item, place in zip(items, placed, strict=True))
-
-
-def used_places(items: Sequence[Item], orders: Sequence[tuple[int, ...]], parts: Sequence[str]) -> PartPlaces:
-    """How often each part has its key in each position."""
-    pairs = zip(parts, key_places(items, orders), strict=True)
-    return Counter((part, place) for part, place in pairs if place is not None)
 
 
 def key_places(items: Sequence[Item], orders: Sequence[tuple[int, ...]]) -> list[int | None]:
@@ -70,40 +58,31 @@ def key_places(items: Sequence[Item], orders: Sequence[tuple[int, ...]]) -> list
     ]
 
 
-def _placed(items: Sequence[Item], parts: Sequence[str], rng: Random, places: PartPlaces | None) -> list[int | None]:
-    placed: list[int | None] = [_fixed_place(item) for item in items]
-    used: Counter[tuple[str, int]] = Counter((part, p) for part, p in zip(parts, placed, strict=True) if p is not None)
-    if places is not None:
-        used.subtract(places)
-    whole: Counter[int] = Counter()
-    for (_, place), count in used.items():
-        whole[place] += count
-    for index, item in enumerate(items):
-        if placed[index] is None and _free(item):
-            blocked = {p for p in placed[max(index - 1, 0) : index + 2] if p is not None and _runs(placed, index, p)}
-            able = [p for p in range(len(item.choices)) if p not in blocked]
-            part = parts[index]
-            draw = {p: rng.getrandbits(32) for p in able or range(len(item.choices))}
-            place = min(draw, key=lambda p: (used[part, p], whole[p], draw[p]))
-            placed[index] = place
-            used[part, place] += 1
-            whole[place] += 1
+def _placed(items: Sequence[Item], parts: Sequence[str], rng: Random) -> list[int | None]:
+    """The position of each item's single key, part by part."""
+    placed: list[int | None] = [None] * len(items)
+    for part in dict.fromkeys(parts):
+        numbers = [n for n, name in enumerate(parts) if name == part]
+        able = [_able(items[n]) for n in numbers]
+        for n, place in zip(numbers, drawn_places(able, rng, before=placed[: numbers[0]]), strict=True):
+            placed[n] = place
     return placed
 
 
-def _blemish(
-    items: Sequence[Item], placed: Sequence[int | None], parts: Sequence[str], places: PartPlaces | None
-) -> tuple[bool, int, int]:
-    """Whether a run is too long, how uneven the positions are in parts, and in the form; nothing of it if all is fair.
+def _able(item: Item) -> frozenset[int] | None:
+    """The positions that the key of an item can have; None if it has none."""
+    fixed = _fixed_place(item)
+    if fixed is not None:
+        return frozenset({fixed})
+    return frozenset(_range(item)) if _free(item) else None
 
-    With `places` last how many positions are used more or less often than there: evenness goes before likeness.
-    """
+
+def _blemish(items: Sequence[Item], placed: Sequence[int | None], parts: Sequence[str]) -> tuple[bool, int, int]:
+    """Whether a run is too long, how uneven the positions are in parts, and in the form: 0 if all is fair."""
     used = Counter((part, p) for part, p in zip(parts, placed, strict=True) if p is not None)
     run = longest_run(placed) > LONGEST_RUN
     open_ = Counter((part, p) for part, item in zip(parts, items, strict=True) if _free(item) for p in _range(item))
     within = sum(max(_uneven(used, open_, part) - 1, 0) for part in dict.fromkeys(parts))
-    if places is not None:
-        return run, within, sum(abs(used[p] - places.get(p, 0)) for p in {*used, *places})
     whole: Counter[int] = Counter()
     for (_, place), count in used.items():
         whole[place] += count
@@ -132,17 +111,6 @@ def longest_run(places: Sequence[int | None]) -> int:
         run = run + 1 if place is not None and place == before else int(place is not None)
         longest, before = max(longest, run), place
     return longest
-
-
-def _runs(placed: list[int | None], index: int, place: int) -> bool:
-    """Whether this place would make a run longer than allowed among those placed so far, before and after."""
-    run = 1
-    for side in (placed[max(index - LONGEST_RUN, 0) : index][::-1], placed[index + 1 : index + 1 + LONGEST_RUN]):
-        for each in side:
-            if each != place:
-                break
-            run += 1
-    return run > LONGEST_RUN
 
 
 def _free(item: Item) -> bool:

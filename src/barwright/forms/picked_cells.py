@@ -5,7 +5,7 @@ its cell, of a difficulty near to the one that is wanted. Wrong choices are take
 misreadings the form still owes.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import islice
 from random import Random
 
@@ -13,8 +13,17 @@ from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Draft
 from barwright.forms.judging import bounds_of
+from barwright.forms.length_ranks import has_ranks, ranks_of
 from barwright.forms.marks import Marked
-from barwright.forms.picked_items import Picked, Want, judged_item, next_mix, picked_question
+from barwright.forms.picked_items import (
+    Picked,
+    Want,
+    drawn_pool,
+    judged_item,
+    next_mix,
+    picked_question,
+    unjudged,
+)
 from barwright.forms.question_sample import has_few
 from barwright.forms.questions import Cell
 from barwright.forms.seeing import seen_answer
@@ -29,6 +38,8 @@ LOOKED_AT, PATIENT = 48, 2
 # Items of a first form of which the one is taken that gives guessers least, more of asks that hold few sets for fair;
 # in other forms what shows in it decides.
 COMPARED, COMPARED_FAIRLY = 2, 4
+# Of the best those that are looked at for one with wrong choices of all sorts that an item needs.
+LOOKED_AT_OPEN = 3
 # Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
 ALIKE = 3
 # What another number of right answers than the one that comes next weighs, in the unit of ranks.
@@ -49,23 +60,42 @@ def picked_free(plan: Plan, draft: Draft, rng: Random) -> Item | None:
 
     # Of few measures those of the shortest meter would all be asked about, and none left for other parts.
     by_meter = plan.ask.needs_meters > 1 and not has_few(plan.ask, plan.space)
-    drawn = plan.ask.draw(plan.space, rng)
+    drawn = plan.ask.draw(plan.space, rng) if plan.ask.sort is not None else None
     sort = words_of(drawn.keys[0])[-1:] if drawn is not None else []
+
+    wanted = _next_rank(plan, draft, rng)
 
     def rank(each: Marked) -> int:
         question = each.question
-        again = draft.meeting(each.marks) + 100 * (draft.too_often(plan, question) + draft.repeats(question))
+        again = OUT_OF_TURN * (wanted is not None and wanted not in ranks_of(plan, question))
+        again += draft.meeting(each.marks) + 100 * (draft.too_often(plan, question) + draft.repeats(question))
         if not _is_short(plan):
             return again + (4 * watch.right[ask, str(question.excerpt.meter)] if by_meter else 0)
         by_length = plan.ask.answer != "claim"
         sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys) if by_length else 0
-        worn = sum(watch.right[ask, word] for key in question.keys for word in words_of(key))
-        again += ALIKE * (not by_length and bool(sort) and words_of(question.keys[0])[-1] not in sort)
+        words = [
+            word for key in question.keys for word in (words_of(key) if plan.ask.answer != "claim" else [key.text])
+        ]
+        worn = sum(watch.right[ask, word] for word in words)
+        again += ALIKE * (bool(sort) and words_of(question.keys[0])[-1] not in sort)
         again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
         return again + (4 * sizes + worn) // len(question.keys)
 
-    picked = _best(plan, draft, rng, Want(int(plan.fewer_choices), lacking=draft.lacking(), mix=mix), rank)
+    picked = _best(
+        plan, draft, rng, Want(int(plan.fewer_choices), lacking=draft.lacking(), mix=mix, tried=draft.tried), rank
+    )
+    if picked is not None and wanted is not None:
+        able = ranks_of(plan, picked[0])
+        draft.ranks[ask, wanted if wanted in able else min(able, default=0)] += 1
     return None if picked is None else draft.keep(plan, *picked)
+
+
+def _next_rank(plan: Plan, draft: Draft, rng: Random) -> int | None:
+    """How many wrong choices are to be shorter than the next right answer: a number that was seldom so far."""
+    if not has_ranks(plan):
+        return None
+    ranks = rng.sample(range(plan.choices), plan.choices)
+    return min(ranks, key=lambda rank: draft.ranks[plan.ask.id, rank])
 
 
 def _is_short(plan: Plan) -> bool:
@@ -75,13 +105,15 @@ def _is_short(plan: Plan) -> bool:
 
 def picked_in_cell(plan: Plan, cell: Cell, draft: Draft, rng: Random, aim: int, *, meter: Meter | None) -> Found | None:
     """An item like the cell's, in one meter or in any, of difficulty near to `aim`; it is not kept yet."""
-    owed = {misreading: -over for misreading, over in draft.over(plan.ask.id).items()}
+    owed = {} if draft.settling else {misreading: -over for misreading, over in draft.over(plan.ask.id).items()}
 
     def rank(each: Marked) -> int:
         return abs(each.difficulty - aim) + draft.unlike(each.marks)
 
     choices = len(cell.keys) + (cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most)
-    return _best(plan, draft, rng, Want(0, choices, owed, draft.lacking()), rank, meter, len(cell.keys))
+    return _best(
+        plan, draft, rng, Want(0, choices, owed, draft.lacking(), tried=draft.tried), rank, meter, len(cell.keys)
+    )
 
 
 def _best(
@@ -99,6 +131,11 @@ def _best(
         led = list(islice((each for each in ranked[:LOOKED_AT] if _leads(plan, each[1], rng)), BUILT))
         if not led and sheet < PATIENT:
             continue
+        if draft.settling:
+            open_ = _open(plan, draft, rng, want, [question for _, question in led or ranked[:BUILT]])
+            if open_ is not None:
+                return open_
+            continue
         made: list[tuple[bool, int, int, int, Picked]] = []
         for number, (cost, question) in enumerate(led or ranked[:BUILT]):
             picked = picked_question(plan, question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
@@ -115,6 +152,27 @@ def _best(
                 draft.tally.led[plan.ask.id] += len(picked.left)
                 return picked.question, item
     return None
+
+
+def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence[Question]) -> Found | None:
+    """An item of the first question that has wrong choices to be taken later; it is not judged before."""
+    spares: list[tuple[bool, int, int, Found]] = []
+    for number, question in enumerate(questions):
+        if number >= LOOKED_AT_OPEN and spares and not spares[0][0]:
+            break
+        pool = drawn_pool(plan, question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+        if not pool.sets:
+            continue
+        picked = Picked(question, (), min(pool.sets, key=lambda wrong: sum(c.bias for c in wrong)), 0)
+        item = unjudged(plan, picked)
+        draft.pools[item.id] = pool
+        aside = bool(plan.focus) and picked.about.isdisjoint(plan.focus)
+        spares = sorted(
+            [*spares, (aside, pool.quota.lack(pool.sets[0]), number, (question, item))], key=lambda s: s[:3]
+        )
+        if spares[0][:2] == (False, 0):
+            break
+    return spares[0][3] if spares else None
 
 
 def _leads(plan: Plan, question: Question, rng: Random) -> bool:

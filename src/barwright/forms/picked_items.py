@@ -10,16 +10,19 @@ from functools import lru_cache, partial
 from random import Random
 
 from barwright.asks.ask import Ask, Mix, Question, Space
+from barwright.asks.measure_completion import sort_of
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.choosing import (
+    FINELY,
     NO_QUOTA,
+    TRIED,
     Candidate,
     Quota,
     Weighed,
     candidates_from,
     cheapest,
+    fitting_sets,
     held_in,
-    weighed_set,
 )
 from barwright.forms.distractors import CHANCES
 from barwright.forms.fair_choices import fair_sets
@@ -65,13 +68,23 @@ class Picked:
 
 
 @dataclass(frozen=True, slots=True)
+class Pool:
+    """Sets of wrong choices of which any may stand with a question, and what it costs to take one."""
+
+    sets: tuple[tuple[Candidate, ...], ...] = ()
+    quota: Quota = NO_QUOTA
+    cost: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Want:
     """What is wanted of the wrong choices of an item.
 
     `fewer`: how many less than planned at most; `choices`: exactly so many, right ones too, if any. `owed`: in how many
     items more each misreading should stand in the form, below 0 for fewer; without it those begun come first.
     `lacking`: named misreadings, and others of which they are not set apart often enough (see
-    `parallel.too_few_chances`). `mix`: how lengths are shared, where that goes in turn.
+    `parallel.too_few_chances`). `mix`: how lengths are shared, where that goes in turn. `tried`: how many sets of wrong
+    choices are drawn of a question.
     """
 
     fewer: int = 0
@@ -79,6 +92,7 @@ class Want:
     owed: Mapping[str, int] | None = None
     lacking: tuple[tuple[str, str], ...] = ()
     mix: Mix = ()
+    tried: int = TRIED
 
     def bounds(self, plan: Plan, question: Question) -> Bounds:
         """How many wrong choices an item of the question has."""
@@ -92,6 +106,11 @@ def picked_question(
     """The question with its best set of wrong choices; None if too few lead anywhere."""
     candidates = _candidates(plan, question, tally, rng, want)
     return _chosen(plan, question, candidates, want, tally, guessers, rng)
+
+
+def drawn_pool(plan: Plan, question: Question, want: Want, *, tally: Tally, rng: Random, guessers: Guessers) -> Pool:
+    """The sets of wrong choices of a question, of which one is to be taken later; none if too few lead anywhere."""
+    return pool_of(plan, question, _candidates(plan, question, tally, rng, want), want, guessers, rng)
 
 
 def _chosen(
@@ -202,64 +221,82 @@ def _right_symbols(ask: Ask, space: Space) -> frozenset[str]:
 def _best(
     plan: Plan, question: Question, candidates: tuple[Candidate, ...], want: Want, guessers: Guessers, rng: Random
 ) -> Weighed | None:
-    """The best set; where none of as many choices as planned tells all apart, a smaller one that does comes first."""
+    """The best set by which guessers are nearest to chance."""
+    watch, ask = guessers.watch, plan.ask.id
+    pool = pool_of(plan, question, candidates, want, guessers, rng)
+    weighed = cheapest(
+        ask,
+        question.keys,
+        pool.sets,
+        ledger=guessers.ledger,
+        moments=watch.of_ask(ask),
+        before=watch.won.get(ask, NOTHING),
+        quota=pool.quota,
+        finely_tried=FINELY if plan.ask.sets is None else FAIRLY,
+    )
+    return None if weighed is None else replace(weighed, cost=weighed.cost + pool.cost)
+
+
+def pool_of(
+    plan: Plan, question: Question, candidates: tuple[Candidate, ...], want: Want, guessers: Guessers, rng: Random
+) -> Pool:
+    """The sets to choose from; where none of as many choices as planned tells all apart, a smaller one comes first."""
     bounds = want.bounds(plan, question)
     sizes = range(bounds.most, bounds.least - 1, -1)
     if plan.ask.sets is not None:
-        return _fairest(plan, question, candidates, want, guessers, rng)
-    quota = _quota(plan, question, candidates, guessers)
-    spare: Weighed | None = None
+        return _fair_pool(plan, question, candidates, sizes, want, guessers, rng)
+    quota = _quota(plan, question, candidates, want, guessers)
+    spare: list[tuple[Candidate, ...]] = []
     for strict, count in _ways_to_choose(plan.ask, len(question.keys), sizes):
-        if spare is not None and len(spare.wrong) > count:
+        if spare and len(spare[0]) > count:
             break
-        weighed = weighed_set(
+        fitting = fitting_sets(
             plan.ask.id,
             question.keys,
             candidates,
             count,
-            ledger=guessers.ledger,
-            moments=guessers.watch.of_ask(plan.ask.id),
-            before=guessers.watch.won.get(plan.ask.id, NOTHING),
             rng=rng,
             clash=partial(plan.ask.clash, question),
             quota=quota,
             strict=strict,
+            tried=want.tried,
         )
-        if weighed is not None and not quota.lack(weighed.wrong):
-            return weighed
-        spare = spare or weighed
-    return spare
+        sets = [each for each in fitting if _can_be_right(plan, question, each)]
+        lacks = [quota.lack(each) for each in sets]
+        if sets and not min(lacks):
+            return Pool(tuple(each for each, lack in zip(sets, lacks, strict=True) if not lack), quota)
+        spare = spare or [each for each, lack in zip(sets, lacks, strict=True) if lack == min(lacks)]
+    return Pool(tuple(spare), quota)
 
 
-def _fairest(
+def _can_be_right(plan: Plan, question: Question, wrong: Sequence[Candidate]) -> bool:
+    """Whether the right answer can be told from the wrong ones at all, by whoever reads stem and figure."""
+    return seen_item(plan.ask.id, question.keys, [c.answer for c in wrong]).right is not None
+
+
+def _fair_pool(
     plan: Plan,
     question: Question,
     candidates: tuple[Candidate, ...],
+    sizes: Iterable[int],
     want: Want,
     guessers: Guessers,
     rng: Random,
-) -> Weighed | None:
-    """The best of the largest sets that the ask holds for fair; of mixes of lengths the one that comes next in turn."""
-    watch, ask, bounds = guessers.watch, plan.ask.id, want.bounds(plan, question)
-    for count in range(bounds.most, bounds.least - 1, -1):
-        sets, cost = fair_sets(plan, question, candidates, count, rng), 0
+) -> Pool:
+    """The largest sets that the ask holds for fair; of mixes of lengths those of the one that comes next in turn."""
+    watch, ask = guessers.watch, plan.ask.id
+    quota = _of_the_sort(question, [c.answer for c in candidates]) if plan.ask.answer == "symbols" else NO_QUOTA
+    for count in sizes:
+        drawn, cost = fair_sets(plan, question, candidates, count, rng), 0
+        sets = [each for each in drawn if not quota.lack(each) and _can_be_right(plan, question, each)]
         if plan.ask.mixes and sets:
             mixes = {each: mix_of(seen_item(ask, question.keys, [c.answer for c in each])) for each in sets}
             able = sorted(set(mixes.values()))
             mix = want.mix if want.mix in able else next_mix(plan.ask, watch, able, rng)
             sets, cost = [each for each in sets if mixes[each] == mix], OVERDONE * watch.overdone(ask, mix)
-        weighed = cheapest(
-            ask,
-            question.keys,
-            sets,
-            ledger=guessers.ledger,
-            moments=watch.of_ask(ask),
-            before=watch.won.get(ask, NOTHING),
-            finely_tried=FAIRLY,
-        )
-        if weighed is not None:
-            return replace(weighed, cost=weighed.cost + cost)
-    return None
+        if sets:
+            return Pool(tuple(sets), cost=cost)
+    return Pool()
 
 
 def next_mix(ask: Ask, watch: Watch, mixes: Sequence[Mix], rng: Random) -> Mix:
@@ -282,12 +319,29 @@ def _ways_to_choose(ask: Ask, keys: int, sizes: Iterable[int]) -> Iterator[tuple
         yield from ((strict, count) for count in counts for strict in (True, False))
 
 
-def _quota(plan: Plan, question: Question, candidates: tuple[Candidate, ...], guessers: Guessers) -> Quota:
-    """How many rows must look like counts, where parentheses show the rests; or one choice must be of another sort."""
+def _of_the_sort(question: Question, answers: Sequence[Answer]) -> Quota:
+    """One must be of notes, rests or both, as a right one is."""
+    sorts = {sort_of(key.text) for key in question.keys}
+    return Quota(frozenset(a for a in answers if sort_of(a.text) in sorts), 1)
+
+
+def _quota(plan: Plan, question: Question, candidates: tuple[Candidate, ...], want: Want, guessers: Guessers) -> Quota:
+    """How many rows must look like counts, where parentheses show the rests; or one choice must be of another sort.
+
+    Rows that are never right come last, but for those that a named misreading leads to.
+    """
     answers = [c.answer for c in candidates]
     if plan.ask.sort is not None:
         sorts = set(map(plan.ask.sort, question.keys))
         return Quota(frozenset(a for a in answers if plan.ask.sort(a) not in sorts), 1)
-    if plan.ask.answer != "row" or plan.space.conventions.rest_counts != "parentheses":
+    if plan.ask.answer == "symbols":
+        return _of_the_sort(question, answers)
+    somewhere = plan.ask.right_somewhere
+    if somewhere is None:
         return NO_QUOTA
-    return Quota(rows_like(question.keys[0], answers), guessers.looks_of(plan.ask.id).wanted())
+    named = {*plan.focus, *(one for one, _ in want.lacking)}
+    able = (c.answer for c in candidates if not named.isdisjoint(c.ways))
+    right = frozenset((*able, *(a for a in answers if somewhere(question, a, plan.space.anywhere))))
+    if plan.space.conventions.rest_counts != "parentheses":
+        return Quota(right_somewhere=right)
+    return Quota(rows_like(question.keys[0], answers), guessers.looks_of(plan.ask.id).wanted(), right)

@@ -38,17 +38,24 @@ class Aim:
     parts: Mapping[str, int]
     free: frozenset[str] = frozenset()
 
+    def far(self, mark: Trait | Mark, count: int) -> int:
+        """What it costs that a mark stands so often in the form, if it is good enough not to be too far off."""
+        if not isinstance(mark, Trait):
+            return self.cost(mark, count)
+        most = self.most.get(mark)
+        if mark.kind in self.free:
+            return 0 if most is None or mark.of == WHOLE else FAR * max(count - most, 0)
+        over = count - (room(self.items[mark.of]) if most is None else most)
+        under = self.least.get(mark, 0) - count
+        return (FAR_IN_ALL if mark.of == WHOLE else FAR) * max(over, under, 0)
+
     def cost(self, mark: Trait | Mark, count: int) -> int:
         """What it costs that a mark stands so often in the form."""
         if isinstance(mark, Trait):
-            most = self.most.get(mark)
             if mark.kind in self.free:
-                return 0 if most is None or mark.of == WHOLE else FAR * max(count - most, 0)
-            over = count - (room(self.items[mark.of]) if most is None else most)
-            under = self.least.get(mark, 0) - count
+                return self.far(mark, count)
             weight = OTHER_ANSWER if mark.kind == "answers" else 1
-            far = FAR_IN_ALL if mark.of == WHOLE else FAR
-            return far * max(over, under, 0) + weight * abs(count - self.best.get(mark, 0))
+            return self.far(mark, count) + weight * abs(count - self.best.get(mark, 0))
         if mark.kind == "twin":
             return TWINS * max(count - 1, 0)
         if mark.kind == "key":
@@ -79,18 +86,28 @@ class Scales:
     def look(self, marks: Iterable[Trait | Mark]) -> None:
         """Looks at these marks again, of which some have come or gone."""
         for mark in marks:
+            if self._is_settled_later(mark):
+                continue
             if mark.kind != "about" and self.aim.cost(mark, self.draft.shown[mark]) >= SAME_EXCERPT:
                 self.bad.add(mark)
             else:
                 self.bad.discard(mark)
+
+    def _is_settled_later(self, mark: Trait | Mark) -> bool:
+        """Whether a mark comes with wrong choices that are taken only when all questions are there."""
+        return self.draft.settling and mark.kind in OF_WRONG
 
     def after(self, gone: Marks, come: Marks, harder: int) -> int:
         """By how much the cost changes if these marks go and come; below 0 it is for the better."""
         aim, counts, sum_ = self.aim, self.draft.shown, self.draft.sum
         change = aim.off(sum_ + harder) - aim.off(sum_)
         for mark in gone - come:
+            if self._is_settled_later(mark):
+                continue
             change += aim.cost(mark, counts[mark] - 1) - aim.cost(mark, counts[mark])
         for mark in come - gone:
+            if self._is_settled_later(mark):
+                continue
             change += aim.cost(mark, counts[mark] + 1) - aim.cost(mark, counts[mark])
         return change
 

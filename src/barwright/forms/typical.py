@@ -124,6 +124,11 @@ def _listed(ask: Ask, space: Space) -> tuple[list[Question], list[Question]]:
     return few, many
 
 
+def drawn_sample(ask: Ask, space: Space) -> tuple[Question, ...]:
+    """Some questions as they are drawn."""
+    return sum(_sample(ask, space).values(), ())
+
+
 @lru_cache(maxsize=256)
 def _sample(ask: Ask, space: Space) -> Mapping[tuple[str, ...], tuple[Question, ...]]:
     """Drawn questions by what their answers are like."""

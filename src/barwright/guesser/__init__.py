@@ -10,10 +10,11 @@ Sources: Millman, Bishop & Ebel 1965, An analysis of test-wiseness, Educ. Psych.
 
 from barwright.guesser.moments import Moments
 from barwright.guesser.seen import SeenChoice, SeenItem, seen_choice
-from barwright.guesser.strategies import HABITS, STRATEGIES, Past
+from barwright.guesser.strategies import AT_SIGHT, HABITS, STRATEGIES, Past
 from barwright.guesser.winnings import Ledger, Winnings, winnings
 
 __all__ = [
+    "AT_SIGHT",
     "HABITS",
     "STRATEGIES",
     "Ledger",

@@ -31,6 +31,7 @@ def _features(choice: SeenChoice) -> Iterator[tuple[Feature, int]]:
         if number:
             yield ("count", what), number
     yield ("size", choice.size), 1
+    yield ("text", choice.text), 1
     for token in sorted(set(choice.tokens)):
         yield ("token", token), choice.tokens.count(token)
 
@@ -81,12 +82,13 @@ def differences(item: SeenItem) -> dict[Feature, int]:
 def _crossed(choices: tuple[SeenChoice, ...]) -> list[list[tuple[Feature, int]]]:
     """For each choice and any two counts whether it has less or more of them than the middle: trees split so."""
     middles = []
-    for column in zip(*(c.counts for c in choices), strict=True):
+    numbers = [(*c.counts, c.size) for c in choices]
+    for column in zip(*numbers, strict=True):
         ordered = sorted(column)
         middles.append(ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2])
     crossed: list[list[tuple[Feature, int]]] = []
-    for choice in choices:
-        signs = [(n, (2 * c > m) - (2 * c < m)) for n, (c, m) in enumerate(zip(choice.counts, middles, strict=True))]
+    for counts in numbers:
+        signs = [(n, (2 * c > m) - (2 * c < m)) for n, (c, m) in enumerate(zip(counts, middles, strict=True))]
         shown = [sign for sign in signs if sign[1]]
         traits: list[Feature] = [("more or less", sign) for sign in shown]
         traits += [("both", two) for two in combinations(shown, 2)]

@@ -188,8 +188,9 @@ def _counted(what: str) -> Habit:
     return lambda item, _past: [c.counts[column] for c in item.choices]
 
 
-# Habit -> names of its two strategies: the highest score, the lowest.
-HABITS: tuple[tuple[Habit, str, str], ...] = (
+# Habit -> names of its two strategies: the highest score, the lowest. By these nothing is remembered, and no position
+# matters: what they win of an item is the same wherever it stands in the form, and its choices in it.
+AT_SIGHT: tuple[tuple[Habit, str, str], ...] = (
     (length, "longest", "shortest"),
     (middle_length, "middle length", "no middle length"),
     (shared_length, "shares a length", "length of its own"),
@@ -197,10 +198,13 @@ HABITS: tuple[tuple[Habit, str, str], ...] = (
     (likeness_by_letters, "most like the others by letters", "least like the others by letters"),
     (words_in_place, "shares most words", "shares fewest words"),
     (words_named, "number named most", "number named least"),
-    (place, "last", "first"),
-    (met_before, "met most before", "met least before"),
     *((_counted(what), f"most {what}", f"fewest {what}") for what in COUNTED),
     *((_common(what), f"common number of {what}", f"rare number of {what}") for what in COUNTED),
+)
+HABITS: tuple[tuple[Habit, str, str], ...] = (
+    *AT_SIGHT,
+    (place, "last", "first"),
+    (met_before, "met most before", "met least before"),
     *((_kept(trait), f"{trait} right before", f"{trait} never right before") for trait in TRAITS),
     *((_kept(t, rate=True), f"{t} right at the best rate", f"{t} right at the worst rate") for t in TRAITS),
 )

@@ -15,6 +15,7 @@ from barwright.guesser.strategies import (
 
 # A whole item in the parts that winnings are counted in: any toss-up among up to six is a whole number of them.
 ITEM = 60
+_NUMBER = {name: number for number, name in enumerate(STRATEGIES)}
 Won = tuple[int, ...]
 """What each strategy wins, in the order of STRATEGIES, in parts (ITEM to an item)."""
 
@@ -42,9 +43,13 @@ class Winnings:
     chance: int
     won: Won
 
+    def of(self, strategy: str) -> int:
+        """What a strategy wins, in parts."""
+        return self.won[_NUMBER[strategy]]
+
     def over(self, strategy: str) -> Fraction:
         """What a strategy wins over chance, as a share of the items."""
-        return Fraction(self.won[STRATEGIES.index(strategy)] - self.chance, self.items * ITEM)
+        return Fraction(self.of(strategy) - self.chance, self.items * ITEM)
 
     @property
     def best(self) -> str:

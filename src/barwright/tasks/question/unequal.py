@@ -6,7 +6,8 @@ from fractions import Fraction
 from barwright.blueprint.blueprint import Blueprint
 from barwright.edits.applying import as_made
 from barwright.forms.assembly import pattern_of
-from barwright.forms.orders import LONGEST_RUN, key_places, longest_run
+from barwright.forms.key_places import LONGEST_RUN
+from barwright.forms.orders import key_places, longest_run
 from barwright.items.difficulty import difficulty, mean
 from barwright.items.form import Form, FormItem
 from barwright.rhythm.text import format_excerpt
