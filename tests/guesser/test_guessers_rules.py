@@ -172,10 +172,10 @@ def test_a_form_is_remembered_item_by_item() -> None:
     assert ledger.whole.chance == 40
 
 
-def test_features_are_counts_size_and_tokens() -> None:
+def test_features_are_counts_size_text_and_tokens() -> None:
     assert dict(features_of(seen_choice("symbols", "q q re"))) == {
         ("count", "symbols"): 3, ("count", "notes"): 2, ("count", "rests"): 1, ("count", "kinds"): 2,
-        ("size", TICKS * 5 // 8): 1, ("token", "q"): 2, ("token", "re"): 1,
+        ("size", TICKS * 5 // 8): 1, ("text", "q q re"): 1, ("token", "q"): 2, ("token", "re"): 1,
     }  # fmt: skip
     assert dict(features_of(seen_choice("row", "1 2 4")))["count", "numbers"] == 1  # 7 in fours
     assert ("count", "numbers") not in dict(features_of(seen_choice("row", "1 2")))  # 3 is less than four

@@ -4,10 +4,13 @@
 
 Makes every quiz of tests/validity/blueprints (some 4,700 items, a few minutes) and prints, by ask and in points over
 chance: the best named strategy, the strategy that is best on other quizzes, and the better of two learners, beside what
-it shall be. Chance is one over the choices that could be right.
+it shall be. Chance is one over the choices that could be right. Where an aim is missed it prints what was measured
+apart: what whoever remembers positions foresees at least, as each part has them even within one, and what is best
+beside them.
 """
 
 import sys
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,7 +19,9 @@ from guess_features import choice_set, told_in_order
 from guess_learning import LEARNERS, Told, won_by
 from guess_quizzes import FIRST_YEARS, blueprint_paths, grade_of, seen_quizzes
 
+from barwright.forms.key_places import least_foreseen
 from barwright.guesser import STRATEGIES, Past, SeenItem
+from barwright.guesser.strategies import OF_PLACE
 from barwright.guesser.winnings import (
     ITEM,
     Won,
@@ -64,16 +69,17 @@ class Guessed:
     chance: int
     won: Won
     told: Told
+    form: int = 0
 
 
 def guessed(quiz: str, forms: Forms) -> Iterator[Guessed]:
     """Every item of a quiz, guessed at in the order of its form."""
-    for form in forms:
+    for number, form in enumerate(forms):
         pasts: dict[str, Past] = {}
         for item, features, right in told_in_order(form):
             past = pasts.setdefault(item.ask, Past())
             told = Told(quiz, choice_set(item), features, right)
-            yield Guessed(quiz, item.ask, chance(item), won(item, past), told)
+            yield Guessed(quiz, item.ask, chance(item), won(item, past), told, number)
             past.add(item)
 
 
@@ -88,11 +94,17 @@ class Line:
     strategy: float
     elsewhere: float
     learner: float
+    binds: str = ""
+
+    @property
+    def is_over(self) -> bool:
+        """Whether an aim is missed."""
+        return self.elsewhere > self.row.strategy or self.learner > self.row.learner
 
     @property
     def text(self) -> str:
         """The line of the table."""
-        missed = "" if self.elsewhere <= self.row.strategy and self.learner <= self.row.learner else "  over"
+        missed = f"  over: {self.binds}" if self.is_over else ""
         return (
             f"{self.row.name:36}{self.items:6}{self.chance:8.0f}{self.strategy:10.1f}{self.elsewhere:11.1f}"
             f"{self.row.strategy:6}{self.learner:10.1f}{self.row.learner:6}  {self.best}{missed}"
@@ -112,7 +124,19 @@ def line(row: Row, items: list[Guessed], learners: Iterable[str] = LEARNERS) -> 
     best = totals.index(max(totals))
     learnt = [won_by(name, [i.told for i in items]).mean() for name in learners]
     over = [totals[best] / len(items) / ITEM, _elsewhere(items), max(learnt, default=base)]
-    return Line(row, len(items), 100 * base, STRATEGIES[best], *(100 * (each - base) for each in over))
+    return Line(row, len(items), 100 * base, STRATEGIES[best], *(100 * (each - base) for each in over), binding(items))
+
+
+def binding(items: list[Guessed]) -> str:
+    """What is measured apart: how much of positions is foreseen at least, and what is best beside positions."""
+    totals, base = _totals(items), sum(i.chance for i in items)
+    others = [n for n, name in enumerate(STRATEGIES) if name not in OF_PLACE]
+    best = max(others, key=lambda n: totals[n])
+    at_sight = 100 * (totals[best] - base) / len(items) / ITEM
+    parts = Counter((i.quiz, i.ask, i.form) for i in items)
+    least = sum(float(least_foreseen(parts[i.quiz, i.ask, i.form], len(i.told.choices))) for i in items) * ITEM
+    foreseen = 100 * (least / ITEM - sum(1 / len(i.told.choices) for i in items)) / len(items)
+    return f"positions {foreseen:.0f} at least, {STRATEGIES[best]} {at_sight:.0f}"
 
 
 def _totals(items: list[Guessed]) -> list[int]:

@@ -128,6 +128,12 @@ def made_forms(
     return tuple(made)
 
 
+def _draft(blueprint: Blueprint, name: str, taken: dict[str, str], guessers: Guessers, sheets: Sheets) -> Draft:
+    """An empty form, whose picked wrong choices are taken at the end."""
+    who, tried = named(blueprint), tried_in(blueprint)
+    return Draft(name, taken, guessers=guessers, named=who, sheets=sheets, settling=True, tried=tried)
+
+
 def _hearer(progress: Progress | None, before: int, whole: int) -> Told:
     """Hears how many items of a form are made, and tells how many of all are."""
     return untold if progress is None else lambda done: progress(before + done, whole)
@@ -150,8 +156,7 @@ def first_form(
     guessers = Guessers(Watch() if watch is None else watch)
     seed = f"{drawing_seed(blueprint)}/first"
     sheets = Sheets(seed, few=False)  # an ask draws what is worth asking before the rest
-    draft = Draft(name, taken, stock=stock, never=never, guessers=guessers, named=named(blueprint), sheets=sheets)
-    draft.settling, draft.tried = True, tried_in(blueprint)
+    draft = replace(_draft(blueprint, name, taken, guessers, sheets), never=never, stock=stock)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
@@ -196,9 +201,8 @@ def parallel_form(
     candidates: list[tuple[int, MadeForm, dict[str, str]]] = []
     for attempt in range(ATTEMPTS):
         sheets = Sheets(f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0))
-        guessers, who = Guessers(deepcopy(seen)), named(blueprint)
-        draft = Draft(whose, dict(taken), never=never, stock=stock, guessers=guessers, named=who, sheets=sheets)
-        draft.settling, draft.tried = True, tried_in(blueprint)
+        draft = _draft(blueprint, whose, dict(taken), Guessers(deepcopy(seen)), sheets)
+        draft = replace(draft, never=never, stock=stock)
         try:
             made = _filled(blueprint, pattern, draft, (name, retake), untold if attempt else told, beside)
         except CapacityError:

@@ -26,6 +26,7 @@ from barwright.forms.typical import FORMS, misreadings_supply, supply, usual_cou
 from barwright.forms.watch import is_picked
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
+from barwright.showing import shown
 
 # What it costs to take an item made anew for one of the stock: who takes from a bank wants what was approved there.
 OUT_OF_STOCK = 1_000
@@ -35,6 +36,10 @@ BUILT = 3
 ROUNDS, LAST = 4, 2
 # Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
 MOST_SEARCHES = 200
+_NO_CHOICES = (
+    "for an item of {} no wrong choices are found: ask for fewer, teach more elements or meters, or allow longer "
+    "excerpts with `measures`"
+)
 # Items judged for each place, after which none is exchanged any more.
 MOST_JUDGED = 2
 
@@ -109,7 +114,7 @@ def _settled_and_exchanged(
     for place in without:
         item = parallel_item(plans[place], cells[place], draft, rng, aim=cells[place].difficulty)
         if item is None:
-            raise CapacityError("", part=plans[place].number)
+            raise CapacityError(_NO_CHOICES.format(shown(plans[place].ask.id)), part=plans[place].number)
         settled_[place] = item
     return _exchanged(draft, plans, cells, settled_, places, aim)
 

@@ -5,7 +5,7 @@ a right answer of some length can have, for lack of shorter or longer wrong ones
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from random import Random
 
@@ -37,16 +37,28 @@ def _table(ask: Ask, space: Space, wrong: int) -> dict[int, frozenset[int]]:
     table = {}
     for size, questions in by_size.items():
         looked_at = questions[:EACH]
-        able = Counter(rank for q in looked_at for rank in _ranks(ask, q, space, size, wrong))
-        table[size] = frozenset(rank for rank, count in able.items() if count * SHARE >= len(looked_at))
+        # Where lengths are few an item has one choice fewer, or one that is as long as the measure.
+        table[size] = (
+            _seen(ask, looked_at, space, size, wrong)
+            or _seen(ask, looked_at, space, size, wrong - 1)
+            or _seen(ask, looked_at, space, size, wrong - 1, usual=False)
+        )
     return table
 
 
-def _ranks(ask: Ask, question: Question, space: Space, size: int, wrong: int) -> Iterator[int]:
-    """The ranks that the lengths of wrong answers allow, those as long as the measure left out."""
+def _seen(
+    ask: Ask, questions: Sequence[Question], space: Space, size: int, wrong: int, *, usual: bool = True
+) -> frozenset[int]:
+    able = Counter(rank for q in questions for rank in _ranks(ask, q, space, size, wrong, usual=usual))
+    return frozenset(rank for rank, count in able.items() if count * SHARE >= len(questions))
+
+
+def _ranks(ask: Ask, question: Question, space: Space, size: int, wrong: int, *, usual: bool) -> Iterator[int]:
+    """The ranks that the lengths of wrong answers allow, with `usual` those as long as the measure left out."""
     offers = ask.offers(question, space.anywhere, Random(question.text))
     answers = (*offers, *ask.pairs(question, space.anywhere))
     lengths = {seen_answer(a).size for a in answers} - {size}
     shorter = sum(length < size for length in lengths)
-    longer = sum(size < length < question.excerpt.meter.ticks for length in lengths)
+    most = question.excerpt.meter.ticks if usual else max(lengths, default=0) + 1
+    longer = sum(size < length < most for length in lengths)
     yield from (rank for rank in range(wrong + 1) if shorter >= rank and longer >= wrong - rank)

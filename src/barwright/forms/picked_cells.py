@@ -128,7 +128,9 @@ def _best(
         if not alike and sheet < ROUNDS - 1:
             continue
         ranked = alike or ranked
-        led = list(islice((each for each in ranked[:LOOKED_AT] if _leads(plan, each[1], rng)), BUILT))
+        led = list(
+            islice((each for each in ranked[:LOOKED_AT] if _leads(plan, each[1], _sought(plan, want), rng)), BUILT)
+        )
         if not led and sheet < PATIENT:
             continue
         if draft.settling:
@@ -155,8 +157,12 @@ def _best(
 
 
 def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence[Question]) -> Found | None:
-    """An item of the first question that has wrong choices to be taken later; it is not judged before."""
-    spares: list[tuple[bool, int, int, Found]] = []
+    """An item of the first question that has wrong choices to be taken later, of all sorts that are wanted.
+
+    It is not judged before.
+    """
+    about = _sought(plan, want)
+    spares: list[tuple[bool, int, int, int, Found]] = []
     for number, question in enumerate(questions):
         if number >= LOOKED_AT_OPEN and spares and not spares[0][0]:
             break
@@ -166,21 +172,26 @@ def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence
         picked = Picked(question, (), min(pool.sets, key=lambda wrong: sum(c.bias for c in wrong)), 0)
         item = unjudged(plan, picked)
         draft.pools[item.id] = pool
-        aside = bool(plan.focus) and picked.about.isdisjoint(plan.focus)
-        spares = sorted(
-            [*spares, (aside, pool.quota.lack(pool.sets[0]), number, (question, item))], key=lambda s: s[:3]
-        )
-        if spares[0][:2] == (False, 0):
+        aside = bool(about) and picked.about.isdisjoint(about)
+        spares.append((aside, pool.quota.lack(pool.sets[0]), pool.cost, number, (question, item)))
+        spares.sort(key=lambda spare: spare[:4])
+        if spares[0][:3] == (False, 0, 0):
             break
-    return spares[0][3] if spares else None
+    return spares[0][4] if spares else None
 
 
-def _leads(plan: Plan, question: Question, rng: Random) -> bool:
-    """Whether a misreading that the part is to be about leads to a wrong answer here; true where it is about none."""
-    if not plan.focus:
+def _sought(plan: Plan, want: Want) -> frozenset[str]:
+    """The misreadings that the next item is to be about, of those of the part: such as have too few chances."""
+    lacking = frozenset(one for one, _ in want.lacking if one in plan.focus)
+    return lacking or frozenset(plan.focus)
+
+
+def _leads(plan: Plan, question: Question, about: frozenset[str], rng: Random) -> bool:
+    """Whether one of these misreadings leads to a wrong answer here; true of none."""
+    if not about:
         return True
     offers = plan.ask.offers(question, plan.space.anywhere, rng)
-    return any(not ids_of.isdisjoint(plan.focus) for ids_of in map(frozenset, offers.values()))
+    return any(not ids_of.isdisjoint(about) for ids_of in map(frozenset, offers.values()))
 
 
 def _ranked(plan: Plan, draft: Draft, rank: Rank, meter: Meter | None) -> Iterator[list[tuple[int, Question]]]:

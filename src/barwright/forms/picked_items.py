@@ -300,12 +300,12 @@ def _fair_pool(
 
 
 def next_mix(ask: Ask, watch: Watch, mixes: Sequence[Mix], rng: Random) -> Mix:
-    """One of these mixes, drawn by its share, of those that are overdone least; empty of none."""
+    """One of these mixes, drawn by how much is wanting to its share, or of none wanting of those overdone least."""
     if not mixes:
         return ()
     over = {mix: watch.overdone(ask.id, mix) for mix in mixes}
-    shares = dict(ask.mixes)
-    able = [mix for mix in mixes for _ in range(shares.get(mix, 1)) if over[mix] == min(over.values())]
+    least = [mix for mix in mixes if over[mix] == min(over.values())]
+    able = [mix for mix in least for _ in range(watch.wanting(ask.id, mix))] or least
     return able[rng.randrange(len(able))]
 
 

@@ -100,8 +100,7 @@ def misreadings_supply(parts: Parts) -> Mapping[Trait, int]:
     """How often a form may show a misreading in an ask, that others can, too; without a bound where it is not named.
 
     Where an ask has few questions it is less than the form's share of those on which the misreading shows, since other
-    asks take some of them; of many, a misreading that shows on few has no more than one. None shows in over two thirds
-    of the items of a part.
+    asks take some of them; of many, a misreading that shows on few has no more than one.
     """
     supplied: Counter[Trait] = Counter()
     for plan, items in parts:
@@ -109,7 +108,7 @@ def misreadings_supply(parts: Parts) -> Mapping[Trait, int]:
         few, shows = has_few(plan.ask, plan.space), frequency(sample)
         for misreading, count in shows.items():
             share = count // (FORMS + 1) if few else items if count * RARE >= len(sample) else 1
-            supplied[Trait(plan.ask.id, "misreadings", misreading)] += max(1, min(share, items * 2 // 3))
+            supplied[Trait(plan.ask.id, "misreadings", misreading)] += max(1, share)
     return supplied
 
 

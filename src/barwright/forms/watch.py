@@ -84,6 +84,12 @@ class Watch:
             return made + 1
         return max(0, self.mixes[ask, mix] - (made + 1) * able[mix] // sum(able.values()))
 
+    def wanting(self, ask: str, mix: Mix) -> int:
+        """How much is wanting to a mix with the next item, in parts of one: as many as all shares together; else 0."""
+        able = {each: share for each, share in ASKS[ask].mixes if sum(each) == sum(mix)}
+        made = sum(self.mixes[ask, each] for each in able)
+        return max(0, (made + 1) * able.get(mix, 0) - self.mixes[ask, mix] * sum(able.values()))
+
 
 def _right(item: Item) -> list[tuple[str, int | str]]:
     sizes = [(item.ask, seen_answer(key.answer).size) for key in item.keys]
