@@ -27,6 +27,33 @@ def test_our_own_stems_and_general_hints_would_be_taken(path: Path) -> None:
         assert list(own_faults(replace(placed, words=words), form, blueprint)) == [], placed.item.ask
 
 
+@pytest.mark.parametrize("path", sorted(DEMOS.glob("unit-[1-4]*.toml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize(("code", "also"), [("es", ()), ("en-GB", ()), ("en-US", ("es",))])
+def test_so_would_those_of_other_languages(path: Path, code: str, also: tuple[str, ...]) -> None:
+    blueprint, _ = read_blueprint(path.read_text("utf-8"), str(path))
+    form = made_forms(with_sections(blueprint, path).model_copy(update={"sections": ["A"]}))[0].form
+    form = replace(form, language=code, also=also)
+    for placed in form.items:
+        shown = worded_item(placed, code)
+        words = OwnWords(stem=shown.stem[0], hint=shown.general_feedback)
+        assert list(own_faults(replace(placed, words=words), form, blueprint)) == [], placed.item.ask
+
+
+def test_own_words_give_nothing_away_in_the_second_language_either() -> None:
+    path = DEMOS / "unit-1-half-notes-and-rests.toml"
+    blueprint, _ = read_blueprint(path.read_text("utf-8"), str(path))
+    form = replace(
+        made_forms(with_sections(blueprint, path).model_copy(update={"sections": ["A"]}))[0].form, also=("es",)
+    )
+    placed = next(placed for placed in form.items if placed.item.ask == "finish-measure")
+    key = next(choice.figure.alt for choice in worded_item(placed, "es").choices if choice.key and choice.figure)
+    words = OwnWords(hint=f"It was {key.lower()}")
+    assert list(own_faults(replace(placed, words=words), form, blueprint)) == [
+        f"hint: '{key.rstrip('.')}' gives the answer away: leave it out"
+    ]
+    assert list(own_faults(replace(placed, words=words), replace(form, also=()), blueprint)) == []
+
+
 # Questions of the small quiz by what they ask: the words, and what is told of them.
 REFUSED = [
     ("finish-measure", {"stem": "Pick the {key}."}, "stem: '{Key}' gives the answer away: leave it out"),

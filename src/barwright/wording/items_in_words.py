@@ -230,10 +230,11 @@ def worded_form(form: Form) -> WordedForm:
 def _in_one(form: Form) -> WordedForm:
     words = words_of(form)
     entries = any(ASKS[i.item.ask].interaction == "entry" for i in form.items)
-    section = form.section
+    whole = form.section == ALL_SECTIONS
+    section = words.text("pages", "all_sections") if whole else form.section
     if form.retake:
-        section = words.text("pages", "retake", {"section": form.section, "number": form.retake})
-    alone = section == ALL_SECTIONS
+        section = words.text("pages", "retake", {"section": section, "number": form.retake})
+    alone = whole and not form.retake
     return WordedForm(
         ident=form.ident,
         title=form.title,

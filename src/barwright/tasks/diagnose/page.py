@@ -185,7 +185,7 @@ def report_of(diagnosis: Diagnosis, words: Words) -> Report:
         "named": diagnosis.named,
         "look": tuple(_looked_at(survey, item, diagnosis, words) for survey, item in flagged[:MOST_LOOKED_AT]),
         "look_more": max(0, len(flagged) - MOST_LOOKED_AT),
-        "forms": tuple(_form_line(survey, diagnosis) for survey in diagnosis.forms),
+        "forms": tuple(_form_line(survey, diagnosis, words.code) for survey in diagnosis.forms),
         "models": tuple(_model_line(model, diagnosis.forms) for model in diagnosis.models),
         "omit": diagnosis.omit,
         "assumed": {
@@ -291,11 +291,12 @@ def _looked_at(survey: FormSurvey, item: ItemSurvey, diagnosis: Diagnosis, words
     )
 
 
-def _form_line(survey: FormSurvey, diagnosis: Diagnosis) -> FormLine:
+def _form_line(survey: FormSurvey, diagnosis: Diagnosis, code: str) -> FormLine:
     figures = survey.figures
     reliability = ""
     if figures.alpha is not None and figures.low is not None and figures.high is not None:
-        reliability = f"{figures.alpha:.2f} ({figures.low:.2f} to {figures.high:.2f})"
+        said = {"value": f"{figures.alpha:.2f}", "low": f"{figures.low:.2f}", "high": f"{figures.high:.2f}"}
+        reliability = language(code).text("results", "interval", said)
     return FormLine(
         name=diagnosis.form_names[survey.form.ident],
         students=figures.students,

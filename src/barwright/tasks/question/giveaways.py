@@ -16,11 +16,13 @@ from barwright.misreadings import MISREADINGS
 from barwright.rhythm.text import LETTERS
 from barwright.showing import in_quotes
 from barwright.wording.items_in_words import item_scene, worded_item
-from barwright.wording.language import Language, words_of
+from barwright.wording.language import Language, words_for, words_of
 from barwright.wording.worded import WordedAnswer, WordedChoice, WordedItem
 
 # An own text that speaks of a choice by its letter or number: platforms mix the choices.
-_BY_LETTER = re.compile(r"\b(choice|answer|letter|option)s?\s+(?-i:[A-E]|[1-5])\b|\bc[1-9]\b", re.IGNORECASE)
+_BY_LETTER = re.compile(
+    r"\b(choice|answer|letter|option|opción|respuesta|letra)s?\s+(?-i:[A-E]|[1-5])\b|\bc[1-9]\b", re.IGNORECASE
+)
 _WORD = re.compile(r"[^\W_]+(?:[/.½¼¾][^\W_]+)*[½¼¾]?|[½¼¾]")
 LEAST_ELSEWHERE = 3  # signs of another question's answer: shorter ones stand in every sentence
 
@@ -38,11 +40,15 @@ def own_faults(placed: FormItem, form: Form, blueprint: Blueprint) -> Iterator[s
     if own.stem:
         yield from (f"stem: {fault}" for fault in _missing(own.stem, placed, shown, words))
     kinds = (("stem", own.stem), ("hint", own.hint), *(("hints", text) for _, text in own.hints))
+    versions = [(words, shown)]
+    for code in form.also:
+        versions.append((words_for(code, form.wording), worded_item(placed.in_our_words, code, form.wording)))
     for kind, text in kinds:
-        for fault in _told(text, placed, shown, form, taught_by(blueprint.elements), words) if text else ():
-            yield f"{kind}: {fault}"
-        if text and kind == "stem":
-            yield from (f"stem: {fault}" for fault in _parting(text, shown))
+        faults: dict[str, None] = {}
+        for tongue, version in versions if text else ():
+            faults |= dict.fromkeys(_told(text, placed, version, form, taught_by(blueprint.elements), tongue))
+            faults |= dict.fromkeys(_parting(text, version)) if kind == "stem" else {}
+        yield from (f"{kind}: {fault}" for fault in faults)
 
 
 def _missing(text: str, placed: FormItem, shown: WordedItem, words: Language) -> Iterator[str]:
