@@ -72,18 +72,18 @@ def make_many(
     progress: "Progress",
 ) -> None:
     """Makes all of them, prints a line for each with something to tell, and writes the page of all schools."""
-    from barwright.tasks.schools.making import Wish, jobs_of, make_all
+    from barwright.tasks.schools.making import Job, Wish, make_all
     from barwright.tasks.schools.page import check_index
-    from barwright.tasks.schools.plans import plans_of
+    from barwright.tasks.schools.plans import check_names, plans_of
 
-    plans = plans_of(blueprints)
+    check_names(blueprints)
     wish = Wish(order, many.resume, measured, told=many.schools is None)
     if many.schools is None:
-        outcomes = make_all(jobs_of(plans, ()), wish, crew=crew, progress=progress)
+        outcomes = make_all([Job(path) for path in blueprints], wish, crew=crew, progress=progress)
         _tell_plans(outcomes)
     else:
         check_index(order, resume=many.resume)
-        outcomes = _make_schools(plans, many.schools, many.where, wish, crew, progress)
+        outcomes = _make_schools(plans_of(blueprints, order), many.schools, many.where, wish, crew, progress)
     if any(outcome.state is None for outcome in outcomes):
         raise typer.Exit(1)
 

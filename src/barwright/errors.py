@@ -3,6 +3,7 @@
 BarwrightError
 ├── RhythmError       a rhythm text or a measure that cannot be
 ├── BlueprintError    a blueprint with faults; all of them at once
+│   └── UnfairError   forms that would be too poor to be fair; another seed may give others
 ├── ItemError         an item that cannot be made, or that the judge refuses
 ├── CapacityError     fewer different items than the blueprint asks for
 ├── StandardError     a standard that cannot express what it was given
@@ -36,6 +37,10 @@ class BlueprintError(BarwrightError):
     def __reduce__(self) -> tuple[type["BlueprintError"], tuple[tuple[str, ...]]]:
         """What makes it again in another process."""
         return type(self), (self.faults,)
+
+
+class UnfairError(BlueprintError):
+    """Forms that would be too poor to be fair, or not parallel: another seed may give others."""
 
 
 class ItemError(BarwrightError):

@@ -6,6 +6,7 @@ import shutil
 import signal
 import subprocess
 import sys
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -13,6 +14,7 @@ import pytest
 
 from barwright.cli import run
 from barwright.tasks.record import read_record, read_record_text
+from barwright.tasks.schools.reading import School
 from same_entries import entries
 from schools.many import CLASSES, LIST, ORGS, PLAN, REFUSED
 
@@ -161,6 +163,46 @@ def test_several_plans_are_told_one_after_another_and_one_that_is_refused_stops_
     command("make", "quiz.toml", "--out", "alone", "--standard", "qti12")
     assert entries_but_state(Path("out/quiz")) == entries(Path("alone/quiz"))
     assert "1 of 1" not in command("make", "quiz.toml", "--out", "alone", "--replace")[1]
+
+
+TIGHT = """
+title = "Tight"
+seed = 2
+[elements]
+meters = ["3/4", "4/4"]
+notes = ["half", "quarter"]
+rests = ["quarter"]
+[[part]]
+family = "measure-completion"
+ask = "finish-measure"
+items = 4
+"""
+
+
+def test_a_seed_that_gives_no_fair_forms_is_passed_over(command: Command) -> None:
+    """The school's plan holds the seed that gave them, and makes the same alone; the next run knows it."""
+    Path("tight.toml").write_text(TIGHT, "utf-8")
+    rows = [f"School {n},Band {k}" for n in range(8) for k in range(4)]
+    Path("many.csv").write_text("\n".join(["school,section", *rows]), "utf-8")
+    arguments = ("make", "tight.toml", "--schools", "many.csv", "--standard", "qti12", "--resume")
+    code, _, err = command(*arguments)
+    assert (code, err) == (0, "")
+    used = {school: tomllib.loads(Path("out", school, "tight.toml").read_text("utf-8"))["seed"] for school in SCHOOLS}
+    first = {school: School(name, name, school, ()).seeds(2)[0] for school, name in SCHOOLS.items()}
+    others = [school for school in SCHOOLS if used[school] != first[school]]
+    assert others
+    school = others[0]
+    assert command("make", f"out/{school}/tight.toml", "--out", "alone", "--standard", "qti12")[0] == 0
+    assert entries_but_state(Path("out", school, "tight")) == entries(Path("alone/tight"))
+    again = command("make", f"out/{school}/tight.toml", "--out", "no", "--seed", str(first[school]))
+    assert again[0] == 1
+    assert "try another --seed" in again[2]
+    before = entries(Path("out"))
+    assert "8 of 8 quizzes are made, 8 of them before" in command(*arguments)[1]
+    assert entries(Path("out")) == before
+
+
+SCHOOLS = {f"school-{n}": f"School {n}" for n in range(8)}
 
 
 def test_the_page_of_all_schools(command: Command) -> None:

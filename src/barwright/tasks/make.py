@@ -144,9 +144,23 @@ def asked_in(
     measured: Measured = NOTHING,
 ) -> Asking:
     """What is to be made in a folder that is held; BlueprintError or OutputError as `make`."""
-    (blueprint, source), folder = sound_blueprint(path, order, progress=progress), held.path
+    blueprint, source = sound_blueprint(path, order, progress=progress)
+    return asking_in(held, path, order, blueprint, source, stock=stock, measured=measured)
+
+
+def asking_in(
+    held: HeldFolder,
+    path: Path,
+    order: Order,
+    blueprint: Blueprint,
+    source: Source,
+    *,
+    stock: Stock = EMPTY,
+    measured: Measured = NOTHING,
+) -> Asking:
+    """What is to be made of a sound blueprint in a folder that is held."""
     own = own_wording(blueprint, path)
-    again = held.exists and bool(order.sections or order.retake)
+    folder, again = held.path, held.exists and bool(order.sections or order.retake)
     check_order(order)
     held.check_free(replace=again or order.replace)
     if order.retake and not again:
@@ -244,7 +258,21 @@ def folder_of(path: Path, order: Order) -> Path:
 
 
 def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) -> tuple[Blueprint, Source]:
-    """The blueprint of a file with the order's seed, and its lines; BlueprintError with every fault.
+    """The blueprint of a file with its sections and the order's seed, and its lines; BlueprintError with all faults."""
+    blueprint, source = sound_plan(path, order, progress=progress)
+    blueprint = with_sections(blueprint, path)
+    if order.seed is not None:
+        blueprint = blueprint.model_copy(update={"seed": order.seed})
+    for name in order.sections:
+        if name not in blueprint.sections:
+            few = len(blueprint.sections) <= MOST_NAMED
+            mend = f": use {', '.join(map(shown, blueprint.sections))}" if few else meant(name, blueprint.sections, ALL)
+            raise BarwrightError(f"section {shown(name)} is not in {path}{mend}")
+    return blueprint, source
+
+
+def sound_plan(path: Path, order: Order, *, progress: Progress = silent) -> tuple[Blueprint, Source]:
+    """The blueprint of a file as it stands, its class list not read, and its lines; BlueprintError with every fault.
 
     What the standards of the order, or of the folder that is there, cannot express is among the faults. Whether there
     are excerpts enough is only asked beside other faults, or when a form cannot be filled: to build a form is the
@@ -260,14 +288,6 @@ def sound_blueprint(path: Path, order: Order, *, progress: Progress = silent) ->
         faults += known
     if faults or blueprint is None:
         raise BlueprintError(told(faults, reading.source))
-    blueprint = with_sections(blueprint, path)
-    if order.seed is not None:
-        blueprint = blueprint.model_copy(update={"seed": order.seed})
-    for name in order.sections:
-        if name not in blueprint.sections:
-            few = len(blueprint.sections) <= MOST_NAMED
-            mend = f": use {', '.join(map(shown, blueprint.sections))}" if few else meant(name, blueprint.sections, ALL)
-            raise BarwrightError(f"section {shown(name)} is not in {path}{mend}")
     return blueprint, reading.source
 
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.parsing import told
 from barwright.blueprint.toml_lines import Source
-from barwright.errors import BarwrightError, BlueprintError, CapacityError
+from barwright.errors import BarwrightError, BlueprintError, CapacityError, UnfairError
 from barwright.forms.assembly import (
     MadeForm,
     Pattern,
@@ -57,14 +57,14 @@ def drawn_forms(
 def _check_fair(
     new: Sequence[MadeForm], old: Sequence[Form], blueprint: Blueprint, source: Source, order: Order
 ) -> None:
-    """BlueprintError where a new form is too poor to be fair beside the other new ones and the old ones that stay."""
+    """UnfairError where a new form is too poor to be fair beside the other new ones and the old ones that stay."""
     made = {(each.form.section, each.form.retake) for each in new}
     retakes = {0, *(each.form.retake for each in new)}
     old = tuple(form for form in old if form.retake in retakes and form.section in blueprint.sections)
     beside = [form for form in old if (form.section, form.retake) not in made]
     faults = [] if order.allow_repeats else fairness_faults(new, beside, blueprint)
     if faults:
-        raise BlueprintError([source.fault(("part", part, "items"), text) for part, text in faults])
+        raise UnfairError([source.fault(("part", part, "items"), text) for part, text in faults])
 
 
 def _why_few(blueprint: Blueprint, part: int, stock: Stock) -> str:

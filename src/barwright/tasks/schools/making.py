@@ -11,13 +11,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from barwright.blueprint.names import folder_name
-from barwright.errors import BarwrightError, BlueprintError, OutputError
+from barwright.errors import BarwrightError, BlueprintError, OutputError, UnfairError
 from barwright.showing import shown
 from barwright.tasks.bank.measured import NOTHING, Measured
 from barwright.tasks.crews import HERE, Crew, Lost
 from barwright.tasks.excerpts import avoided
 from barwright.tasks.folders import HeldFolder, changing
-from barwright.tasks.make import Asking, Made, asked_in, folder_of, made_of, sound_blueprint, written_in
+from barwright.tasks.make import Asking, Made, asking_in, folder_of, made_of, sound_blueprint, written_in
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.saying import counted
@@ -80,18 +80,17 @@ class _Held:
 
 @dataclass(frozen=True, slots=True)
 class _Work:
-    """One quiz for a worker: what is made, a hash of that, for which school; whether all is told that `make` tells."""
+    """One quiz for a worker: what is made, a hash of that, for which school, with which seeds; whether all is told."""
 
     asking: Asking
     of: str
     school: str
+    seeds: tuple[int, ...]
     told: bool
 
 
 def jobs_of(plans: Sequence[Plan], schools: Sequence[School]) -> tuple[Job, ...]:
-    """A job for each plan, or for each school and plan; BarwrightError for a plan that is called as a school is."""
-    if not schools:
-        return tuple(Job(plan.path) for plan in plans)
+    """A job for each school and plan; BarwrightError for a plan that is called as a school is."""
     for school in schools:
         for plan in plans:
             if school.folder == _quiz_folder(plan.path):
@@ -139,8 +138,9 @@ class _Run:
                 continue
             if held is not None:
                 self.held[number] = held
+                seeds = job.school.seeds(job.of.seed) if job.school and job.of else (held.asking.blueprint.seed,)
                 school = job.school.name if job.school else ""
-                yield number, _Work(held.asking, held.of, school, self.wish.told)
+                yield number, _Work(held.asking, held.of, school, seeds, self.wish.told)
 
     def settle(self, number: int, result: "_Worked | Lost") -> None:
         """Writes what came back, and lets the folder go."""
@@ -151,6 +151,8 @@ class _Run:
                 self._end(number, Outcome(job, mine.asking.folder, faults=faults))
                 return
             try:
+                if job.school is not None and job.of is not None and result.state is not None:
+                    job.of.put_into(mine.held.path.parent, job.school, result.state.seed)
                 written_in(mine.held, mine.asking, result.made)
             except OutputError as error:
                 self._end(number, Outcome(job, mine.asking.folder, faults=_faults(error)))
@@ -164,16 +166,16 @@ class _Run:
 
     def _begun(self, number: int, job: Job, order: Order) -> _Held | None:
         """The folder of a job, held and looked at; None if the job is done already."""
-        plan = job.plan
-        if job.school is not None and job.of is not None:
-            if job.school.fault:
-                raise BarwrightError(job.school.fault)
-            plan = job.of.put_into(order.out, job.school, order.seed)
-            order = replace(order, seed=None)
+        if job.school is not None and job.school.fault:
+            raise BarwrightError(job.school.fault)
         with ExitStack() as stack:
-            held = stack.enter_context(changing(folder_of(plan, order)))
-            blueprint, _ = sound_blueprint(plan, order)
-            of = hash_of(blueprint.with_measured(self.wish.measured.weights), avoided(blueprint, plan), order)
+            held = stack.enter_context(changing(folder_of(job.plan, order)))
+            if job.school is not None and job.of is not None:
+                blueprint, source, never = job.of.of(job.school), job.of.source, job.of.never
+            else:
+                blueprint, source = sound_blueprint(job.plan, order)
+                never = avoided(blueprint, job.plan)
+            of = hash_of(blueprint.with_measured(self.wish.measured.weights), never, order)
             state = state_in(held.real) if self.wish.resume else None
             if state is not None and state.of == of:
                 self._end(number, Outcome(job, held.path, state, was_there=True))
@@ -183,7 +185,7 @@ class _Run:
                     f"{held.path} is not what this plan, its sections, the options and this version would make: give "
                     "--replace as well to make it anew, or another folder with --out"
                 )
-            asking = asked_in(held, plan, order, measured=self.wish.measured)
+            asking = asking_in(held, job.plan, order, blueprint, source, measured=self.wish.measured)
             return _Held(stack.pop_all(), held, asking, of)
 
     def _end(self, number: int, outcome: Outcome) -> None:
@@ -210,17 +212,26 @@ class _Worked:
 
 
 def _worked(work: _Work) -> _Worked:
-    """One whole quiz, wherever this runs."""
-    try:
-        made = made_of(work.asking)
-    except BarwrightError as error:
-        return _Worked(None, faults=_faults(error))
-    items = sum(len(each.form.items) for each in made.forms)
+    """One whole quiz, wherever this runs: with the first seed that gives fair forms."""
+    faults: tuple[str, ...] = ()
+    for seed in work.seeds:
+        blueprint = work.asking.blueprint.model_copy(update={"seed": seed})
+        try:
+            return _with_state(made_of(replace(work.asking, blueprint=blueprint)), work, seed)
+        except UnfairError as error:
+            faults = faults or error.faults
+        except BarwrightError as error:
+            return _Worked(None, faults=_faults(error))
+    return _Worked(None, faults=faults)
+
+
+def _with_state(made: Made, work: _Work, seed: int) -> _Worked:
     state = State(
         of=work.of,
+        seed=seed,
         school=work.school,
         forms=len(made.forms),
-        items=items,
+        items=sum(len(each.form.items) for each in made.forms),
         short=bent_in_short(made),
         bent=list(bent_lines(made)),
     )

@@ -22,12 +22,14 @@ MOST_BYTES = 1_000_000
 class State(Door):
     """What the file holds.
 
-    `of`: a hash of all that the quiz was made of. `school`: its name, empty where the quiz is for none. `forms` and
-    `items`: how many. `short`: what is bent in a few words, and `bent` in sentences; both empty where nothing is.
+    `of`: a hash of all that the quiz was made of, with the first of the school's seeds; `seed`: the one it has, since
+    others may have been tried. `school`: its name, empty where the quiz is for none. `forms` and `items`: how many.
+    `short`: what is bent in a few words, and `bent` in sentences; both empty where nothing is.
     """
 
     format: Literal["barwright-made"] = "barwright-made"
     of: str
+    seed: int
     school: str
     forms: int
     items: int
