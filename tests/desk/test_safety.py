@@ -148,10 +148,10 @@ def test_no_link_leads_out_of_the_folder(own_desk: Desk) -> None:
     assert {path: path.read_bytes() for path in outside.iterdir()} == before
 
 
-def test_what_a_plan_avoids_must_lie_in_the_folder(own_desk: Desk) -> None:
-    plan = own_desk.folder / f"{PLAN}.toml"
-    plan.write_text('avoid = "../record.jsonl"\n' + plan.read_text("utf-8"), "utf-8")
-    answer = own_desk.post(f"/plan/{PLAN}/make", {"way": "new"})
+def test_what_a_plan_avoids_must_lie_in_the_folder(desk: Desk) -> None:
+    plan = (desk.folder / f"{PLAN}.toml").read_text("utf-8")
+    (desk.folder / "avoids.toml").write_text('avoid = "../record.jsonl"\n' + plan, "utf-8")
+    answer = desk.post("/plan/avoids/make", {"way": "new"})
     assert answer.status == 409
     assert "../record.jsonl leads out of the opened folder" in answer.text
 
