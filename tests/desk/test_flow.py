@@ -259,3 +259,17 @@ def test_what_an_earlier_text_would_give_is_not_worked_out_any_more(desk: Desk) 
     while 'data-job="on"' in page:
         page = desk.post("/plan/quick/preview", {"wait": "1"}).text
     assert page.count("It can give ") == 4
+
+
+def test_who_had_what_and_when_is_told_by_section(questions: Desk) -> None:
+    given = {"new": "our department", "by": "Ms. Alder", "date": "2026-01-15"}
+    at = questions.post("/quiz/quiz/bank", given).headers["location"]
+    page = questions.get(at).text
+    assert "16 items: 16 new, 0 approved, 0 retired." in page
+    for condition in ("section%3DPeriod+1", "section%3DPeriod+3", "used%3D2026-01"):
+        assert f'href="{at}?where={condition}"' in page
+    mine = questions.get(f"{at}?where=section%3DPeriod+1&where=used%3D2026-01").text
+    assert "8 items with what is asked for: 8 new" in mine
+    assert mine.count("<li>Given to ") == 8
+    assert mine.count("Period 1") >= 8
+    assert "No item is like that." in questions.get(f"{at}?where=used%3E%3D2026-02").text

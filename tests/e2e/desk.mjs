@@ -2,7 +2,8 @@
 //
 //   node desk.mjs MODULES CHROMIUM SHOTS
 //
-// Reads jobs, a line of JSON each: { "entry": address, "pages": [path], "keyboard": bool, "proof": path or null }. Answers
+// Reads jobs, a line of JSON each: { "entry": address, "pages": [path], "keyboard": bool, "proof": path or null,
+// "bank": { "page": path, "name": of the file, "file": path }, "answers": { "quiz": path, "files": [path] } }. Answers
 // each with a line of JSON: what is serious, what sticks out at 320 pixels (which is also 1280 at 400 % zoom), which targets
 // are small, what was asked of any other place, what scripts said, what is wrong with forced colors, with reduced motion and
 // on paper, and where no focus is seen. SHOTS: a folder for pictures of all pages, or empty.
@@ -60,6 +61,13 @@ function moves() {
   const moving = (each) => getComputedStyle(each).animationName !== "none" || parseFloat(getComputedStyle(each).transitionDuration) > 0;
   const bad = [document.documentElement, ...document.querySelectorAll("body *")].filter((e) => moving(e) || getComputedStyle(e).scrollBehavior === "smooth");
   return bad.slice(0, 3).map((each) => each.outerHTML.slice(0, 100));
+}
+
+// Drops a file on the form that takes it, as a mouse does.
+function dropped([name, text]) {
+  const held = new DataTransfer();
+  held.items.add(new File([text], name));
+  document.querySelector("[data-drop]").dispatchEvent(new DragEvent("drop", { dataTransfer: held, bubbles: true, cancelable: true }));
 }
 
 function focusUnseen() {
@@ -174,6 +182,30 @@ async function gone(job) {
     await done(4);
     told.steps.push(await page.textContent("#q4 .done p"));
     await audit("proof, changed");
+  }
+  if (job.bank) {
+    await page.goto(origin + job.bank.page);
+    await page.evaluate(dropped, [job.bank.name, readFileSync(job.bank.file, "utf8")]);
+    await page.getByRole("button", { name: "Look at what is new" }).click();
+    await page.waitForURL(/\/incoming$/);
+    told.steps.push(await page.textContent("main > p"));
+    await page.getByRole("button", { name: "Merge the banks" }).click();
+    await page.waitForURL(origin + job.bank.page);
+    told.steps.push(await page.textContent("main > [role=status]"));
+  }
+  if (job.answers) {
+    await page.goto(`${origin}${job.answers.quiz}/answers`);
+    await page.setInputFiles("#answers", job.answers.files);
+    await page.getByRole("button", { name: "Read them", exact: true }).click();
+    await page.getByRole("link", { name: "See what the answers show" }).click();
+    await audit("answers, read");
+    await page.getByRole("button", { name: "A plan for what to teach again" }).click();
+    await page.waitForURL(/\/plan\//);
+    await page.getByRole("link", { name: "Make the quiz" }).click();
+    await page.getByLabel("Make them all the same").check();
+    await page.getByRole("button", { name: "Make it" }).click();
+    await page.getByRole("link", { name: "To the quiz and its packages" }).click();
+    told.steps.push(await page.textContent("h1"));
   }
   for (const path of job.pages) {
     await page.goto(origin + path);

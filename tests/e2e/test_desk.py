@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
@@ -9,16 +10,19 @@ from pathlib import Path
 
 import pytest
 
+import published
 from barwright.tasks.check import check, failed
 from barwright.tasks.diagnose.asked import asked_quiz
 from desk.opened_desk import opened_desk
 from e2e.browser import HERE, installed, lacking
 from edits.made_quizzes import BLUEPRINT, ids, make_quiz
-from results.shapes import by_label, csv_bytes, wide
+from results.shapes import by_label, csv_bytes, title, wide
 from results.simulated_classes import sittings
 
 SHARED = Path(__file__).parents[2] / "shared"
 BROKEN = 'title = ""\n[elements]\nmeters = ["9/9"]\nnotes = ["half"]\n[[part]]\nfamily = "x"\nask = "y"\nitems = 0\n'
+
+IDENT = re.compile(rb'"id":"([0-9a-f]{16})"')
 
 
 @pytest.fixture(scope="module")
@@ -54,7 +58,7 @@ def going(modules: Path) -> Iterator[Going]:
         stdin.close()
 
 
-def test_a_whole_quiz_is_made_by_keyboard_alone(going: Going, tmp_path: Path) -> None:
+def test_a_whole_quiz_is_made_by_keyboard_alone(going: Going, standards: Path, tmp_path: Path) -> None:
     with opened_desk(tmp_path / "new", tmp_path / "state", enter=False) as desk:
         told = going({"entry": desk.entry, "keyboard": True, "pages": ["/quiz/made-by-keys"]})
     capacity, fault, heading = told["steps"]
@@ -63,6 +67,39 @@ def test_a_whole_quiz_is_made_by_keyboard_alone(going: Going, tmp_path: Path) ->
     assert heading == "Made by keys"
     assert {name: found for name, found in told.items() if found and name != "steps"} == {}
     made = tmp_path / "new" / "out" / "made-by-keys"
+    packages = [*made.rglob("*.imscc"), *made.rglob("*.zip")]
+    assert len(packages) == 4
+    assert not failed(check(packages))
+    assert published.complaints(standards, packages) == []
+
+
+def test_a_bank_is_dropped_and_merged_and_answers_become_a_quiz_of_what_to_teach_again(
+    going: Going, tmp_path: Path
+) -> None:
+    folder = tmp_path / "quizzes"
+    folder.mkdir()
+    make_quiz(folder, BLUEPRINT, "cc13")
+    shutil.copy(SHARED / "banks" / "alder.jsonl", folder)
+    quiz = asked_quiz(folder / "out" / "quiz")
+    files = []
+    for number, form in enumerate(quiz.forms):
+        sat = [each for each in sittings(quiz, 25) if each.form is form]
+        files.append(str(tmp_path / f"{number}.csv"))
+        Path(files[-1]).write_bytes(csv_bytes(wide(quiz, number, sat, by_label, title)))
+    bank = {"page": "/bank/alder.jsonl", "name": "theirs.jsonl", "file": str(SHARED / "banks" / "birch.jsonl")}
+    with opened_desk(folder, tmp_path / "state", enter=False) as desk:
+        answers = {"quiz": "/quiz/quiz", "files": files}
+        told = going({"entry": desk.entry, "keyboard": False, "bank": bank, "answers": answers, "pages": []})
+    new, total, again = told["steps"]
+    ours, theirs = (
+        set(IDENT.findall((SHARED / "banks" / f"{name}.jsonl").read_bytes())) for name in ("alder", "birch")
+    )
+    assert new.startswith(f"{len(theirs)} items: {len(theirs - ours)} new, {len(theirs & ours)} that the bank has")
+    assert total.startswith(f"{len(ours | theirs)} items: ")
+    assert set(IDENT.findall((folder / "alder.jsonl").read_bytes())) == ours | theirs
+    assert {name: found for name, found in told.items() if found and name != "steps"} == {}
+    (made,) = (folder / "out").glob("quiz-again*")
+    assert again
     assert not failed(check([*made.rglob("*.imscc"), *made.rglob("*.zip")]))
 
 
