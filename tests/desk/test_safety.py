@@ -1,5 +1,7 @@
 """Who is let in, and what nobody can make the desk do: attacks over real sockets."""
 
+import re
+import shutil
 import socket
 import stat
 import threading
@@ -13,7 +15,7 @@ import pytest
 
 from barwright.desk.guard import MOST_BYTES
 from desk.conftest import PLAN
-from desk.opened_desk import Desk, opened_desk
+from desk.opened_desk import Desk, form_of, opened_desk
 
 MARKUP = "\"'><script>alert(1)</script><img src=x onerror=alert(1)>&lt;"
 
@@ -148,10 +150,10 @@ def test_no_link_leads_out_of_the_folder(own_desk: Desk) -> None:
     assert {path: path.read_bytes() for path in outside.iterdir()} == before
 
 
-def test_what_a_plan_avoids_must_lie_in_the_folder(own_desk: Desk) -> None:
-    plan = own_desk.folder / f"{PLAN}.toml"
-    plan.write_text('avoid = "../record.jsonl"\n' + plan.read_text("utf-8"), "utf-8")
-    answer = own_desk.post(f"/plan/{PLAN}/make", {"way": "new"})
+def test_what_a_plan_avoids_must_lie_in_the_folder(desk: Desk) -> None:
+    plan = (desk.folder / f"{PLAN}.toml").read_text("utf-8")
+    (desk.folder / "avoids.toml").write_text('avoid = "../record.jsonl"\n' + plan, "utf-8")
+    answer = desk.post("/plan/avoids/make", {"way": "new"})
     assert answer.status == 409
     assert "../record.jsonl leads out of the opened folder" in answer.text
 
@@ -177,6 +179,69 @@ def test_markup_in_any_text_is_text(desk: Desk) -> None:
         assert "<script>alert" not in page, number
         assert "<img src=x" not in page, number
     assert "<script>alert(1)" in unescape(pages[1])
+
+
+def test_markup_that_a_bank_and_a_quiz_keep_is_text(questions: Desk) -> None:
+    bank = "/bank/birch.jsonl"
+    page = questions.get(bank).text
+    ident = page.partition('name="item" value="')[2][:16]
+    said = {"verdict": "", "item": ident, "by": MARKUP, "date": "2026-01-15", "comment": MARKUP, "tag": MARKUP}
+    told = questions.post(f"{bank}/review", said)
+    pages = [told.text, questions.get(f"{bank}?where=id%3D{ident}").text]
+    plan = form_of(questions.get("/plan/quiz").text, "/plan/quiz/save")
+    questions.post("/plan/quiz/save", {**plan, "title": MARKUP, "sections": MARKUP})
+    questions.wait(questions.post("/plan/quiz/make", {"way": "anew"}).headers.get("location", "/job/0"))
+    named = {"new": MARKUP, "by": MARKUP, "date": "2026-01-15"}
+    pages += [questions.post("/quiz/quiz/bank", named).text]
+    pages += [
+        questions.upload("/quiz/quiz/answers", "answers", {"<script>.csv": f"{MARKUP},1\n{MARKUP},2\n".encode()}).text
+    ]
+    listed = re.findall(r'href="(/(?:plan|quiz|bank)/[^"]+)"', questions.get("/").text)
+    pages += [questions.get(path).text for path in ("/", "/quiz/quiz/proof/1", "/quiz/quiz/answers", *listed)]
+    for number, text in enumerate(pages):
+        assert "<script>alert" not in text, number
+        assert "<img src=x" not in text, number
+    assert MARKUP in unescape(pages[1])
+
+
+@pytest.mark.parametrize(
+    "name", ["key.html", "period-1", "period-1/quiz.imscc", "record.jsonl", "answers", "results", "questions.toml"]
+)
+def test_no_link_in_a_quiz_leads_out_of_the_folder(questions: Desk, name: str) -> None:
+    outside = questions.folder.parent / "outside"
+    shutil.rmtree(outside, ignore_errors=True)
+    outside.mkdir()
+    for file in ("report.html", "quiz.imscc", "secret"):
+        (outside / file).write_text("very secret", "utf-8")
+    before = {path: path.read_bytes() for path in outside.iterdir()}
+    place = questions.folder / "out" / "quiz" / name
+    if place.is_dir():
+        shutil.rmtree(place)
+    place.unlink(missing_ok=True)
+    place.symlink_to(outside / "secret" if place.suffix else outside)
+    told = f"out/quiz/{name} leads out of the opened folder, where the desk neither reads nor writes"
+    files = (f"/quiz/quiz/file/{name}", "/quiz/quiz/file/results/report.html", "/quiz/quiz/file/period-1/quiz.imscc")
+    for path in (*files, "/quiz/quiz", "/quiz/quiz/proof/1", "/quiz/quiz/answers"):
+        answer = questions.get(path)
+        assert answer.status in (404, 409)
+        assert "very secret" not in answer.text, path
+    dropped = questions.upload("/quiz/quiz/answers", "answers", {"secret.csv": b"Name,1\nA,B\n"})
+    forgotten = questions.post("/quiz/quiz/answers/forget", {})
+    made = questions.post("/plan/quiz/make", {"way": "anew"})
+    listed = name != "record.jsonl"  # without its record it is no quiz
+    assert [answer.status for answer in (dropped, forgotten, made)] == ([409] * 3 if listed else [404, 404, 409])
+    assert [told in answer.text for answer in (dropped, forgotten, made)] == [listed, listed, True]
+    assert {path: path.read_bytes() for path in outside.iterdir()} == before
+
+
+def test_a_bank_that_is_dropped_is_not_written_through_a_link(questions: Desk) -> None:
+    outside = questions.folder.parent / "theirs.txt"
+    outside.write_text("very secret", "utf-8")
+    (questions.folder / ".birch.jsonl.from-colleague").symlink_to(outside)
+    answer = questions.upload("/bank/birch.jsonl/drop", "bank", {"x.jsonl": b"{}\n"})
+    assert answer.status == 409
+    assert "very secret" not in questions.get("/bank/birch.jsonl/incoming").text
+    assert outside.read_text("utf-8") == "very secret"
 
 
 def test_what_is_sent_is_bounded_whatever_its_head_says(desk: Desk) -> None:

@@ -11,7 +11,7 @@ from starlette.routing import Route
 from barwright.desk.actions import mend
 from barwright.desk.forms import Fields, posted
 from barwright.desk.jobs import Job, Jobs, cancel
-from barwright.desk.opened import HERE, bank_file, checked_inside, opened_contents, plan_file
+from barwright.desk.opened import HERE, bank_file, checked_whole, opened_contents, plan_file
 from barwright.desk.plan import checked_plan
 from barwright.desk.rendering import lines_of, moved, page, rendered
 from barwright.errors import BarwrightError
@@ -58,7 +58,7 @@ def _make(request: Request, fields: Fields) -> Response:
             order |= _from_bank(fields, way)
         if way == "section" and not fields.every("section"):
             raise BarwrightError("Say which section's form is to be made again.")
-        checked_inside(HERE / OUT / quiz_name(path.stem))
+        checked_whole(HERE / OUT / quiz_name(path.stem))
         checked_plan(path)
     except BarwrightError as error:
         return _ask(request, told=lines_of(error), status=409)

@@ -33,8 +33,20 @@ def bank_file(name: str) -> Path:
 
 
 def quiz_folder(name: str) -> Path:
-    """The folder of a quiz by its name; HTTPException 404 if there is none in the folder."""
-    return _looked_up(Path(OUT) / name, name, opened_contents().quizzes)
+    """The folder of a quiz by its name; HTTPException 404 if there is none in the folder, else as `checked_whole`."""
+    return checked_whole(_looked_up(Path(OUT) / name, name, opened_contents().quizzes))
+
+
+def checked_whole(folder: Path) -> Path:
+    """The folder, if neither it nor anything in it leads out of the opened one; else BarwrightError.
+
+    Whatever a task writes or takes away in it lies where it seems to lie.
+    """
+    checked_inside(folder)
+    for path in folder.rglob("*"):
+        if path.is_symlink():
+            checked_inside(path)
+    return folder
 
 
 def _looked_up(path: Path, name: str, known: tuple[Listed, ...]) -> Path:

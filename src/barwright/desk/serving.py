@@ -19,7 +19,7 @@ from barwright.desk.app import application, other_pages
 from barwright.desk.guard import ENTER, Guard
 from barwright.desk.jobs import Jobs
 from barwright.desk.keys import Keys
-from barwright.desk.opened import opened_contents, plan_file, plan_of_quiz, quiz_folder
+from barwright.desk.opened import bank_file, opened_contents, plan_file, plan_of_quiz, quiz_folder
 from barwright.desk.rendering import warm
 from barwright.desk.state import LOOPBACK, STEP_SECONDS, WAIT_SECONDS, Listening, Place, address_of
 from barwright.errors import BarwrightError
@@ -123,8 +123,13 @@ def _serve(
 
 
 def _warm(jobs: Jobs) -> None:
-    """Looks at a plan and a quiz once, since the first look at any reads words and draws symbols for all others."""
+    """Looks at a plan, a bank and a quiz once: the first look at any reads words and draws symbols for all others.
+
+    It takes about a second, while the teacher looks at the first page.
+    """
     other_pages()
+    from barwright.tasks.shown.bank import bank_shown
+    from barwright.tasks.shown.pictures import shown_picture
     from barwright.tasks.shown.plan import plan_shown
     from barwright.tasks.shown.proof import proof_shown
 
@@ -134,7 +139,13 @@ def _warm(jobs: Jobs) -> None:
         jobs.prepare()
     with suppress(BarwrightError, HTTPException, OSError):
         for plan in contents.plans[:1]:
-            plan_shown(plan_file(plan.name))
+            options = [each for field in plan_shown(plan_file(plan.name)).fields.values() for each in field.options]
+            for option in options:
+                if option.picture is not None:
+                    shown_picture(option.picture)
+    with suppress(BarwrightError, HTTPException, OSError):
+        for bank in contents.banks[:1]:
+            bank_shown(bank_file(bank.name), [])
     with suppress(BarwrightError, HTTPException, OSError):
         for quiz in contents.quizzes[:1]:
             folder = quiz_folder(quiz.name)

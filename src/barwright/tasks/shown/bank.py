@@ -15,6 +15,7 @@ from barwright.tasks.shown.plan import what_students_do
 MOST = 12  # items on a page
 MOST_COUNTED = 3_000  # items of which the values to narrow by are counted
 MOST_VALUES = 24
+MONTH = len("2026-01")
 # What `--where` knows, in the order of the page, and what an item has of it.
 FACETS: dict[str, Callable[[View], Iterable[str]]] = {
     "review": lambda view: [view.state],
@@ -25,6 +26,7 @@ FACETS: dict[str, Callable[[View], Iterable[str]]] = {
     "misreading": lambda view: view.misreadings,
     "quiz": lambda view: view.named("usage", "title") | view.named("source", "title"),
     "section": lambda view: view.named("usage", "section"),
+    "used": lambda view: {date[:MONTH] for date in view.named("usage", "date") if date},
     "tag": lambda view: view.named("tag", "tag"),
     "source": lambda view: view.named("source", "by"),
 }
