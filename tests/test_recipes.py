@@ -69,8 +69,13 @@ def _a_quarter(symbol: Symbol) -> Fraction | None:
 ''')  # fmt: skip
     tree.put("templates/items/en-US/misreadings.toml", "", '''
 [half-notes-are-quarters]
-feedback = "Look at the note head. An open note with a stem lasts two quarter notes."
-why = "Takes every half note for a quarter note."
+feedback = "Look at the note head. An open note with a stem lasts two {{ quarter_notes }}."
+why = "Takes every {{ half_note }} for a {{ quarter_note }}."
+''')  # fmt: skip
+    tree.put("templates/items/es/misreadings.toml", "", '''
+[half-notes-are-quarters]
+feedback = "Mira la cabeza de la nota. Una figura vacía con plica dura dos {{ quarter_notes }}."
+why = "Toma cada {{ half_note }} por una {{ quarter_note }}."
 ''')  # fmt: skip
     tree.put("tests/textbook/errors_completion.txt", "", "- | half-notes-are-quarters | 4/4 h _ | h | q q q\n")
 
@@ -105,6 +110,14 @@ key = "Right. With these three, the measure adds up to {{ holds }}."
 general = ""
 
 ''')  # fmt: skip
+    tree.put("templates/items/es/asks.toml", "[beats-left]", '''[finish-measure-with-three]
+student = "elige los tres signos que lo llenan"
+stem = "Faltan tres signos. ¿Cuáles llenan el hueco y completan el compás?"
+note = ""
+key = "Correcto. Con estos tres, el compás suma {{ holds }}."
+general = ""
+
+''')  # fmt: skip
 
 
 def add_a_family(tree: Tree) -> None:
@@ -131,6 +144,14 @@ student = "picks the one symbol that fell out"
 stem = "One {{ offer }} fell out. Which one makes the measure full again?"
 note = ""
 key = "Right. Now the measure adds up to {{ holds }}."
+general = ""
+
+''')  # fmt: skip
+    tree.put("templates/items/es/asks.toml", "[beats-left]", '''[repair-the-measure]
+student = "elige el signo que se cayó"
+stem = "Se cayó un signo. ¿Cuál completa otra vez el compás?"
+note = ""
+key = "Correcto. Ahora el compás suma {{ holds }}."
 general = ""
 
 ''')  # fmt: skip
@@ -175,6 +196,11 @@ def _drum_places(_beat: Beat, _meter: Meter, _conventions: Conventions) -> Place
         "\n# With numbers, in meters",
         'drum = "Use {{ beat_words }} and our other rhythm words."\n',
     )
+    tree.put(
+        "templates/items/es/counting.toml",
+        "\n# With numbers, in meters",
+        'drum = "Usa {{ beat_words }} y nuestras otras sílabas rítmicas."\n',
+    )
     tree.put("templates/reference/en-US.toml", "\n# Keys of a blueprint: what", 'drum = "the place in the beat"\n')
     tree.put("tests/textbook/system_drum.txt", "", "D01 | 2/4 | q e e | dum dum tek\n")
 
@@ -212,6 +238,7 @@ def add_a_check_rule(tree: Tree) -> None:
 
 
 TABLES = ("tests/items/test_ask_table.py", "tests/test_readme.py::test_everything_that_has_a_name_is_in_its_topic")
+TWINS = "tests/wording/test_languages.py"
 TOLD = "tests/test_readme.py::test_every_key_of_a_condition_is_told"
 RECIPES: dict[str, tuple[Callable[[Tree], None], int, tuple[str, ...], tuple[str, str] | None]] = {
     # recipe: what is done, most files (without lines of tests), tests of the copy, a quiz of what is new
@@ -222,13 +249,13 @@ RECIPES: dict[str, tuple[Callable[[Tree], None], int, tuple[str, ...], tuple[str
             "tests/misreadings/test_catalogue.py",
             "tests/misreadings/test_worked_errors.py",
             "tests/wording/test_misreading_texts.py",
-            "tests/wording/test_languages.py",
+            TWINS,
             TABLES[1],
         ),
         ("measure-completion", "finish-measure"),
     ),
-    "ask": (add_an_ask, 4, TABLES, ("measure-completion", "finish-measure-with-three")),
-    "family": (add_a_family, 4, TABLES, ("measure-repair", "repair-the-measure")),
+    "ask": (add_an_ask, 4, (*TABLES, TWINS), ("measure-completion", "finish-measure-with-three")),
+    "family": (add_a_family, 5, (*TABLES, TWINS), ("measure-repair", "repair-the-measure")),
     "convention": (
         add_a_convention,
         3,
@@ -237,7 +264,7 @@ RECIPES: dict[str, tuple[Callable[[Tree], None], int, tuple[str, ...], tuple[str
     ),
     "counting system": (
         add_a_counting_system,
-        4,
+        5,
         ("tests/rhythm/test_systems.py", "tests/rhythm/test_counting.py", "-k", "drum"),
         None,
     ),

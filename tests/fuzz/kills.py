@@ -41,6 +41,7 @@ items = 1
 # What each command is given; they all begin with the same folder.
 WRITERS: dict[str, tuple[str, ...]] = {
     "start": ("start", "unit-2"),
+    "wording": ("wording", "start"),
     "sheet": ("sheet", "quiz.toml", "--replace"),
     "printed": ("make", "quiz.toml", "--out", "printed", "--paper"),
     "start-again": ("start", "quiz", "--replace"),

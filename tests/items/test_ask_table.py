@@ -1,7 +1,5 @@
 """One row an ask: whatever goes by the ask is derived from its row, has one for it, or is refused here."""
 
-import tomllib
-from pathlib import Path
 from typing import get_args
 
 import pytest
@@ -12,9 +10,10 @@ from barwright.asks.ask import Ask, ChoicePicture, Cue, Picture
 from barwright.forms.cueing import CUES
 from barwright.misreadings.belief import EXERCISES
 from barwright.results.acting import ACTS
+from barwright.templates_folder import languages
 from barwright.wording.figures import CHOICE_FIGURES, QUESTION_FIGURES
+from barwright.wording.language import language
 
-TEMPLATES = Path(__file__).parents[2] / "templates" / "items"
 each = pytest.mark.parametrize("ask", ASKS.values(), ids=list(ASKS))
 
 
@@ -49,10 +48,9 @@ def test_every_picture_and_cue_that_a_row_can_name_is_known() -> None:
     assert set(CUES) == set(get_args(Cue))
 
 
-@pytest.mark.parametrize("language", sorted(p.name for p in TEMPLATES.iterdir() if p.is_dir()))
-def test_every_ask_has_its_sentences_in_every_language(language: str) -> None:
-    sentences = tomllib.loads((TEMPLATES / language / "asks.toml").read_text("utf-8"))
-    assert set(ASKS) <= set(sentences)
+@pytest.mark.parametrize("code", languages())
+def test_every_ask_has_its_sentences_in_every_language(code: str) -> None:
+    assert set(ASKS) <= set(language(code).ids("asks"))
 
 
 def test_asks_stand_under_their_family_and_each_has_one_id() -> None:

@@ -46,7 +46,6 @@ def start_wording(folder: Path, code: str, *, replace: bool) -> Path:
     """Writes LANGUAGE.toml with every text that may be changed into a folder; OutputError if it exists."""
     path = folder / f"{code}.toml"
     text = starter_text(code)
-    folder.mkdir(parents=True, exist_ok=True)
     write_new(path, text.encode(), replace=replace)
     return path
 

@@ -30,7 +30,7 @@ from barwright.tasks.shown.reference import LANGUAGE, reference_texts, why_told
 from barwright.wording.language import language
 
 TIMES = (10, 20, 40)  # minutes: a warm-up, half a lesson, a lesson
-_FILES = ("avoid", "excerpts_file", "sections_file")  # keys that name another file
+_FILES = ("avoid", "excerpts_file", "sections_file", "wording")  # keys that name another file or a folder of them
 # A measure that shows each meter by its beats; of another the signature alone is told.
 METERS = {
     "2/4": "2/4 q q",
