@@ -98,6 +98,7 @@ def test_every_answer_forbids_what_is_not_ours(desk: Desk) -> None:
         assert headers["x-frame-options"] == "DENY"
         assert headers["x-content-type-options"] == "nosniff"
         assert "server" not in headers
+        assert headers["cache-control"] == ("private, max-age=300" if path.startswith("/static/") else "no-store")
 
 
 SECRET = 'title = "very secret"\n[elements]\nmeters = ["4/4"]\nnotes = ["quarter"]\n'
