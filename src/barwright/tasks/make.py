@@ -161,10 +161,7 @@ def asking_in(
     """What is to be made of a sound blueprint in a folder that is held."""
     own = own_wording(blueprint, path)
     folder, again = held.path, held.exists and bool(order.sections or order.retake)
-    check_order(order)
-    held.check_free(replace=again or order.replace)
-    if order.retake and not again:
-        raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
+    _check_free(held, order, again=again)
     unread = "" if again else record_fault(folder)
     before = standing_forms(folder) if again else old_forms(folder)
     blueprint = _as_hard(blueprint, before if again else (), measured, folder)
@@ -190,6 +187,14 @@ def asking_in(
         measured.told,
         own,
     )
+
+
+def _check_free(held: HeldFolder, order: Order, *, again: bool) -> None:
+    """OutputError or BarwrightError where an order cannot be carried out in this folder."""
+    check_order(order)
+    held.check_free(replace=again or order.replace)
+    if order.retake and not again:
+        raise BarwrightError(f"{held.path} does not exist: make the quiz before its retakes")
 
 
 def made_of(asking: Asking, *, progress: Progress = silent, crew: Crew = HERE) -> Made:
