@@ -112,7 +112,7 @@ def test_without_room_nothing_is_lost_and_with_room_it_goes_on(questions: Desk, 
 
 
 def test_what_is_uploaded_is_held_in_memory_until_it_is_kept(questions: Desk) -> None:
-    """Nothing that students answered goes into the system's folder for passing files, where others might read it."""
+    """Nothing that students answered goes into the system's folder for passing files."""
     large = b"Name,1\n" + b"A,B\n" * 1_000_000
     with without_room(questions):
         page = unescape(questions.upload("/quiz/quiz/answers", "answers", {"large.csv": large}).text)
