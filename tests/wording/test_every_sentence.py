@@ -18,7 +18,7 @@ SENTENCES = ("claims", "counting", "misreadings")
 ASKED = ("stem", "note", "key", "general", "intro")
 # Words that English and Spanish share as they stand here: numbers' labels, commands, options, names of files, signs.
 _SHARED = """
-... another bank barwright csv diagnosis error items json kr la let li measures most names no once
+... another bank barwright csv diagnosis error items json kr la let li measures most names no once plan
 ple prior question reteach review sh show slips students ta ti toml tri trip usual where wilson zigzag
 """
 SHARED = frozenset(_SHARED.split())
