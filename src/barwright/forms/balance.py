@@ -17,7 +17,7 @@ from barwright.forms.draft import Draft
 from barwright.forms.item_making import made_item
 from barwright.forms.marks import Marked, Marks, marked, wrong_marks
 from barwright.forms.parallel import WHOLE, Spread, Trait, room
-from barwright.forms.picked_items import Picked, Want, drawn_pool, judged_item, picked_question, unjudged
+from barwright.forms.picked_items import Picked, Want, drawn_pool, fewer_beside, judged_item, picked_question, unjudged
 from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import question_of
 from barwright.forms.scales import FAR, NO_CHANCE, OF_WRONG, Aim, Scales
@@ -225,7 +225,8 @@ class _Search:
             return None  # as many are to be ticked
         if draft.settling:
             return self._open(each, choices, back, rng)
-        want = Want(0, choices, {name: -cost for name, cost in over.items()}, draft.lacking(), tried=draft.tried)
+        owed = {name: -cost for name, cost in over.items()}
+        want = Want(fewer_beside(plan), choices, owed, draft.lacking(), tried=draft.tried)
         picked = picked_question(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         if picked is None or self._costs(each, unjudged(plan, picked)) >= back:
             return None
@@ -235,7 +236,7 @@ class _Search:
     def _open(self, each: Marked, choices: int, back: int, rng: Random) -> Item | None:
         """An item of the question whose wrong choices are taken later."""
         draft, plan = self.draft, self.plan
-        want = Want(0, choices, {}, draft.lacking(), tried=draft.tried)
+        want = Want(fewer_beside(plan), choices, {}, draft.lacking(), tried=draft.tried)
         pool = drawn_pool(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         if not pool.sets:
             return None

@@ -151,7 +151,9 @@ def ways_to_credit(plan: Plan, wrong: tuple[Candidate, ...]) -> Iterator[tuple[C
     for number, each in enumerate(wrong):
         others = [c for c in wrong if c is not each]
         first = each.ways[0]
-        for way in each.ways[1:] if first not in plan.focus else ():
+        for way in each.ways[1:]:
+            if first in plan.focus and way not in plan.focus:
+                continue
             same = (JOINT in way) == (JOINT in first) and held_in(way).isdisjoint(SELDOM)
             other = replace(each, ways=(way, *(w for w in each.ways if w != way)))
             if same and all(told_apart(other, c) for c in others):
