@@ -18,6 +18,7 @@ from barwright.forms.item_making import made_item
 from barwright.forms.marks import Marked, Marks, marked, wrong_marks
 from barwright.forms.parallel import WHOLE, Spread, Trait, room
 from barwright.forms.picked_items import Picked, Want, drawn_pool, fewer_beside, judged_item, picked_question, unjudged
+from barwright.forms.question_sample import able as able_on
 from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import question_of
 from barwright.forms.scales import FAR, NO_CHANCE, OF_WRONG, Aim, Scales
@@ -32,6 +33,8 @@ from barwright.showing import shown
 OUT_OF_STOCK = 1_000
 # Of the best questions for one place those that are built until one is accepted.
 BUILT = 3
+# Of the best questions those that are looked at for one on which a misreading that is wanting shows.
+LOOKED_AT = 24
 # Rounds over the form; each helps less than the one before. From the last but one on any misreadings will do.
 ROUNDS, LAST = 4, 2
 # Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
@@ -196,14 +199,23 @@ class _Search:
         return [each for _, each in sorted(promising, key=lambda each: each[0])]
 
     def _able(self, ranked: Sequence[Marked]) -> list[Marked]:
-        """The best of them that may stand in the form, now that the item is out of it."""
-        draft, able = self.draft, list[Marked]()
+        """The best of them that may stand in the form, now that the item is out of it.
+
+        Where misreadings are wanting those on which one of these shows, of some that are looked at, come first.
+        """
+        draft, wanting = self.draft, self.scales.wanting(self.plan.ask.id)
+        able, others = list[Marked](), list[Marked]()
         for each in ranked:
-            if not draft.elsewhere(each.question) and not draft.meets(self.plan, each.question):
-                able.append(each)
-                if len(able) == BUILT:
-                    break
-        return able
+            if draft.elsewhere(each.question) or draft.meets(self.plan, each.question):
+                continue
+            (able if self._shows(each, wanting) else others).append(each)
+            if len(able) == BUILT or len(able) + len(others) == LOOKED_AT:
+                break
+        return [*able, *others][:BUILT]
+
+    def _shows(self, each: Marked, wanting: frozenset[str]) -> bool:
+        """Whether one of these misreadings leads to a wrong answer on the question; true of none."""
+        return not wanting or not wanting.isdisjoint(able_on(self.plan.ask, each.question, self.plan.space.anywhere))
 
     def _built(self, each: Marked, back: int, rng: Random) -> Item | None:
         """An item of the question that costs the form less than the item that is to come back; judged only then."""
@@ -238,7 +250,7 @@ class _Search:
         draft, plan = self.draft, self.plan
         want = Want(fewer_beside(plan), choices, {}, draft.lacking(), tried=draft.tried)
         pool = drawn_pool(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
-        if not pool.sets:
+        if not pool.sets or not pool.can_show(plan.focus) >= draft.pools[self.item.id].can_show(plan.focus):
             return None
         item = unjudged(plan, Picked(each.question, (), pool.sets[0], 0))
         draft.pools[item.id] = pool

@@ -13,7 +13,8 @@ from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Draft
 from barwright.forms.judging import bounds_of
 from barwright.forms.length_ranks import has_ranks, ranks_of
-from barwright.forms.marks import Marked
+from barwright.forms.marks import Mark, Marked
+from barwright.forms.parallel import APART
 from barwright.forms.picked_items import (
     Picked,
     Want,
@@ -128,7 +129,7 @@ def _best(
         if not alike and sheet < ROUNDS - 1:
             continue
         ranked = alike or ranked
-        led = _led(plan, ranked[:LOOKED_AT], _sought(plan, want), rng)
+        led = _led(plan, ranked[:LOOKED_AT], _sought(plan, draft, want), rng)
         if not led and sheet < PATIENT:
             continue
         if draft.settling:
@@ -159,7 +160,7 @@ def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence
 
     It is not judged before.
     """
-    about = _sought(plan, want)
+    about = _sought(plan, draft, want)
     spares: list[tuple[int, int, int, int, Found]] = []
     for number, question in enumerate(questions):
         if number >= LOOKED_AT_OPEN and spares and (not about or not about.isdisjoint(spares[0][4][1].offered)):
@@ -178,10 +179,11 @@ def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence
     return spares[0][4] if spares else None
 
 
-def _sought(plan: Plan, want: Want) -> frozenset[str]:
-    """The misreadings that the next item is to be about, of those of the part: such as have too few chances."""
-    lacking = frozenset(one for one, _ in want.lacking if one in plan.focus)
-    return lacking or frozenset(plan.focus)
+def _sought(plan: Plan, draft: Draft, want: Want) -> frozenset[str]:
+    """The misreadings that the next item is to be about, of those of the part: such as have too few chances so far."""
+    lacking = {one for one, _ in want.lacking}
+    shown = {one: draft.shown[Mark("about", str(plan.number), one)] for one in plan.focus}
+    return frozenset(one for one in plan.focus if one in lacking or shown[one] < APART) or frozenset(plan.focus)
 
 
 def _led(

@@ -76,6 +76,10 @@ class Pool:
     quota: Quota = NO_QUOTA
     cost: int = 0
 
+    def can_show(self, named: Iterable[str]) -> frozenset[str]:
+        """The misreadings of these that some set offers."""
+        return frozenset(named).intersection(way for wrong in self.sets for each in wrong for way in each.ways)
+
 
 @dataclass(frozen=True, slots=True)
 class Want:
@@ -117,8 +121,8 @@ def picked_question(
 def drawn_pool(plan: Plan, question: Question, want: Want, *, tally: Tally, rng: Random, guessers: Guessers) -> Pool:
     """The sets of wrong choices of a question, of which one is to be taken later; none if too few lead anywhere."""
     pool = pool_of(plan, question, _candidates(plan, question, tally, rng, want), want, guessers, rng)
-    told = [told_at_once(plan.focus, [c.ways for c in wrong]) for wrong in pool.sets]
-    return replace(pool, sets=tuple(wrong for wrong, n in zip(pool.sets, told, strict=True) if n == max(told)))
+    about = tuple(wrong for wrong in pool.sets if told_at_once(plan.focus, [c.ways for c in wrong]))
+    return replace(pool, sets=about or pool.sets)
 
 
 def told_at_once(named: Iterable[str], ways: Iterable[Iterable[str]]) -> int:
