@@ -23,7 +23,7 @@ from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import question_of
 from barwright.forms.scales import FAR, NO_CHANCE, OF_WRONG, Aim, Scales
 from barwright.forms.settling import settled
-from barwright.forms.typical import FORMS, misreadings_supply, supply, usual_counts, usual_difficulty
+from barwright.forms.typical import FORMS, demand, misreadings_supply, supply, usual_counts, usual_difficulty
 from barwright.forms.watch import is_picked
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
@@ -44,7 +44,7 @@ _NO_CHOICES = (
     "excerpts with `measures`"
 )
 # Items judged for each place, after which none is exchanged any more.
-MOST_JUDGED = 2
+MOST_JUDGED = 3
 
 
 def balanced(
@@ -71,6 +71,10 @@ def balanced(
             best[trait] = min(best[trait], share)
         if trait in most:
             most[trait] = max(least[trait], min(most[trait], max(share, 1)))
+    for trait, needed in demand(_parts(plans)).items():
+        if trait in most:
+            best[trait] = min(max(best[trait], round(needed)), most[trait])
+            least[trait] = max(least[trait], min(int(needed), most[trait]))
     for trait, share in misreadings_supply(_parts(plans)).items():
         if trait in most and trait.name not in draft.named:
             most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
