@@ -254,7 +254,9 @@ class _Search:
         draft, plan = self.draft, self.plan
         want = Want(fewer_beside(plan), choices, {}, draft.lacking(), tried=draft.tried)
         pool = drawn_pool(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
-        if not pool.sets or not pool.can_show(plan.focus) >= draft.pools[self.item.id].can_show(plan.focus):
+        open_ = draft.pools.get(self.item.id)
+        about = self.item.offered if open_ is None else open_.can_show(plan.focus)
+        if not pool.sets or not about.intersection(plan.focus) <= pool.can_show(plan.focus):
             return None
         item = unjudged(plan, Picked(each.question, (), pool.sets[0], 0))
         draft.pools[item.id] = pool

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.draft import OTHER_ANSWER, Draft
+from barwright.forms.draft import OTHER_ANSWER, SLIGHT, Draft
 from barwright.forms.marks import Mark, Marks, chance_marks
 from barwright.forms.parallel import APART, WHOLE, Trait, room, wanted_chances
 
@@ -63,8 +63,11 @@ class Aim:
             return ONE_KEY * (count == self.parts.get(mark.of, 0) > 1)
         if mark.kind == "excerpt":
             return SAME_EXCERPT * max(count - 1, 0)
+        if mark.kind == "slight":
+            return SLIGHT * count
         if mark.kind == "about":
-            return NOT_ABOUT * max(self.parts.get(mark.of, 0) - count, 0) + NO_CHANCE * max(APART - count, 0)
+            items = self.parts.get(mark.of, 0)
+            return NOT_ABOUT * max(items - count, 0) + NO_CHANCE * max(min(items, APART) - count, 0)
         return NO_CHANCE * max(wanted_chances(mark.of, mark.name) - count, 0)
 
     def off(self, sum_: int) -> int:
@@ -89,7 +92,7 @@ class Scales:
         for mark in marks:
             if self._is_settled_later(mark):
                 continue
-            if mark.kind != "about" and self.aim.cost(mark, self.draft.shown[mark]) >= SAME_EXCERPT:
+            if mark.kind not in ("about", "slight") and self.aim.cost(mark, self.draft.shown[mark]) >= SAME_EXCERPT:
                 self.bad.add(mark)
             else:
                 self.bad.discard(mark)
