@@ -71,7 +71,7 @@ def test_what_a_trait_costs(trait: Trait, an_aim: Aim, costs: list[int]) -> None
         (Mark("about", "2", "a"), 2, [0, 0]),
         # One item of the part is all that can be about it.
         (Mark("about", "1", "a"), 1, [75, 0]),
-        (Mark("slight", "does-it-fit", ""), 3, [0, 10, 20]),
+        (Mark("slight", "does-it-fit", ""), 3, [0, 15, 30]),
         (Mark("apart", "a", "b"), 3, [120, 60, 0, 0]),
         (Mark("apart", "a", "a"), 3, [240, 180, 120, 60, 0, 0]),
     ],

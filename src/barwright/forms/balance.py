@@ -13,7 +13,7 @@ from random import Random
 from barwright.blueprint.blueprint import Plan
 from barwright.errors import CapacityError
 from barwright.forms.cells import parallel_item
-from barwright.forms.draft import Draft
+from barwright.forms.draft import MOST_ALIKE, Draft
 from barwright.forms.item_making import made_item
 from barwright.forms.marks import Marked, Marks, marked, wrong_marks
 from barwright.forms.parallel import WHOLE, Spread, Trait, room
@@ -71,6 +71,9 @@ def balanced(
             best[trait] = min(best[trait], share)
         if trait in most:
             most[trait] = max(least[trait], min(most[trait], max(share, 1)))
+    for trait in most:
+        if trait.kind == "answers":
+            most[trait] = max(least[trait], _seldom_enough(trait, most[trait], best[trait], items))
     for trait, needed in demand(_parts(plans)).items():
         if trait in most:
             best[trait] = min(max(best[trait], round(needed)), most[trait])
@@ -96,8 +99,10 @@ def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
     most = {trait: count + room(items[trait.of]) for trait, count in best.items()}
     for trait, excerpts in supply(parts).items():
         most[trait] = min(most.get(trait, items[trait.of]), max(1, int(excerpts / FORMS)))
+    most |= {t: _seldom_enough(t, most[t], best[t], items) for t in best if t.kind == "answers"}
     most |= {t: share for t, share in misreadings_supply(parts).items() if t.name not in draft.named}
-    aim = Aim(least, most, best, usual_difficulty(placed), items, in_parts, free=frozenset({"misreadings"}))
+    hard = (usual_difficulty(placed) + draft.sum) // 2  # answers that were drawn are kept rather than all of the usual
+    aim = Aim(least, most, best, hard, items, in_parts, free=frozenset({"misreadings"}))
     cells = [cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True)]
     exchanged = _settled_and_exchanged(draft, plans, cells, dict(enumerate(draft.items)), range(len(plans)), aim)
     draft.bent.clear()  # nothing that it should have been like
@@ -275,6 +280,11 @@ class _Search:
             draft.bent[other.id] = f"{plan.ask.id}: other misreadings than {named}"
         elif other.excerpt.meter != self.cell.meter:
             draft.bent[other.id] = f"{plan.ask.id}: {other.excerpt.meter} for {self.cell.meter}, to be as hard"
+
+
+def _seldom_enough(answer: Trait, most: int, best: int, items: Mapping[str, int]) -> int:
+    """How often an answer may stand in a form: in no more than one of three items, if it did not from the first."""
+    return min(most, max(best, items[answer.of] // MOST_ALIKE))
 
 
 def _parts(plans: Sequence[Plan]) -> list[tuple[Plan, int]]:

@@ -23,7 +23,7 @@ OTHER_ANSWER = 5
 # What it weighs that an excerpt has a mirror image in the form, or stands in it already.
 MEETS = {"twin": 30, "excerpt": 12}
 # The same for a question that is hardly worth asking: less than that a form is unlike the others.
-SLIGHT = 10
+SLIGHT = 15
 MOST_ALIKE = 3  # no answer is the key of more than about one in so many items of an ask, while there are others
 
 

@@ -92,7 +92,7 @@ class Scales:
         for mark in marks:
             if self._is_settled_later(mark):
                 continue
-            if mark.kind not in ("about", "slight") and self.aim.cost(mark, self.draft.shown[mark]) >= SAME_EXCERPT:
+            if mark.kind != "about" and self.aim.cost(mark, self.draft.shown[mark]) >= SAME_EXCERPT:
                 self.bad.add(mark)
             else:
                 self.bad.discard(mark)

@@ -99,7 +99,8 @@ def _supply(parts: tuple[tuple[Ask, Space, int], ...]) -> Mapping[Trait, Fractio
 def demand(parts: Parts) -> Mapping[Trait, Fraction]:
     """In how many items each form must show a trait, since excerpts without it do not suffice for all forms.
 
-    Only of asks that have few excerpts in every meter; a trait that is not named need not show.
+    Only of asks that have few excerpts in every meter, and yet enough for all forms; a trait that is not named need not
+    show.
     """
     supplied = supply(parts)
     excerpts: dict[str, Fraction] = {}
@@ -111,6 +112,7 @@ def demand(parts: Parts) -> Mapping[Trait, Fraction]:
         items[plan.ask.id] += count
         if any(Trait(plan.ask.id, "meters", str(meter)) not in supplied for meter in plan.space.meters):
             excerpts.pop(plan.ask.id, None)
+    excerpts = {ask: share for ask, share in excerpts.items() if share >= FORMS * items[ask]}
     needed = {t: items[t.of] - (excerpts[t.of] - share) / FORMS for t, share in supplied.items() if t.of in excerpts}
     return {trait: least for trait, least in needed.items() if least > 0}
 
