@@ -30,8 +30,8 @@ def aim(
 
 
 def test_constants_say_what_matters_more() -> None:
-    """A mirror image and one key through a part weigh most, a missing chance as much; an excerpt again least of all."""
-    assert (FAR, TWINS, ONE_KEY, SAME_EXCERPT, NO_CHANCE, NOT_ABOUT, FAR_IN_ALL) == (20, 30, 30, 12, 30, 25, 5)
+    """A mirror image and one key through a part weigh most, a missing chance more still; an excerpt again least of all."""
+    assert (FAR, TWINS, ONE_KEY, SAME_EXCERPT, NO_CHANCE, NOT_ABOUT, FAR_IN_ALL) == (20, 30, 30, 12, 60, 15, 5)
 
 
 @pytest.mark.parametrize(
@@ -67,10 +67,13 @@ def test_what_a_trait_costs(trait: Trait, an_aim: Aim, costs: list[int]) -> None
         # A part of one item has one key, and a part that is not there none.
         (Mark("key", "1", "h"), 1, [0, 0]),
         (Mark("key", "2", "h"), 3, [0, 0]),
-        (Mark("about", "1", "a"), 2, [50, 25, 0, 0]),
+        (Mark("about", "1", "a"), 2, [150, 75, 0, 0]),
         (Mark("about", "2", "a"), 2, [0, 0]),
-        (Mark("apart", "a", "b"), 3, [60, 30, 0, 0]),
-        (Mark("apart", "a", "a"), 3, [120, 90, 60, 30, 0, 0]),
+        # One item of the part is all that can be about it.
+        (Mark("about", "1", "a"), 1, [75, 0]),
+        (Mark("slight", "does-it-fit", ""), 3, [0, 15, 30]),
+        (Mark("apart", "a", "b"), 3, [120, 60, 0, 0]),
+        (Mark("apart", "a", "a"), 3, [240, 180, 120, 60, 0, 0]),
     ],
 )
 def test_what_another_mark_costs(mark: Mark, part: int, costs: list[int]) -> None:

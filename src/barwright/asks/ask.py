@@ -112,6 +112,8 @@ class Ask:
     `sort`: what answers begin with that are told apart at a glance, such as Yes and No. Where choices of two sorts can
     stand in an item two sorts do.
 
+    `slight`: questions that are hardly worth asking: they come in only where others would be worse.
+
     `right_somewhere`: whether a wrong answer is right for another question of the class, where that cannot be taken for
     granted.
 
@@ -132,6 +134,7 @@ class Ask:
     sort: Callable[[Answer], str] | None = None
     pairs: Callable[[Question, Space], Offers] = no_pairs
     sets: Sets | None = None
+    slight: Callable[[Question], bool] | None = None
     right_somewhere: Callable[[Question, Answer, Space], bool] | None = None
     mixes: tuple[tuple[Mix, int], ...] = ()
     lists_all: Callable[[Space], bool] = lambda _space: True

@@ -93,6 +93,11 @@ def away_from_full(excerpt: Excerpt) -> int:
     return int(room == NEAR * length)
 
 
+def _is_slight(question: Question) -> bool:
+    """Whether the verdict about a symbol is seen at once."""
+    return away_from_full(question.excerpt) == FAR
+
+
 def _listed_fits(space: Space) -> Iterator[Question]:
     for meter in space.meters:
         for symbols in fillers(space.taught.tokens, 1):
@@ -197,7 +202,7 @@ ASKS = (
     Ask(
         "does-it-fit", FAMILY, "texts", "claim",
         draw=_draw_fit, listed=_listed_fits, offers=_fits, clash=never, sort=verdict_of, sets=fit_sets,
-        picture="symbols", exercise="does-it-fit",
+        picture="symbols", exercise="does-it-fit", slight=_is_slight,
     ),
     Ask(
         "what-the-numbers-say", FAMILY, "texts", "claim",

@@ -23,7 +23,7 @@ from barwright.forms.choosing import TRIED
 from barwright.forms.draft import Draft
 from barwright.forms.judging import Tally
 from barwright.forms.orders import Orders, keys_of, mixed_places, shown_orders
-from barwright.forms.parallel import first_variants, prompt_of, sizes, spread_of, unlike
+from barwright.forms.parallel import first_variants, prompt_of, sizes, spread_of, too_few_chances, unlike
 from barwright.forms.question_sample import has_few, in_one_meter
 from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import EMPTY, Stock, question_of
@@ -210,7 +210,8 @@ def parallel_form(
                 raise
             break
         items = first_variants(made.form)
-        candidates.append((unlike(spread_of(items), seen.spreads, sizes(items)), made, draft.taken))
+        faults = unlike(spread_of(items), seen.spreads, sizes(items)) + len(too_few_chances(items, draft.named))
+        candidates.append((faults, made, draft.taken))
         if not candidates[-1][0]:
             break
     _, made, held = min(candidates, key=lambda each: each[0])

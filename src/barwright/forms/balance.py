@@ -13,16 +13,17 @@ from random import Random
 from barwright.blueprint.blueprint import Plan
 from barwright.errors import CapacityError
 from barwright.forms.cells import parallel_item
-from barwright.forms.draft import Draft
+from barwright.forms.draft import MOST_ALIKE, Draft
 from barwright.forms.item_making import made_item
 from barwright.forms.marks import Marked, Marks, marked, wrong_marks
 from barwright.forms.parallel import WHOLE, Spread, Trait, room
-from barwright.forms.picked_items import Picked, Want, drawn_pool, judged_item, picked_question, unjudged
+from barwright.forms.picked_items import Picked, Want, drawn_pool, fewer_beside, judged_item, picked_question, unjudged
+from barwright.forms.question_sample import able as able_on
 from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import question_of
 from barwright.forms.scales import FAR, NO_CHANCE, OF_WRONG, Aim, Scales
 from barwright.forms.settling import settled
-from barwright.forms.typical import FORMS, misreadings_supply, supply, usual_counts, usual_difficulty
+from barwright.forms.typical import FORMS, demand, misreadings_supply, supply, usual_counts, usual_difficulty
 from barwright.forms.watch import is_picked
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
@@ -32,6 +33,8 @@ from barwright.showing import shown
 OUT_OF_STOCK = 1_000
 # Of the best questions for one place those that are built until one is accepted.
 BUILT = 3
+# Of the best questions those that are looked at for one on which a misreading that is wanting shows.
+LOOKED_AT = 24
 # Rounds over the form; each helps less than the one before. From the last but one on any misreadings will do.
 ROUNDS, LAST = 4, 2
 # Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
@@ -41,7 +44,7 @@ _NO_CHOICES = (
     "excerpts with `measures`"
 )
 # Items judged for each place, after which none is exchanged any more.
-MOST_JUDGED = 2
+MOST_JUDGED = 3
 
 
 def balanced(
@@ -68,6 +71,13 @@ def balanced(
             best[trait] = min(best[trait], share)
         if trait in most:
             most[trait] = max(least[trait], min(most[trait], max(share, 1)))
+    for trait in most:
+        if trait.kind == "answers":
+            most[trait] = max(least[trait], _seldom_enough(trait, most[trait], best[trait], items))
+    for trait, needed in demand(_parts(plans)).items():
+        if trait in most:
+            best[trait] = min(max(best[trait], round(needed)), most[trait])
+            least[trait] = max(least[trait], min(int(needed), most[trait]))
     for trait, share in misreadings_supply(_parts(plans)).items():
         if trait in most and trait.name not in draft.named:
             most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
@@ -89,8 +99,10 @@ def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
     most = {trait: count + room(items[trait.of]) for trait, count in best.items()}
     for trait, excerpts in supply(parts).items():
         most[trait] = min(most.get(trait, items[trait.of]), max(1, int(excerpts / FORMS)))
+    most |= {t: _seldom_enough(t, most[t], best[t], items) for t in best if t.kind == "answers"}
     most |= {t: share for t, share in misreadings_supply(parts).items() if t.name not in draft.named}
-    aim = Aim(least, most, best, usual_difficulty(placed), items, in_parts, free=frozenset({"misreadings"}))
+    hard = (usual_difficulty(placed) + draft.sum) // 2  # answers that were drawn are kept rather than all of the usual
+    aim = Aim(least, most, best, hard, items, in_parts, free=frozenset({"misreadings"}))
     cells = [cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True)]
     exchanged = _settled_and_exchanged(draft, plans, cells, dict(enumerate(draft.items)), range(len(plans)), aim)
     draft.bent.clear()  # nothing that it should have been like
@@ -196,14 +208,23 @@ class _Search:
         return [each for _, each in sorted(promising, key=lambda each: each[0])]
 
     def _able(self, ranked: Sequence[Marked]) -> list[Marked]:
-        """The best of them that may stand in the form, now that the item is out of it."""
-        draft, able = self.draft, list[Marked]()
+        """The best of them that may stand in the form, now that the item is out of it.
+
+        Where misreadings are wanting those on which one of these shows, of some that are looked at, come first.
+        """
+        draft, wanting = self.draft, self.scales.wanting(self.plan.ask.id)
+        able, others = list[Marked](), list[Marked]()
         for each in ranked:
-            if not draft.elsewhere(each.question) and not draft.meets(self.plan, each.question):
-                able.append(each)
-                if len(able) == BUILT:
-                    break
-        return able
+            if draft.elsewhere(each.question) or draft.meets(self.plan, each.question):
+                continue
+            (able if self._shows(each, wanting) else others).append(each)
+            if len(able) == BUILT or len(able) + len(others) == LOOKED_AT:
+                break
+        return [*able, *others][:BUILT]
+
+    def _shows(self, each: Marked, wanting: frozenset[str]) -> bool:
+        """Whether one of these misreadings leads to a wrong answer on the question; true of none."""
+        return not wanting or not wanting.isdisjoint(able_on(self.plan.ask, each.question, self.plan.space.anywhere))
 
     def _built(self, each: Marked, back: int, rng: Random) -> Item | None:
         """An item of the question that costs the form less than the item that is to come back; judged only then."""
@@ -225,7 +246,8 @@ class _Search:
             return None  # as many are to be ticked
         if draft.settling:
             return self._open(each, choices, back, rng)
-        want = Want(0, choices, {name: -cost for name, cost in over.items()}, draft.lacking(), tried=draft.tried)
+        owed = {name: -cost for name, cost in over.items()}
+        want = Want(fewer_beside(plan), choices, owed, draft.lacking(), tried=draft.tried)
         picked = picked_question(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         if picked is None or self._costs(each, unjudged(plan, picked)) >= back:
             return None
@@ -235,9 +257,11 @@ class _Search:
     def _open(self, each: Marked, choices: int, back: int, rng: Random) -> Item | None:
         """An item of the question whose wrong choices are taken later."""
         draft, plan = self.draft, self.plan
-        want = Want(0, choices, {}, draft.lacking(), tried=draft.tried)
+        want = Want(fewer_beside(plan), choices, {}, draft.lacking(), tried=draft.tried)
         pool = drawn_pool(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
-        if not pool.sets:
+        open_ = draft.pools.get(self.item.id)
+        about = self.item.offered if open_ is None else open_.can_show(plan.focus)
+        if not pool.sets or not about.intersection(plan.focus) <= pool.can_show(plan.focus):
             return None
         item = unjudged(plan, Picked(each.question, (), pool.sets[0], 0))
         draft.pools[item.id] = pool
@@ -256,6 +280,11 @@ class _Search:
             draft.bent[other.id] = f"{plan.ask.id}: other misreadings than {named}"
         elif other.excerpt.meter != self.cell.meter:
             draft.bent[other.id] = f"{plan.ask.id}: {other.excerpt.meter} for {self.cell.meter}, to be as hard"
+
+
+def _seldom_enough(answer: Trait, most: int, best: int, items: Mapping[str, int]) -> int:
+    """How often an answer may stand in a form: in no more than one of three items, if it did not from the first."""
+    return min(most, max(best, items[answer.of] // MOST_ALIKE))
 
 
 def _parts(plans: Sequence[Plan]) -> list[tuple[Plan, int]]:

@@ -22,6 +22,8 @@ from barwright.rhythm.text import format_excerpt
 OTHER_ANSWER = 5
 # What it weighs that an excerpt has a mirror image in the form, or stands in it already.
 MEETS = {"twin": 30, "excerpt": 12}
+# The same for a question that is hardly worth asking: less than that a form is unlike the others.
+SLIGHT = 15
 MOST_ALIKE = 3  # no answer is the key of more than about one in so many items of an ask, while there are others
 
 
@@ -96,13 +98,13 @@ class Draft:
             if isinstance(mark, Trait):
                 weight = OTHER_ANSWER if mark.kind == "answers" else 1
                 change += weight if there >= self.due[mark] else -weight
-            elif there:
-                change += MEETS.get(mark.kind, 0)
+            else:
+                change += _weight(mark, there)
         return change
 
     def meeting(self, marks: Marks) -> int:
         """What a question with these marks would meet in the form that it should not: a mirror image, its excerpt."""
-        return sum(MEETS.get(mark.kind, 0) for mark in marks if not isinstance(mark, Trait) and self.shown[mark])
+        return sum(_weight(mark, self.shown[mark]) for mark in marks if not isinstance(mark, Trait))
 
     def over(self, ask: str) -> Counter[str]:
         """How much oftener each misreading stands in items of an ask than in the cells filled so far, or seldomer."""
@@ -132,9 +134,13 @@ class Draft:
         return self._held[format_excerpt(question.excerpt)] > 0
 
     def too_often(self, plan: Plan, question: Question) -> bool:
-        """Whether over a third of this ask's items have one of these keys already: "always a quarter" must fail."""
-        made = self._made[plan.ask.id]
-        return any(self._keys[plan.ask.id, key] * MOST_ALIKE > made for key in question.keys)
+        """Whether over a third of this ask's items have one of these keys already: "always a quarter" must fail.
+
+        Of numbers, of which there are many, whether over a third would have it.
+        """
+        made, more = self._made[plan.ask.id], int(plan.ask.answer == "number")
+        keys = [self._keys[plan.ask.id, key] for key in question.keys]
+        return any(count and (count + more) * MOST_ALIKE > made + more for count in keys)
 
     def keep(self, plan: Plan, question: Question, item: Item) -> Item:
         """The item, which is part of the form from now on."""
@@ -219,6 +225,11 @@ class Draft:
         self._traces[ident] = each
         self._settled.update(each[0])
         self._guarded.update(each[1])
+
+
+def _weight(mark: Mark, there: int) -> int:
+    """What it weighs that a mark comes to a form in which it stands so often."""
+    return SLIGHT if mark.kind == "slight" else MEETS.get(mark.kind, 0) * (there > 0)
 
 
 def _wrong_rhythms(item: Item) -> list[Answer]:

@@ -11,6 +11,7 @@ from barwright.forms.choosing import Candidate
 # Two choices that are credited to one misreading weigh as the square of so many parts (`winnings.ITEM`): a pick then
 # tells less, but a length or a statement that always stands alone would tell all.
 TWICE = 60 * 60
+LEAST_NAMED = 2  # wrong choices of an item, of which one may be what the part is to be about
 
 
 def fair_sets(
@@ -18,8 +19,26 @@ def fair_sets(
 ) -> list[tuple[Candidate, ...]]:
     """Sets of so many wrong choices, by the sets of the ask.
 
-    Those offered seldom come in only where others are few, or all of one sort.
+    Those offered seldom come in only where others are few, or all of one sort. A statement that a named misreading
+    leads to is offered in any case, even if it is right nowhere in the class.
     """
+    sets = _usual_sets(plan, question, candidates, count, rng)
+    named = [c for c in candidates if set(c.ways).intersection(plan.focus)] if plan.ask.answer == "claim" else []
+    if not named or count < LEAST_NAMED or any(set(c.ways).intersection(plan.focus) for wrong in sets for c in wrong):
+        return sets
+    others = _usual_sets(plan, question, candidates, count - 1, rng)
+    return [
+        credited([*wrong, each]) for each in named for wrong in others if _may_join(plan, question, each, wrong)
+    ] or sets
+
+
+def _may_join(plan: Plan, question: Question, one: Candidate, wrong: Sequence[Candidate]) -> bool:
+    return all(c.answer != one.answer and not plan.ask.clash(question, one.answer, c.answer) for c in wrong)
+
+
+def _usual_sets(
+    plan: Plan, question: Question, candidates: Sequence[Candidate], count: int, rng: Random
+) -> list[tuple[Candidate, ...]]:
     assert plan.ask.sets is not None
     usual = [c for c in candidates if not c.seldom]
     alike = len(_sorts(plan, question, usual)) < len(_sorts(plan, question, candidates))

@@ -48,6 +48,7 @@ def question_marks(plan: Plan, question: Question) -> Marks:
     return frozenset(
         (
             *(Mark("key", str(plan.number), each) for each in sorts),
+            *((Mark("slight", plan.ask.id, ""),) if plan.ask.slight is not None and plan.ask.slight(question) else ()),
             *question_traits(plan.ask, question),
             Mark("twin", plan.ask.id, twin_name(plan.ask.id, question)),
             Mark("key", str(plan.number), keys),

@@ -6,7 +6,6 @@ misreadings the form still owes.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from itertools import islice
 from random import Random
 
 from barwright.asks.ask import Question
@@ -14,14 +13,17 @@ from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Draft
 from barwright.forms.judging import bounds_of
 from barwright.forms.length_ranks import has_ranks, ranks_of
-from barwright.forms.marks import Marked
+from barwright.forms.marks import Mark, Marked
+from barwright.forms.parallel import APART
 from barwright.forms.picked_items import (
     Picked,
     Want,
     drawn_pool,
+    fewer_beside,
     judged_item,
     next_mix,
     picked_question,
+    told_at_once,
     unjudged,
 )
 from barwright.forms.question_sample import has_few
@@ -111,9 +113,8 @@ def picked_in_cell(plan: Plan, cell: Cell, draft: Draft, rng: Random, aim: int, 
         return abs(each.difficulty - aim) + draft.unlike(each.marks)
 
     choices = len(cell.keys) + (cell.wrong or bounds_of(plan, len(cell.keys), fewer=0).most)
-    return _best(
-        plan, draft, rng, Want(0, choices, owed, draft.lacking(), tried=draft.tried), rank, meter, len(cell.keys)
-    )
+    want = Want(fewer_beside(plan), choices, owed, draft.lacking(), tried=draft.tried)
+    return _best(plan, draft, rng, want, rank, meter, len(cell.keys))
 
 
 def _best(
@@ -128,9 +129,7 @@ def _best(
         if not alike and sheet < ROUNDS - 1:
             continue
         ranked = alike or ranked
-        led = list(
-            islice((each for each in ranked[:LOOKED_AT] if _leads(plan, each[1], _sought(plan, want), rng)), BUILT)
-        )
+        led = _led(plan, ranked[:LOOKED_AT], _sought(plan, draft, want), rng)
         if not led and sheet < PATIENT:
             continue
         if draft.settling:
@@ -161,10 +160,10 @@ def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence
 
     It is not judged before.
     """
-    about = _sought(plan, want)
-    spares: list[tuple[bool, int, int, int, Found]] = []
+    about = _sought(plan, draft, want)
+    spares: list[tuple[int, int, int, int, Found]] = []
     for number, question in enumerate(questions):
-        if number >= LOOKED_AT_OPEN and spares and not spares[0][0]:
+        if number >= LOOKED_AT_OPEN and spares and (not about or not about.isdisjoint(spares[0][4][1].offered)):
             break
         pool = drawn_pool(plan, question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         if not pool.sets:
@@ -172,26 +171,40 @@ def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence
         picked = Picked(question, (), min(pool.sets, key=lambda wrong: sum(c.bias for c in wrong)), 0)
         item = unjudged(plan, picked)
         draft.pools[item.id] = pool
-        aside = bool(about) and picked.about.isdisjoint(about)
+        aside = min(len(about), len(picked.wrong)) - len(about & picked.about)
         spares.append((aside, pool.quota.lack(pool.sets[0]), pool.cost, number, (question, item)))
         spares.sort(key=lambda spare: spare[:4])
-        if spares[0][:3] == (False, 0, 0):
+        if spares[0][:3] == (0, 0, 0):
             break
     return spares[0][4] if spares else None
 
 
-def _sought(plan: Plan, want: Want) -> frozenset[str]:
-    """The misreadings that the next item is to be about, of those of the part: such as have too few chances."""
-    lacking = frozenset(one for one, _ in want.lacking if one in plan.focus)
-    return lacking or frozenset(plan.focus)
+def _sought(plan: Plan, draft: Draft, want: Want) -> frozenset[str]:
+    """The misreadings that the next item is to be about, of those of the part: such as have too few chances so far."""
+    lacking = {one for one, _ in want.lacking}
+    shown = {one: draft.shown[Mark("about", str(plan.number), one)] for one in plan.focus}
+    return frozenset(one for one in plan.focus if one in lacking or shown[one] < APART) or frozenset(plan.focus)
 
 
-def _leads(plan: Plan, question: Question, about: frozenset[str], rng: Random) -> bool:
-    """Whether one of these misreadings leads to a wrong answer here; true of none."""
+def _led(
+    plan: Plan, ranked: Sequence[tuple[int, Question]], about: frozenset[str], rng: Random
+) -> list[tuple[int, Question]]:
+    """The first of these questions on which one of the misreadings shows; where several may, those of most of them."""
     if not about:
-        return True
+        return list(ranked[:BUILT])
+    led: dict[int, list[tuple[int, Question]]] = {}
+    for each in ranked:
+        shown = min(_shown(plan, each[1], about, rng), plan.choices - 1)
+        led.setdefault(shown, []).append(each)
+        if len(led.get(min(len(about), plan.choices - 1), ())) == BUILT:
+            break
+    return [each for shown in sorted(led, reverse=True) if shown for each in led[shown]][:BUILT]
+
+
+def _shown(plan: Plan, question: Question, about: frozenset[str], rng: Random) -> int:
+    """How many of these misreadings can show on the question at once."""
     offers = plan.ask.offers(question, plan.space.anywhere, rng)
-    return any(not ids_of.isdisjoint(about) for ids_of in map(frozenset, offers.values()))
+    return told_at_once(about, offers.values())
 
 
 def _ranked(plan: Plan, draft: Draft, rank: Rank, meter: Meter | None) -> Iterator[list[tuple[int, Question]]]:

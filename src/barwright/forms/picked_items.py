@@ -28,6 +28,7 @@ from barwright.forms.distractors import CHANCES
 from barwright.forms.fair_choices import fair_sets
 from barwright.forms.judging import TRIES, Bounds, Tally, accepted, bounds_of, culprits, item_of
 from barwright.forms.looks import rows_like
+from barwright.forms.question_sample import has_few
 from barwright.forms.seeing import BY_LENGTH, seen_answer, seen_item
 from barwright.forms.watch import Guessers, Watch, mix_of
 from barwright.guesser.winnings import NOTHING
@@ -75,14 +76,18 @@ class Pool:
     quota: Quota = NO_QUOTA
     cost: int = 0
 
+    def can_show(self, named: Iterable[str]) -> frozenset[str]:
+        """The misreadings of these that some set offers."""
+        return frozenset(named).intersection(way for wrong in self.sets for each in wrong for way in each.ways)
+
 
 @dataclass(frozen=True, slots=True)
 class Want:
     """What is wanted of the wrong choices of an item.
 
-    `fewer`: how many less than planned at most; `choices`: exactly so many, right ones too, if any. `owed`: in how many
-    items more each misreading should stand in the form, below 0 for fewer; without it those begun come first.
-    `lacking`: named misreadings, and others of which they are not set apart often enough (see
+    `fewer`: how many less than planned at most; `choices`: so many, right ones too, instead of those planned, if any.
+    `owed`: in how many items more each misreading should stand in the form, below 0 for fewer; without it those begun
+    come first. `lacking`: named misreadings, and others of which they are not set apart often enough (see
     `parallel.too_few_chances`). `mix`: how lengths are shared, where that goes in turn. `tried`: how many sets of wrong
     choices are drawn of a question.
     """
@@ -96,8 +101,13 @@ class Want:
 
     def bounds(self, plan: Plan, question: Question) -> Bounds:
         """How many wrong choices an item of the question has."""
-        wrong = self.choices - len(question.keys)
-        return Bounds(wrong, wrong) if self.choices else bounds_of(plan, len(question.keys), fewer=self.fewer)
+        planned, wrong = bounds_of(plan, len(question.keys), fewer=self.fewer), self.choices - len(question.keys)
+        return Bounds(min(wrong, max(planned.least, wrong - self.fewer)), wrong) if self.choices else planned
+
+
+def fewer_beside(plan: Plan) -> int:
+    """How many choices less than another an item may have in its place: where questions are few, one if it must be."""
+    return int(plan.fewer_choices and has_few(plan.ask, plan.space))
 
 
 def picked_question(
@@ -110,7 +120,19 @@ def picked_question(
 
 def drawn_pool(plan: Plan, question: Question, want: Want, *, tally: Tally, rng: Random, guessers: Guessers) -> Pool:
     """The sets of wrong choices of a question, of which one is to be taken later; none if too few lead anywhere."""
-    return pool_of(plan, question, _candidates(plan, question, tally, rng, want), want, guessers, rng)
+    pool = pool_of(plan, question, _candidates(plan, question, tally, rng, want), want, guessers, rng)
+    about = tuple(wrong for wrong in pool.sets if told_at_once(plan.focus, [c.ways for c in wrong]))
+    return replace(pool, sets=about or pool.sets)
+
+
+def told_at_once(named: Iterable[str], ways: Iterable[Iterable[str]]) -> int:
+    """How many of these misreadings can show in choices of one item, which these ways lead to: each in one choice.
+
+    >>> told_at_once(("a", "b"), [("a", "b"), ("c",)]), told_at_once(("a", "b"), [("a", "b"), ("b",)])
+    (1, 2)
+    """
+    led = [shown for each in ways if (shown := set(named).intersection(each))]
+    return min(len(led), len(set().union(*led)))
 
 
 def _chosen(

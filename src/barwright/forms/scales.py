@@ -5,16 +5,17 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.draft import OTHER_ANSWER, Draft
+from barwright.forms.draft import OTHER_ANSWER, SLIGHT, Draft
 from barwright.forms.marks import Mark, Marks, chance_marks
-from barwright.forms.parallel import WHOLE, Trait, room, wanted_chances
+from barwright.forms.parallel import APART, WHOLE, Trait, room, wanted_chances
 
 # The sum of a form may lie this far from what is aimed at before items are exchanged: well inside the aim of 5 %.
 NEAR = 100  # one part of so many
 # What is given up first if not all can be had: the lowest.
-FAR, TWINS, ONE_KEY, SAME_EXCERPT, NO_CHANCE, PER_HUNDREDTH = 20, 30, 30, 12, 30, 4
-# An item less that shows what its part is to be about; nothing is exchanged for the sake of it alone.
-NOT_ABOUT = 25
+FAR, TWINS, ONE_KEY, SAME_EXCERPT, NO_CHANCE, PER_HUNDREDTH = 20, 30, 30, 12, 60, 4
+# An item less that shows what its part is to be about, beside what it costs that none or one does; nothing is exchanged
+# for the sake of it alone.
+NOT_ABOUT = 15
 # The same for a misreading in all asks together: each ask alone matters more.
 FAR_IN_ALL = 5
 # Marks that wrong answers give an item; all others come with the question.
@@ -62,8 +63,11 @@ class Aim:
             return ONE_KEY * (count == self.parts.get(mark.of, 0) > 1)
         if mark.kind == "excerpt":
             return SAME_EXCERPT * max(count - 1, 0)
+        if mark.kind == "slight":
+            return SLIGHT * count
         if mark.kind == "about":
-            return NOT_ABOUT * max(self.parts.get(mark.of, 0) - count, 0)
+            items = self.parts.get(mark.of, 0)
+            return NOT_ABOUT * max(items - count, 0) + NO_CHANCE * max(min(items, APART) - count, 0)
         return NO_CHANCE * max(wanted_chances(mark.of, mark.name) - count, 0)
 
     def off(self, sum_: int) -> int:
@@ -131,6 +135,15 @@ class Scales:
         if mark not in marks and mark.kind != "apart" and mark.of != plan.ask.id:
             return False
         return self.aim.cost(mark, count - 1 if mark in marks else count + 1) < self.aim.cost(mark, count)
+
+    def wanting(self, ask: str) -> frozenset[str]:
+        """The misreadings that stand too seldom in items of an ask, if that is to be mended now."""
+        return frozenset(
+            mark.name
+            for mark in self.bad
+            if isinstance(mark, Trait) and mark.kind == "misreadings" and mark.of == ask
+            if self.draft.shown[mark] < self.aim.least.get(mark, 0)
+        )
 
     def worn(self, ask: str) -> Counter[str]:
         """What it costs that each misreading comes to an item of the ask; wanting ones lowest."""

@@ -18,7 +18,7 @@ from barwright.forms.draft import Draft
 from barwright.forms.judging import TRIES, accepted, culprits
 from barwright.forms.marks import Mark, Marks, wrong_marks
 from barwright.forms.parallel import Trait
-from barwright.forms.picked_items import Picked, unjudged
+from barwright.forms.picked_items import FOCUS, Picked, unjudged
 from barwright.forms.ready_items import question_of
 from barwright.forms.scales import Aim
 from barwright.forms.seeing import seen_item
@@ -133,11 +133,11 @@ def _options(
     for wrong in sets:
         seen = seen_item(ask, question.keys, [c.answer for c in wrong])
         shares = tuple((sums.number(ask, name, moments.get(name, 0)), d) for name, d in shares_of(seen).items())
+        # What the part is to be about shows as often as the form wants it, however much it weighs in a single item.
+        bias = sum(c.bias + FOCUS * any(way in plan.focus for way in c.ways) for c in wrong)
         for credited in ways_to_credit(plan, wrong):
             item = unjudged(plan, Picked(question, (), credited, 0))
-            options.append(
-                Option(credited, shares, wrong_marks(plan, item, draft.named), sum(c.bias for c in credited))
-            )
+            options.append(Option(credited, shares, wrong_marks(plan, item, draft.named), bias))
     return options
 
 
@@ -151,7 +151,9 @@ def ways_to_credit(plan: Plan, wrong: tuple[Candidate, ...]) -> Iterator[tuple[C
     for number, each in enumerate(wrong):
         others = [c for c in wrong if c is not each]
         first = each.ways[0]
-        for way in each.ways[1:] if first not in plan.focus else ():
+        for way in each.ways[1:]:
+            if first in plan.focus and way not in plan.focus:
+                continue
             same = (JOINT in way) == (JOINT in first) and held_in(way).isdisjoint(SELDOM)
             other = replace(each, ways=(way, *(w for w in each.ways if w != way)))
             if same and all(told_apart(other, c) for c in others):

@@ -96,6 +96,27 @@ def _supply(parts: tuple[tuple[Ask, Space, int], ...]) -> Mapping[Trait, Fractio
     return {trait: excerpts for trait, excerpts in supplied.items() if trait not in enough}
 
 
+def demand(parts: Parts) -> Mapping[Trait, Fraction]:
+    """In how many items each form must show a trait, since excerpts without it do not suffice for all forms.
+
+    Only of asks that have few excerpts in every meter, and yet enough for all forms; a trait that is not named need not
+    show.
+    """
+    supplied = supply(parts)
+    excerpts: dict[str, Fraction] = {}
+    for trait, share in supplied.items():
+        if trait.kind == "meters":
+            excerpts[trait.of] = excerpts.get(trait.of, Fraction(0)) + share
+    items = Counter[str]()
+    for plan, count in parts:
+        items[plan.ask.id] += count
+        if any(Trait(plan.ask.id, "meters", str(meter)) not in supplied for meter in plan.space.meters):
+            excerpts.pop(plan.ask.id, None)
+    excerpts = {ask: share for ask, share in excerpts.items() if share >= FORMS * items[ask]}
+    needed = {t: items[t.of] - (excerpts[t.of] - share) / FORMS for t, share in supplied.items() if t.of in excerpts}
+    return {trait: least for trait, least in needed.items() if least > 0}
+
+
 def misreadings_supply(parts: Parts) -> Mapping[Trait, int]:
     """How often a form may show a misreading in an ask, that others can, too; without a bound where it is not named.
 
