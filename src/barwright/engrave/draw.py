@@ -10,11 +10,12 @@ from functools import cache
 from io import BytesIO
 from itertools import accumulate
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw, ImageFilter, ImageFont
 
 from barwright.engrave.layout import laid_out
 from barwright.engrave.look import Look, look
 from barwright.engrave.placed import Layout, Placed, Sign
+from barwright.engrave.places import SYSTEM_WIDTH
 from barwright.engrave.png import BITS, GREYS, greys_png
 from barwright.engrave.smufl import (
     CODE_POINTS,
@@ -36,6 +37,7 @@ FINENESS = 4  # glyphs are drawn so much larger, then reduced
 WHITE = GREYS - 1
 PALETTE = bytes(85 * grey for grey in range(GREYS) for _ in range(3))
 
+HEAVIER = 0.1  # more of every stroke where contrast is to be high: stems and lines become nearly twice as thick
 TIE_THICKNESS = (0.1, 0.22)  # end and middle (Bravura's engravingDefaults)
 DASH_WIDTH, DASH, DASH_GAP = 0.15, 0.6, 0.4
 ARROW_SHAFT, ARROW_HEAD = 0.3, 1.0
@@ -56,10 +58,25 @@ def drawn(figure: Figure, font: MusicFont, conventions: Conventions, *, sp_px: i
     return drawn_look(look(figure, conventions), font, sp_px=sp_px)
 
 
-def drawn_look(seen: Look, font: MusicFont, *, sp_px: int = SP_PX) -> tuple[bytes, int, int]:
-    """PNG bytes, width and height, as `drawn`, of all figures that look so; FontError if the font lacks a glyph."""
-    image = picture(laid_out(seen, font), font, sp_px=sp_px)
+def drawn_look(
+    seen: Look, font: MusicFont, *, sp_px: int = SP_PX, widest: float = SYSTEM_WIDTH, heavy: bool = False
+) -> tuple[bytes, int, int]:
+    """PNG bytes, width and height, as `drawn`, of all figures that look so; FontError if the font lacks a glyph.
+
+    `widest` is the width of a line in staff spaces at most. `heavy`: every stroke thicker by `HEAVIER`.
+    """
+    image = picture(laid_out(seen, font, widest=widest), font, sp_px=sp_px)
+    if heavy:
+        image = _heavy(image)
     return encoded(image), image.width // SHARPNESS, image.height // SHARPNESS
+
+
+def _heavy(image: Image.Image) -> Image.Image:
+    """The picture with a rim of one pixel, `HEAVIER` / 2, around all that is black or grey."""
+    greys = Image.frombytes("L", image.size, image.tobytes()).filter(ImageFilter.MinFilter(3))
+    heavy = Image.frombytes("P", image.size, greys.tobytes())
+    heavy.putpalette(PALETTE)
+    return heavy
 
 
 def encoded(image: Image.Image) -> bytes:
