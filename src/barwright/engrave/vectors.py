@@ -70,10 +70,12 @@ class Vector:
 
 
 def heavy(vector: Vector) -> Vector:
-    """The figure with every stroke thicker, as `draw` has it where contrast is to be high."""
-    stroked = vector.svg.replace("<svg ", f'<svg stroke="#000" stroke-width="{_n(HEAVIER)}" ', 1)
-    in_outlines = f'<path stroke-width="{HEAVIER * UNITS_PER_SP:g}" transform='  # these have units of their own
-    return replace(vector, svg=stroked.replace("<path transform=", in_outlines))
+    """The figure with thicker lines, stems, beams and ties, as `draw` has it where contrast is to be high."""
+    svg = vector.svg.replace("<svg ", f'<svg stroke="#000" stroke-width="{_n(HEAVIER)}" ', 1)
+    for of_font in ("<path transform=", "<text "):
+        first, _, rest = of_font.partition(" ")
+        svg = svg.replace(of_font, f'{first} stroke="none" {rest}')
+    return replace(vector, svg=svg)
 
 
 def vectors(

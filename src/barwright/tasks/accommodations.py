@@ -17,6 +17,7 @@ from barwright.items.form import Form
 from barwright.pages import read_aloud_page
 from barwright.paper.forms import USUAL_LOOK, PaperLook, PaperSize, quiz_data
 from barwright.qti import WRITERS, PackageShape, written, zipped
+from barwright.qti.package_content import PLACING
 from barwright.showing import meant, shown
 from barwright.tasks.crews import HERE, Crew
 from barwright.tasks.form_folders import form_folder
@@ -62,7 +63,7 @@ VERSIONS: Mapping[Accommodation, Version] = {
     "large_print": Version(
         "L", PaperLook(zoom=1.64, strips_apart=True), DrawnAs(widest=50.0), FigureSize(sp_px=16, widest=40.0)
     ),
-    "high_contrast": Version("H", PaperLook(thick=2), DrawnAs(heavy=True), FigureSize(heavy=True)),
+    "high_contrast": Version("H", PaperLook(thick=1.7), DrawnAs(heavy=True), FigureSize(heavy=True)),
     "one_a_page": Version(
         "P", PaperLook(one_a_page=True, strips_apart=True), kinds=(("qti22", "quiz"), ("qti30", "quiz"))
     ),
@@ -209,10 +210,18 @@ def _version_files(order: _Order) -> dict[str, bytes]:
 
 
 def _texts(form: Form, name: Accommodation) -> dict[str, bytes]:
-    on_paper = paper_form(form, worded_form(form))
+    worded = worded_form(form)
+    on_paper = paper_form(form, worded)
     if name == "braille_text":
-        return {BRAILLE_TEXT: _text(braille_lines(on_paper))}
+        return {BRAILLE_TEXT: _text(braille_lines(_typed(on_paper, worded)))}
     return {READ_ALOUD_PAGE: read_aloud_page(on_paper), READ_ALOUD_TEXT: _text(script_lines(on_paper))}
+
+
+def _typed(on_paper: WordedForm, on_screen: WordedForm) -> WordedForm:
+    """The form of paper, since nothing can be dragged, with the screen's words where an answer is picked or typed."""
+    typed = {item.ident: replace(item, pool="") for item in on_screen.items if item.interaction not in PLACING}
+    items = tuple(typed.get(item.ident, item) for item in on_paper.items)
+    return replace(on_screen, items=items)
 
 
 def _text(lines: Sequence[str]) -> bytes:
