@@ -18,6 +18,7 @@ from barwright.pages import read_aloud_page
 from barwright.paper.forms import USUAL_LOOK, PaperLook, PaperSize, quiz_data
 from barwright.qti import WRITERS, PackageShape, written, zipped
 from barwright.qti.package_content import PLACING
+from barwright.rhythm.excerpt import Figure
 from barwright.showing import meant, shown
 from barwright.tasks.crews import HERE, Crew
 from barwright.tasks.form_folders import form_folder
@@ -26,12 +27,13 @@ from barwright.tasks.paper_drawings import USUALLY, DrawnAs, form_drawings
 from barwright.tasks.printing import QUIZ_PDF
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.record import RecordedLeft
+from barwright.tasks.saying import listed
 from barwright.wording.aloud import braille_lines, script_lines
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.language import words_of
 from barwright.wording.lessened import with_choices, with_numbers
 from barwright.wording.on_paper import paper_form
-from barwright.wording.worded import WordedForm
+from barwright.wording.worded import WordedForm, figures_of
 
 Asked = Mapping[tuple[str, int], tuple[Accommodation, ...]]
 """The accommodations of each form, by section and retake."""
@@ -71,6 +73,7 @@ VERSIONS: Mapping[Accommodation, Version] = {
     "fewer_items": Version("I"),
 }
 """Those with packages and pages; the others are texts."""
+_PAGED_FILES = {WRITERS[standard].files[shape] for standard, shape in VERSIONS["one_a_page"].kinds}
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +89,26 @@ class Accommodated:
     def paper(self) -> PaperSize:
         """The sheets of the plan."""
         return self.blueprint.quiz.paper
+
+
+def version_lines(packed: Packed, names: Sequence[Accommodation]) -> tuple[str, ...]:
+    """What to tell of the versions that were written, and of what cannot be said in a standard."""
+    folders = tuple(dict.fromkeys(path.rpartition("/")[0] for path in packed.versions))
+    lines = []
+    if folders:
+        first, more = folders[0].rpartition("/")[0], len({folder.rpartition("/")[0] for folder in folders}) > 1
+        kinds = listed(tuple(dict.fromkeys(folder.rpartition("/")[2] for folder in folders)), "and")
+        lines.append(
+            f"Versions in {first}{', and so for each form' if more else ''}: {kinds}. Questions keep their numbers and "
+            "choices their letters, so one key serves all, and answers are read together."
+        )
+    older = {path.rpartition("/")[2] for path in packed.packages} - _PAGED_FILES
+    if "one_a_page" in names and older:
+        lines.append(
+            "one-a-page: only QTI 2.2 and 3.0 can set each question apart in a quiz; Common Cartridge, QTI 1.2 and "
+            "banks have no such thing, so it has no packages of these."
+        )
+    return tuple(lines)
 
 
 def accommodations_of(names: Sequence[str] | None) -> tuple[Accommodation, ...]:
@@ -172,7 +195,14 @@ def with_versions(
 ) -> Packed:
     """What was packed, and beside it the versions of the fresh forms, with packages as the forms have."""
     orders = [
-        _Order(form, name, tuple(kind for each, kind in kinds if each is form), accommodated, music_font)
+        _Order(
+            form,
+            name,
+            tuple(kind for each, kind in kinds if each is form),
+            accommodated,
+            music_font,
+            _names_of(form, made),
+        )
         for form in accommodated.fresh
         for name in accommodated.asked.get((form.section, form.retake), ())
     ]
@@ -185,15 +215,22 @@ def with_versions(
     return replace(made, files=made.files | files, versions=tuple(files))
 
 
+def _names_of(form: Form, made: Packed) -> dict[Figure, str]:
+    """What the packages of a form call its pictures."""
+    words = next(words for words in made.forms if words.ident == form.ident)
+    return {figure: made.picture_names[figure] for figure in figures_of(words)}
+
+
 @dataclass(frozen=True, slots=True)
 class _Order:
-    """One version of one form to be made."""
+    """One version of one form to be made; its pictures are called as the form's, so that results name them alike."""
 
     form: Form
     name: Accommodation
     kinds: tuple[tuple[str, PackageShape], ...]
     accommodated: Accommodated
     music_font: str
+    picture_names: Mapping[Figure, str]
 
 
 def _version_files(order: _Order) -> dict[str, bytes]:
@@ -259,7 +296,8 @@ def _packages(order: _Order, form: Form, worded: WordedForm) -> dict[str, bytes]
         one_a_page=order.name == "one_a_page",
     )
     conventions = form.items[0].item.conventions
-    pictures = drawn_pictures([shown_form], conventions, order.music_font, progress=silent, size=version.size)
+    drawn = drawn_pictures([shown_form], conventions, order.music_font, progress=silent, size=version.size)
+    pictures = {figure: replace(picture, name=order.picture_names[figure]) for figure, picture in drawn.items()}
     return {
         WRITERS[standard].files[shape]: zipped(written(shown_form, pictures, standard=standard, shape=shape))
         for standard, shape in kinds

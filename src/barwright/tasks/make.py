@@ -13,6 +13,7 @@ from barwright.edits.changes import Changes
 from barwright.errors import BarwrightError, BlueprintError
 from barwright.forms.assembly import MadeForm
 from barwright.forms.ready_items import EMPTY, Stock
+from barwright.items.accommodations import ACCOMMODATIONS, Accommodation
 from barwright.items.form import Form
 from barwright.showing import MOST_NAMED, meant, shown
 from barwright.tasks.accommodations import Accommodated, Asked, asked_of, left_of, standing_files, with_versions
@@ -55,7 +56,7 @@ class Made:
 
     `unread`: why the record of the quiz that stood there before could not be read; empty if it could. `measured`: a
     line on the counts of a bank by which the forms are kept equally hard; empty if there are none. `told`: what changes
-    to single questions make unequal, and which of them have no effect.
+    to single questions make unequal, and which of them have no effect. `accommodations`: those of the new forms.
     """
 
     folder: Path
@@ -67,6 +68,7 @@ class Made:
     unread: str = ""
     measured: str = ""
     told: tuple[str, ...] = ()
+    accommodations: tuple[Accommodation, ...] = ()
 
 
 def make(
@@ -219,7 +221,9 @@ def made_of(asking: Asking, *, progress: Progress = silent, crew: Crew = HERE) -
     )  # fmt: skip
     result = with_versions(result, kinds, versions, music_font=order.music_font, progress=progress, crew=crew)
     lost = _lost(before, (*forms, *earlier))
-    return Made(asking.folder, result, new, blueprint, (), lost, asking.unread, asking.measured, changed)
+    names = {name for form in fresh for name in asking.asked.get((form.section, form.retake), ())}
+    told = (asking.unread, asking.measured, changed, tuple(name for name in ACCOMMODATIONS if name in names))
+    return Made(asking.folder, result, new, blueprint, (), lost, *told)
 
 
 def written_in(held: HeldFolder, asking: Asking, made: Made) -> Made:

@@ -3,7 +3,7 @@
 import hashlib
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from barwright.engrave.draw import SP_PX, drawn_look
@@ -76,7 +76,7 @@ class Order:
 class Packed:
     """Files by path inside the quiz folder, the packages and the printed pages among them, the forms in words, and how
     many pictures. `one_variant`: how many questions have variants, of which paper shows the first. `versions`: files
-    of accommodations."""
+    of accommodations. `picture_names`: what packages call the pictures."""
 
     files: dict[str, bytes]
     packages: tuple[str, ...]
@@ -85,6 +85,7 @@ class Packed:
     printed: tuple[str, ...] = ()
     one_variant: int = 0
     versions: tuple[str, ...] = ()
+    picture_names: Mapping[Figure, str] = field(default_factory=dict)
 
 
 def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
@@ -139,7 +140,9 @@ def packed(
     files |= {PROOF: proof, KEY: key}
     record = record_text([*forms, *earlier], curriculum, (shown, pictures), music_font=music_font, left=left)
     files[RECORD] = record.encode()
-    return Packed(files, packages, shown, len(pictures), tuple(pdfs), one_variant(printed.forms))
+    named = {figure: picture.name for figure, picture in pictures.items()}
+    pdfs_of = (tuple(pdfs), one_variant(printed.forms))
+    return Packed(files, packages, shown, len(pictures), *pdfs_of, picture_names=named)
 
 
 @dataclass(frozen=True, slots=True)
