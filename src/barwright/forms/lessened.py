@@ -1,20 +1,25 @@
 """A form with fewer choices, or with fewer items: which stay, so that answers still tell as much as can be.
 
-A choice tells least whose misreading no part of the plan names and which has most other chances in the form. A square
-is one misreading, another, and both at once beside the key. Without the corner of both the key lies between the other
-two and is most like them; without another corner it never is. So one square of three loses the corner of both: who
-takes what is most like the others is then right as often as by chance.
+A choice tells least whose misreading no part of the plan names and which has most other chances in the form; two
+chances, with which a student can be named at all, are kept before a single one. No choice goes without which the judge
+would refuse the item, since the others would tell the key.
+
+A square is one misreading, another, and both at once beside the key. Without the corner of both the key lies between
+the other two and is most like them; without another corner it never is. So one square of three loses the corner of
+both: who takes what is most like the others is then right as often as by chance.
 """
 
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from random import Random
 
 from barwright.asks import ASKS
 from barwright.asks.ask import Question, Space
-from barwright.blueprint.blueprint import Blueprint, plan_of
+from barwright.blueprint.blueprint import Blueprint, plan_of, taught_by
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Choice, Interaction, Item
+from barwright.judge import judged
 
 PICKED: tuple[Interaction, ...] = ("figures", "texts", "gaps")  # one choice of several; not where several are ticked
 LEAST_WRONG = 2
@@ -38,9 +43,10 @@ def choices_left(form: Form, blueprint: Blueprint) -> dict[str, frozenset[int]]:
     squares = sorted(item.id for item in items if _is_lessened(item) and len(item.wrong) == len(corners(item)))
     without_both = frozenset(squares[: (len(squares) + 1) // 3])
     spaces = {part.ask: plan_of(part, blueprint).space.anywhere for part in blueprint.part}
-    named, left = named_in(blueprint), {}
+    taught, named, left = taught_by(blueprint.elements), named_in(blueprint), {}
     for item in items:
-        able = _droppable(item, spaces, without_both) if _is_lessened(item) else []
+        fair = _droppable(item, spaces, without_both) if _is_lessened(item) else []
+        able = [choice for choice in fair if not judged(_without(item, choice), taught)]
         everywhere = range(len(item.choices))
         if not able:
             left[item.id] = frozenset(everywhere)
@@ -59,6 +65,10 @@ def corners(item: Item) -> tuple[Choice, ...]:
         if len(both.held) == len(alone) == 2:
             return (*alone, both)
     return ()
+
+
+def _without(item: Item, gone: Choice) -> Item:
+    return replace(item, choices=tuple(choice for choice in item.choices if choice is not gone))
 
 
 def _is_lessened(item: Item) -> bool:
@@ -89,9 +99,11 @@ def _outside_fair_sets(item: Item, spaces: Mapping[str, Space]) -> list[Choice]:
     return [choice for choice in item.wrong if offers.keys() - {choice.answer} in fair]
 
 
-def _tells(choice: Choice, chances: Mapping[str, int], named: frozenset[str]) -> tuple[bool, int]:
-    """How much a wrong choice tells: whether the plan names its misreading, and how few other chances that has."""
-    return not named.isdisjoint(choice.held), -min(chances[held] for held in choice.held)
+def _tells(choice: Choice, chances: Mapping[str, int], named: frozenset[str]) -> tuple[bool, bool, int]:
+    """How much a wrong choice tells: whether the plan names its misreading, whether that would be left with too few
+    chances to name a student, and how few it has."""
+    fewest = min(chances[held] for held in choice.held)
+    return not named.isdisjoint(choice.held), fewest == TWICE, -fewest
 
 
 def numbers_left(form: Form, blueprint: Blueprint) -> frozenset[int]:
