@@ -91,6 +91,15 @@ Retake = Annotated[
         help="Make this retake: parallel, of excerpts not seen before.",
     ),
 ]
+For = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--for",
+        metavar="NEED",
+        help="Also write versions for accommodations: large_print high_contrast one_a_page fewer_choices fewer_items "
+        "read_aloud braille_text; may be repeated.",
+    ),
+]
 Convention = Annotated[
     list[str] | None,
     typer.Option("--convention", "-c", metavar="RULE", help="A convention, e.g. held=onset_only; may be repeated."),
@@ -161,6 +170,7 @@ def make(
     retake: Retake = 0,
     as_: As = None,
     paper: Paper = False,
+    for_: For = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
     forget_retakes: Forget = False,
@@ -174,12 +184,15 @@ def make(
     dask: Dask = "",
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
+    from barwright.tasks.accommodations import accommodations_of
     from barwright.tasks.bank.measured import NOTHING, measured_by
     from barwright.tasks.crews import crew_of
     from barwright.tasks.packing import Order, shapes_of, standards_of
 
     kinds, allowed = (standards_of(standard), shapes_of(as_)), (forget_retakes, allow_repeats, paper)
-    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, *allowed)
+    order = Order(
+        out, seed, *kinds, tuple(section or ()), replace, music_font, retake, *allowed, accommodations_of(for_)
+    )
     many = Many(schools, where or (), resume)
     many.check(len(blueprints), order, verbose=verbose)
     measured = NOTHING if bank is None else measured_by(bank)

@@ -9,6 +9,7 @@ from string import ascii_uppercase
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from barwright.templates_folder import templates_folder
+from barwright.wording.aloud import script_title, spoken_items
 from barwright.wording.language import language
 from barwright.wording.side_by_side import choice_of, general_of, hint_of, intro_of, note_of, stem_of
 from barwright.wording.worded import (
@@ -90,6 +91,18 @@ def proof_page(forms: Sequence[WordedForm], pictures: Pictures) -> bytes:
 def key_page(forms: Sequence[WordedForm], pictures: Pictures) -> bytes:
     """key.html: number, letter and right answer of every item, one printed page a form. Raises as `proof_page`."""
     return _page("key.html", forms, pictures=pictures)
+
+
+def read_aloud_page(form: WordedForm) -> bytes:
+    """read-aloud.html: the script for who reads a form, in the words of paper, to a student.
+
+    Raises TemplateError for a text that is missing.
+    """
+    words = language(form.language)
+    how = words.texts("paper", "script.how")
+    return _page(
+        "read_aloud.html", [form], called=form.called, how=how, items=spoken_items(form), heading=script_title(form)
+    )
 
 
 def items_shown(form: WordedForm, pictures: Pictures) -> tuple[str, ...]:

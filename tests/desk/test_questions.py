@@ -256,6 +256,16 @@ def test_a_file_of_changes_that_was_edited_is_applied_or_its_faults_are_told(que
     assert "questions.toml, line " in page
 
 
+def test_versions_are_ticked_made_and_given_out(questions: Desk) -> None:
+    assert 'name="for" value="read_aloud"' in questions.get("/plan/quiz/make").text
+    questions.wait(questions.post("/plan/quiz/make", {"way": "anew", "for": "read_aloud"}).headers["location"])
+    script = "period-3/read-aloud/read-aloud.txt"
+    assert f'href="/quiz/quiz/file/{script}" download' in questions.get("/quiz/quiz").text
+    content = questions.get(f"/quiz/quiz/file/{script}").body
+    assert content == (questions.folder / "out" / "quiz" / script).read_bytes()
+    assert b"Question 1" in content
+
+
 def test_paper_is_made_and_given_out_and_a_bank_is_taken_from_first(questions: Desk) -> None:
     order = {"way": "anew", "paper": "1", "bank": "birch.jsonl", "since": ""}
     page = questions.wait(questions.post("/plan/quiz/make", order).headers["location"])

@@ -13,6 +13,7 @@ from barwright.asks import ASKS
 from barwright.asks.ask import Ask, Space
 from barwright.asks.class_style import Allowed, even_chances, style_of
 from barwright.asks.own_rhythms import NOTHING_OWN, Own, own_of
+from barwright.items.accommodations import Accommodation
 from barwright.items.difficulty import FITTED, WEIGHTS, weights_for
 from barwright.items.form import ALL_SECTIONS
 from barwright.items.taught import Taught
@@ -97,6 +98,7 @@ class Quiz(Door):
     hardest: int | None = Field(default=None, ge=1, le=1000)
     choice_labels: bool = True
     paper: Literal["letter", "a4"] = "letter"
+    accommodations: list[Accommodation] = []
 
 
 class Part(Door):
@@ -163,7 +165,8 @@ class Blueprint(Door):
     def prints(self) -> Prints:
         """What forms of one quiz have in common, each with a hash: where two differ, the forms are not parallel."""
         plain = self.model_dump(include=set(COMMON), exclude_defaults=True)
-        plain.get("quiz", {}).pop("paper", None)  # the sheet that a form is printed on changes no question
+        for outside in ("paper", "accommodations"):  # neither sheets nor versions of a form change a question
+            plain.get("quiz", {}).pop(outside, None)
         plain |= {"difficulty": {**WEIGHTS, **self.difficulty}, "language": self.language}
         plain["conventions"] = {name: getattr(self.all_conventions, name) for name in CONVENTION_NAMES}
         return tuple((key, _print(plain.get(key, {}))) for key in COMMON)

@@ -59,6 +59,7 @@ Asked = Mapping[str, Any]
 
 def _make(order: Asked, progress: Progress) -> Answer:
     """`barwright make`, or with `bank` `barwright bank take`."""
+    from barwright.tasks.accommodations import accommodations_of
     from barwright.tasks.bank.take import take, taken_lines
     from barwright.tasks.make import make
     from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
@@ -77,6 +78,7 @@ def _make(order: Asked, progress: Progress) -> Answer:
         forget_retakes=bool(order.get("forget_retakes")),
         paper=bool(order.get("paper")),
         allow_repeats=bool(order.get("allow_repeats")),
+        accommodations=accommodations_of(order.get("accommodations") or None),
     )
     plan = Path(order["plan"])
     if order.get("bank"):

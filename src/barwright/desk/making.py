@@ -16,7 +16,7 @@ from barwright.desk.plan import checked_plan
 from barwright.desk.rendering import lines_of, moved, page, rendered
 from barwright.errors import BarwrightError
 from barwright.tasks.shown.contents import OUT, quiz_name
-from barwright.tasks.shown.plan import plan_shown, standards_shown
+from barwright.tasks.shown.plan import accommodations_shown, plan_shown, standards_shown
 
 WAIT_SECONDS = 5
 
@@ -29,6 +29,7 @@ def _ask(request: Request, *, told: tuple[str, ...] = (), status: int = 200) -> 
         "plan": shown,
         "there": there,
         "standards": standards_shown(),
+        "accommodations": accommodations_shown(),
         "banks": opened_contents().banks,
         "told": told,
         "title": f"Make {shown.title}",
@@ -42,7 +43,7 @@ def _make(request: Request, fields: Fields) -> Response:
     way, shown = fields.one("way"), plan_shown(path)
     order: dict[str, object] = {
         "plan": str(path), "standards": fields.every("standard"), "paper": fields.has("paper"),
-        "allow_repeats": fields.has("allow_repeats"),
+        "allow_repeats": fields.has("allow_repeats"), "accommodations": fields.every("for"),
     }  # fmt: skip
     seed, retake = fields.one("seed").strip(), fields.one("retake").strip()
     if way == "anew":

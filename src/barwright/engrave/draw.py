@@ -10,11 +10,12 @@ from functools import cache
 from io import BytesIO
 from itertools import accumulate
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw, ImageFilter, ImageFont
 
 from barwright.engrave.layout import laid_out
 from barwright.engrave.look import Look, look
 from barwright.engrave.placed import Layout, Placed, Sign
+from barwright.engrave.places import SYSTEM_WIDTH
 from barwright.engrave.png import BITS, GREYS, greys_png
 from barwright.engrave.smufl import (
     CODE_POINTS,
@@ -36,6 +37,8 @@ FINENESS = 4  # glyphs are drawn so much larger, then reduced
 WHITE = GREYS - 1
 PALETTE = bytes(85 * grey for grey in range(GREYS) for _ in range(3))
 
+HEAVIER = 0.1  # more of every line where contrast is to be high: stems and lines become nearly twice as thick
+OF_FONT = ("glyph", "text")
 TIE_THICKNESS = (0.1, 0.22)  # end and middle (Bravura's engravingDefaults)
 DASH_WIDTH, DASH, DASH_GAP = 0.15, 0.6, 0.4
 ARROW_SHAFT, ARROW_HEAD = 0.3, 1.0
@@ -56,9 +59,15 @@ def drawn(figure: Figure, font: MusicFont, conventions: Conventions, *, sp_px: i
     return drawn_look(look(figure, conventions), font, sp_px=sp_px)
 
 
-def drawn_look(seen: Look, font: MusicFont, *, sp_px: int = SP_PX) -> tuple[bytes, int, int]:
-    """PNG bytes, width and height, as `drawn`, of all figures that look so; FontError if the font lacks a glyph."""
-    image = picture(laid_out(seen, font), font, sp_px=sp_px)
+def drawn_look(
+    seen: Look, font: MusicFont, *, sp_px: int = SP_PX, widest: float = SYSTEM_WIDTH, heavy: bool = False
+) -> tuple[bytes, int, int]:
+    """PNG bytes, width and height, as `drawn`, of all figures that look so; FontError if the font lacks a glyph.
+
+    `widest` is the width of a line in staff spaces at most. `heavy`: lines, stems, beams and ties
+    thicker by `HEAVIER`.
+    """
+    image = picture(laid_out(seen, font, widest=widest), font, sp_px=sp_px, heavy=heavy)
     return encoded(image), image.width // SHARPNESS, image.height // SHARPNESS
 
 
@@ -67,15 +76,17 @@ def encoded(image: Image.Image) -> bytes:
     return greys_png(image.tobytes("raw", f"P;{BITS}"), width=image.width, height=image.height)
 
 
-def picture(layout: Layout, font: MusicFont, *, sp_px: int = SP_PX) -> Image.Image:
-    """A layout in four greys (palette mode), twice as large as it is shown."""
+def picture(layout: Layout, font: MusicFont, *, sp_px: int = SP_PX, heavy: bool = False) -> Image.Image:
+    """A layout in four greys (palette mode), twice as large as it is shown; `heavy` as in `drawn_look`."""
     scale = sp_px * SHARPNESS
     width = -(-layout.width_sp * sp_px // 1) * SHARPNESS
     height = -(-layout.height_sp * sp_px // 1) * SHARPNESS
     image = Image.new("P", (int(width), int(height)), WHITE)
     image.putpalette(PALETTE)
-    pen = ImageDraw.Draw(image)
     line = round(layout.line_sp * scale)
+    if heavy:
+        return _heavy(image, layout, font, scale)
+    pen = ImageDraw.Draw(image)
     for thing in layout.things:
         if isinstance(thing, Placed):
             _add(pen, (_stroke(thing, font, scale),), 0, line)
@@ -86,6 +97,21 @@ def picture(layout: Layout, font: MusicFont, *, sp_px: int = SP_PX) -> Image.Ima
             strokes, left = tuple(_stroke(part, font, scale) for part in thing.parts), 0
         _add(pen, strokes, left, line)
     return image
+
+
+def _heavy(image: Image.Image, layout: Layout, font: MusicFont, scale: int) -> Image.Image:
+    """The layout on an empty picture, its lines with a rim of one pixel, `HEAVIER` / 2.
+
+    Glyphs and texts stay as they are: the hole of a half note and the counters of digits must not close.
+    """
+    line = round(layout.line_sp * scale)
+    strokes = [(each.shape in OF_FONT, _stroke(each, font, scale)) for each in layout.placed]
+    _add(ImageDraw.Draw(image), (stroke for of_font, stroke in strokes if not of_font), 0, line)
+    greys = Image.frombytes("L", image.size, image.tobytes()).filter(ImageFilter.MinFilter(3))
+    thick = Image.frombytes("P", image.size, greys.tobytes())
+    thick.putpalette(PALETTE)
+    _add(ImageDraw.Draw(thick), (stroke for of_font, stroke in strokes if of_font), 0, line)
+    return thick
 
 
 def _add(pen: ImageDraw.ImageDraw, strokes: Iterable[Stroke], x: int, y: int) -> None:

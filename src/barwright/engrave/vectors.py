@@ -17,6 +17,7 @@ from barwright.engrave.draw import (
     DASH,
     DASH_GAP,
     DASH_WIDTH,
+    HEAVIER,
     TIE_THICKNESS,
     encoded,
     picture,
@@ -25,7 +26,7 @@ from barwright.engrave.layout import laid_out
 from barwright.engrave.look import look
 from barwright.engrave.outlines import UNITS_PER_SP, has_outlines, outline
 from barwright.engrave.placed import Layout, Placed
-from barwright.engrave.places import Standing, standing
+from barwright.engrave.places import SYSTEM_WIDTH, Standing, standing
 from barwright.engrave.smufl import Box, MusicFont
 from barwright.engrave.spacing import QUANTUM_SP
 from barwright.rhythm.conventions import Conventions
@@ -68,12 +69,25 @@ class Vector:
     places: tuple[CountPlace, ...] = ()
 
 
-def vectors(figures: Sequence[Figure], font: MusicFont, conventions: Conventions) -> tuple[Vector, ...]:
+def heavy(vector: Vector) -> Vector:
+    """The figure with thicker lines, stems, beams and ties, as `draw` has it where contrast is to be high."""
+    svg = vector.svg.replace("<svg ", f'<svg stroke="#000" stroke-width="{_n(HEAVIER)}" ', 1)
+    for of_font in ("<path transform=", "<text "):
+        first, _, rest = of_font.partition(" ")
+        svg = svg.replace(of_font, f'{first} stroke="none" {rest}')
+    return replace(vector, svg=svg)
+
+
+def vectors(
+    figures: Sequence[Figure], font: MusicFont, conventions: Conventions, *, widest: float = SYSTEM_WIDTH
+) -> tuple[Vector, ...]:
     """The figures cut alike: of one height, with their lines at one height; fragments of one width, too.
+
+    `widest` is the width of a line in staff spaces at most.
 
     Raises FontError and RhythmError as `layout` does.
     """
-    layouts = [laid_out(look(figure, conventions), font) for figure in figures]
+    layouts = [laid_out(look(figure, conventions), font, widest=widest) for figure in figures]
     if all(figure.frame == "fragment" for figure in figures):
         layouts = _narrowed(layouts)
     above = max(_top(layout) for layout in layouts) + ROOM
@@ -81,14 +95,14 @@ def vectors(figures: Sequence[Figure], font: MusicFont, conventions: Conventions
     return tuple(_vector(layout, font, above, below) for layout in layouts)
 
 
-def with_places(figure: Figure, font: MusicFont, conventions: Conventions) -> Vector:
+def with_places(figure: Figure, font: MusicFont, conventions: Conventions, *, widest: float = SYSTEM_WIDTH) -> Vector:
     """The figure alone, with room below each line of it and the places of its counts.
 
     There is one for each sound and rest, none for a note that is tied to in its measure.
     """
     seen = look(figure, conventions)
-    measures = standing(seen, planned(seen, font), font=font)
-    whole = laid_out(seen, font)
+    measures = standing(seen, planned(seen, font), font=font, widest=widest)
+    whole = laid_out(seen, font, widest=widest)
     systems = 1 + measures[-1].system
     height = whole.height_sp / systems
     things = tuple(p.moved(0.0, -((whole.line_sp - p.box.y1) // height) * ROOM_TO_WRITE) for p in whole.placed)

@@ -4,8 +4,8 @@ Nothing of a text is markup there, so no text can change a page. The quiz's data
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass
 from itertools import chain
-from string import ascii_uppercase
 from typing import Literal
 
 from barwright.asks import ASKS
@@ -28,6 +28,21 @@ Data = dict[str, object]
 Answering = Literal["letters", "line", "counts", "order"]
 """How a student answers on paper: letters to fill in, a line to write on, counts under the notes, letters in order."""
 
+
+@dataclass(frozen=True, slots=True)
+class PaperLook:
+    """How a quiz is set otherwise than usual: how many times as large, how many times as thick its lines are, whether
+    each question has a page of its own, and whether the answer strips stand on a sheet of their own.
+    """
+
+    zoom: float = 1
+    thick: float = 1
+    one_a_page: bool = False
+    strips_apart: bool = False
+
+
+USUAL_LOOK = PaperLook()
+MOST_ROWS_APART = 14  # of a strip that is as large as the largest print
 MOST_ROWS = 30  # of one answer strip, at 6.5 mm each; what is more goes on to the next page's
 _NAMES = {"letter": "us-letter", "a4": "a4"}
 _LABELS = ("name", "strip", "strip_number", "under", "offered")
@@ -43,12 +58,15 @@ def answering(item: WordedItem) -> Answering:
     return "line" if item.interaction == "entry" else "letters"
 
 
-def quiz_data(form: WordedForm, drawings: Mapping[str, ItemDrawings], paper: PaperSize) -> Data:
+def quiz_data(
+    form: WordedForm, drawings: Mapping[str, ItemDrawings], paper: PaperSize, look: PaperLook = USUAL_LOOK
+) -> Data:
     """What quiz.pdf shows, by names that its template knows; `drawings` by the idents of items."""
     words = language(form.language)
     unequal = len({item.points for item in form.items}) > 1  # else the number of points says it all
     return {
         "kind": "quiz",
+        **(asdict(look) if look != USUAL_LOOK else {}),
         **_head(form, words, paper),
         "title": form.title,
         "called": _called(form, words),
@@ -61,7 +79,10 @@ def quiz_data(form: WordedForm, drawings: Mapping[str, ItemDrawings], paper: Pap
             }
             for number, _, item in numbered(form)
         ],
-        "strips": _strips([_row(number, item) for number, _, item in numbered(form)]),
+        "strips": _strips(
+            [_row(number, item) for number, _, item in numbered(form)],
+            MOST_ROWS_APART if look.strips_apart else MOST_ROWS,
+        ),
     }
 
 
@@ -149,7 +170,7 @@ def _said(texts: Iterable[Said]) -> list[Data]:
 def _choice(place: int, item: WordedItem, drawings: ItemDrawings) -> Data:
     choice, drawing = item.choices[place], drawings.choices[place] if drawings.choices else None
     return {
-        "letter": ascii_uppercase[place],
+        "letter": choice.letter,
         "text": choice.text,
         "also": _said(choice_of(item, place)[1:]),
         "figure": _figure(choice.figure, drawing),
@@ -158,21 +179,22 @@ def _choice(place: int, item: WordedItem, drawings: ItemDrawings) -> Data:
 
 def _row(number: str, item: WordedItem) -> Data:
     """A row of the answer strip: its circles, boxes to write letters in, or a line."""
-    how, places = answering(item), len(item.choices)
-    return {"number": number, "how": how, "letters": list(ascii_uppercase[:places]) if how == "letters" else [],
-            "boxes": places if how == "order" else 0, "right": []}  # fmt: skip
+    how = answering(item)
+    letters = [choice.letter for choice in item.choices] if how == "letters" else []
+    boxes = len(item.choices) if how == "order" else 0
+    return {"number": number, "how": how, "letters": letters, "boxes": boxes, "right": []}
 
 
-def _strips(rows: Sequence[Data]) -> list[Sequence[Data]]:
-    """The rows in strips about equally long, one a page."""
-    strips = -(-len(rows) // MOST_ROWS)
+def _strips(rows: Sequence[Data], most_rows: int = MOST_ROWS) -> list[Sequence[Data]]:
+    """The rows in strips about equally long."""
+    strips = -(-len(rows) // most_rows)
     most = -(-len(rows) // strips)
     return [rows[start : start + most] for start in range(0, len(rows), most)]
 
 
 def _letters(idents: Sequence[str], item: WordedItem) -> list[str]:
-    places = {choice.ident: place for place, choice in enumerate(item.choices)}
-    return [ascii_uppercase[places[ident]] for ident in idents]
+    letters = {choice.ident: choice.letter for choice in item.choices}
+    return [letters[ident] for ident in idents]
 
 
 def _marked(item: WordedItem) -> Data:
@@ -212,7 +234,7 @@ def _answer(place: int, answer: WordedAnswer | WordedChoice, item: WordedItem, d
                 "figure": None, "also": []}  # fmt: skip
     how, drawing = answering(item), drawings.choices[place] if drawings.choices else None
     return {
-        "letter": ascii_uppercase[place] if how == "letters" else "",
+        "letter": answer.letter if how == "letters" else "",
         "text": answer.text,
         "figure": _figure(answer.figure, drawing),
         "also": list(answer.spellings[1:4]) if answer.key and ASKS[item.category].answer == "number" else [],

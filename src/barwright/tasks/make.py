@@ -13,8 +13,10 @@ from barwright.edits.changes import Changes
 from barwright.errors import BarwrightError, BlueprintError
 from barwright.forms.assembly import MadeForm
 from barwright.forms.ready_items import EMPTY, Stock
+from barwright.items.accommodations import ACCOMMODATIONS, Accommodation
 from barwright.items.form import Form
 from barwright.showing import MOST_NAMED, meant, shown
+from barwright.tasks.accommodations import Accommodated, Asked, asked_of, left_of, standing_files, with_versions
 from barwright.tasks.bank.measured import NOTHING, Measured
 from barwright.tasks.capacity import capacity_faults, meter_faults
 from barwright.tasks.crews import HERE, Crew
@@ -54,7 +56,7 @@ class Made:
 
     `unread`: why the record of the quiz that stood there before could not be read; empty if it could. `measured`: a
     line on the counts of a bank by which the forms are kept equally hard; empty if there are none. `told`: what changes
-    to single questions make unequal, and which of them have no effect.
+    to single questions make unequal, and which of them have no effect. `accommodations`: those of the new forms.
     """
 
     folder: Path
@@ -66,6 +68,7 @@ class Made:
     unread: str = ""
     measured: str = ""
     told: tuple[str, ...] = ()
+    accommodations: tuple[Accommodation, ...] = ()
 
 
 def make(
@@ -109,7 +112,7 @@ class Asking:
 
     `before`: the forms that the folder holds, which are added to where it is `again`. `never`: excerpts that the
     blueprint avoids. `kinds`: the packages of each section. `on_paper`: whether forms are printed. `unread`,
-    `measured`: as of `Made`. `own`: the sentences of the class.
+    `measured`: as of `Made`. `own`: the sentences of the class. `asked`: the accommodations of each form.
     """
 
     path: Path
@@ -127,6 +130,7 @@ class Asking:
     unread: str
     measured: str
     own: OwnWording
+    asked: Asked
 
     @property
     def old(self) -> tuple[Form, ...]:
@@ -169,7 +173,8 @@ def asking_in(
         check_same_plan(tuple(map(as_made, before)), blueprint, path, folder)
     elif not order.forget_retakes:
         check_forgets_nothing(folder, before, blueprint.sections)
-    sections = dict.fromkeys([*blueprint.sections, *(form.section for form in before)])
+    sections = tuple(dict.fromkeys([*blueprint.sections, *(form.section for form in before)]))
+    accommodations = (*order.accommodations, *blueprint.quiz.accommodations)
     return Asking(
         path,
         folder,
@@ -186,6 +191,7 @@ def asking_in(
         unread,
         measured.told,
         own,
+        asked_of(accommodations, folder, before, sections, order.retake),
     )
 
 
@@ -213,18 +219,26 @@ def made_of(asking: Asking, *, progress: Progress = silent, crew: Crew = HERE) -
     curriculum = {k: tuple(v) for k, v in blueprint.curriculum.items()}
     earlier = carried_on(before, fresh) if asking.again else ()
     printed = Printed(tuple(fresh) if asking.on_paper else (), blueprint.quiz.paper)
+    versions = Accommodated(asking.asked, fresh, blueprint, asking.on_paper)
     result = packed(
-        forms, kinds, curriculum, printed, earlier, music_font=order.music_font, progress=progress, crew=crew
-    )
+        forms, kinds, curriculum, printed, earlier, music_font=order.music_font, progress=progress, crew=crew,
+        left=left_of(forms, versions),
+    )  # fmt: skip
+    result = with_versions(result, kinds, versions, music_font=order.music_font, progress=progress, crew=crew)
     lost = _lost(before, (*forms, *earlier))
-    return Made(asking.folder, result, new, blueprint, (), lost, asking.unread, asking.measured, changed)
+    names = {name for form in fresh for name in asking.asked.get((form.section, form.retake), ())}
+    told = (asking.unread, asking.measured, changed, tuple(name for name in ACCOMMODATIONS if name in names))
+    return Made(asking.folder, result, new, blueprint, (), lost, *told)
 
 
 def written_in(held: HeldFolder, asking: Asking, made: Made) -> Made:
     """Writes what was made into the folder, which is held all the time, and says what was taken away there."""
     kept = staying(asking.old, [each.form for each in made.forms])
-    files = (*made.packed.packages, *made.packed.printed)
+    files = (*made.packed.packages, *made.packed.printed, *made.packed.versions)
     gone = stale_packages(asking.folder, asking.before, kept, files, asking.blueprint.sections)
+    still = {(form.section, form.retake) for form in kept}
+    old = [form for form in asking.before if not form.earlier and (form.section, form.retake) not in still]
+    gone += tuple(path for path in standing_files(asking.folder, old) if path not in files)
     held.write(made.packed.files, gone=gone)
     return replace(made, removed=gone)
 

@@ -3,13 +3,15 @@
 import hashlib
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
-from barwright.engrave.draw import drawn_look
+from barwright.engrave.draw import SP_PX, drawn_look
 from barwright.engrave.font import DEFAULT, load_font
 from barwright.engrave.look import Look, look
+from barwright.engrave.places import SYSTEM_WIDTH
 from barwright.errors import BarwrightError
+from barwright.items.accommodations import Accommodation
 from barwright.items.form import Form
 from barwright.pages import key_page, proof_page
 from barwright.qti import (
@@ -25,7 +27,7 @@ from barwright.tasks.crews import HERE, Crew
 from barwright.tasks.form_folders import RECORD, form_folder
 from barwright.tasks.printing import NOTHING_PRINTED, Printed, one_variant, printed_files
 from barwright.tasks.progress import Progress
-from barwright.tasks.record import record_text
+from barwright.tasks.record import NOTHING_LEFT_OUT, RecordedLeft, record_text
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import Picture, Pictures, WordedForm, figures_of
 
@@ -34,6 +36,19 @@ SHAPES: dict[str, PackageShape] = {"quiz": "quiz", "bank": "bank"}
 PROOF, KEY = "proof.html", "key.html"
 SHARES = 4  # of the figures, that each worker draws: few enough to be worth sending, so many that none waits long
 
+
+@dataclass(frozen=True, slots=True)
+class FigureSize:
+    """How figures of packages are drawn: the staff space on screen in pixels, the width of a line in staff spaces at
+    most, and whether strokes are thicker.
+    """
+
+    sp_px: int = SP_PX
+    widest: float = SYSTEM_WIDTH
+    heavy: bool = False
+
+
+USUAL_SIZE = FigureSize()
 Kinds = tuple[tuple[str, PackageShape], ...]
 """Which packages: standard and shape of each."""
 Curriculum = Mapping[str, tuple[str, ...]]
@@ -54,12 +69,14 @@ class Order:
     forget_retakes: bool = False
     allow_repeats: bool = False
     paper: bool = False
+    accommodations: tuple[Accommodation, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Packed:
     """Files by path inside the quiz folder, the packages and the printed pages among them, the forms in words, and how
-    many pictures. `one_variant`: how many questions have variants, of which paper shows the first."""
+    many pictures. `one_variant`: how many questions have variants, of which paper shows the first. `versions`: files
+    of accommodations. `picture_names`: what packages call the pictures."""
 
     files: dict[str, bytes]
     packages: tuple[str, ...]
@@ -67,6 +84,8 @@ class Packed:
     figures: int
     printed: tuple[str, ...] = ()
     one_variant: int = 0
+    versions: tuple[str, ...] = ()
+    picture_names: Mapping[Figure, str] = field(default_factory=dict)
 
 
 def standards_of(names: Sequence[str] | None) -> tuple[str, ...]:
@@ -96,10 +115,12 @@ def packed(
     music_font: str,
     progress: Progress,
     crew: Crew = HERE,
+    left: RecordedLeft = NOTHING_LEFT_OUT,
 ) -> Packed:
     """The packages of these kinds of new forms, those of them that are printed, and proof, key and record of all forms.
 
-    `earlier`: the forms that others took the place of, for the record. `crew`: who words, draws and packs.
+    `earlier`: the forms that others took the place of, for the record. `left`: for the record, too. `crew`: who words,
+    draws and packs.
     """
     shown = tuple(crew.mapped(worded_form, forms))
     worded = {(form.section, form.retake): words for form, words in zip(forms, shown, strict=True)}
@@ -117,9 +138,11 @@ def packed(
     pdfs = printed_files(printed, worded, music_font, progress=progress)
     files |= pdfs
     files |= {PROOF: proof, KEY: key}
-    record = record_text([*forms, *earlier], curriculum, (shown, pictures), music_font=music_font)
+    record = record_text([*forms, *earlier], curriculum, (shown, pictures), music_font=music_font, left=left)
     files[RECORD] = record.encode()
-    return Packed(files, packages, shown, len(pictures), tuple(pdfs), one_variant(printed.forms))
+    named = {figure: picture.name for figure, picture in pictures.items()}
+    pdfs_of = (tuple(pdfs), one_variant(printed.forms))
+    return Packed(files, packages, shown, len(pictures), *pdfs_of, picture_names=named)
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +192,7 @@ def drawn_pictures(
     *,
     progress: Progress,
     crew: Crew = HERE,
+    size: FigureSize = USUAL_SIZE,
 ) -> dict[Figure, Picture]:
     """Every figure, drawn once if others look alike; file names are hashes of the picture, so they tell nothing."""
     wanted = dict.fromkeys(figure for form in forms for figure in figures_of(form))
@@ -176,7 +200,7 @@ def drawn_pictures(
     alike = Counter(looks.values())
     pictures: dict[Look, Picture] = {}
     done = 0
-    for shared, drawn in _all_drawn(tuple(alike), music_font, crew):
+    for shared, drawn in _all_drawn(tuple(alike), music_font, size, crew):
         pictures[shared] = drawn
         done += alike[shared]
         progress("figures", done, len(wanted))
@@ -185,18 +209,21 @@ def drawn_pictures(
 
 @dataclass(frozen=True, slots=True)
 class _Looks:
-    """What several figures look like, and the font they are drawn in."""
+    """What several figures look like, the font they are drawn in, and how large."""
 
     looks: tuple[Look, ...]
     music_font: str
+    size: FigureSize
 
 
-def _all_drawn(looks: tuple[Look, ...], music_font: str, crew: Crew) -> Iterator[tuple[Look, Picture]]:
+def _all_drawn(
+    looks: tuple[Look, ...], music_font: str, size: FigureSize, crew: Crew
+) -> Iterator[tuple[Look, Picture]]:
     if crew.workers == 1:
-        yield from _each_drawn(_Looks(looks, music_font))
+        yield from _each_drawn(_Looks(looks, music_font, size))
         return
     share = max(1, -(-len(looks) // (crew.workers * SHARES)))
-    shares = [_Looks(looks[begin : begin + share], music_font) for begin in range(0, len(looks), share)]
+    shares = [_Looks(looks[begin : begin + share], music_font, size) for begin in range(0, len(looks), share)]
     for drawn in crew.mapped(_drawn, shares):
         yield from drawn
 
@@ -206,7 +233,7 @@ def _drawn(share: _Looks) -> list[tuple[Look, Picture]]:
 
 
 def _each_drawn(share: _Looks) -> Iterator[tuple[Look, Picture]]:
-    font = load_font(share.music_font)
+    font, size = load_font(share.music_font), share.size
     for each in share.looks:
-        png, width_px, height_px = drawn_look(each, font)
+        png, width_px, height_px = drawn_look(each, font, sp_px=size.sp_px, widest=size.widest, heavy=size.heavy)
         yield each, Picture(f"{hashlib.sha256(png).hexdigest()[:16]}.png", png, width_px, height_px)

@@ -44,16 +44,23 @@ MOST_RETAKES = 10**18  # as --retake takes
 CHANGED = "the record was changed; make the quiz again"
 
 
+RecordedLeft = Mapping[tuple[str, int], Mapping[str, Mapping[str, object]]]
+"""For the forms that are not earlier ones, by section and retake: what versions leave of each item, by its id."""
+NOTHING_LEFT_OUT: RecordedLeft = {}
+
+
 def record_text(
     forms: Sequence[Form],
     curriculum: Mapping[str, tuple[str, ...]],
     shown: tuple[Sequence[WordedForm], Pictures] | None = None,
     *,
     music_font: str = DEFAULT,
+    left: RecordedLeft = NOTHING_LEFT_OUT,
 ) -> str:
     """The record of these forms as text, one canonical JSON object a line; forms without items are none.
 
-    `shown` are the first of these forms in words, and their pictures.
+    `shown` are the first of these forms in words, and their pictures. `left`: what stays of items in versions of a form
+    with fewer choices or items; answers to these are read by it.
     """
     first = forms[0]
     header = {
@@ -72,7 +79,9 @@ def record_text(
         "made_by": f"barwright {__version__}",
         **({"music_font": music_font} if music_font != DEFAULT else {}),
     }
-    lines = [_line(form, placed, curriculum) for form in forms for placed in form.items]
+    lines = [
+        {**_line(form, placed, curriculum), **_left_of(form, placed, left)} for form in forms for placed in form.items
+    ]
     if shown is not None:
         worded, pictures = shown
         items = [item for form in worded for item in form.items]
@@ -106,6 +115,11 @@ def _line(form: Form, placed: FormItem, curriculum: Mapping[str, tuple[str, ...]
         **({"words": _words(placed.words)} if placed.words.texts else {}),
         **({"made": _made(placed.made)} if placed.made else {}),
     }
+
+
+def _left_of(form: Form, placed: FormItem, left: RecordedLeft) -> dict[str, object]:
+    mine = {} if form.earlier else left.get((form.section, form.retake), {}).get(placed.item.id, {})
+    return {"left": dict(mine)} if mine else {}
 
 
 def _words(own: OwnWords) -> dict[str, object]:
@@ -146,6 +160,35 @@ def recorded_pictures(text: str, name: str) -> dict[tuple[str, str], dict[str, s
             raise BarwrightError(f"{name}, line {number}: the pictures cannot be read: make the quiz again")
         pictures[str(value["form"]), str(value["item"])] = named
     return pictures
+
+
+class Left(BaseModel):
+    """What versions of a form leave of an item: the idents of its choices, and whether it is there at all."""
+
+    model_config = ConfigDict(strict=True, frozen=True, extra="ignore")
+
+    fewer_choices: list[str] = []
+    fewer_items: bool = True
+
+
+WHOLE = Left()
+
+
+def recorded_left(text: str, name: str) -> dict[tuple[str, str], Left]:
+    """What versions leave of each item, by form and item; nothing of a form that has no such version.
+
+    `text` is one that `read_record` accepts.
+    """
+    found: dict[tuple[str, str], Left] = {}
+    for number, line in enumerate(text.splitlines()[1:], start=2):
+        value = _object(line, name, number)
+        if "left" in value:
+            try:
+                left = Left.model_validate(value["left"])
+            except ValidationError as error:
+                raise BarwrightError(f"{name}, line {number}: left: {shape_text(error, CHANGED)}") from error
+            found[str(value["form"]), str(value["item"])] = left
+    return found
 
 
 def recorded_font(text: str, name: str) -> str:

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from barwright.forms.assembly import MadeForm, spread
+from barwright.tasks.accommodations import version_lines
 from barwright.tasks.fairness import parallel_table, spread_lines
 from barwright.tasks.guessing import guess_details, guess_lines
 from barwright.tasks.make import Made
@@ -53,6 +54,7 @@ def summary(made: Made) -> tuple[str, ...]:
     lines += made.told
     lines += _large(made)
     lines += _printed(made)
+    lines += version_lines(made.packed, made.accommodations)
     lines += [f"{form}: no longer in the record, since the whole quiz was made anew." for form in made.lost]
     lines += [
         f"Removed {made.folder / package}: it is of an earlier make, and not asked for now." for package in made.removed

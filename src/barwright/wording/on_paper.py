@@ -19,10 +19,10 @@ from barwright.wording.worded import WordedForm, WordedItem
 IN_PIECES = ("gaps", "inline")
 
 
-def paper_form(form: Form, worded: WordedForm) -> WordedForm:
+def paper_form(form: Form, worded: WordedForm, *, apart: bool = False) -> WordedForm:
     """The form as paper asks it, of the same form as `worded` for screens, with its choices in the form's order.
 
-    Of variants, of which a student gets one, it has the first.
+    Of variants, of which a student gets one, it has the first. `apart`: the answer strip is a sheet of its own.
 
     Raises TemplateError if a text is missing in the form's language.
     """
@@ -32,8 +32,9 @@ def paper_form(form: Form, worded: WordedForm) -> WordedForm:
         kept.setdefault(placed.number, (placed, shown))
     others = {code: words_for(code, form.wording) for code in form.also}
     items = tuple(_in_all(placed, shown, words, others) for placed, shown in kept.values())
-    also = tuple((code, other.texts("paper", "intro")) for code, other in others.items())
-    return replace(worded, intro=words.texts("paper", "intro"), items=items, also=also)
+    intro = "intro_apart" if apart else "intro"
+    also = tuple((code, other.texts("paper", intro)) for code, other in others.items())
+    return replace(worded, intro=words.texts("paper", intro), items=items, also=also)
 
 
 def _in_all(placed: FormItem, shown: WordedItem, words: Language, others: Mapping[str, Language]) -> WordedItem:

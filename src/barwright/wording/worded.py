@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from string import ascii_lowercase
+from string import ascii_lowercase, ascii_uppercase
 from typing import Literal
 
 from barwright.items.item import Interaction
@@ -48,6 +48,11 @@ class WordedChoice:
     spellings: tuple[str, ...] = ()
     label: str = ""
 
+    @property
+    def letter(self) -> str:
+        """Its letter on paper, by its place in the form: it keeps it where another choice is left out."""
+        return ascii_uppercase[int(self.ident[1:]) - 1]
+
 
 @dataclass(frozen=True, slots=True)
 class WordedSlot:
@@ -90,7 +95,8 @@ class WordedItem:
     order for `order` items. `foreseen` are the whole answers where choices are only what they are made of. Items in a
     row with the same `pool` are variants of which each student gets one. `keywords` (curriculum tags, what makes the
     item hard) stand in the list of contents of a package, where no student looks. `also`: the same item in the further
-    languages that it is shown in, each with its code.
+    languages that it is shown in, each with its code. `number`: its number where others before it are left out; 0 if
+    none is.
     """
 
     ident: str
@@ -111,6 +117,7 @@ class WordedItem:
     pool: str = ""
     keywords: tuple[str, ...] = ()
     also: "tuple[tuple[str, WordedItem], ...]" = ()
+    number: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +125,8 @@ class WordedForm:
     """One section's quiz in words; `ident` is neutral and the same for the same content.
 
     `name` is what it is called beside the other forms of the quiz; the title alone where it is empty. `also`: the
-    intro in the further languages that the form is shown in, each with its code.
+    intro in the further languages that the form is shown in, each with its code. `one_a_page`: each question stands
+    alone, where a standard can say so.
     """
 
     ident: str
@@ -132,6 +140,7 @@ class WordedForm:
     credit: Literal["all-or-nothing", "per-choice"] = "all-or-nothing"
     name: str = ""
     also: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    one_a_page: bool = False
 
     @property
     def called(self) -> str:
@@ -146,7 +155,7 @@ def numbered(form: WordedForm) -> tuple[tuple[str, str, WordedItem], ...]:
     pool = ""
     for item in form.items:
         again = bool(item.pool) and item.pool == pool
-        number, variant, pool = number + (not again), variant + 1 if again else 0, item.pool
+        number, variant, pool = item.number or number + (not again), variant + 1 if again else 0, item.pool
         items.append((str(number), ascii_lowercase[variant] if item.pool else "", item))
     return tuple(items)
 

@@ -1,7 +1,7 @@
 """A whole package of QTI 2.2 or 3.0: items, a file each, a test unless it is a bank, pictures, and the manifest.
 
 An item is variables, body, catalogs, rules and feedback, in the order of the schemas; a test is one part, one section,
-the items in order, and draws where there are variants.
+the items in order, each in a section of its own where each is to stand alone, and draws where there are variants.
 
 Sources: Content Packaging 1.1.4 with the resource types of QTI 2.2; the schemas of QTI 2.2.4 and 3.0.
 """
@@ -61,7 +61,8 @@ def assessment_document(content: PackageContent, dialect: Dialect) -> bytes:
     section = add(part, "assessmentSection", identifier="section_1", title=form.called, visible="true")
     _add_intro(section, content, dialect)
     for number, run in enumerate(content.runs, start=1):
-        _add_run(section, run, dialect, number=number)
+        holder = _own_page(section, run[0], dialect, number=number) if form.one_a_page else section
+        _add_run(holder, run, dialect, number=number)
     total = add(add(add(root, "outcomeProcessing"), "setOutcomeValue", identifier=SCORE), "sum")
     add(total, "testVariables", variableIdentifier=SCORE)
     return document(root)
@@ -75,6 +76,12 @@ def _add_intro(section: etree._Element, content: PackageContent, dialect: Dialec
     holder = dialect.add(block, "contentBody") if dialect.body else block
     for said in intro_of(content.form):
         add_paragraph(holder, said, dialect)
+
+
+def _own_page(section: etree._Element, question: ShownItem, dialect: Dialect, *, number: int) -> etree._Element:
+    """A section for one question: these standards know no pages, and platforms show a section on one."""
+    named = {"identifier": f"page_{number}", "title": question.item.title, "visible": "true"}
+    return dialect.add(section, "assessmentSection", **named)
 
 
 def _add_run(section: etree._Element, run: tuple[ShownItem, ...], dialect: Dialect, *, number: int) -> None:

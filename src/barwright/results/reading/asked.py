@@ -41,6 +41,8 @@ class AskedQuestion:
     gives them. `typed`: for entries every foreseen spelling as `texts.plain` gives it, with the canonical answer.
     `wholes`: for answers that are put together every foreseen one, place by place as idents of options, with the
     canonical answer. `keys`: the canonical right answers. `mixed`: platforms may show the choices in another order.
+    `left`: idents of the options that stay in a version with fewer choices (none: all); `left_out` of that with fewer
+    items.
     """
 
     ident: str
@@ -57,6 +59,8 @@ class AskedQuestion:
     places: tuple[AskedPlace, ...] = ()
     typed: Mapping[str, str] = field(default_factory=dict)
     wholes: Mapping[tuple[str, ...], str] = field(default_factory=dict)
+    left: frozenset[str] = frozenset()
+    left_out: bool = False
 
     @property
     def called(self) -> str:

@@ -26,6 +26,7 @@ from barwright.results.reading.long import long_columns, read_long
 from barwright.results.reading.paper import on_paper, typed_tables
 from barwright.results.reading.reports import looks_like_xml, read_report
 from barwright.results.reading.told import Doubts, Said, TableRead
+from barwright.results.reading.versions import of_version
 from barwright.results.reading.wide import read_wide
 from barwright.results.reading.workbooks import is_workbook, workbook_grids
 
@@ -217,7 +218,9 @@ class _Gathering:
         said = self.said.get(grid.name, Said())
         sheets = [sheet for sheet in able if said.form in (None, sheet.name)]
         if self.paper:
-            said = replace(said, letters=True)
+            said = replace(said, letters=True)  # on paper letters and numbers are the form's in every version
+        else:
+            sheets = of_version(grid.name, sheets)
         layout = with_places_joined(layout_of(grid, sheets), sheets)
         if not layout.rows:
             raise ResultsError(f"{grid.name}: it has headings and nothing below them: export the answers again")

@@ -18,7 +18,14 @@ from barwright.results.reading.asked import (
 )
 from barwright.results.reading.texts import plain
 from barwright.tasks.form_folders import RECORD
-from barwright.tasks.record import read_record, read_record_text, recorded_pictures
+from barwright.tasks.record import (
+    WHOLE,
+    Left,
+    read_record,
+    read_record_text,
+    recorded_left,
+    recorded_pictures,
+)
 from barwright.tasks.standing import label
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import (
@@ -57,22 +64,31 @@ def asked_quiz(folder: Path) -> AskedQuiz:
         )
     text = read_record_text(path)
     forms = read_record(text, str(path))
-    pictures = recorded_pictures(text, str(path))
+    named = Recorded(recorded_pictures(text, str(path)), recorded_left(text, str(path)))
     worded = tuple(map(worded_form, forms))
-    sheets = tuple(_sheet(form, words, pictures) for form, words in zip(forms, worded, strict=True))
+    sheets = tuple(_sheet(form, words, named) for form, words in zip(forms, worded, strict=True))
     return AskedQuiz(folder, forms, worded, sheets)
 
 
-def _sheet(form: Form, words: WordedForm, pictures: Mapping[tuple[str, str], Mapping[str, str]]) -> AskedSheet:
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """What a record tells beside its forms, by form and item: files of pictures, and what versions leave."""
+
+    pictures: Mapping[tuple[str, str], Mapping[str, str]]
+    left: Mapping[tuple[str, str], Left]
+
+
+def _sheet(form: Form, words: WordedForm, recorded: Recorded) -> AskedSheet:
     questions = tuple(
-        _question(placed, item, variant, form, pictures.get((form.ident, item.item_id), {}))
+        _question(placed, item, variant, form, recorded)
         for placed, (_, variant, item) in zip(form.items, numbered(words), strict=True)
     )
     return AskedSheet(form.ident, form.section, form.retake, label(form), questions)
 
 
-def _question(placed: FormItem, item: WordedItem, variant: str, form: Form, files: Mapping[str, str]) -> AskedQuestion:
-    content = placed.item
+def _question(placed: FormItem, item: WordedItem, variant: str, form: Form, recorded: Recorded) -> AskedQuestion:
+    content, whole = placed.item, (form.ident, item.item_id)
+    files, left = recorded.pictures.get(whole, {}), recorded.left.get(whole, WHOLE)
     placing = placing_of(content)
     parts = list(placing.texts) if placing is not None else [c.answer.text for c in _shown(placed)]
     typed = {plain(s): answer for choice, answer in zip(item.choices, parts, strict=True) for s in choice.spellings}
@@ -95,6 +111,8 @@ def _question(placed: FormItem, item: WordedItem, variant: str, form: Form, file
         places=() if placing is None else _places(placing),
         typed=typed,
         wholes={} if placing is None else _wholes(placing, placed),
+        left=frozenset(left.fewer_choices),
+        left_out=not left.fewer_items,
     )
 
 

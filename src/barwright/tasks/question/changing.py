@@ -12,6 +12,7 @@ from barwright.edits.writing import ChangesText
 from barwright.errors import BarwrightError, BlueprintError
 from barwright.items.form import Form
 from barwright.showing import in_quotes
+from barwright.tasks.accommodations import Accommodated, left_of, standing_accommodations, with_versions
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, packed
 from barwright.tasks.progress import Progress, silent
@@ -107,11 +108,15 @@ def rewritten(held: HeldFolder, quiz: StandingQuiz, text: str, told: str, *, pro
         kinds = [(f, kind) for f in fresh for kind in kinds_of(order, held.real, before, f.section, f.retake)]
         curriculum = {key: tuple(codes) for key, codes in quiz.blueprint.curriculum.items()}
         on_paper = printed_of(order, held.real, before, fresh, quiz.blueprint.quiz.paper)
+        asked = {(f.section, f.retake): standing_accommodations(held.real, f) for f in quiz.forms}
+        versions = Accommodated(asked, fresh, quiz.blueprint, bool(on_paper.forms))
         result = packed(
-            applied.forms, kinds, curriculum, on_paper, quiz.earlier, music_font=quiz.font, progress=progress
-        )
+            applied.forms, kinds, curriculum, on_paper, quiz.earlier, music_font=quiz.font, progress=progress,
+            left=left_of(applied.forms, versions),
+        )  # fmt: skip
+        result = with_versions(result, kinds, versions, music_font=quiz.font, progress=progress)
         files |= result.files
-        packages = (*result.packages, *result.printed)
+        packages = (*result.packages, *result.printed, *result.versions)
     if files or gone:
         held.write(files, gone=gone)
     unequal = unequal_lines(applied.forms, quiz.blueprint)

@@ -43,7 +43,7 @@ class State(Door):
 
 def hash_of(blueprint: Blueprint, never: frozenset[str], order: Order) -> str:
     """A hash of all that a quiz is made of: plan, sections, seed, what it avoids, the options, and the version."""
-    options = [order.standards, order.shapes, order.paper, order.music_font, order.allow_repeats]
+    options = [order.standards, order.shapes, order.paper, order.music_font, order.allow_repeats, order.accommodations]
     made_of = [__version__, blueprint.model_dump(mode="json"), sorted(never), options]
     return sha256(json.dumps(made_of, sort_keys=True).encode()).hexdigest()
 

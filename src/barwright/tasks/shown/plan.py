@@ -11,6 +11,7 @@ from barwright.blueprint.blueprint import Blueprint
 from barwright.blueprint.parsing import examined
 from barwright.blueprint.toml_lines import Fault
 from barwright.errors import BarwrightError
+from barwright.items.accommodations import ACCOMMODATIONS
 from barwright.misreadings import MISREADINGS
 from barwright.notation.patterns import NEW_AT_LEVEL
 from barwright.qti import WRITERS
@@ -348,6 +349,18 @@ def what_students_do(ask: str) -> str:
 def standards_shown() -> tuple[tuple[str, str, bool], ...]:
     """Every standard, its name in full, and whether it is a usual one."""
     return tuple((ident, writer.name, ident in USUAL_STANDARDS) for ident, writer in WRITERS.items())
+
+
+def accommodations_shown() -> tuple[tuple[str, str], ...]:
+    """Every accommodation, and what it is called on a page."""
+    return tuple((name, f"{name.replace('_', ' ')}{_ABOUT.get(name, '')}") for name in ACCOMMODATIONS)
+
+
+_ABOUT = {
+    "one_a_page": " (one question a page)",
+    "read_aloud": " (a script for who reads it out)",
+    "braille_text": " (text for a braille display)",
+}
 
 
 def asks_by_family() -> dict[str, tuple[tuple[str, str], ...]]:

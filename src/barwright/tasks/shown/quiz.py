@@ -7,6 +7,7 @@ from pathlib import Path
 
 from barwright.items.form import Form
 from barwright.qti import WRITERS
+from barwright.tasks.accommodations import standing_files
 from barwright.tasks.form_folders import RECORD, form_folder
 from barwright.tasks.packing import PROOF, first_to_import
 from barwright.tasks.printing import PDFS
@@ -32,7 +33,8 @@ class Package:
 
 @dataclass(frozen=True, slots=True)
 class FormShown:
-    """One form: its number on the page, what it is called, its packages, and its printed pages by their paths."""
+    """One form: its number on the page, what it is called, its packages, and its printed pages and the files
+    of its versions by their paths."""
 
     number: int
     label: str
@@ -42,6 +44,7 @@ class FormShown:
     points: int
     packages: tuple[Package, ...]
     printed: tuple[str, ...] = ()
+    versions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,13 +118,14 @@ def _form(number: int, form: Form, folder: Path, worths: tuple[int, int]) -> For
     )
     pages = (f"{form_folder(form)}/{name}" for name in PDFS)
     printed = tuple(path for path in pages if (folder / path).is_file())
-    return FormShown(number, label(form), form.section, form.retake, *worths, packages, printed)
+    versions = standing_files(folder, [form])
+    return FormShown(number, label(form), form.section, form.retake, *worths, packages, printed, versions)
 
 
 def downloads(shown: QuizShown) -> frozenset[str]:
     """Every file of a quiz that a page offers, as paths in its folder."""
     packages: Sequence[str] = [package.path for form in shown.forms for package in form.packages]
-    printed = [path for form in shown.forms for path in form.printed]
+    printed = [path for form in shown.forms for path in (*form.printed, *form.versions)]
     documents = [PROOF] * shown.proof + [KEY] * shown.key + [f"{RESULTS}/{REPORT}"] * shown.report
     tables = [f"{RESULTS}/{name}" for name in shown.tables]
     feedback = [f"{RESULTS}/feedback/{name}" for name in shown.feedback]
