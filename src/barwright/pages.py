@@ -121,7 +121,7 @@ def items_shown(form: WordedForm, pictures: Pictures) -> tuple[str, ...]:
         "letters": ascii_uppercase,
     }
     return tuple(
-        template.render(item=item, variant=variant, ident=f"i{n}", letters=ascii_uppercase, **names)
+        template.render(item=item, variant=variant, ident=f"i{n}", **names)
         for n, (_, variant, item) in enumerate(numbered(form), start=1)
     )
 

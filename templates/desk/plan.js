@@ -39,21 +39,21 @@ async function save() {
   if (saving) { again = true; return; }
   saving = true;
   const saved = document.getElementById("saved");
-  saved.textContent = "Saving";
+  saved.textContent = form.dataset.saving;
   try {
     const answer = await fetch(form.action, { method: "POST", body: new URLSearchParams(new FormData(form)) });
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     if (answer.ok) {
       take(page);
-      saved.textContent = "Saved in your folder";
+      saved.textContent = form.dataset.saved;
       preview();
     } else {
       const told = page.getElementById("told") ?? page.querySelector(".faults");
       if (told) document.getElementById("told").replaceChildren(...told.cloneNode(true).childNodes);
-      saved.textContent = "Not saved";
+      saved.textContent = form.dataset.unsaved;
     }
   } catch {
-    saved.textContent = "Not saved: the desk does not answer";
+    saved.textContent = form.dataset.unanswered;
   }
   saving = false;
   if (again) { again = false; save(); }
@@ -82,10 +82,10 @@ async function stale() {
   if ((await answer.text()) === document.getElementById("seen").value || saving || timer) return;
   const told = document.createElement("p");
   told.className = "faults";
-  told.append("The plan was changed elsewhere. ");
+  told.append(`${form.dataset.elsewhere} `);
   const link = document.createElement("a");
   link.href = form.dataset.plan;
-  link.textContent = "Show it as it is now";
+  link.textContent = form.dataset.anew;
   told.append(link);
   document.getElementById("told").replaceChildren(told);
 }

@@ -12,11 +12,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.tasks.packing import drawn_pictures
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.language import language
-
-ENGLISH = re.compile(
-    r"\b(the|of|and|with|is|are|to|section|sections|retake|question|note|rest|measure|all|half|quarter|key|student)\b",
-    re.IGNORECASE,
-)
+from wording.english_words import ENGLISH
 
 
 def spanish(form: Form) -> str:

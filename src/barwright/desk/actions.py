@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from barwright.desk.rendering import rendered
+from barwright.desk.saying import Say
 from barwright.tasks.bank.add import add
 from barwright.tasks.bank.merge import merge
 from barwright.tasks.bank.news import news
@@ -100,11 +101,12 @@ def _preview(order: Asked, progress: Progress) -> Answer:
     """`barwright plan --preview`."""
     from barwright.tasks.shown.preview import previewed
 
-    preview = previewed(Path(order["plan"]), progress)
+    say = Say(order["language"])
+    preview = previewed(Path(order["plan"]), progress, order["language"])
     return {
         "lines": [preview.verdict],
         "section": preview.section,
-        "parts": {str(part.number): rendered("preview.html.j2", part=part) for part in preview.parts},
+        "parts": {str(part.number): rendered("preview.html.j2", say, part=part) for part in preview.parts},
     }
 
 

@@ -11,6 +11,7 @@ from barwright.desk.forms import Fields, posted
 from barwright.desk.jobs import Jobs
 from barwright.desk.opened import HERE, checked_inside, opened_contents, quiz_folder
 from barwright.desk.rendering import lines_of, moved, page
+from barwright.desk.saying import language_of, say_of
 from barwright.errors import BarwrightError
 from barwright.tasks.shown.answers import columns_asked, upload_name
 from barwright.tasks.shown.contents import file_name
@@ -27,7 +28,7 @@ def _answers(request: Request, *, told: tuple[str, ...] = (), status: int = 200)
         "job": job,
         "told": told,
         "asked": columns_asked(folder),
-        "title": f"Answers: {shown.title}",
+        "title": say_of(request)("answers.title", quiz=shown.title),
     }
     return page(request, "answers.html.j2", status=status, **names)
 
@@ -46,10 +47,11 @@ def _drop(request: Request, fields: Fields) -> Response:
 def _begin(request: Request, fields: Fields) -> Response:
     folder = quiz_folder(request.path_params["name"])
     if not quiz_shown(folder).answers:
-        return _answers(request, told=("Choose the files that the platform gave out first.",), status=409)
+        return _answers(request, told=(say_of(request)("answers.none_chosen"),), status=409)
     order = {
         "quiz": str(folder),
         "files": [str(checked_inside(folder / ANSWERS))],
+        "language": language_of(request.headers),
         "names": fields.has("names"),
         "feedback": fields.has("feedback"),
     }

@@ -22,6 +22,7 @@ from barwright.desk.guard import ENTER, JOIN, TooMuchError, too_much
 from barwright.desk.jobs import Jobs
 from barwright.desk.keys import Keys, same
 from barwright.desk.rendering import fault_page, missing_page, page, refused_by_system, rendered
+from barwright.desk.saying import choose, say_of
 from barwright.errors import BarwrightError
 from barwright.templates_folder import templates_folder
 
@@ -74,6 +75,7 @@ def _routes() -> list[BaseRoute]:
         Route(JOIN, _join, methods=["POST"]),
         Route("/alive", posted(_alive), methods=["POST"]),
         Route("/end", posted(_end), methods=["POST"]),
+        Route("/language", posted(_language), methods=["POST"]),
         Route("/static/{name}", _static),
         *home.ROUTES,
     ]
@@ -106,10 +108,10 @@ class _Called:
 async def _enter(request: Request) -> Response:
     """Changes a key that is good once for the cookie; the page goes on by itself, and only then the cookie is shown."""
     keys: Keys = request.app.state.keys
+    say = say_of(request)
     if not keys.redeemed(request.query_params.get("key", "")):
-        text = "This key was used, or is of another desk. Open the desk again: it opens a page with a new key.\n"
-        return PlainTextResponse(text, 403)
-    answer = HTMLResponse(rendered("enter.html.j2"))
+        return PlainTextResponse(f"{say('refused.key_used')}\n", 403)
+    answer = HTMLResponse(rendered("enter.html.j2", say))
     port = request.url.port
     answer.set_cookie(f"barwright-{port}", keys.cookie, httponly=True, samesite="strict", path="/")
     return answer
@@ -127,9 +129,13 @@ def _alive(_request: Request, _fields: Fields) -> Response:
     return Response(status_code=204)
 
 
+def _language(_request: Request, fields: Fields) -> Response:
+    return choose(fields.one("language"), fields.one("back"))
+
+
 def _end(request: Request, _fields: Fields) -> Response:
     request.app.state.life.ended = True
-    return page(request, "ended.html.j2", title="The desk is closed")
+    return page(request, "ended.html.j2", title=say_of(request)("ended.title"))
 
 
 @cache

@@ -11,6 +11,7 @@ from barwright.desk.actions import keep, merge, news, review, take_away, verdict
 from barwright.desk.forms import Fields, posted
 from barwright.desk.opened import bank_file, checked_inside
 from barwright.desk.rendering import lines_of, moved, page
+from barwright.desk.saying import say_of
 from barwright.errors import BarwrightError
 from barwright.tasks.shown.bank import bank_shown
 
@@ -19,22 +20,29 @@ INCOMING = "from-colleague"
 
 
 def _bank(request: Request, *, told: tuple[str, ...] = (), status: int = 200) -> Response:
-    path = bank_file(request.path_params["name"])
+    path, say = bank_file(request.path_params["name"]), say_of(request)
     where = [each for each in request.query_params.getlist("where") if each.strip()]
     start = request.query_params.get("from", "0")
     try:
-        shown = bank_shown(path, where, first=int(start) if start.isdecimal() and len(start) < 7 else 0)
+        first = int(start) if start.isdecimal() and len(start) < 7 else 0
+        shown = bank_shown(path, where, first=first, code=say.code)
     except BarwrightError as error:
         if not where:
             raise
         told, status, where = (*told, *lines_of(error)), 409, []
-        shown = bank_shown(path, where)
+        shown = bank_shown(path, where, code=say.code)
 
     def address(conditions: list[str], first: int = 0) -> str:
         query = urlencode([("where", each) for each in conditions] + ([("from", str(first))] if first else []))
         return f"/bank/{quote(path.name)}{'?' * bool(query)}{query}"
 
-    names = {"bank": shown, "where": where, "address": address, "told": told, "title": f"Bank {path.stem}"}
+    names = {
+        "bank": shown,
+        "where": where,
+        "address": address,
+        "told": told,
+        "title": say("bank.title", bank=path.stem),
+    }
     return page(request, "bank.html.j2", status=status, incoming=_incoming(path).is_file(), **names)
 
 
@@ -62,7 +70,7 @@ def _drop(request: Request, fields: Fields) -> Response:
     for upload in fields.files.get("bank", ())[:1]:
         keep(checked_inside(_incoming(path)), upload.content)
         return moved(f"/bank/{quote(path.name)}/incoming")
-    return _bank(request, told=("Choose a bank file first.",), status=409)
+    return _bank(request, told=(say_of(request)("bank.none_chosen"),), status=409)
 
 
 def _look(request: Request, *, told: tuple[str, ...] = (), status: int = 200) -> Response:
@@ -70,10 +78,11 @@ def _look(request: Request, *, told: tuple[str, ...] = (), status: int = 200) ->
     incoming = checked_inside(_incoming(path))
     if not incoming.is_file():
         return moved(f"/bank/{quote(path.name)}")
+    say = say_of(request)
     brought = news(path, [incoming])
-    first = bank_shown(incoming, [f"id={','.join(brought.idents[:12])}"]) if brought.idents else None
+    first = bank_shown(incoming, [f"id={','.join(brought.idents[:12])}"], code=say.code) if brought.idents else None
     names = {"bank": path, "news": brought, "first": first, "told": told}
-    return page(request, "incoming.html.j2", status=status, title=f"What is new for {path.stem}", **names)
+    return page(request, "incoming.html.j2", status=status, title=say("incoming.title", bank=path.stem), **names)
 
 
 def _merge(request: Request, fields: Fields) -> Response:

@@ -68,12 +68,12 @@ async def _fields(request: Request) -> Fields:
         elif kind == "application/x-www-form-urlencoded":
             parser = FormParser(request.headers, request.stream())
         else:
-            raise HTTPException(415, "this is no form of the desk")
+            raise HTTPException(415, "fault.no_form")
         sent = await parser.parse()
     except MultiPartException as error:
-        raise HTTPException(400, "the form cannot be read") from error
+        raise HTTPException(400, "fault.unreadable") from error
     if len(sent.multi_items()) > MOST_FIELDS:
-        raise HTTPException(400, "the form has too many fields")
+        raise HTTPException(400, "fault.too_many")
     texts: dict[str, tuple[str, ...]] = {}
     files: dict[str, tuple[Upload, ...]] = {}
     for name, value in sent.multi_items():
@@ -93,7 +93,7 @@ def posted(handler: Handler) -> Callable[[Request], Awaitable[Response]]:
         keys: Keys = request.app.state.keys
         fields = await _fields(request)
         if not same(fields.one(TOKEN), keys.token):
-            raise HTTPException(403, "this form is of another desk")
+            raise HTTPException(403, "fault.other_desk")
         return await run_in_threadpool(handler, request, fields)
 
     return endpoint

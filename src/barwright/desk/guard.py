@@ -14,6 +14,7 @@ from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from barwright.desk.keys import Keys, same
+from barwright.desk.saying import Say, language_of
 
 MOST_BYTES = 32_000_000  # of one call: a year of answers is far smaller
 ENTER, JOIN = "/enter", "/join"
@@ -59,30 +60,27 @@ class Guard:
 
         refusal = self._refusal(scope)
         if refusal is not None:
-            status, text = refusal
-            await _plain(text, status)(scope, receive, safe_send)
+            status, ident = refusal
+            await _plain(Headers(scope=scope), ident, status)(scope, receive, safe_send)
             return
         await self.app(scope, _Bounded(receive), safe_send)
 
     def _refusal(self, scope: Scope) -> tuple[int, str] | None:
-        """Status and words for a call that must not come through; None for one that may."""
+        """Status and the id of a sentence for a call that must not come through; None for one that may."""
         headers, path, method = Headers(scope=scope), scope["path"], scope["method"]
         if headers.getlist("host") != [self.authority]:
-            return 421, "This is not the address of the desk."
+            return 421, "refused.address"
         if method not in ("GET", "HEAD", "POST"):
-            return 405, "The desk does not know this kind of call."
+            return 405, "refused.call"
         if path in (ENTER, JOIN):
             return None  # these look at their keys themselves
         if not any(same(each, self.keys.cookie) for each in self._shown(headers)):
-            return 403, (
-                "This browser has no key to the desk. Open the desk again (double-click its file, or run "
-                "barwright desk): it opens a page with a new key."
-            )
+            return 403, "refused.no_key"
         site = headers.get("sec-fetch-site", "same-origin")
         if site != "same-origin" and not (site == "none" and method != "POST"):
-            return 403, "Another page tried to use the desk. Nothing was done."
+            return 403, "refused.other_page"
         if method == "POST" and headers.getlist("origin") != [f"http://{self.authority}"]:
-            return 403, "Another page tried to use the desk. Nothing was done."
+            return 403, "refused.other_page"
         length = headers.get("content-length", "0")
         if not length.isdecimal() or int(length) > MOST_BYTES:
             return 413, TOO_MUCH
@@ -99,7 +97,7 @@ class Guard:
                 yield cookies[self.cookie_name].value
 
 
-TOO_MUCH = f"That is more than {MOST_BYTES // 1_000_000} MB at once. Nothing was changed: send smaller files."
+TOO_MUCH = "refused.too_much"
 
 
 class TooMuchError(Exception):
@@ -120,10 +118,11 @@ class _Bounded:
         return message
 
 
-def too_much(_request: Request, _error: Exception) -> Response:
+def too_much(request: Request, _error: Exception) -> Response:
     """What is said to a call that sent more than it may."""
-    return _plain(TOO_MUCH, 413)
+    return _plain(request.headers, TOO_MUCH, 413)
 
 
-def _plain(text: str, status: int) -> Response:
+def _plain(headers: Headers, ident: str, status: int) -> Response:
+    text = Say(language_of(headers))(ident, megabytes=MOST_BYTES // 1_000_000)
     return Response(f"{text}\n", status, media_type="text/plain; charset=utf-8")

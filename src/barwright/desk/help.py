@@ -6,11 +6,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from barwright.desk.rendering import page
+from barwright.desk.saying import say_of
 from barwright.tasks.shown.help import topic, topics
 
 
 def _topics(request: Request) -> Response:
-    return page(request, "help.html.j2", title="Help", topics=topics(), topic=None)
+    return page(request, "help.html.j2", title=say_of(request)("help.title"), topics=topics(), topic=None)
 
 
 def _topic(request: Request) -> Response:

@@ -9,12 +9,17 @@ from starlette.routing import Route
 from barwright.desk.forms import Fields, posted
 from barwright.desk.opened import HERE, checked_inside, opened_contents
 from barwright.desk.rendering import moved, page
+from barwright.desk.saying import say_of
 from barwright.tasks.plan.presets import MINUTES, presets
 from barwright.tasks.shown.contents import file_name
 
 
 def _home(request: Request) -> Response:
-    return page(request, "home.html.j2", title="Desk", contents=opened_contents(), presets=presets(), minutes=MINUTES)
+    say = say_of(request)
+    contents, beginnings = opened_contents(), presets(say.code)
+    return page(
+        request, "home.html.j2", title=say("home.title"), contents=contents, presets=beginnings, minutes=MINUTES
+    )
 
 
 def _new_plan(_request: Request, fields: Fields) -> Response:

@@ -4,18 +4,23 @@ A process that changed a question waits for the next change, since to load all t
 """
 
 import json
+import re
 import subprocess
 import sys
 import threading
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any
+
+from barwright.desk.saying import Say
+from barwright.tasks.shown.desk_words import ALL_SECTIONS, USUAL
 
 MOST_KEPT = 40  # jobs that can be looked at; the oldest that have ended are forgotten
 MOST_AT_ONCE = 4
 AGAIN = "question"  # the action after which a process is used again: it leaves little in memory
 _WAIT_SECONDS = 10
+_OF_PART = re.compile(r"part (\d+), (finding )?questions")
 _NOTHING: dict[str, Any] = {"lines": [], "faults": [], "parts": {}, "quiz": "", "first": "", "doubtful": False}
 
 
@@ -38,6 +43,7 @@ class Job:
     quiz: str = ""
     spots: tuple[str, str] | None = None
     only: str = ""
+    language: str = USUAL
     steps: dict[str, tuple[int, int]] = field(default_factory=dict)
     end: dict[str, Any] | None = None
     cancelled: bool = False
@@ -89,6 +95,7 @@ class Jobs:
             process = self._taken() if action == AGAIN else _process()
             self._last += 1
             job = self._all[self._last] = Job(self._last, action, about, back, process, forms, quiz, spots, only)
+            job.language = str(order.get("language", USUAL))
             self._forget()
         assert process.stdin is not None
         process.stdin.write(json.dumps({"action": action, **order}) + "\n")
@@ -120,8 +127,7 @@ class Jobs:
         if more is not None:
             _let_go(more)
         if end is None:
-            ended = "The work ended before it was done: try again."
-            end = {"faults": ["Cancelled: nothing was changed." if job.cancelled else ended]}
+            end = {"faults": [Say(job.language)("job.cancelled" if job.cancelled else "job.lost")]}
         job.end = {**_NOTHING, **end}
         job.over.set()
 
@@ -152,6 +158,26 @@ class Jobs:
             if self._waiting is not None:
                 self._waiting.kill()
                 self._waiting = None
+
+
+def steps_of(job: Job, say: Say) -> Iterator[tuple[str, int, int]]:
+    """Each phase in words, how much is done, and of how much; the questions form by form."""
+    for what, (done, of) in job.steps.items():
+        if what == "items" and job.forms and of % len(job.forms) == 0:
+            each = of // len(job.forms)
+            for place, name in enumerate(job.forms):
+                shown = say("form.all_sections") if name == ALL_SECTIONS else name
+                yield say("step.questions_for", form=shown), min(max(done - place * each, 0), each), each
+        else:
+            yield _phase(what, say), done, of
+
+
+def _phase(what: str, say: Say) -> str:
+    """What a command calls a phase of its work, in words; as it says it where there are none."""
+    if part := _OF_PART.fullmatch(what):
+        return say("step.finding" if part[2] else "step.questions", number=part[1])
+    ident = f"step.{what.replace(' ', '_')}"
+    return say(ident) if say.has(ident) else what
 
 
 def _process() -> "subprocess.Popen[str]":

@@ -1,6 +1,5 @@
 """Making a quiz from a plan: what is wanted, how far it is, and an end to it."""
 
-from collections.abc import Iterator
 from urllib.parse import quote
 
 from starlette.exceptions import HTTPException
@@ -10,10 +9,11 @@ from starlette.routing import Route
 
 from barwright.desk.actions import mend
 from barwright.desk.forms import Fields, posted
-from barwright.desk.jobs import Job, Jobs, cancel
+from barwright.desk.jobs import Job, Jobs, cancel, steps_of
 from barwright.desk.opened import HERE, bank_file, checked_whole, opened_contents, plan_file
 from barwright.desk.plan import checked_plan
 from barwright.desk.rendering import lines_of, moved, page, rendered
+from barwright.desk.saying import OwnFault, Say, say_of
 from barwright.errors import BarwrightError
 from barwright.tasks.shown.contents import OUT, quiz_name
 from barwright.tasks.shown.plan import accommodations_shown, plan_shown, standards_shown
@@ -22,17 +22,17 @@ WAIT_SECONDS = 5
 
 
 def _ask(request: Request, *, told: tuple[str, ...] = (), status: int = 200) -> Response:
-    path = plan_file(request.path_params["name"])
-    shown = plan_shown(path)
+    path, say = plan_file(request.path_params["name"]), say_of(request)
+    shown = plan_shown(path, say.code)
     there = (HERE / OUT / quiz_name(path.stem)).is_dir()
     names = {
         "plan": shown,
         "there": there,
         "standards": standards_shown(),
-        "accommodations": accommodations_shown(),
+        "accommodations": accommodations_shown(say.code),
         "banks": opened_contents().banks,
         "told": told,
-        "title": f"Make {shown.title}",
+        "title": say("make.title", plan=shown.title),
     }
     return page(request, "make.html.j2", status=status, quiz=quiz_name(path.stem), **names)
 
@@ -40,10 +40,10 @@ def _ask(request: Request, *, told: tuple[str, ...] = (), status: int = 200) -> 
 def _make(request: Request, fields: Fields) -> Response:
     """Begins to make it; what was asked is handed on as it is, and the command says what is wrong with it."""
     path = plan_file(request.path_params["name"])
-    way, shown = fields.one("way"), plan_shown(path)
+    way, shown, say = fields.one("way"), plan_shown(path), say_of(request)
     order: dict[str, object] = {
         "plan": str(path), "standards": fields.every("standard"), "paper": fields.has("paper"),
-        "allow_repeats": fields.has("allow_repeats"), "accommodations": fields.every("for"),
+        "allow_repeats": fields.has("allow_repeats"), "accommodations": fields.every("for"), "language": say.code,
     }  # fmt: skip
     seed, retake = fields.one("seed").strip(), fields.one("retake").strip()
     if way == "anew":
@@ -56,9 +56,9 @@ def _make(request: Request, fields: Fields) -> Response:
         order["seed"] = int(seed)
     try:
         if fields.one("bank"):
-            order |= _from_bank(fields, way)
+            order |= _from_bank(fields, way, say)
         if way == "section" and not fields.every("section"):
-            raise BarwrightError("Say which section's form is to be made again.")
+            raise OwnFault(say("make.which"))
         checked_whole(HERE / OUT / quiz_name(path.stem))
         checked_plan(path)
     except BarwrightError as error:
@@ -73,14 +73,14 @@ def _make(request: Request, fields: Fields) -> Response:
         quiz=quiz_name(path.stem),
     )
     if job is None:
-        return _ask(request, told=("Too much is being worked on: wait for one of it to end.",), status=409)
+        return _ask(request, told=(say("fault.busy"),), status=409)
     return moved(f"/job/{job.number}")
 
 
-def _from_bank(fields: Fields, way: str) -> dict[str, object]:
+def _from_bank(fields: Fields, way: str, say: Say) -> dict[str, object]:
     """What is said of the bank whose items are taken first."""
     if way in ("section", "retake"):
-        raise BarwrightError("A bank fills a whole quiz only: make it anew, or leave the bank out.")
+        raise OwnFault(say("make.bank_whole"))
     return {"bank": str(bank_file(fields.one("bank"))), "since": fields.one("since").strip()}
 
 
@@ -97,13 +97,14 @@ def _show(request: Request) -> Response:
     if job.end is not None and job.spots is not None:
         done, failed = job.spots
         return moved(f"{job.back}?job={job.number}#q{failed if job.end['faults'] else done}")
-    return page(request, "job.html.j2", job=job, steps=tuple(steps_of(job)), title=_title(job))
+    say = say_of(request)
+    return page(request, "job.html.j2", job=job, steps=tuple(steps_of(job, say)), title=say(_title(job)))
 
 
 def _title(job: Job) -> str:
     if job.running:
-        return "Working"
-    return "That did not work" if job.end and job.end.get("faults") else "Done"
+        return "job.working"
+    return "fault.failed" if job.end and job.end.get("faults") else "job.over"
 
 
 def _state(request: Request) -> Response:
@@ -114,19 +115,9 @@ def _state(request: Request) -> Response:
     job = _job(request)
     if "wait" in request.query_params:
         job.over.wait(WAIT_SECONDS)
-    html = rendered("job_state.html.j2", job=job, steps=tuple(steps_of(job)))
+    say = say_of(request)
+    html = rendered("job_state.html.j2", say, job=job, steps=tuple(steps_of(job, say)))
     return HTMLResponse(html, headers={"X-Job": "on" if job.running else "over"})
-
-
-def steps_of(job: Job) -> Iterator[tuple[str, int, int]]:
-    """Each phase in words, how much is done, and of how much; the questions form by form."""
-    for what, (done, of) in job.steps.items():
-        if what == "items" and job.forms and of % len(job.forms) == 0:
-            each = of // len(job.forms)
-            for place, name in enumerate(job.forms):
-                yield f"questions for {name}", min(max(done - place * each, 0), each), each
-        else:
-            yield what, done, of
 
 
 def _cancel(request: Request, _fields: Fields) -> Response:

@@ -20,9 +20,10 @@ from barwright.desk.actions import (
     undo,
 )
 from barwright.desk.forms import Fields, posted
-from barwright.desk.jobs import Job, Jobs
+from barwright.desk.jobs import Job, Jobs, steps_of
 from barwright.desk.opened import checked_inside, plan_file
 from barwright.desk.rendering import lines_of, moved, page, rendered
+from barwright.desk.saying import Say, language_of, say_of
 from barwright.errors import BarwrightError
 from barwright.tasks.shown.pictures import Wish, shown_picture
 from barwright.tasks.shown.plan import asks_by_family, plan_shown
@@ -32,11 +33,15 @@ WAIT_SECONDS = 5
 
 
 def _plan(request: Request, *, told: tuple[str, ...] = (), status: int = 200) -> Response:
-    path = plan_file(request.path_params["name"])
-    shown = plan_shown(path)
-    job = _jobs(request).latest("preview", f"{path} {shown.seen}")
-    names = {"plan": shown, "asks": asks_by_family(), "told": told, "job": job, "title": shown.title}
-    return page(request, "plan.html.j2", status=status, **names)
+    path, say = plan_file(request.path_params["name"]), say_of(request)
+    shown = plan_shown(path, say.code)
+    job = _jobs(request).latest("preview", f"{path} {shown.seen} {say.code}")
+    names = {"plan": shown, "asks": asks_by_family(say.code), "told": told, "job": job, "title": shown.title}
+    return page(request, "plan.html.j2", status=status, steps=_steps(job, say), **names)
+
+
+def _steps(job: Job | None, say: Say) -> tuple[tuple[str, int, int], ...]:
+    return tuple(steps_of(job, say)) if job is not None else ()
 
 
 def checked_plan(path: Path) -> Path:
@@ -120,9 +125,11 @@ def _begin_preview(request: Request, _fields: Fields) -> Response:
 
 def _preview_job(request: Request) -> Job | None:
     path = plan_file(request.path_params["name"])
-    about, jobs = f"{path} {plan_shown(path).seen}", _jobs(request)
+    code = language_of(request.headers)
+    about, jobs = f"{path} {plan_shown(path).seen} {code}", _jobs(request)
+    order = {"plan": str(path), "language": code}
     return jobs.latest("preview", about) or jobs.begin(
-        "preview", about, f"/plan/{quote(path.stem)}", {"plan": str(path)}, only=str(path)
+        "preview", about, f"/plan/{quote(path.stem)}", order, only=str(path)
     )
 
 
@@ -131,7 +138,8 @@ def _preview(request: Request, fields: Fields) -> Response:
     job = _preview_job(request)
     if job is not None and fields.has("wait"):
         job.over.wait(WAIT_SECONDS)
-    return HTMLResponse(rendered("preview_state.html.j2", job=job))
+    say = say_of(request)
+    return HTMLResponse(rendered("preview_state.html.j2", say, job=job, steps=_steps(job, say)))
 
 
 def _picture(request: Request) -> Response:

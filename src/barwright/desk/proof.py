@@ -1,6 +1,7 @@
 """The proof of a form, and what is done to single questions of it; each change is one command of `question`."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from urllib.parse import quote
 
@@ -15,8 +16,10 @@ from barwright.desk.jobs import Job, Jobs
 from barwright.desk.opened import bank_file, opened_contents, plan_of_quiz, quiz_folder
 from barwright.desk.plan import checked_plan
 from barwright.desk.rendering import lines_of, moved, page
+from barwright.desk.saying import Own, OwnFault, Say, say_of
 from barwright.errors import BarwrightError
 from barwright.showing import shown
+from barwright.tasks.shown.desk_words import ALL_SECTIONS
 from barwright.tasks.shown.proof import ProofShown, others_shown, proof_shown
 from barwright.tasks.shown.quiz import quiz_shown
 
@@ -32,17 +35,25 @@ def _place(request: Request) -> tuple[Path, int, str]:
     return folder, number, f"/quiz/{quote(folder.name)}/proof/{number}"
 
 
-def _found(folder: Path, number: int) -> ProofShown:
-    proof = proof_shown(folder, number, plan_of_quiz(folder))
+def _found(folder: Path, number: int, say: Say) -> ProofShown:
+    plan = plan_of_quiz(folder)
+    proof = proof_shown(folder, number, plan)
     if proof is None:
         raise HTTPException(404)
-    return proof
+    return proof if plan is not None else replace(proof, fixed=(say("proof.no_plan"),))
+
+
+def _named(proof: ProofShown, say: Say) -> Own:
+    """What a form is called."""
+    section = say("form.all_sections") if proof.section == ALL_SECTIONS else Own(proof.section)
+    return say("form.retake", section=section, number=proof.retake) if proof.retake else section
 
 
 def _proof(request: Request, *, faults: tuple[str, ...] = (), spot: str = "", status: int = 200) -> Response:
     """The proof; `faults` are told beside the question `spot`, or above all where that is empty."""
     folder, number, at = _place(request)
-    proof = _found(folder, number)
+    say = say_of(request)
+    proof = _found(folder, number, say)
     job = _told(request, at)
     said: tuple[str, ...] = ()
     if job is not None and job.end is not None and job.spots is not None and not faults:
@@ -51,7 +62,7 @@ def _proof(request: Request, *, faults: tuple[str, ...] = (), spot: str = "", st
     if spot not in {question.number for question in proof.questions}:
         spot = ""
     names = {"faults": faults, "said": said, "spot": spot, **_common(folder, number, proof)}
-    return page(request, "proof.html.j2", status=status, title=f"Proof: {proof.label}", **names)
+    return page(request, "proof.html.j2", status=status, title=say("proof.title", form=_named(proof, say)), **names)
 
 
 def _common(folder: Path, number: int, proof: ProofShown) -> dict[str, object]:
@@ -70,31 +81,33 @@ def _told(request: Request, at: str) -> Job | None:
 def _others(request: Request) -> Response:
     """What could stand in the place of a question, side by side."""
     folder, number, _ = _place(request)
-    proof, name = _found(folder, number), request.path_params["question"]
+    say = say_of(request)
+    proof, name = _found(folder, number, say), request.path_params["question"]
     question = next((each for each in proof.questions if each.number == name), None)
     if question is None:
         raise HTTPException(404)
     try:
-        others = others_shown(folder, proof, name, _plan(folder), request.query_params.get("seen", ""))
+        others = others_shown(folder, proof, name, _plan(folder, say), request.query_params.get("seen", ""))
     except BarwrightError as error:
         return _proof(request, faults=lines_of(error), spot=name, status=409)
     names = {"question": question, "others": others, **_common(folder, number, proof)}
-    return page(request, "others.html.j2", status=200, title=f"Instead of question {name}", **names)
+    return page(request, "others.html.j2", status=200, title=say("others.title", number=name), **names)
 
 
-def _plan(folder: Path) -> Path:
+def _plan(folder: Path, say: Say) -> Path:
     plan = plan_of_quiz(folder)
     if plan is None:
-        raise BarwrightError(f"{folder}: its plan is not in this folder, so no question of it can be changed here")
+        raise OwnFault(say("proof.plan_missing", folder=folder))
     return checked_plan(plan)
 
 
 def _change(request: Request, fields: Fields) -> Response:
     """Does what a form under a question asks for; what is wrong with it is told beside the question."""
     folder, number, at = _place(request)
-    proof, name = _found(folder, number), fields.one("question")
+    say = say_of(request)
+    proof, name = _found(folder, number, say), fields.one("question")
     try:
-        order, after = _order(folder, proof, fields)
+        order, after = _order(folder, proof, fields, say)
         if order["do"] in AT_ONCE:
             change_question(order, _silent)
             return moved(f"{at}#q{name}")
@@ -102,7 +115,7 @@ def _change(request: Request, fields: Fields) -> Response:
         about = json.dumps(order, sort_keys=True)  # so that none but the very same change is taken for this one
         job = jobs.begin("question", about, at, order, quiz=folder.name, spots=(after, name))
         if job is None:
-            raise BarwrightError("Too much is being worked on: wait for one of it to end.")
+            raise OwnFault(say("fault.busy"))
     except BarwrightError as error:
         return _proof(request, faults=lines_of(error), spot=name, status=409)
     return moved(f"/job/{job.number}")
@@ -112,22 +125,23 @@ def _silent(_what: str, _done: int, _of: int) -> None:
     """Nobody looks how far a change is that is over at once."""
 
 
-def _order(folder: Path, proof: ProofShown, fields: Fields) -> tuple[dict[str, object], str]:
+def _order(folder: Path, proof: ProofShown, fields: Fields, say: Say) -> tuple[dict[str, object], str]:
     """What is to be done, and the number under which its question stands then; empty where it is not known."""
     what, name = fields.one("do"), fields.one("question")
     if what == "another" and fields.has("never"):
         what = "never"
     if what not in KNOWN:
-        raise BarwrightError(f"{shown(what)} is nothing that can be done to a question")
+        raise OwnFault(say("proof.unknown", what=shown(what)))
     if not fields.one("seen"):
-        raise BarwrightError("The form does not say which state of the quiz it shows: look at the page anew.")
-    place = {"quiz": str(folder), "plan": str(_plan(folder)), "section": proof.section, "retake": proof.retake}
+        raise OwnFault(say("proof.unseen"))
+    place = {"quiz": str(folder), "plan": str(_plan(folder, say)), "section": proof.section, "retake": proof.retake}
     order: dict[str, object] = {"do": what, "question": name, "seen": fields.one("seen"), **place}
+    order["language"] = say.code
     if what == "move":
-        to = _whole(fields.one("to"), "The number")
+        to = _whole(fields.one("to"), say, "proof.whole_number")
         return {**order, "to": to}, f"{to}{name.lstrip('0123456789')}"
     if what == "points":
-        return {**order, "worth": _whole(fields.one("worth"), "Points")}, name
+        return {**order, "worth": _whole(fields.one("worth"), say, "proof.whole_points")}, name
     if what == "back":
         kind = fields.one("what")
         return {**order, "what": kind}, "" if kind in ("never", "move") else name
@@ -139,9 +153,9 @@ def _order(folder: Path, proof: ProofShown, fields: Fields) -> tuple[dict[str, o
     return {**order, **said, "bank": bank}, "" if what == "apply" else name
 
 
-def _whole(text: str, what: str) -> int:
+def _whole(text: str, say: Say, fault: str) -> int:
     if not (text.strip().isascii() and text.strip().isdecimal() and len(text.strip()) <= MOST_DIGITS):
-        raise BarwrightError(f"{what} {shown(text)}: write a whole number, in digits")
+        raise OwnFault(say(fault, value=shown(text)))
     return int(text)
 
 

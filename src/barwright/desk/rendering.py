@@ -8,7 +8,9 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from barwright.desk.keys import Keys
+from barwright.desk.saying import OwnFault, Say, page_of, say_of
 from barwright.errors import BarwrightError, BlueprintError
+from barwright.tasks.shown.desk_words import ALL_SECTIONS
 from barwright.templates_folder import templates_folder
 
 
@@ -23,9 +25,9 @@ def _jinja() -> Environment:
     )
 
 
-def rendered(template: str, **names: object) -> str:
-    """The template filled in; everything that is no markup of ours is escaped."""
-    return _jinja().get_template(template).render(names)
+def rendered(template: str, say: Say, **names: object) -> str:
+    """The template filled in, with sentences in one language; everything that is no markup of ours is escaped."""
+    return _jinja().get_template(template).render(names, say=say)
 
 
 def warm() -> None:
@@ -38,7 +40,9 @@ def page(request: Request, template: str, *, status: int = 200, **names: object)
     """A whole page."""
     keys: Keys = request.app.state.keys
     folder: str = request.app.state.folder_name
-    return HTMLResponse(rendered(template, token=keys.token, folder=folder, **names), status)
+    fixed = {"token": keys.token, "folder": folder, "here": request.url.path, "this_page": page_of(request)}
+    fixed["all_sections"] = ALL_SECTIONS
+    return HTMLResponse(rendered(template, say_of(request), **fixed, **names), status)
 
 
 def moved(address: str) -> Response:
@@ -48,27 +52,32 @@ def moved(address: str) -> Response:
 
 def lines_of(error: BarwrightError) -> tuple[str, ...]:
     """What an error says, a line for each fault."""
+    if isinstance(error, OwnFault):
+        return (error.told,)
     return error.faults if isinstance(error, BlueprintError) else tuple(str(error).split("\n"))
 
 
 def fault_page(request: Request, error: Exception) -> Response:
     """What went wrong, in the words of the command; nothing was changed."""
     assert isinstance(error, BarwrightError)
-    return page(request, "fault.html.j2", status=409, title="That did not work", lines=lines_of(error))
+    return _fault(request, 409, "fault.failed", lines_of(error))
 
 
 def missing_page(request: Request, error: Exception) -> Response:
-    """What is said where there is no such page, or where a form cannot be taken."""
+    """What is said where there is no such page, or where a form cannot be taken: `detail` is the id of a sentence."""
     assert isinstance(error, HTTPException)
-    text = "There is no such page: what it showed may have been renamed or taken away."
-    line = text if error.status_code in (404, 405) else f"Nothing was done: {error.detail}."
-    return page(request, "fault.html.j2", status=error.status_code, title="Nothing here", lines=(line,))
+    say = say_of(request)
+    ident = "fault.missing" if error.status_code in (404, 405) else str(error.detail)
+    line = say(ident if ident.startswith("fault.") and say.has(ident) else "fault.unreadable")
+    return _fault(request, error.status_code, "fault.nothing", (line,))
 
 
 def refused_by_system(request: Request, error: Exception) -> Response:
     """What the system refused, such as room on the drive."""
     assert isinstance(error, OSError)
-    line = (
-        f"This computer refused ({error.strerror or 'no reason given'}): make room, or check who may write the folder."
-    )
-    return page(request, "fault.html.j2", status=507, title="That did not work", lines=(line,))
+    line = say_of(request)("fault.system", why=error.strerror or "")
+    return _fault(request, 507, "fault.failed", (line,))
+
+
+def _fault(request: Request, status: int, title: str, lines: tuple[str, ...]) -> Response:
+    return page(request, "fault.html.j2", status=status, title=say_of(request)(title), lines=lines)

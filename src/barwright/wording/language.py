@@ -22,6 +22,7 @@ _JINJA = Environment(undefined=StrictUndefined, autoescape=False)
 _JINJA.globals.clear()
 SYLLABLES = "syllables"  # what a class says on the places of a beat: no file of ours (own_counts.py)
 FILES = ("words", "spoken", "asks", "claims", "counting", "misreadings", "pages", "results", "paper")
+DESK = "desk"  # the tenth file: read by the desk alone, and no part of a quiz, so no class changes it
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -138,6 +139,17 @@ def language(code: str) -> Language:
     if code not in languages():
         raise TemplateError(f"language {code!r} is not known: use one of {', '.join(languages())}")
     return read_language(code, templates_folder() / "items" / code)
+
+
+@cache
+def desk_language(code: str) -> Language:
+    """The words of the desk's own pages, read once; errors as `language` and `read_language` tell them."""
+    if code not in languages():
+        raise TemplateError(f"language {code!r} is not known: use one of {', '.join(languages())}")
+    folder = templates_folder() / "items" / code
+    model = _table(code, folder, "words", needed=True).get("based_on", "")
+    based = desk_language(model).tables[DESK] if model else {}
+    return Language(code, {DESK: with_changes(based, _table(code, folder, DESK, needed=not model))})
 
 
 @cache

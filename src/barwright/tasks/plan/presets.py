@@ -13,6 +13,7 @@ from barwright.errors import BarwrightError
 from barwright.results.reading.mapping import toml_text
 from barwright.results.timing import questions_in
 from barwright.showing import meant, shown
+from barwright.tasks.shown.desk_words import USUAL, desk_text
 from barwright.templates_folder import templates_folder
 
 MINUTES = 20
@@ -42,8 +43,8 @@ def _table() -> dict[str, Any]:
 
 
 @cache
-def presets() -> tuple[Preset, ...]:
-    """Every preset, by kind of class and grade.
+def presets(code: str = USUAL) -> tuple[Preset, ...]:
+    """Every preset, by kind of class and grade, in the words of a language.
 
     >>> presets()[0].id, len(presets())
     ('band-4', 13)
@@ -52,11 +53,11 @@ def presets() -> tuple[Preset, ...]:
     return tuple(
         Preset(
             f"{kind}-{level['grade']}",
-            each["name"],
+            desk_text(code, f"preset.name.{kind}"),
             level["grade"],
             level["title"],
-            level["about"],
-            each["lead"],
+            desk_text(code, f"preset.about.{level['grade']}"),
+            desk_text(code, f"preset.lead.{kind}"),
             questions_in(MINUTES, each["parts"]),
         )
         for kind, each in table["kinds"].items()

@@ -10,7 +10,7 @@ from barwright.engrave.font import DEFAULT
 from barwright.pages import items_shown
 from barwright.tasks.bank.forms import bank_forms
 from barwright.tasks.bank.show import matching, note_of, show
-from barwright.tasks.shown.plan import what_students_do
+from barwright.tasks.shown.desk_words import USUAL
 
 MOST = 12  # items on a page
 MOST_COUNTED = 3_000  # items of which the values to narrow by are counted
@@ -42,17 +42,20 @@ class Facet:
 
 @dataclass(frozen=True, slots=True)
 class ItemShown:
-    """One item of a bank: its id, state and figure, what was said of it, and who had it."""
+    """One item of a bank: its id, state and figure, what was said of it, and who had it.
+
+    `share`: of how many that were `asked` the answer was right; empty where no results are known.
+    """
 
     ident: str
     state: str
-    ask: str
     html: str
     reviews: tuple[tuple[str, str, str], ...]
     sources: tuple[str, ...]
     uses: tuple[str, ...]
     tags: tuple[str, ...]
-    went: str
+    share: str
+    asked: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,13 +72,21 @@ class BankShown:
     first: int
     most: int
 
+    @property
+    def counts(self) -> tuple[tuple[str, str], ...]:
+        """How many items are in each state, as it is written."""
+        return tuple((state, f"{count:,}") for state, count in self.states)
 
-def bank_shown(bank: Path, where: Sequence[str], *, first: int = 0) -> BankShown:
-    """The items of a bank from the `first` on (from 0); BankError for a condition that is not understood."""
+
+def bank_shown(bank: Path, where: Sequence[str], *, first: int = 0, code: str = USUAL) -> BankShown:
+    """The items of a bank from the `first` on (from 0), in the words of a language.
+
+    BankError for a condition that is not understood.
+    """
     listing, faults = show(bank, where=where, most=first + MOST)
     with matching(bank, where) as (views, _):
         facets, counted = _facets(views)
-    items = tuple(_items(bank, listing.views[first:]))
+    items = tuple(_items(bank, listing.views[first:], code))
     return BankShown(
         bank.name, listing.total, tuple(listing.states.items()), items, facets, counted, faults, first, MOST
     )
@@ -99,20 +110,19 @@ def _sorted(counts: dict[str, Counter[str]]) -> tuple[Facet, ...]:
     )
 
 
-def _items(bank: Path, views: Sequence[View]) -> Iterator[ItemShown]:
-    for form in bank_forms(bank.stem, views, language="en-US", music_font=DEFAULT):
+def _items(bank: Path, views: Sequence[View], code: str) -> Iterator[ItemShown]:
+    for form in bank_forms(bank.stem, views, language=code, music_font=DEFAULT):
         for view, html in zip(form.views, items_shown(form.worded, form.pictures), strict=True):
             note = note_of(view)
             went = view.went
-            told = f"{went.share:.0%} of {went.asked} right" if went is not None else ""
             yield ItemShown(
                 note.ident,
                 note.state,
-                what_students_do(view.ask),
                 html,
                 note.reviews,
                 note.sources,
                 note.uses,
                 note.tags,
-                told,
+                f"{went.share:.0%}" if went is not None else "",
+                went.asked if went is not None else 0,
             )

@@ -47,9 +47,9 @@ def shown_picture(wish: Wish) -> Shown:
 
 
 @lru_cache(KEPT)
-def alt_of(wish: Wish) -> str:
-    """What a picture shows, in words; errors as `shown_picture`."""
-    return spoken(*_figure(wish), language("en-US"))
+def alt_of(wish: Wish, code: str) -> str:
+    """What a picture shows, in the words of a language; errors as `shown_picture`."""
+    return spoken(*_figure(wish), language(code))
 
 
 def _figure(wish: Wish) -> tuple[Figure, Conventions]:

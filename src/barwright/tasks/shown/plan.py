@@ -26,6 +26,7 @@ from barwright.tasks.plan.editing import PARTS
 from barwright.tasks.plan.form import LANGUAGE as LANGUAGE_KEY
 from barwright.tasks.plan.form import Key, keys_of, written_value
 from barwright.tasks.sections import with_sections
+from barwright.tasks.shown.desk_words import desk_text, has_text
 from barwright.tasks.shown.pictures import Wish, alt_of
 from barwright.tasks.shown.reference import LANGUAGE, reference_texts, why_told
 from barwright.wording.language import language
@@ -74,10 +75,9 @@ class Field:
     acts: bool = True
 
     @property
-    def label(self) -> str:
-        """The key in words."""
-        words = self.name.rpartition(".")[2].replace("3_4", "3/4").replace("4_4", "4/4").replace("_", " ")
-        return f"{words[0].upper()}{words[1:]}"
+    def key(self) -> str:
+        """The key alone, without its table."""
+        return self.name.rpartition(".")[2]
 
     @property
     def ident(self) -> str:
@@ -127,8 +127,11 @@ class PlanShown:
     undo: bool
 
 
-def plan_shown(path: Path) -> PlanShown:
-    """Everything that the page of a plan shows; BarwrightError if the file cannot be read at all."""
+def plan_shown(path: Path, code: str = LANGUAGE) -> PlanShown:
+    """Everything that the page of a plan shows in a language; BarwrightError if the file cannot be read at all.
+
+    What is wrong in the plan is told in English in any.
+    """
     text = read_text(path)
     reading = examined(text, str(path))
     raw, readable = _raw(text)
@@ -140,8 +143,8 @@ def plan_shown(path: Path) -> PlanShown:
     def told(faults: Sequence[Fault]) -> tuple[str, ...]:
         return tuple(dict.fromkeys(f"Line {reading.source.line(place)}: {text}" for place, text in faults))
 
-    fields = {name: _field(key, raw, told(placed.get(name, ()))) for name, key in keys.items()}
-    shown_parts = tuple(_part(n, raw, fields, told(placed.get(f"part.{n}", ()))) for n in range(1, number + 1))
+    fields = {name: _field(key, raw, told(placed.get(name, ())), code) for name, key in keys.items()}
+    shown_parts = tuple(_part(n, raw, fields, told(placed.get(f"part.{n}", ())), code) for n in range(1, number + 1))
     mix = [(part.ask, part.items) for part in shown_parts if part.seconds]
     title = raw.get("title")
     return PlanShown(
@@ -196,7 +199,7 @@ def _placed(faults: Sequence[Fault], keys: Mapping[str, Key]) -> tuple[dict[str,
     return placed, rest
 
 
-def _field(key: Key, raw: Mapping[str, Any], faults: tuple[str, ...]) -> Field:
+def _field(key: Key, raw: Mapping[str, Any], faults: tuple[str, ...], code: str) -> Field:
     value = written_value(raw, key.place)
     held = key.usual if value is None else value
     held = [held] if key.place == LANGUAGE_KEY and isinstance(held, str) else held
@@ -207,9 +210,9 @@ def _field(key: Key, raw: Mapping[str, Any], faults: tuple[str, ...]) -> Field:
         name=key.name,
         kind=key.kind,
         text=text,
-        options=tuple(_options(key, held, texts, raw)),
+        options=tuple(_options(key, held, texts, raw, code)),
         usual=", ".join(map(str, key.usual)) if isinstance(key.usual, list) else _spelt(key.usual),
-        about=_about(key),
+        about=_about(key, code),
         faults=faults,
         acts=_acts(key.place, str(counting)),
     )
@@ -233,47 +236,52 @@ for _system in get_args(Counting):
         _COUNTED[_name] = (*_COUNTED.get(_name, ()), _system)
 
 
-def _about(key: Key) -> str:
+def _about(key: Key, code: str) -> str:
     table = {"conventions": "convention"}.get(key.place[0], key.place[0] if len(key.place) > 1 else "blueprint")
-    said = reference_texts()[table][key.place[-1]]
+    said = reference_texts(code)[table][key.place[-1]]
     text = (said[0] if isinstance(said, list) else str(said)).replace(" †", "").replace("`", "").replace("*", "")
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _options(key: Key, held: Any, on: Sequence[str], raw: Mapping[str, Any]) -> Iterator[Option]:
+def _options(key: Key, held: Any, on: Sequence[str], raw: Mapping[str, Any], code: str) -> Iterator[Option]:
     """What can be ticked or chosen in a field."""
     last = key.place[-1]
     if key.kind == "flag" and key.place[0] != "conventions":
         picture = Wish(FLAGS[last]) if key.place[0] == "elements" and last in FLAGS else None
-        yield _option("true", last.replace("_", " "), bool(held), picture)
+        yield _option("true", "", bool(held), code, picture)
     elif key.place[0] == "conventions":
-        yield from _convention_options(key, held, raw)
+        yield from _convention_options(key, held, raw, code)
     elif key.kind == "choice":
-        yield from (_option(str(each), str(each), each == held) for each in key.values)
+        yield from (_option(str(each), _value_told(str(each), code), each == held, code) for each in key.values)
     elif key.kind == "ticks":
-        known = {value: (label, picture) for value, label, picture in _ticks(key, raw)}
+        known = {value: (label, picture) for value, label, picture in _ticks(key, raw, code)}
         for value, (label, picture) in known.items():
-            yield _option(value, label, value in on, picture)
+            yield _option(value, label, value in on, code, picture)
         for value in on:
             if value not in known:
-                yield _option(value, value, True)
+                yield _option(value, value, True, code)
 
 
-def _option(value: str, label: str, on: bool, picture: Wish | None = None) -> Option:
+def _value_told(value: str, code: str) -> str:
+    """A value of a key in words; as the file has it where there are none."""
+    return desk_text(code, f"value.{value}") if has_text(code, f"value.{value}") else value
+
+
+def _option(value: str, label: str, on: bool, code: str, picture: Wish | None = None) -> Option:
     alt = ""
     if picture is not None:
         try:
-            alt = alt_of(picture)
+            alt = alt_of(picture, code)
         except BarwrightError:
             picture = None
     return Option(value, label, on, picture, alt)
 
 
-def _ticks(key: Key, raw: Mapping[str, Any]) -> Iterator[tuple[str, str, Wish | None]]:
+def _ticks(key: Key, raw: Mapping[str, Any], code: str) -> Iterator[tuple[str, str, Wish | None]]:
     """Value, label and picture of everything that can be ticked."""
     last = key.place[-1]
     if key.place == LANGUAGE_KEY:
-        yield from ((code, language(code).text("pages", "language"), None) for code in key.values)
+        yield from ((each, language(each).text("pages", "language"), None) for each in key.values)
     elif last == "meters" and key.place[0] == PARTS:
         taught = written_value(raw, ("elements", "meters"))
         yield from ((str(each), str(each), None) for each in (taught if isinstance(taught, list) else ()))
@@ -284,15 +292,15 @@ def _ticks(key: Key, raw: Mapping[str, Any]) -> Iterator[tuple[str, str, Wish | 
         yield from ((each, each, None) for each in others if each not in METERS)
     elif last == "patterns":
         for level, figures in NEW_AT_LEVEL.items():
-            yield level, f"all up to {level}", None
+            yield level, desk_text(code, "plan.up_to", level=level.removeprefix("grade ")), None
             yield from ((figure, figure, Wish(figure)) for figure in figures)
     elif last == "misreadings":
         ask = ASKS.get(str(written_value(raw, (*key.place[:2], "ask"))))
         for name, each in MISREADINGS.items():
             if ask is not None and ask.exercise in each.exercises:
-                yield name, why_told(name), None
+                yield name, why_told(name, code), None
     else:
-        yield from ((str(each), str(each).replace("-", " "), _symbol(last, str(each))) for each in key.values)
+        yield from ((str(each), _value_told(str(each), code), _symbol(last, str(each))) for each in key.values)
 
 
 def _symbol(key: str, value: str) -> Wish | None:
@@ -308,42 +316,44 @@ def _symbol(key: str, value: str) -> Wish | None:
     return Wish(f"{rest}{letter}{dots}")
 
 
-def _convention_options(key: Key, held: Any, raw: Mapping[str, Any]) -> Iterator[Option]:
+def _convention_options(key: Key, held: Any, raw: Mapping[str, Any], code: str) -> Iterator[Option]:
     """Each value of a convention with an example as this class would have it."""
-    name, example = key.place[1], reference_texts()["example"][key.place[1]]
+    name, texts = key.place[1], reference_texts(code)
+    example = texts["example"][name]
     said = written_value(raw, ("conventions",))
     others = {k: v for k, v in said.items() if isinstance(v, str | bool)} if isinstance(said, dict) else {}
     for value in key.values:
         settings = {**others, **dict(each.split("=") for each in example.get("with", ())), name: value}
         text = example["rhythm"] if "rhythm" in example else example["rhythms"][_spelt(value)]
         wish = Wish(text, example.get("counts", False), tuple(f"{k}={_spelt(v)}" for k, v in sorted(settings.items())))
-        labels = {**reference_texts()["value"], **example.get("labels", {})}
+        labels = {**texts["value"], **example.get("labels", {})}
         label = labels.get(_spelt(value), _spelt(value))
         if key.kind == "flag":
-            yield _option(_spelt(value), label, bool(held) == value, wish)
+            yield _option(_spelt(value), label, bool(held) == value, code, wish)
         else:
-            yield _option(_spelt(value), label, held == value, wish)
+            yield _option(_spelt(value), label, held == value, code, wish)
 
 
-def _part(number: int, raw: Mapping[str, Any], fields: Mapping[str, Field], faults: tuple[str, ...]) -> PartShown:
+def _part(
+    number: int, raw: Mapping[str, Any], fields: Mapping[str, Field], faults: tuple[str, ...], code: str
+) -> PartShown:
     place = (PARTS, str(number))
     ask, items = written_value(raw, (*place, "ask")), written_value(raw, (*place, "items"))
     known = isinstance(ask, str) and ask in ASKS
     number_of_items = items if isinstance(items, int) and 0 < items <= 200 else 0
     seconds = seconds_of_ask(str(ask)) * number_of_items if known else 0
     mine = {name.rpartition(".")[2]: each for name, each in fields.items() if name.startswith(f"part.{number}.")}
-    return PartShown(
-        number, what_students_do(str(ask)) if known else "", seconds, str(ask), number_of_items, mine, faults
-    )
+    student = what_students_do(str(ask), code) if known else ""
+    return PartShown(number, student, seconds, str(ask), number_of_items, mine, faults)
 
 
-def what_students_do(ask: str) -> str:
+def what_students_do(ask: str, code: str = LANGUAGE) -> str:
     """What the student does in an ask, for the teacher: "the student ...".
 
     >>> what_students_do("write-counts")
     'types the whole row'
     """
-    return language(LANGUAGE).text("asks", f"{ask}.student").replace("`", "")
+    return language(code).text("asks", f"{ask}.student").replace("`", "")
 
 
 def standards_shown() -> tuple[tuple[str, str, bool], ...]:
@@ -351,21 +361,14 @@ def standards_shown() -> tuple[tuple[str, str, bool], ...]:
     return tuple((ident, writer.name, ident in USUAL_STANDARDS) for ident, writer in WRITERS.items())
 
 
-def accommodations_shown() -> tuple[tuple[str, str], ...]:
+def accommodations_shown(code: str) -> tuple[tuple[str, str], ...]:
     """Every accommodation, and what it is called on a page."""
-    return tuple((name, f"{name.replace('_', ' ')}{_ABOUT.get(name, '')}") for name in ACCOMMODATIONS)
+    return tuple((name, desk_text(code, f"accommodation.{name}")) for name in ACCOMMODATIONS)
 
 
-_ABOUT = {
-    "one_a_page": " (one question a page)",
-    "read_aloud": " (a script for who reads it out)",
-    "braille_text": " (text for a braille display)",
-}
-
-
-def asks_by_family() -> dict[str, tuple[tuple[str, str], ...]]:
+def asks_by_family(code: str) -> dict[str, tuple[tuple[str, str], ...]]:
     """Every ask with what the student does, under the family in words."""
     return {
-        family.replace("-", " "): tuple((ask.id, what_students_do(ask.id)) for ask in asks)
+        desk_text(code, f"family.{family}"): tuple((ask.id, what_students_do(ask.id, code)) for ask in asks)
         for family, asks in FAMILIES.items()
     }

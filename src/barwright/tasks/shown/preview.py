@@ -8,13 +8,13 @@ from barwright.engrave.font import DEFAULT
 from barwright.forms.assembly import first_form
 from barwright.items.form import Form
 from barwright.pages import items_shown
-from barwright.tasks.capacity import MOST_STEPS, PartCapacity, capacity, served, verdict
+from barwright.tasks.capacity import MOST_STEPS, PartCapacity, Served, capacity, served
 from barwright.tasks.excerpts import avoided
 from barwright.tasks.make import sound_blueprint
 from barwright.tasks.packing import Order, drawn_pictures
 from barwright.tasks.progress import Progress
-from barwright.tasks.saying import counted
 from barwright.tasks.shown.contents import OUT
+from barwright.tasks.shown.desk_words import USUAL, desk_text
 from barwright.wording.items_in_words import worded_form
 
 FIRST = 3
@@ -40,15 +40,18 @@ class Preview:
     section: str
 
 
-def previewed(path: Path, progress: Progress) -> Preview:
-    """The preview of a plan's file; BlueprintError with all faults, as `make`, CapacityError as there."""
+def previewed(path: Path, progress: Progress, code: str = USUAL) -> Preview:
+    """The preview of a plan's file in the words of a language.
+
+    BlueprintError with all faults, as `make`, CapacityError as there.
+    """
     blueprint, _ = sound_blueprint(path, Order(Path(OUT), standards=ALL_ASKS), progress=progress)
     section = blueprint.sections[0]
     made, _ = first_form(blueprint, section, taken={}, never=avoided(blueprint, path))
     questions = dict(_first_questions(made.form, [part.items for part in blueprint.part], progress))
     parts = _capacities(path, len(blueprint.sections), progress)
-    told = tuple(PartPreview(part.number, _told(part), questions[part.number]) for part in parts)
-    return Preview(told, verdict(parts, len(blueprint.sections)), section)
+    told = tuple(PartPreview(part.number, _told(part, code), questions[part.number]) for part in parts)
+    return Preview(told, _verdict(served(parts), len(blueprint.sections), code), section)
 
 
 def _capacities(path: Path, sections: int, progress: Progress) -> tuple[PartCapacity, ...]:
@@ -61,12 +64,18 @@ def _capacities(path: Path, sections: int, progress: Progress) -> tuple[PartCapa
     return parts
 
 
-def _told(part: PartCapacity) -> str:
-    least = "" if part.exact else "at least "
-    return (
-        f"It can give {least}{counted(part.items, 'question')}: {part.wanted} for each section, so "
-        f"{least}{counted(part.sections, 'section')} without a common rhythm."
-    )
+def _told(part: PartCapacity, code: str) -> str:
+    names = {"items": f"{part.items:,}", "sections": f"{part.sections:,}", "wanted": part.wanted, "exact": part.exact}
+    return desk_text(code, "preview.capacity", **names)
+
+
+def _verdict(bound: Served, sections: int, code: str) -> str:
+    """How many sections the parts serve together, in words."""
+    if bound.sections >= sections:
+        return desk_text(code, "preview.enough", sections=sections)
+    which = [str(part.number) for part in bound.parts]
+    names = {"parts": which, "one": len(which) == 1, "exact": bound.exact, "served": bound.sections}
+    return desk_text(code, "preview.shared" if bound.sections else "preview.too_few", sections=sections, **names)
 
 
 def _first_questions(form: Form, counts: list[int], progress: Progress) -> Iterator[tuple[int, tuple[str, ...]]]:

@@ -1,6 +1,6 @@
 """The proof of a form as its page shows it: every question, what can be changed in it, and what could stand there."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
@@ -13,7 +13,7 @@ from barwright.pages import items_shown
 from barwright.tasks.form_folders import RECORD
 from barwright.tasks.packing import drawn_pictures
 from barwright.tasks.progress import silent
-from barwright.tasks.question.offering import likeness, offered
+from barwright.tasks.question.offering import offered
 from barwright.tasks.question.quiz import QUESTIONS, Which, check_seen, print_of_quiz
 from barwright.tasks.question.show import Row, show
 from barwright.tasks.record import read_record_text, recorded_font
@@ -23,35 +23,26 @@ from barwright.wording.items_in_words import worded_form
 from barwright.wording.side_by_side import Said, intro_of
 from barwright.wording.worded import WordedForm, WordedItem, numbered
 
-CHANGES = {
-    "another": "the exchange",
-    "keep": "keeping it",
-    "points": "its points",
-    "move": "all moves in this form",
-    "wording": "your own words",
-}
-"""What `question back --what` takes back, in words."""
-
 
 @dataclass(frozen=True, slots=True)
 class Changeable:
-    """What can be changed in a question: `name` is what it is called in messages, `marks` what was changed already.
+    """What can be changed in a question: `done` is what was changed already, each with what it was before.
 
-    `changes`: what can be taken back, as the command names it and in words. `up` and `down`: the numbers that it can
-    have next, 0 where there is none. `answers`: the wrong ones that a hint can be for, as the command names them, and
-    in words; none where the quiz tells no hints.
+    `changes`: what can be taken back, as the command names it. `up` and `down`: the numbers that it can
+    have next, 0 where there is none. `answers`: the wrong ones that a hint can be for, as the command names them, in
+    words, and with their own hint if they have one; none where the quiz tells no hints.
     """
 
-    marks: str
+    done: tuple[tuple[str, str], ...]
     kept: bool
     points: int
-    changes: tuple[tuple[str, str], ...]
+    changes: tuple[str, ...]
     up: int
     down: int
     hints: bool
     stem: str
     hint: str
-    answers: tuple[tuple[str, str], ...]
+    answers: tuple[tuple[str, str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,15 +80,20 @@ class ProofShown:
 
 @dataclass(frozen=True, slots=True)
 class OtherShown:
-    """A question that could stand in a place: its id, how like it is to what `make` put there, how it looks as HTML."""
+    """A question that could stand in a place: its id, how much harder it is than what `make` put there and what
+    else it has not in common with that, and how it looks as HTML.
+    """
 
     item_id: str
-    likeness: str
+    harder: int
+    unlike: str
     html: str
 
 
 def proof_shown(folder: Path, number: int, plan: Path | None) -> ProofShown | None:
-    """The proof of the form with this number, from 1; None if there is none. `plan`: what the quiz was made from."""
+    """The proof of the form with this number, from 1; None if there is none. `plan`: what the quiz was made
+    from; without it nothing in the proof can be changed.
+    """
     forms = forms_of(folder)
     if not 1 <= number <= len(forms):
         return None
@@ -112,8 +108,7 @@ def proof_shown(folder: Path, number: int, plan: Path | None) -> ProofShown | No
         by_hand=(folder / QUESTIONS).is_file(),
     )  # fmt: skip
     if plan is None:
-        why = "Its plan is not in this folder (a plan has the name of its quiz), so no question can be changed here."
-        return replace(proof, fixed=(why,))
+        return proof
     try:
         return _changeable(proof, folder, plan, worded.items)
     except BarwrightError as error:
@@ -154,10 +149,10 @@ def _change(form: Form, row: Row, item: WordedItem, last: int) -> Changeable:
     placed = row.placed
     number, words = placed.number, placed.words
     return Changeable(
-        marks=row.marks,
+        done=tuple(_done(row)),
         kept=row.kept,
         points=placed.points,
-        changes=tuple((kind, CHANGES[kind]) for kind in row.changes),
+        changes=row.changes,
         up=number - 1,
         down=number + 1 if number < last else 0,
         hints=form.feedback,
@@ -167,7 +162,22 @@ def _change(form: Form, row: Row, item: WordedItem, last: int) -> Changeable:
     )
 
 
-def _answers(row: Row, item: WordedItem) -> list[tuple[str, str]]:
+def _done(row: Row) -> Iterator[tuple[str, str]]:
+    """What was changed in a question, each with what it was before."""
+    made = row.placed.as_made
+    if row.kept:
+        yield "kept", ""
+    if row.exchanged:
+        yield "exchanged", made.item.id
+    if row.moved:
+        yield "moved", str(made.number)
+    if row.valued:
+        yield "points", ""
+    if row.worded:
+        yield "words", ""
+
+
+def _answers(row: Row, item: WordedItem) -> list[tuple[str, str, str]]:
     choices = [row.placed.item.choices[index] for index in row.placed.order]
     lettered = item.interaction != "entry" and not item.foreseen
     wrong = []
@@ -175,7 +185,7 @@ def _answers(row: Row, item: WordedItem) -> list[tuple[str, str]]:
         if choice in row.placed.item.wrong:
             own = dict(row.placed.words.hints).get(choice.answer.text, "")
             name = letter if lettered else choice.answer.text
-            wrong.append((letter, f"{name} (now: {own})" if own else name))
+            wrong.append((letter, name, own))
     return wrong
 
 
@@ -188,5 +198,6 @@ def others_shown(folder: Path, proof: ProofShown, number: str, plan: Path, seen:
     offer = offered(folder, Which(number, proof.section, proof.retake, plan))
     articles = items_shown(offer.words, offer.pictures)
     return tuple(
-        OtherShown(other.item.id, likeness(other), html) for other, html in zip(offer.others, articles, strict=True)
+        OtherShown(other.item.id, other.harder, other.unlike, html)
+        for other, html in zip(offer.others, articles, strict=True)
     )

@@ -15,8 +15,9 @@ from barwright.misreadings import MISREADINGS
 from barwright.qti import WRITERS
 from barwright.rhythm.conventions import convention_values
 from barwright.tasks.counts import conventions_of, counts
+from barwright.tasks.shown.desk_words import desk_text
 from barwright.templates_folder import templates_folder
-from barwright.wording.language import language
+from barwright.wording.language import language, with_changes
 from barwright.wording.scene import names_scene
 
 LANGUAGE = "en-US"
@@ -28,11 +29,11 @@ Row = tuple[str, ...]
 
 
 @cache
-def reference_texts() -> dict[str, Any]:
-    """What `templates/reference` says of each name, by table."""
-    path = templates_folder() / "reference" / f"{LANGUAGE}.toml"
+def reference_texts(code: str = LANGUAGE) -> dict[str, Any]:
+    """What `templates/reference` says of each name, by table; what another language does not say is as in ours."""
+    path = templates_folder() / "reference" / f"{code}.toml"
     texts: dict[str, Any] = tomllib.loads(path.read_text("utf-8"))
-    return texts
+    return texts if code == LANGUAGE else with_changes(reference_texts(), texts)
 
 
 def tables() -> dict[str, str]:
@@ -117,10 +118,10 @@ def _misreading_rows() -> Iterator[Row]:
         yield f"`{name}`", why_told(name), misreading.source
 
 
-def why_told(misreading: str) -> str:
+def why_told(misreading: str, code: str = LANGUAGE) -> str:
     """Why students hold a misreading, told of no question."""
-    words = language(LANGUAGE)
-    scene = {**names_scene(words), "one_unit": "one beat", "blank": True}
+    words = language(code)
+    scene = {**names_scene(words), "one_unit": desk_text(code, "plan.one_beat"), "blank": True}
     return words.text("misreadings", f"{misreading}.why", scene)
 
 
