@@ -206,13 +206,18 @@ def test_both_verdicts_stand_in_an_item() -> None:
     assert all(any(text.startswith("fits-not") for text in each) for each in found)
 
 
-def test_no_number_tells_the_right_one() -> None:
-    # 2 and 3 stand once in others each, as 4 does: 2 3 is named 4 times, the others 3 and 3, so it would be told.
-    assert fits("fits 2 3", 3, "fits-not 4 3", "fits 2 4", "fits 1 5") == set()
-    # Two say 4 and two say 3, two say 2 and two say 1: every statement is named four times.
-    assert fits("fits 2 3", 3, "fits 2 4", "fits-not 1 3", "fits 1 4") == {
-        frozenset({"fits 2 4", "fits-not 1 3", "fits 1 4"})
+def test_each_choice_is_right_in_another_item_of_just_these_choices() -> None:
+    # A quarter, a half and a whole note over 3/4: each is taken for one of the others, by errors of heads and flags.
+    assert fits("fits 2 3", 2, "fits 1 3", "fits-not 4 3", "fits 2 4", "fits 1 4") == {
+        frozenset({"fits 1 3", "fits-not 4 3"})
     }
+    # Nobody takes an eighth note for a whole note that does not fit, so it does not stand with them.
+    assert fits("fits 2 3", 3, "fits 1 3", "fits-not 4 3", "fits 1/2 3") == set()
+
+
+def test_where_there_is_no_such_set_what_is_named_least_often_does() -> None:
+    # Of 2 3, 2 4 and 1 4 the second shares a number with both others; of 2 3, 3 3 and 1 4 the first would be told.
+    assert fits("fits 2 3", 2, "fits 2 4", "fits 3 3", "fits-not 1 4") == {frozenset({"fits 2 4", "fits-not 1 4"})}
 
 
 def test_a_number_that_is_never_right_stands_in_no_item_while_others_do() -> None:
@@ -223,7 +228,7 @@ def test_a_number_that_is_never_right_stands_in_no_item_while_others_do() -> Non
 def test_where_no_other_verdict_is_on_offer_one_will_do_and_too_few_are_no_set() -> None:
     assert fits("fits 2 3", 2, "fits 2 4", "fits 1 4") == {frozenset({"fits 2 4", "fits 1 4"})}
     assert fits("fits 2 3", 2, "fits 2 4") == set()
-    assert fits("fits 2 3", 3, "fits 2 4", "fits 1 4", "fits 1 2") == {frozenset({"fits 2 4", "fits 1 4", "fits 1 2"})}
+    assert fits("fits 2 3", 3, "fits 2 4", "fits 1 4", "fits 1 2") == set()
     # 2 4 and 5 3 name each number of the key once more: 4 times it, the others three times.
     assert fits("fits 2 3", 2, "fits 2 4", "fits 5 3") == {frozenset({"fits 2 4", "fits 5 3"})}
     assert fits("fits 2 3", 3, "fits 2 4", "fits 5 3", "fits 6 7") == set()
@@ -287,10 +292,11 @@ def test_a_full_measure_is_written_as_the_meter_has_it_or_not_asked_about() -> N
     assert found == ["3/4 h. : fits 3 3", "3/4 rW : fits 3 3"]
 
 
-def test_of_two_verdicts_that_can_be_wrong_the_other_is_on_offer_first() -> None:
+def test_symbols_that_are_taken_for_each_other_are_drawn_alike() -> None:
+    # A quarter note is less than half of the measure, and yet as good a choice as the two it stands beside.
     found = drawn("does-it-fit", space("w h q", "4/4", taught_meters="2/4 3/4 4/4"))
-    # A quarter note is less than half of the measure, so it comes in one draw of eight.
-    assert found["4/4 h : fits 2 4"] + found["4/4 w : fits 4 4"] > 5 * found["4/4 q : fits 1 4"] > 0
+    assert set(found) == {"4/4 h : fits 2 4", "4/4 w : fits 4 4", "4/4 q : fits 1 4"}
+    assert max(found.values()) - min(found.values()) < 60
 
 
 def test_a_number_that_is_also_the_number_of_symbols_is_not_asked_for() -> None:
@@ -320,3 +326,19 @@ def test_what_is_true_of_many_meters_comes_oftener_but_not_as_often_as_it_could(
     assert 0.35 < told["gets-beat 4"] / whole < 0.6
     own = space("h q", "2/4 3/4", own="3/4 h q")
     assert set(drawn("what-the-numbers-say", own)) == {"3/4 h q : how-many 3", "3/4 h q : gets-beat 4"}
+
+
+def test_two_half_measures_are_no_wrong_figure_since_they_can_be_a_pickup_and_its_last_measure() -> None:
+    offers = answers("measures", "h | q q", "q q q | h q", "w q | w q")
+    two = Question(excerpt("4/4 w | h h"), (Answer("measures", "w | h h"),))
+    sets = set(as_texts(sets_of_each_length(two, offers, A_CLASS, 2, Random(1))))
+    assert sets == {frozenset({"q q q | h q", "w q | w q"})}
+    one = Question(excerpt("4/4 w"), (Answer("measures", "w"),))
+    alone = answers("measures", "h", "q q q")
+    assert as_texts(sets_of_each_length(one, alone, A_CLASS, 2, Random(1))) == [frozenset({"h", "q q q"})]
+
+
+def test_a_length_that_two_halves_would_fill_as_well_is_asked_for_only_where_others_stand_beside_it() -> None:
+    three, four = space("w h h. q", "2/4 3/4 4/4", measures=2), space("w h h. q", "2/4 3/4 4/4 5/4", measures=2)
+    assert {text[:3] for text in drawn("rhythm-for-time-signature", three)} == {"2/4", "3/4"}
+    assert {text[:3] for text in drawn("rhythm-for-time-signature", four)} == {"2/4", "3/4", "4/4", "5/4"}

@@ -16,7 +16,6 @@ from barwright.asks.ask import (
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
     fillable_meters,
-    fillers,
     has_few_excerpts,
     in_meters,
     listed_excerpts,
@@ -24,9 +23,11 @@ from barwright.asks.drawn_excerpts import (
 from barwright.asks.fair_sets import sets_of_each_length
 from barwright.asks.pair_answers import claim_pairs
 from barwright.asks.statements import (
+    FEWEST,
     TARGETS,
-    fit_claim,
     fit_sets,
+    has_equal_sets,
+    listed_fits,
     number_claim,
     number_sets,
     told_by_meters,
@@ -34,7 +35,6 @@ from barwright.asks.statements import (
 )
 from barwright.asks.wrong_answers import claim_offers, meter_offers, wrong_measure_offers
 from barwright.items.item import Answer
-from barwright.notation.legality import may_begin
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import ticks_of
@@ -70,8 +70,18 @@ def _draw_rhythm(space: Space, rng: Random) -> Question | None:
     lengths: dict[Fraction, list[Meter]] = {}
     for meter in fillable_meters(space):
         lengths.setdefault(meter.capacity, []).append(meter)
-    able = lengths[sorted(lengths)[rng.randrange(len(lengths))]]
+    drawn = [length for length in sorted(lengths) if not _reads_as_pickup(length, space)] or sorted(lengths)
+    able = lengths[drawn[rng.randrange(len(drawn))]]
     return _rhythm_question(drawn_excerpt(in_meters(space, (able[rng.randrange(len(able))],)), rng))
+
+
+def _reads_as_pickup(length: Fraction, space: Space) -> bool:
+    """Whether too few wrong figures can be found for a measure of this length: those of two halves of it are right.
+
+    The first half can be a pickup, and the second the last measure without it.
+    """
+    others = {meter.capacity for meter in space.taught.meters} - {length}
+    return space.measures == 2 and len(others - {length / 2}) < FEWEST
 
 
 def _listed_rhythms(space: Space) -> Iterator[Question]:
@@ -98,28 +108,21 @@ def _is_slight(question: Question) -> bool:
     return away_from_full(question.excerpt) == FAR
 
 
-def _listed_fits(space: Space) -> Iterator[Question]:
-    for meter in space.meters:
-        for symbols in fillers(space.taught.tokens, 1):
-            excerpt = Excerpt(meter, (symbols,))
-            if ticks_of(symbols[0], meter) <= meter.ticks and not may_begin(symbols[0], meter, space.conventions):
-                continue  # it is short enough, and yet not written in this meter
-            yield Question(excerpt, (Answer("claim", fit_claim(excerpt)),))
-
-
 @lru_cache(maxsize=256)
 def _fits_by_verdict(space: Space) -> tuple[tuple[tuple[Question, ...], ...], ...]:
     """For each verdict that is right anywhere the questions whose key it is, best to ask first, by rank.
 
-    Symbols about as long as a measure come before others, and among them questions that another verdict can be wrong
-    on: where all choices begin alike, half of what is asked is told.
+    Those of whose choices each is right as often as any other come first, all alike. Of others symbols about as long
+    as a measure come before, and questions that another verdict can be wrong on: where all choices begin alike, half of
+    what is asked is told.
     """
     by_verdict: dict[str, dict[tuple[bool, bool, int], list[Question]]] = {}
-    for question in _listed_fits(space):
+    for question in listed_fits(space):
         verdict = verdict_of(question.keys[0])
         offers = claim_offers("does-it-fit", question, space.anywhere)
         away, alike = away_from_full(question.excerpt), all(verdict_of(wrong) == verdict for wrong in offers)
-        rank = away == FAR, alike, away
+        equal = has_equal_sets(question, space.anywhere)
+        rank = (False, False, 0) if equal else (True, away == FAR or alike, away)
         by_verdict.setdefault(verdict, {}).setdefault(rank, []).append(question)
     return tuple(tuple(tuple(ranks[rank]) for rank in sorted(ranks)) for _, ranks in sorted(by_verdict.items()))
 
@@ -201,7 +204,7 @@ ASKS = (
     ),
     Ask(
         "does-it-fit", FAMILY, "texts", "claim",
-        draw=_draw_fit, listed=_listed_fits, offers=_fits, clash=never, sort=verdict_of, sets=fit_sets,
+        draw=_draw_fit, listed=listed_fits, offers=_fits, clash=never, sort=verdict_of, sets=fit_sets,
         picture="symbols", exercise="does-it-fit", slight=_is_slight,
     ),
     Ask(

@@ -3,14 +3,18 @@
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
+from itertools import combinations
 from random import Random
 
 from barwright.asks.ask import Offers, Question, Space
+from barwright.asks.drawn_excerpts import fillers
 from barwright.asks.fair_sets import Drawn, some_sets
+from barwright.asks.wrong_answers import claim_offers
 from barwright.items.item import Answer
+from barwright.notation.legality import may_begin
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import length_of
+from barwright.rhythm.measure import length_of, ticks_of
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.said_beats import counts_in_beats
 from barwright.rhythm.text import parse_symbol
@@ -18,6 +22,7 @@ from barwright.rhythm.text import parse_symbol
 TARGETS = ("top", "bottom")
 HALF = Fraction(1, 2)
 FEWEST = 2  # wrong choices of an item
+FAR = 4  # nobody need be asked whether a symbol fits that would do so oftener
 
 
 def number_claim(meter: Meter, target: str, conventions: Conventions) -> str:
@@ -102,6 +107,46 @@ def _lengths(space: Space, meter: Meter) -> frozenset[Fraction]:
     return frozenset(length_of(parse_symbol(token), meter) / meter.unit for token in space.taught.tokens)
 
 
+def listed_fits(space: Space) -> Iterator[Question]:
+    """Every question whether a symbol of the class fits into a measure."""
+    for meter in space.meters:
+        for symbols in fillers(space.taught.tokens, 1):
+            excerpt = Excerpt(meter, (symbols,))
+            if ticks_of(symbols[0], meter) <= meter.ticks and not may_begin(symbols[0], meter, space.conventions):
+                continue  # it is short enough, and yet not written in this meter
+            yield Question(excerpt, (Answer("claim", fit_claim(excerpt)),))
+
+
+@lru_cache(maxsize=64)
+def _said_beside(space: Space) -> dict[Answer, tuple[frozenset[Answer], ...]]:
+    """Every statement that is right somewhere in the class, with what is said wrongly of each symbol it is true of."""
+    beside: dict[Answer, tuple[frozenset[Answer], ...]] = {}
+    for question in listed_fits(space):
+        (key,) = question.keys
+        length, room = ticks_of(question.excerpt.symbols[0], question.excerpt.meter), question.excerpt.meter.ticks
+        if length * FAR < room:
+            continue
+        beside[key] = (*beside.get(key, ()), frozenset(claim_offers("does-it-fit", question, space)))
+    return beside
+
+
+def _never_right_beside(key: Answer, wrong: Drawn, space: Space) -> int:
+    """How many of the wrong ones are not right in any question that has all the others for wrong ones.
+
+    Where none is, each of them is as good a guess as any other.
+    """
+    beside, said = _said_beside(space), {key, *wrong}
+    return sum(not any(said - {each} <= others for others in beside.get(each, ())) for each in wrong)
+
+
+def has_equal_sets(question: Question, space: Space) -> bool:
+    """Whether some wrong statements make an item with the right one in which each is right as well as any other."""
+    (key,) = question.keys
+    beside = _said_beside(space)
+    said = [answer for answer in claim_offers("does-it-fit", question, space) if answer in beside]
+    return key in beside and any(not _never_right_beside(key, two, space) for two in combinations(said, FEWEST))
+
+
 def _of_one_verdict(key: Answer, said: Sequence[Answer], count: int) -> list[Answer]:
     """Those with the verdict of the right one, where they are enough."""
     alike = [answer for answer in said if verdict_of(answer) == verdict_of(key)]
@@ -109,12 +154,11 @@ def _of_one_verdict(key: Answer, said: Sequence[Answer], count: int) -> list[Ans
 
 
 def fit_sets(question: Question, offers: Offers, space: Space, count: int, rng: Random) -> Iterator[Drawn]:
-    """Verdicts with their reasons: both stand in an item where both can be right, and no number tells the right one.
+    """Verdicts with their reasons: both stand in an item where both can be right, and no choice is a better guess.
 
-    What the right one says of the symbol, or of the measure, is said by others too, but not of both by more of them
-    than of any other. Nobody takes a symbol for less than half a beat that is longer. No symbol of the class lasts, and
-    no measure holds, what is never right: it would be struck out unread. Only where no three choices are so do others
-    do.
+    Nobody takes a symbol for less than half a beat that is longer. No symbol of the class lasts, and no measure holds,
+    what is never right: it would be struck out unread. Only where no three choices are so do others do. Each choice is
+    right in another question with just these choices, where there is such a set.
     """
     (key,) = question.keys
     meter = question.excerpt.meter
@@ -125,13 +169,16 @@ def fit_sets(question: Question, offers: Offers, space: Space, count: int, rng: 
     if not can_be_too_long(space):
         said = _of_one_verdict(key, said, count)
     drawn = some_sets(said, count, rng) if len(said) >= count else []
-    both = [each for each in drawn if len({verdict_of(answer) for answer in (*each, key)}) == 2]
-    fair = [each for each in both or drawn if _named(key, each) <= 0]
-    if fair or count > FEWEST:
-        yield from fair
+    lacks = {each: _never_right_beside(key, each, space) for each in drawn}
+    alike = [each for each in drawn if not lacks[each]]
+    both = [each for each in alike or drawn if len({verdict_of(answer) for answer in (*each, key)}) == 2]
+    if alike:
+        yield from both or alike
         return
-    lowest = min((_named(key, each) for each in both or drawn), default=Fraction(0))
-    yield from (each for each in both or drawn if _named(key, each) == lowest)
+    if count > FEWEST:
+        return
+    unfair = {each: (lacks[each], max(Fraction(0), _named(key, each))) for each in both or drawn}
+    yield from (each for each in both or drawn if unfair[each] == min(unfair.values()))
 
 
 def _named(key: Answer, wrong: Drawn) -> Fraction:

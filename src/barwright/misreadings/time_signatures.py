@@ -210,7 +210,7 @@ METERS = (
         confused_with=("numbers-of-the-signature-swapped",),
         source=HYPOTHESIS,
     ),
-    Misreading(half_of_the_measure_taken_for_the_whole, FITTING | SAYING, "capacity", source=HYPOTHESIS),
+    Misreading(half_of_the_measure_taken_for_the_whole, _RHYTHM | FITTING | SAYING, "capacity", source=HYPOTHESIS),
     Misreading(steps_between_the_beats_counted, FITTING | SAYING, "capacity", source=HYPOTHESIS),
     Misreading(four_four_taken_for_granted, _SIGNATURE, "capacity", source=HYPOTHESIS),
     Misreading(six_eight_counted_as_three_four, LABELING | SIGNATURES, "grouping", source=HYPOTHESIS),
