@@ -10,6 +10,7 @@ from starlette.datastructures import Headers
 
 from barwright.desk.saying import COOKIE, language_of, local
 from barwright.tasks.shown.desk_words import USUAL, names_of_languages
+from barwright.tasks.shown.reference import reference_texts
 from barwright.templates_folder import languages, templates_folder
 from barwright.wording.language import DESK, desk_language
 from desk.opened_desk import Answer, Desk
@@ -55,6 +56,16 @@ def test_each_language_has_the_same_sentences(code: str) -> None:
     assert {i: len(words.sources(DESK, i)) for i in ids(code)} == {
         i: len(desk_language(USUAL).sources(DESK, i)) for i in ids(USUAL)
     }
+
+
+@pytest.mark.parametrize("code", languages())
+def test_what_is_said_of_keys_has_no_name_that_there_is_not(code: str) -> None:
+    ours, theirs = reference_texts(), reference_texts(code)
+    spoken = {"numbers", "parentheses", "strike", "plain", "marked"}  # values whose English words are their names
+    for table in ours:
+        assert set(theirs[table]) - set(ours[table]) <= spoken, table
+    unsaid = {(t, k) for t in ("convention", "elements", "quiz") for k in ours[t] if theirs[t][k] == ours[t][k]}
+    assert code != "es" or not unsaid
 
 
 def in_language(desk: Desk, code: str, path: str) -> Answer:
