@@ -8,7 +8,7 @@ from jinja2 import Environment
 from jinja2.meta import find_undeclared_variables
 
 from barwright.templates_folder import languages, templates_folder
-from barwright.wording.language import FILES, Language, language
+from barwright.wording.language import DESK, FILES, Language, language
 
 MODEL = language("en-US")
 LAYOUT = (templates_folder() / "items" / "LAYOUT.md").read_text(encoding="utf-8")
@@ -30,7 +30,7 @@ def texts(words: Language, file: str) -> Iterator[tuple[str, object]]:
 
 
 def test_files_are_those_that_the_layout_tells() -> None:
-    assert re.findall(r"^\| `(\w+)\.toml` \|", LAYOUT, re.MULTILINE) == list(FILES)
+    assert re.findall(r"^\| `(\w+)\.toml` \|", LAYOUT, re.MULTILINE) == [*FILES, DESK]
 
 
 @pytest.mark.parametrize("code", languages())
