@@ -23,11 +23,10 @@ from barwright.items.form import Form
 from barwright.judge import judged
 from barwright.results.reading.settling import settled
 from barwright.results.reading.sources import gathered
-from barwright.tasks.accommodations import accommodations_of
 from barwright.tasks.check import check, failed
 from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
 from barwright.tasks.make import Made, make
-from barwright.tasks.packing import Order
+from barwright.tasks.packing import Order, accommodations_of
 from barwright.tasks.progress import silent
 from barwright.tasks.summary import summary
 from published import complaints

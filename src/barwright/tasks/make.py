@@ -166,18 +166,14 @@ def asking_in(
     own = own_wording(blueprint, path)
     folder, again = held.path, held.exists and bool(order.sections or order.retake)
     check_order(order)
-    held.check_free(replace=again or order.replace)
-    if order.retake and not again:
-        raise BarwrightError(f"{folder} does not exist: make the quiz before its retakes")
-    unread = "" if again else record_fault(folder)
-    before = standing_forms(folder) if again else old_forms(folder)
+    _check_there(held, order, again=again)
+    before, unread = (standing_forms(folder), "") if again else (old_forms(folder), record_fault(folder))
     blueprint = _as_hard(blueprint, before if again else (), measured, folder)
     if again:
         check_same_plan(tuple(map(as_made, before)), blueprint, path, folder)
     elif not order.forget_retakes:
         check_forgets_nothing(folder, before, blueprint.sections)
     sections = tuple(dict.fromkeys([*blueprint.sections, *(form.section for form in before)]))
-    accommodations = (*order.accommodations, *blueprint.quiz.accommodations)
     return Asking(
         path,
         folder,
@@ -194,8 +190,15 @@ def asking_in(
         unread,
         measured.told,
         own,
-        asked_of(accommodations, folder, before, sections, order.retake),
+        asked_of((*order.accommodations, *blueprint.quiz.accommodations), folder, before, sections, order.retake),
     )
+
+
+def _check_there(held: HeldFolder, order: Order, *, again: bool) -> None:
+    """OutputError for a folder that is not to be written over, BarwrightError for a retake of nothing."""
+    held.check_free(replace=again or order.replace)
+    if order.retake and not again:
+        raise BarwrightError(f"{held.path} does not exist: make the quiz before its retakes")
 
 
 def made_of(asking: Asking, *, progress: Progress = silent, crew: Crew = HERE) -> Made:
