@@ -184,15 +184,13 @@ def make(
     dask: Dask = "",
 ) -> None:
     """Builds the forms of a blueprint: packages, proof, key, record. Example: barwright make quiz.toml"""
-    from barwright.tasks.accommodations import accommodations_of
     from barwright.tasks.bank.measured import NOTHING, measured_by
     from barwright.tasks.crews import crew_of
-    from barwright.tasks.packing import Order, shapes_of, standards_of
+    from barwright.tasks.packing import Order, accommodations_of, shapes_of, standards_of
 
-    kinds, allowed = (standards_of(standard), shapes_of(as_)), (forget_retakes, allow_repeats, paper)
-    order = Order(
-        out, seed, *kinds, tuple(section or ()), replace, music_font, retake, *allowed, accommodations_of(for_)
-    )
+    kinds, wanted = (standards_of(standard), shapes_of(as_)), (paper, accommodations_of(for_))
+    allowed = (forget_retakes, allow_repeats)
+    order = Order(out, seed, *kinds, tuple(section or ()), replace, music_font, retake, *allowed, *wanted)
     many = Many(schools, where or (), resume)
     many.check(len(blueprints), order, verbose=verbose)
     measured = NOTHING if bank is None else measured_by(bank)

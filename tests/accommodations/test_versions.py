@@ -23,12 +23,12 @@ from barwright.items.form import Form
 from barwright.judge import judged
 from barwright.results.reading.settling import settled
 from barwright.results.reading.sources import gathered
-from barwright.tasks.accommodations import accommodations_of
 from barwright.tasks.check import check, failed
 from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
 from barwright.tasks.make import Made, make
-from barwright.tasks.packing import Order
+from barwright.tasks.packing import Order, accommodations_of
 from barwright.tasks.progress import silent
+from barwright.tasks.question.changing import edited
 from barwright.tasks.summary import summary
 from published import complaints
 from results.shapes import by_ident, by_label, by_letter, csv_bytes, title, wide
@@ -337,3 +337,16 @@ def test_asks_with_fair_sets_stay_fair() -> None:
         assert kept in [set(each) for each in drawn]
         seen += 1
     assert seen >= 1
+
+
+def test_a_changed_question_changes_in_every_version(tmp_path: Path) -> None:
+    path = one_section(tmp_path, BLUEPRINTS / "unit-1-half-notes-and-rests.toml")
+    order = Order(tmp_path / "out", standards=("qti22",), accommodations=("fewer_choices",))
+    made = make(path, order, progress=silent)
+    text = '[[points]]\nsection = "Period 1"\nplace = 1\npoints = 7\n'
+    (made.folder / "questions.toml").write_text(text, "utf-8")
+    edited(made.folder, path)
+    for folder in ("period-1", "period-1/fewer-choices"):
+        assert read(made.folder / folder / "quiz-qti22.zip").items[0].points == 7
+    lines = (made.folder / "record.jsonl").read_text("utf-8").splitlines()
+    assert any('"fewer_choices"' in line for line in lines)

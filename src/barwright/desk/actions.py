@@ -60,10 +60,9 @@ Asked = Mapping[str, Any]
 
 def _make(order: Asked, progress: Progress) -> Answer:
     """`barwright make`, or with `bank` `barwright bank take`."""
-    from barwright.tasks.accommodations import accommodations_of
     from barwright.tasks.bank.take import take, taken_lines
     from barwright.tasks.make import make
-    from barwright.tasks.packing import Order, first_to_import, shapes_of, standards_of
+    from barwright.tasks.packing import Order, accommodations_of, first_to_import, shapes_of, standards_of
     from barwright.tasks.saying import counted
     from barwright.tasks.shown.contents import OUT
     from barwright.tasks.summary import summary

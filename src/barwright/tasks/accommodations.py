@@ -10,7 +10,6 @@ from pathlib import Path
 
 from barwright.blueprint.blueprint import Blueprint
 from barwright.engrave.font import load_font
-from barwright.errors import BarwrightError
 from barwright.forms.lessened import choices_left, numbers_left
 from barwright.items.accommodations import ACCOMMODATIONS, Accommodation, accommodation_folder
 from barwright.items.form import Form
@@ -19,7 +18,6 @@ from barwright.paper.forms import USUAL_LOOK, PaperLook, PaperSize, quiz_data
 from barwright.qti import WRITERS, PackageShape, written, zipped
 from barwright.qti.package_content import PLACING
 from barwright.rhythm.excerpt import Figure
-from barwright.showing import meant, shown
 from barwright.tasks.crews import HERE, Crew
 from barwright.tasks.form_folders import form_folder
 from barwright.tasks.packing import USUAL_SIZE, FigureSize, Packed, drawn_pictures
@@ -109,16 +107,6 @@ def version_lines(packed: Packed, names: Sequence[Accommodation]) -> tuple[str, 
             "banks have no such thing, so it has no packages of these."
         )
     return tuple(lines)
-
-
-def accommodations_of(names: Sequence[str] | None) -> tuple[Accommodation, ...]:
-    """The accommodations of the command line, in the order of the table; BarwrightError for an unknown one."""
-    wanted = [name.replace("-", "_") for name in names or ()]
-    for name in wanted:
-        if name not in ACCOMMODATIONS:
-            mend = meant(name, ACCOMMODATIONS, f"use {', '.join(ACCOMMODATIONS)}")
-            raise BarwrightError(f"--for {shown(name)} is not known{mend}")
-    return tuple(each for each in ACCOMMODATIONS if each in wanted)
 
 
 def standing_accommodations(folder: Path, form: Form) -> tuple[Accommodation, ...]:

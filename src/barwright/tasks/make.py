@@ -174,7 +174,6 @@ def asking_in(
     elif not order.forget_retakes:
         check_forgets_nothing(folder, before, blueprint.sections)
     sections = tuple(dict.fromkeys([*blueprint.sections, *(form.section for form in before)]))
-    accommodations = (*order.accommodations, *blueprint.quiz.accommodations)
     return Asking(
         path,
         folder,
@@ -191,7 +190,7 @@ def asking_in(
         unread,
         measured.told,
         own,
-        asked_of(accommodations, folder, before, sections, order.retake),
+        asked_of((*order.accommodations, *blueprint.quiz.accommodations), folder, before, sections, order.retake),
     )
 
 

@@ -11,7 +11,7 @@ from barwright.engrave.font import DEFAULT, load_font
 from barwright.engrave.look import Look, look
 from barwright.engrave.places import SYSTEM_WIDTH
 from barwright.errors import BarwrightError
-from barwright.items.accommodations import Accommodation
+from barwright.items.accommodations import ACCOMMODATIONS, Accommodation
 from barwright.items.form import Form
 from barwright.pages import key_page, proof_page
 from barwright.qti import (
@@ -22,7 +22,7 @@ from barwright.qti import (
 )
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Figure
-from barwright.showing import shown
+from barwright.showing import meant, shown
 from barwright.tasks.crews import HERE, Crew
 from barwright.tasks.form_folders import RECORD, form_folder
 from barwright.tasks.printing import NOTHING_PRINTED, Printed, one_variant, printed_files
@@ -103,6 +103,16 @@ def shapes_of(names: Sequence[str] | None) -> tuple[PackageShape, ...]:
         if name not in SHAPES:
             raise BarwrightError(f"--as {shown(name)} is not known: use {' or '.join(SHAPES)}")
     return tuple(dict.fromkeys(SHAPES[name] for name in names or ()))
+
+
+def accommodations_of(names: Sequence[str] | None) -> tuple[Accommodation, ...]:
+    """The accommodations of the command line, in the order of the table; BarwrightError for an unknown one."""
+    wanted = [name.replace("-", "_") for name in names or ()]
+    for name in wanted:
+        if name not in ACCOMMODATIONS:
+            mend = meant(name, ACCOMMODATIONS, f"use {', '.join(ACCOMMODATIONS)}")
+            raise BarwrightError(f"--for {shown(name)} is not known{mend}")
+    return tuple(each for each in ACCOMMODATIONS if each in wanted)
 
 
 def packed(
