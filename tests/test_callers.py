@@ -14,7 +14,6 @@ REGISTERING = ("command", "callback", "validator", "serializer")
 # By these tests look at whole forms (`too_few_chances`), at what cannot be had (`least_foreseen`), and at one set of
 # wrong choices by itself (`weighed_set`), which forms take all together.
 AWAITED = {
-    "forms/parallel.py too_few_chances",
     "forms/key_places.py least_foreseen",
     "forms/choosing.py weighed_set",
 }
