@@ -11,10 +11,9 @@ ROOT = Path(__file__).parents[1]
 SRC = ROOT / "src" / "barwright"
 # What calls a function by itself, without its name: the command line and pydantic.
 REGISTERING = ("command", "callback", "validator", "serializer")
-# By these tests look at whole forms (`too_few_chances`), at what cannot be had (`least_foreseen`), and at one set of
+# By these tests look at what cannot be had (`least_foreseen`), and at one set of
 # wrong choices by itself (`weighed_set`), which forms take all together.
 AWAITED = {
-    "forms/parallel.py too_few_chances",
     "forms/key_places.py least_foreseen",
     "forms/choosing.py weighed_set",
 }

@@ -30,7 +30,7 @@ def aim(
 
 
 def test_constants_say_what_matters_more() -> None:
-    """A mirror image and one key through a part weigh most, a missing chance more still; an excerpt again least."""
+    """A mirror image and one key through a part weigh most, a missing chance more; an excerpt again least."""
     assert (FAR, TWINS, ONE_KEY, SAME_EXCERPT, NO_CHANCE, NOT_ABOUT, FAR_IN_ALL) == (20, 30, 30, 12, 60, 15, 5)
 
 

@@ -12,7 +12,7 @@ from asks.spaces import excerpt, space
 from barwright.asks.ask import Question, Space
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.parallel import Trait
-from barwright.forms.typical import misreadings_supply, supply, usual_counts, usual_difficulty
+from barwright.forms.typical import demand, misreadings_supply, supply, usual_counts, usual_difficulty
 from barwright.items.difficulty import WEIGHTS, difficulty
 from barwright.items.item import Answer
 from forms.made_items import in_ask, plan
@@ -93,6 +93,19 @@ def test_an_excerpt_that_two_asks_have_is_divided_by_their_items() -> None:
 
 
 MANY = [question(f"4/4 {' '.join(each)} _") for each in product("hqes", repeat=4)]
+
+
+def test_what_too_few_excerpts_are_without_shows_in_every_form() -> None:
+    """Six forms of two items need 12 excerpts: where 8 of the 12 have an eighth, 4 do not, and 2 - 4 / 6 must."""
+    eighths = [
+        question(f"4/4 {each} _") for each in ("e e q", "e e h", "q e e", "h e e", "e q e", "e h e", "e e", "e e q.")
+    ]
+    others = [question(f"4/4 {each} _") for each in ("q q", "q h", "h q", "q q q")]
+    trait = Trait(ASK, "values", "e")
+    assert demand([(listing(*eighths, *others), 2)])[trait] == Fraction(4, 3)
+    # Of an excerpt fewer there are too few for six forms anyway; an ask that has many excerpts has enough of all.
+    assert demand([(listing(*eighths, *others[:3]), 2)]) == {}
+    assert demand([(listing(*MANY[:101]), 2)]) == {}
 
 
 def test_of_a_hundred_excerpts_each_is_counted_and_of_more_none() -> None:

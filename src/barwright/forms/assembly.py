@@ -209,15 +209,19 @@ def parallel_form(
             if not candidates:
                 raise
             break
-        items = first_variants(made.form)
-        faults = unlike(spread_of(items), seen.spreads, sizes(items)) + len(too_few_chances(items, draft.named))
-        candidates.append((faults, made, draft.taken))
+        candidates.append((_faults(made.form, seen, draft.named), made, draft.taken))
         if not candidates[-1][0]:
             break
     _, made, held = min(candidates, key=lambda each: each[0])
     seen.take(made.form)
     taken.update(held)
     return made
+
+
+def _faults(form: Form, seen: Watch, named: Sequence[str]) -> int:
+    """In how many cells a form is unlike the others, and how many chances are missing."""
+    items = first_variants(form)
+    return unlike(spread_of(items), seen.spreads, sizes(items)) + len(too_few_chances(items, named))
 
 
 def _filled(
