@@ -323,7 +323,7 @@ def test_an_unknown_need_is_told() -> None:
 
 def test_asks_with_fair_sets_stay_fair() -> None:
     """What is left of an item whose ask wants a fair set is a set that the ask draws itself."""
-    form, blueprint = demo("unit-1-half-notes-and-rests")
+    form, blueprint = demo("unit-3-first-six-eight")
     left, seen = choices_left(form, blueprint), 0
     for placed in form.items:
         item, ask = placed.item, ASKS[placed.item.ask]

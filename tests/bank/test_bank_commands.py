@@ -292,9 +292,9 @@ def test_merge_carries_unreadable_lines_over(bank_command: Command, tmp_path: Pa
 
 
 def test_show_lists_what_meets_all_conditions(bank_command: Command, tmp_path: Path) -> None:
-    code, out, err = bank_command("show", DEPARTMENT, "--where", "ask=finish-measure", "-w", "meter=3/4", "--most", 500)
+    code, out, err = bank_command("show", DEPARTMENT, "--where", "ask=finish-measure", "-w", "meter=4/4", "--most", 500)
     assert (code, err) == (0, "")
-    wanted = [v for v in views(tmp_path / DEPARTMENT) if v.ask == "finish-measure" and v.meter == "3/4"]
+    wanted = [v for v in views(tmp_path / DEPARTMENT) if v.ask == "finish-measure" and v.meter == "4/4"]
     assert sorted(line.split()[0] for line in out.splitlines()[1:-1]) == [v.entry.id for v in wanted]
     assert out.splitlines()[-1].startswith(f"{len(wanted)} items: ")
     assert bank_command("show", DEPARTMENT, "-w", "metre=3/4") == (

@@ -69,7 +69,7 @@ def test_most_items_show_misreadings_that_their_record_does_not_name(given: tupl
         blind += bool(shown - named)
         lost += sorted(named - shown)
     assert lost == []
-    assert blind >= 0.75 * len(items)
+    assert blind >= 0.6 * len(items)
 
 
 def test_typed_answers_that_nobody_foresaw_tell_their_misreading() -> None:
