@@ -95,7 +95,7 @@ def test_what_is_drawn_is_listed_and_nothing_listed_is_out_of_reach(elements: st
     a_plan = plan(elements, ASK)
     listed = [question.text for question in a_plan.ask.listed(a_plan.space)]
     assert len(set(listed)) == len(listed)
-    assert {question.text for question in drawn(elements, 60_000)} == set(listed)
+    assert {question.text for question in drawn(elements, 240_000)} == set(listed)
 
 
 def test_the_same_seed_draws_the_same() -> None:

@@ -22,7 +22,9 @@ from barwright.rhythm.text import parse_symbol
 TARGETS = ("top", "bottom")
 HALF = Fraction(1, 2)
 FEWEST = 2  # wrong choices of an item
-FAR = 4  # nobody need be asked whether a symbol fits that would do so oftener
+# Nobody need be asked whether a symbol fits that would do so oftener: beginners know few symbols, so theirs all count.
+FAR, FAR_FOR_BEGINNERS = 2, 4
+QUARTER = Fraction(1, 4)
 
 
 def number_claim(meter: Meter, target: str, conventions: Conventions) -> str:
@@ -121,10 +123,12 @@ def listed_fits(space: Space) -> Iterator[Question]:
 def _said_beside(space: Space) -> dict[Answer, tuple[frozenset[Answer], ...]]:
     """Every statement that is right somewhere in the class, with what is said wrongly of each symbol it is true of."""
     beside: dict[Answer, tuple[frozenset[Answer], ...]] = {}
+    values = [symbol.value.length for symbol in map(parse_symbol, space.taught.tokens) if symbol.value is not None]
+    far = FAR if any(value < QUARTER for value in values) else FAR_FOR_BEGINNERS
     for question in listed_fits(space):
         (key,) = question.keys
         length, room = ticks_of(question.excerpt.symbols[0], question.excerpt.meter), question.excerpt.meter.ticks
-        if length * FAR < room:
+        if length * far < room:
             continue
         beside[key] = (*beside.get(key, ()), frozenset(claim_offers("does-it-fit", question, space)))
     return beside
