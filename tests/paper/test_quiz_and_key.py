@@ -117,7 +117,7 @@ def test_no_answer_that_is_written_stands_on_the_quiz_nor_any_misreading(name: s
         if answering(item) == "counts":
             (right,) = [answer.text for answer in answers if answer.key]
             assert right in key
-            assert right not in part.split("hoose from")[0]  # behind it stand labels to choose from, in their order
+            assert right not in part.split("Choose from")[0]  # behind it stand labels to choose from, in their order
         told = [answer.why for answer in answers if answer.why]
         assert all(why in key for why in told)
         assert not any(why in part for why in told)
