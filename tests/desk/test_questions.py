@@ -267,7 +267,7 @@ def test_versions_are_ticked_made_and_given_out(questions: Desk) -> None:
 
 
 def test_paper_is_made_and_given_out_and_a_bank_is_taken_from_first(questions: Desk) -> None:
-    order = {"way": "anew", "paper": "1", "bank": "birch.jsonl", "since": ""}
+    order = {"way": "anew", "paper": "1", "bank": "birch.jsonl", "since": "", "allow_repeats": "1"}
     page = questions.wait(questions.post("/plan/quiz/make", order).headers["location"])
     assert " of 8 items are from the bank." in page
     quiz = questions.get("/quiz/quiz").text

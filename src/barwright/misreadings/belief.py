@@ -206,6 +206,16 @@ class Misreading:
         """
         return all(need in tokens or _is_met(need, tokens, ties) for need in self.needs)
 
+    def is_seen_among(self, tokens: frozenset[str]) -> bool:
+        """Whether anything it needs stands among the tokens of an item, so that a hint can name it.
+
+        >>> dotted = Misreading(lambda r: r, frozenset(), "value", needs=frozenset({"."}), source=HYPOTHESIS)
+        >>> dotted.is_seen_among(frozenset({"q", "_"})), dotted.is_seen_among(frozenset({"q.", "_"}))
+        (False, True)
+        """
+        tied = any(token.endswith("~") for token in tokens)
+        return not self.needs or any(need in tokens or _is_met(need, tokens, tied) for need in self.needs)
+
 
 def _of_the_table(ident: str) -> Misreading:
     from barwright.misreadings import MISREADINGS

@@ -22,6 +22,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import Meter
+from barwright.rhythm.text import format_symbol
 
 ByLength = Mapping[int, tuple[Symbols, ...]]
 
@@ -73,18 +74,22 @@ def pair_fillings(
 ) -> dict[Symbols, tuple[Pair, ...]]:
     """Every wrong group that some pairs put in the blank, where no misreading alone does.
 
-    Pairs by which one of `keys` seems to fill the blank are left out: a student may be right by them.
+    Pairs by which one of `keys` seems to fill the blank are left out: a student may be right by them. So are those of
+    which one is about signs that stand neither in the excerpt nor in the group: no hint could show them.
     """
     right, right_keys = true_reading(excerpt, conventions), tuple(keys)
     alone = fillings_among(single, excerpt, conventions)
     true = frozenset(single.true.get(true_room(excerpt), ()))
     printed = {m: None if m.bears_on == "filler" else m.act(right) for m in pairs.misreadings}
+    printed_tokens = frozenset(map(format_symbol, excerpt.symbols))
     fillings: dict[Symbols, tuple[Pair, ...]] = {}
     for pair, by_length in pairs.believed:
         groups = _filled(pair, by_length, single, printed, right)
         if not any(key in groups for key in right_keys):
             for group in groups:
-                fillings[group] = (*fillings.get(group, ()), pair)
+                tokens = printed_tokens.union(map(format_symbol, group))
+                if pair.first.is_seen_among(tokens) and pair.second.is_seen_among(tokens):
+                    fillings[group] = (*fillings.get(group, ()), pair)
     return {group: ids for group, ids in fillings.items() if group not in true and group not in alone}
 
 

@@ -45,7 +45,7 @@ class School:
         """The seeds of this school's quiz, of that of the plan: one is tried after another until the forms are fair.
 
         >>> School("17", "Alder Creek", "alder-creek", ("Band 6",)).seeds(304)[0]
-        2926706475
+        2213335155
         """
         texts = [f"{seed} {self.ident}", *(f"{seed} {self.ident} {n}" for n in range(2, SEEDS + 1))]
         return tuple(int(sha256(text.encode()).hexdigest(), 16) % MOST_SEED for text in texts)
