@@ -283,7 +283,9 @@ def test_a_stop_loses_nothing_and_leaves_no_worker(command: Command, how: signal
     pty = pytest.importorskip("pty")
     schools = "".join(f"School {n},Band\n" for n in range(40))
     Path("list.csv").write_text(f"school,section\n{schools}", "utf-8")
-    program = [sys.executable, "-c", "from barwright.cli import run; run()", "make", "quiz.toml"]
+    # Where tests run in the background, children are born deaf to Ctrl-C.
+    hears = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)"
+    program = [sys.executable, "-c", f"{hears}; from barwright.cli import run; run()", "make", "quiz.toml"]
     options = ["--schools", "list.csv", "--workers", "2", "--standard", "qti12"]
     terminal, other = pty.openpty()
     with subprocess.Popen(

@@ -221,8 +221,8 @@ def generated(level: str, conventions: str, ask: str) -> str:
     )
 
 
-# In the suite the usual conventions of each level, and the last of its others.
-EVERY = whole_or_part(1, 3)
+# In the suite the usual conventions of each level.
+EVERY = whole_or_part(1, 4)
 CASES = [(level, conventions) for level, variants in VARIANTS.items() for conventions in variants[::EVERY]]
 
 
