@@ -10,7 +10,13 @@ from hypothesis import settings
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as `cli.run` does: with a test on every core threads only wait
 settings.register_profile("any-machine", deadline=None)  # a busy machine is no fault of the code
 settings.load_profile("any-machine")
-pytest_plugins = ["bank.commands", "edits.made_quizzes", "results.quizzes", "accommodations.made_versions"]
+pytest_plugins = [
+    "command_line",
+    "bank.commands",
+    "edits.made_quizzes",
+    "results.quizzes",
+    "accommodations.made_versions",
+]
 
 CHECKOUT = Path(__file__).parents[1]
 STANDARDS = Path(os.environ.get("BARWRIGHT_STANDARDS") or CHECKOUT.parent / "shared" / "standards")

@@ -9,13 +9,12 @@ import subprocess
 import sys
 import time
 import zipfile
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from barwright.cli import run
 from barwright.qti import WRITERS
+from command_line import Command
 from published import complaints
 
 ROOT = Path(__file__).parents[1]
@@ -23,22 +22,13 @@ BLUEPRINTS = sorted((ROOT / "shared" / "blueprints").glob("*.toml"))
 # What can be answered in QTI 2.2 and 3.0 only.
 NEWER = {"unit-4-drag-and-order": ["qti22", "qti30"]}
 UNIT_1 = ROOT / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
-Command = Callable[..., tuple[int, str, str]]
 
 
 @pytest.fixture
-def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Command:
+def command(monkeypatch: pytest.MonkeyPatch, typed: Command, tmp_path: Path) -> Command:
     """Runs `barwright ARGUMENTS` in an empty folder; gives exit code, output and error output."""
     monkeypatch.chdir(tmp_path)
-
-    def call(*arguments: object) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["barwright", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            run()
-        out, err = capsys.readouterr()
-        return int(ended.value.code or 0), out, err
-
-    return call
+    return typed
 
 
 def files_of(folder: Path) -> dict[str, str]:

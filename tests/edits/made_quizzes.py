@@ -1,18 +1,17 @@
 """A small quiz in every standard for tests of single questions: made once, copied for each test."""
 
 import shutil
-import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import pytest
 
-from barwright.cli import run
 from barwright.items.form import Form
 from barwright.tasks.make import make
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
 from barwright.tasks.record import read_record, read_record_text
+from command_line import Command
 from same_entries import entries
 
 BLUEPRINT = """
@@ -41,7 +40,6 @@ family = "meter-identification"
 ask = "does-it-fit"
 items = 1
 """
-Command = Callable[..., tuple[int, str, str]]
 
 
 def make_quiz(folder: Path, text: str, *standards: str) -> None:
@@ -66,18 +64,10 @@ def quiz(made_folder: Path, tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def say(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], quiz: Path) -> Command:
+def say(monkeypatch: pytest.MonkeyPatch, typed: Command, quiz: Path) -> Command:
     """Runs `barwright ARGUMENTS` where `out/quiz` is; gives exit code, output and error output."""
     monkeypatch.chdir(quiz.parents[1])
-
-    def call(*arguments: object) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["barwright", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            run()
-        out, err = capsys.readouterr()
-        return int(ended.value.code or 0), out, err
-
-    return call
+    return typed
 
 
 @pytest.fixture

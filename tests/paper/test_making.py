@@ -1,13 +1,10 @@
 """`make --paper` and `sheet` as a teacher runs them: the files, the same record, and excerpts that the quiz spares."""
 
-import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from barwright.blueprint.parsing import read_blueprint
-from barwright.cli import run
 from barwright.engrave.font import load_font
 from barwright.forms.practice import is_asked, practice
 from barwright.rhythm.excerpt import Excerpt
@@ -18,25 +15,17 @@ from barwright.tasks.packing import Order
 from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.sheet import practice_page
 from barwright.tasks.summary import summary
+from command_line import Command
 from paper.printed import BLUEPRINTS, UNITS, Pdf
 
 UNIT_1 = BLUEPRINTS / f"{UNITS[0]}.toml"
-Command = Callable[..., tuple[int, str, str]]
 
 
 @pytest.fixture
-def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Command:
+def command(monkeypatch: pytest.MonkeyPatch, typed: Command, tmp_path: Path) -> Command:
     """Runs `barwright ARGUMENTS` in a folder of its own; exit code, output, error output."""
     monkeypatch.chdir(tmp_path)
-
-    def call(*arguments: object) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["barwright", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            run()
-        out, err = capsys.readouterr()
-        return int(ended.value.code or 0), out, err
-
-    return call
+    return typed
 
 
 @pytest.fixture

@@ -5,39 +5,28 @@ import io
 import json
 import re
 import shutil
-import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import jsonschema
 import pytest
 
 from barwright.blueprint.parsing import read_blueprint
-from barwright.cli import run
 from barwright.rhythm.text import format_excerpt
 from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
 from barwright.tasks.diagnose.document import schema
 from barwright.tasks.record import read_record, read_record_text
+from command_line import Command
 from results.shapes import by_ident, by_label, csv_bytes, title, wide
 from results.simulated_classes import RR30, alike_in_all_forms, report, sittings, zipped
 
-Command = Callable[..., tuple[int, str, str]]
 SCHEMA = Path(__file__).parents[2] / "shared" / "results" / "diagnosis.schema.json"
 
 
 @pytest.fixture
-def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Command:
+def command(monkeypatch: pytest.MonkeyPatch, typed: Command, tmp_path: Path) -> Command:
     """Runs `barwright ARGUMENTS` in a folder of its own; exit code, output, error output."""
     monkeypatch.chdir(tmp_path)
-
-    def call(*arguments: object) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["barwright", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            run()
-        out, err = capsys.readouterr()
-        return int(ended.value.code or 0), out, err
-
-    return call
+    return typed
 
 
 @pytest.fixture

@@ -6,20 +6,18 @@ import re
 import shutil
 import subprocess
 import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from barwright.cli import run
 from barwright.tasks.bank.show import matching
 from barwright.tasks.diagnose.asked import asked_quiz
+from command_line import Command
 from results.shapes import by_label, csv_bytes, title, wide
 from results.simulated_classes import sittings
 from same_entries import entries
 from schools.many import PLAN
 
-Command = Callable[..., tuple[int, str, str]]
 SCHOOLS = ("Alder Creek", "Birch Hill", "Cedar Flat")
 
 
@@ -46,21 +44,11 @@ def district(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def command(
-    district: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> Command:
+def command(district: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, typed: Command) -> Command:
     """Runs `barwright ARGUMENTS` in a copy of the district; gives exit code, output and error output."""
     shutil.copytree(district, tmp_path, dirs_exist_ok=True)
     monkeypatch.chdir(tmp_path)
-
-    def call(*arguments: object) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["barwright", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            run()
-        out, err = capsys.readouterr()
-        return int(ended.value.code or 0), out, err
-
-    return call
+    return typed
 
 
 def rows() -> list[dict[str, str]]:

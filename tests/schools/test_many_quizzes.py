@@ -7,37 +7,27 @@ import signal
 import subprocess
 import sys
 import tomllib
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from barwright.cli import run
 from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.schools.reading import School
+from command_line import Command
 from same_entries import entries
 from schools.many import CLASSES, LIST, ORGS, PLAN, REFUSED
 
-Command = Callable[..., tuple[int, str, str]]
 TOLD = "list.csv: 3 schools, 5 sections.\n2 of 3 quizzes are made: 3 forms; 1 refused.\n"
 TOLD += "Next: open {0}/index.html, which has all schools.\n"
 
 
 @pytest.fixture
-def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Command:
+def command(monkeypatch: pytest.MonkeyPatch, typed: Command, tmp_path: Path) -> Command:
     """Runs `barwright ARGUMENTS` in a folder with a plan and lists; gives exit code, output and error output."""
     monkeypatch.chdir(tmp_path)
     Path("quiz.toml").write_text(PLAN, "utf-8")
     Path("list.csv").write_text(LIST, "utf-8")
-
-    def call(*arguments: object) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["barwright", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            run()
-        out, err = capsys.readouterr()
-        return int(ended.value.code or 0), out, err
-
-    return call
+    return typed
 
 
 def many(command: Command, *arguments: object) -> tuple[int, str, str]:
