@@ -3,38 +3,28 @@
 import shutil
 import subprocess
 import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from barwright.cli import run
 from barwright.errors import BarwrightError
 from barwright.results.chances import Wanted, acted_forms, wanted_chances
 from barwright.results.rehearsing import kr20, rehearsed, seconds_of
 from barwright.tasks.rehearse import rehearsal_lines, rehearse
 from barwright.tasks.telling import untold_groups
+from command_line import Command
 from results.trial import UNITS, unit_forms
 from results.written import form_of, item
 
 BLUEPRINT = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
-Command = Callable[..., tuple[int, str, str]]
 
 
 @pytest.fixture
-def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Command:
+def command(monkeypatch: pytest.MonkeyPatch, typed: Command, tmp_path: Path) -> Command:
     """Runs `barwright ARGUMENTS` in an empty folder; gives exit code, output and error output."""
     monkeypatch.chdir(tmp_path)
-
-    def call(*arguments: str) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["barwright", *arguments])
-        with pytest.raises(SystemExit) as ended:
-            run()
-        out, err = capsys.readouterr()
-        return int(ended.value.code or 0), out, err
-
-    return call
+    return typed
 
 
 def test_reliability_is_that_of_the_published_class() -> None:

@@ -1,34 +1,23 @@
 """The same work on a Dask cluster: two workers of this process, by the address that nothing but this process knows."""
 
-import sys
-from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
 from distributed import LocalCluster
 
-from barwright.cli import run
+from command_line import Command
 from same_entries import entries
 from schools.many import LIST, PLAN, REFUSED
 
-Command = Callable[..., tuple[int, str, str]]
-
 
 @pytest.fixture
-def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Command:
+def command(monkeypatch: pytest.MonkeyPatch, typed: Command, tmp_path: Path) -> Command:
     """Runs `barwright make quiz.toml ARGUMENTS`; gives exit code, output and error output."""
     monkeypatch.chdir(tmp_path)
     Path("quiz.toml").write_text(PLAN, "utf-8")
     Path("list.csv").write_text(LIST, "utf-8")
-
-    def call(*arguments: object) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["barwright", "make", "quiz.toml", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            run()
-        out, err = capsys.readouterr()
-        return int(ended.value.code or 0), out, err
-
-    return call
+    return partial(typed, "make", "quiz.toml")
 
 
 def local_cluster(workers: int) -> LocalCluster:
