@@ -7,8 +7,10 @@ import pytest
 from distributed import LocalCluster
 
 from command_line import Command
+from barwright.tasks.crews import Lost, crew_of
 from same_entries import entries
 from schools.many import LIST, PLAN, REFUSED
+from schools.test_crews import LOST, doubled_or_dead
 
 
 @pytest.fixture
@@ -35,6 +37,22 @@ def test_a_cluster_gives_the_same_bytes(command: Command) -> None:
     assert entries(Path("one")) == entries(Path("two"))
     assert told == (0, one_quiz.replace("alone/", "parted/"), "")
     assert entries(Path("alone")) == entries(Path("parted"))
+
+
+def test_a_worker_of_a_cluster_that_dies_is_told_and_its_work_done_again(tmp_path: Path) -> None:
+    """Two processes, so that one can die: over one piece once, and over another as often as it is begun."""
+    told: list[str] = []
+    pieces = [(n, (n, str(tmp_path), {1: 1, 3: 9}.get(n, 0))) for n in range(6)]
+    with (
+        LocalCluster(n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None) as cluster,
+        crew_of(1, cluster.scheduler_address, told.append) as crew,
+    ):
+        done = dict(crew.done(doubled_or_dead, pieces))
+    assert done == {0: 0, 1: 2, 2: 4, 3: Lost(LOST), 4: 8, 5: 10}
+    assert told
+    ended = [f"{n} worker{s} of the cluster ended: what they were at is done again." for n, s in ((1, ""), (2, "s"))]
+    assert set(told) <= set(ended)
+    assert len(list(tmp_path.glob("1-*"))) == 1
 
 
 def test_clusters_that_cannot_be_used(command: Command) -> None:
