@@ -215,10 +215,10 @@ def processes(workers: int) -> Engine:
         return ProcessPoolExecutor(workers, context, initializer=_begun, initargs=(gc.get_threshold(),))
 
     def closed(pool: Executor) -> None:
-        pool.shutdown(wait=False, cancel_futures=True)
         for child in set(multiprocessing.active_children()) - before:
             child.terminate()
-        pool.shutdown(wait=True)
+        # The one that waits: a pool that was once told not to is met again as Python ends, where its pipe may be closed.
+        pool.shutdown(cancel_futures=True)
 
     return Engine(workers, opened, closed)
 
