@@ -12,6 +12,7 @@ settings.register_profile("any-machine", deadline=None)  # a busy machine is no 
 settings.load_profile("any-machine")
 pytest_plugins = [
     "command_line",
+    "made_once",
     "bank.commands",
     "edits.made_quizzes",
     "results.quizzes",

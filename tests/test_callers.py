@@ -11,12 +11,6 @@ ROOT = Path(__file__).parents[1]
 SRC = ROOT / "src" / "barwright"
 # What calls a function by itself, without its name: the command line and pydantic.
 REGISTERING = ("command", "callback", "validator", "serializer")
-# By these tests look at what cannot be had (`least_foreseen`), and at one set of
-# wrong choices by itself (`weighed_set`), which forms take all together.
-AWAITED = {
-    "forms/key_places.py least_foreseen",
-    "forms/choosing.py weighed_set",
-}
 
 
 def named(tree: ast.AST) -> Iterator[str]:
@@ -61,10 +55,9 @@ def uncalled() -> dict[str, int]:
 
 
 def test_everything_has_a_caller_in_the_product() -> None:
-    """Of AWAITED, too, a name goes as soon as it is called."""
-    assert set(uncalled()) == AWAITED
+    assert uncalled() == {}
 
 
 if __name__ == "__main__":
     for name, lines in uncalled().items():
-        print(f"{lines:4}  {name}{'  (awaited)' if name in AWAITED else ''}")
+        print(f"{lines:4}  {name}")

@@ -1,12 +1,17 @@
 """Commands as a shell runs them, on inputs that are no files, outputs that cannot be written, and names that act."""
 
 import os
+import signal
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
+from types import FrameType
+from typing import NoReturn
 
 import pytest
 
+from command_line import Command
 from fuzz.banks import record
 
 ROOT = Path(__file__).parents[1]
@@ -35,6 +40,21 @@ def ran(*arguments: object, cwd: Path, env: dict[str, str] | None = None) -> tup
     return done.returncode, done.stdout.decode("latin-1"), done.stderr.decode("latin-1")
 
 
+@pytest.fixture
+def typed_soon(monkeypatch: pytest.MonkeyPatch, typed: Command, tmp_path: Path) -> Iterator[Command]:
+    """Runs `barwright ARGUMENTS` in an empty folder, and fails if that takes longer than SOON."""
+
+    def late(_signal: int, _frame: FrameType | None) -> NoReturn:
+        pytest.fail(f"not done in {SOON} s")
+
+    monkeypatch.chdir(tmp_path)
+    before = signal.signal(signal.SIGALRM, late)
+    signal.alarm(SOON)
+    yield typed
+    signal.alarm(0)
+    signal.signal(signal.SIGALRM, before)
+
+
 INPUTS = [
     ("make", "X"),
     ("capacity", "X"),
@@ -53,10 +73,12 @@ INPUTS = [
 
 
 @pytest.mark.parametrize("arguments", INPUTS, ids=" ".join)
-def test_a_pipe_for_a_file_is_one_line_and_nobody_waits(tmp_path: Path, arguments: tuple[str, ...]) -> None:
+def test_a_pipe_for_a_file_is_one_line_and_nobody_waits(
+    tmp_path: Path, typed_soon: Command, arguments: tuple[str, ...]
+) -> None:
     os.mkfifo(tmp_path / "X")
     (tmp_path / "record.jsonl").write_text(record())
-    code, out, err = ran(*arguments, cwd=tmp_path)
+    code, out, err = typed_soon(*arguments)
     what = (
         "it is neither a file nor a folder" if arguments[0] == "check"
         else "music font 'X' is not there" if "--music-font" in arguments
@@ -67,20 +89,20 @@ def test_a_pipe_for_a_file_is_one_line_and_nobody_waits(tmp_path: Path, argument
 
 
 @pytest.mark.parametrize("arguments", INPUTS, ids=" ".join)
-def test_a_device_for_a_file_is_one_line(tmp_path: Path, arguments: tuple[str, ...]) -> None:
+def test_a_device_for_a_file_is_one_line(tmp_path: Path, typed_soon: Command, arguments: tuple[str, ...]) -> None:
     (tmp_path / "record.jsonl").write_text(record())
     lock = Path("/dev/.zero.lock")  # a run of older code may have left one
     before = lock.stat().st_ctime_ns if lock.exists() else None
-    code, out, err = ran(*["/dev/zero" if each == "X" else each for each in arguments], cwd=tmp_path)
+    code, out, err = typed_soon(*["/dev/zero" if each == "X" else each for each in arguments])
     assert (code, len((out + err).splitlines())) == (1, 1), out + err
     assert (lock.stat().st_ctime_ns if lock.exists() else None) == before
 
 
-def test_a_record_that_is_a_pipe_does_not_hold_up_a_quiz_made_anew(tmp_path: Path) -> None:
+def test_a_record_that_is_a_pipe_does_not_hold_up_a_quiz_made_anew(tmp_path: Path, typed_soon: Command) -> None:
     (tmp_path / "q.toml").write_text(SMALL)
     (tmp_path / "out" / "q").mkdir(parents=True)
     os.mkfifo(tmp_path / "out" / "q" / "record.jsonl")
-    code, out, err = ran("make", "q.toml", "--standard", "qti12", "--replace", cwd=tmp_path)
+    code, out, err = typed_soon("make", "q.toml", "--standard", "qti12", "--replace")
     assert (code, err) == (0, "")
     assert (
         "Made anew without the old record, which could not be read: out/q/record.jsonl: cannot be read (it is a "
@@ -165,7 +187,7 @@ def test_a_name_that_acts_is_shown_as_marks(tmp_path: Path) -> None:
     assert err.startswith("a<U+001B>[31m<U+202E><U+000A><U+0007>.toml, line 2: 'title = T' cannot be read: ")
 
 
-def test_a_class_list_elsewhere_is_refused_and_nothing_of_it_is_told(tmp_path: Path) -> None:
+def test_a_class_list_elsewhere_is_refused_and_nothing_of_it_is_told(tmp_path: Path, typed_soon: Command) -> None:
     secret = tmp_path / "secret"
     secret.write_text("root:$y$secret:19000\n")
     (tmp_path / "mine").mkdir()
@@ -182,7 +204,7 @@ def test_a_class_list_elsewhere_is_refused_and_nothing_of_it_is_told(tmp_path: P
     ):
         (tmp_path / "mine" / "q.toml").write_text(f'sections_file = "{file}"\n{SMALL}')
         for command in ("make", "capacity"):
-            code, out, err = ran(command, "mine/q.toml", cwd=tmp_path)
+            code, out, err = typed_soon(command, "mine/q.toml")
             assert (code, out, len(err.splitlines())) == (1, "", 1), err
             assert message in err
             assert "root:" not in err
@@ -204,10 +226,10 @@ OTHERS = {
 
 
 @pytest.mark.parametrize("name", OTHERS)
-def test_what_is_no_text_is_named_as_what_it_is(tmp_path: Path, name: str) -> None:
+def test_what_is_no_text_is_named_as_what_it_is(tmp_path: Path, typed_soon: Command, name: str) -> None:
     content, what = OTHERS[name]
     (tmp_path / name).write_bytes(content)
-    code, out, err = ran("make", name, cwd=tmp_path)
+    code, out, err = typed_soon("make", name)
     mend = "so it is no blueprint: check the name" if "saved" not in what else ""
     assert (code, out) == (1, "")
     assert err == (

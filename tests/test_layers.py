@@ -70,7 +70,7 @@ MAY_IMPORT = {
 SPEAKS = {
     "desk/keys.py": {"secrets"},
     "desk/guard.py": {"http"},
-    "desk/state.py": {"http"},
+    "desk/one_desk.py": {"http"},
     "desk/serving.py": {"socket"},
 }
 DRAWING = (SRC.parents[1] / "DEVELOPERS.md").read_text("utf-8").split("## The drawing")[1].split("```")[1]

@@ -7,8 +7,8 @@ from html.parser import HTMLParser
 import pytest
 
 from barwright.pages import (
+    BankSheet,
     Note,
-    Sheet,
     bank_page,
     data_uri,
     key_page,
@@ -305,7 +305,7 @@ def test_key_gives_the_row_and_the_order_that_are_right() -> None:
 
 
 def test_page_of_a_bank_says_in_its_own_words_that_items_are_left_out() -> None:
-    sheet = Sheet(FORMS[0], PICTURES, tuple(Note(str(n), "new") for n in range(len(ITEMS))))
+    sheet = BankSheet(FORMS[0], PICTURES, tuple(Note(str(n), "new") for n in range(len(ITEMS))))
     whole, cut = (" ".join(Tree(bank_page([sheet], s)).words) for s in (("4 items.",), ("9 items.", "5 are hidden.")))
     assert "4 items. Period 1" in whole
     assert "9 items. Not all of them are on this page." in cut

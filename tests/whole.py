@@ -2,8 +2,8 @@
 
     python tests/whole.py [PYTEST OPTIONS]
 
-runs every test file that has such a proof with the long run of each, and the kills at every event: some ten minutes of
-two cores. A test takes its number from `whole_or_part(whole, part)`.
+runs every test file that has such a proof with the long run of each, and the kills at every event: some fifteen minutes
+of two cores. A test takes its number from `whole_or_part(whole, part)`.
 """
 
 import os

@@ -80,11 +80,11 @@ def plan(
 ) -> None:
     """Shows a plan, and changes it piece by piece. Example: barwright plan quiz.toml --set elements.ties=true"""
     from barwright.tasks.keeping import reteach_plan
-    from barwright.tasks.plan.command import Wanted, changed, plan_lines
+    from barwright.tasks.plan.command import WantedChanges, changed, plan_lines
 
     if reteach is not None:
         reteach_plan(reteach, blueprint)
-    wanted = Wanted(tuple(sets or ()), add, remove, up, classes, text, undo)
+    wanted = WantedChanges(tuple(sets or ()), add, remove, up, classes, text, undo)
     changed(blueprint, wanted)
     for line in plan_lines(blueprint):
         say(line)

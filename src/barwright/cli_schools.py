@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from barwright.tasks.crews import Crew
     from barwright.tasks.packing import Order
     from barwright.tasks.progress import Progress
-    from barwright.tasks.schools.making import Outcome, Wish
-    from barwright.tasks.schools.plans import Plan
+    from barwright.tasks.schools.making import Outcome, RunWish
+    from barwright.tasks.schools.plans import SharedPlan
 
 Schools = Annotated[
     Path | None,
@@ -72,14 +72,14 @@ def make_many(
     progress: "Progress",
 ) -> None:
     """Makes all of them, prints a line for each with something to tell, and writes the page of all schools."""
-    from barwright.tasks.schools.making import Job, Wish, make_all
+    from barwright.tasks.schools.making import RunWish, WantedQuiz, make_all
     from barwright.tasks.schools.page import check_index
     from barwright.tasks.schools.plans import check_names, plans_of
 
     check_names(blueprints)
-    wish = Wish(order, many.resume, measured, told=many.schools is None)
+    wish = RunWish(order, many.resume, measured, told=many.schools is None)
     if many.schools is None:
-        outcomes = make_all([Job(path) for path in blueprints], wish, crew=crew, progress=progress)
+        outcomes = make_all([WantedQuiz(path) for path in blueprints], wish, crew=crew, progress=progress)
         _tell_plans(outcomes)
     else:
         check_index(order, resume=many.resume)
@@ -89,7 +89,7 @@ def make_many(
 
 
 def _make_schools(
-    plans: Sequence["Plan"], path: Path, where: Sequence[str], wish: "Wish", crew: "Crew", progress: "Progress"
+    plans: Sequence["SharedPlan"], path: Path, where: Sequence[str], wish: "RunWish", crew: "Crew", progress: "Progress"
 ) -> "tuple[Outcome, ...]":
     from barwright.tasks.saying import counted, quoted
     from barwright.tasks.schools.making import jobs_of, make_all

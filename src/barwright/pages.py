@@ -146,7 +146,7 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class BankSheet:
     """Items of a bank under the same conventions as one form, its pictures, and a note for each item."""
 
     form: WordedForm
@@ -154,7 +154,7 @@ class Sheet:
     notes: tuple[Note, ...]
 
 
-def bank_page(sheets: Sequence[Sheet], summary: Sequence[str]) -> bytes:
+def bank_page(sheets: Sequence[BankSheet], summary: Sequence[str]) -> bytes:
     """The items of a bank as a page, with key, misreadings and notes. Raises as `proof_page`.
 
     `summary` says how many there are; a second line there means that not all are shown, which the page says in words

@@ -9,7 +9,7 @@ import pytest
 from girth import rasch_mml
 from scipy.stats import beta
 
-from barwright.bank.counts import Went, interval, went
+from barwright.bank.answer_counts import Went, interval, went
 from barwright.bank.entries import canonical, format_entry, ident_of
 from barwright.bank.grammar import is_record
 from barwright.bank.reading import parse_entry
@@ -28,8 +28,10 @@ from barwright.tasks.bank.difficulty import difficulty
 from barwright.tasks.bank.files import entries_of
 from barwright.tasks.bank.show import show
 from barwright.tasks.diagnose.diagnose import Wish, diagnose
+from made_once import Once
+from results.quizzes import UNITS, unit_in
 from results.shapes import by_label, csv_bytes, title, wide
-from results.simulated_classes import made_quiz, sittings
+from results.simulated_classes import sittings
 
 COUNTS = {
     "asked": 25,
@@ -46,10 +48,10 @@ COUNTS = {
 
 
 @pytest.fixture(scope="module")
-def diagnosed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def diagnosed(tmp_path_factory: pytest.TempPathFactory, made_once: Once) -> Path:
     """A quiz folder of unit 1 whose answers were read: 25 students in two sections, four in the third."""
     folder = tmp_path_factory.mktemp("counts")
-    quiz = made_quiz("unit-1-half-notes-and-rests.toml", folder)
+    quiz = unit_in(folder, UNITS[0], made_once)
     files = []
     for place, form in enumerate(quiz.forms):
         mine = [each for each in sittings(quiz, 25) if each.form is form][: 4 if place == 2 else 25]

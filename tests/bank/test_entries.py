@@ -26,9 +26,9 @@ from barwright.bank.model import (
     Review,
     bank_schema,
 )
-from barwright.bank.patterns import MOST_RECORDS, VERDICTS
 from barwright.bank.reading import parse_entry
 from barwright.bank.records import entry_of, record_of
+from barwright.bank.text_patterns import MOST_RECORDS, VERDICTS
 from barwright.errors import BankError
 from barwright.items.item import item_content
 from whole import whole_or_part

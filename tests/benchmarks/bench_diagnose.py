@@ -29,7 +29,7 @@ READING = """
 import sys
 from pathlib import Path
 from barwright.results.answers import administered
-from barwright.results.reading.settling import settled
+from barwright.results.reading.final_answers import settled
 from barwright.results.reading.sources import gathered
 from barwright.results.survey import surveyed
 from barwright.tasks.diagnose.asked import asked_quiz

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from desk.opened_desk import Desk, opened_desk
-from edits.made_quizzes import BLUEPRINT, make_quiz
+from edits.made_quizzes import BLUEPRINT
+from made_once import Once
 
 SHARED = Path(__file__).parents[2] / "shared"
 PLAN = "unit-1-half-notes-and-rests"
@@ -39,10 +40,10 @@ def own_desk(tmp_path: Path) -> Iterator[Desk]:
 
 
 @pytest.fixture(scope="session")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def made(tmp_path_factory: pytest.TempPathFactory, made_once: Once) -> Path:
     """A folder with the quiz, its plan and a bank, which no test changes."""
     folder = tmp_path_factory.mktemp("made")
-    make_quiz(folder, BLUEPRINT, "cc13")
+    made_once(folder, BLUEPRINT, standards=("cc13",))
     shutil.copy(SHARED / "banks" / "birch.jsonl", folder)
     return folder
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from starlette.datastructures import Headers
 
-from barwright.desk.saying import COOKIE, language_of, local
+from barwright.desk.sentences import COOKIE, language_of, local
 from barwright.tasks.shown.desk_words import USUAL, names_of_languages
 from barwright.tasks.shown.reference import reference_texts
 from barwright.templates_folder import languages, templates_folder

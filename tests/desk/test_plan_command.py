@@ -11,9 +11,9 @@ from barwright.errors import BarwrightError
 from barwright.tasks.make import sound_blueprint
 from barwright.tasks.packing import Order
 from barwright.tasks.plan.changing import can_undo, change, earlier_file, undo
-from barwright.tasks.plan.command import Wanted, changed, plan_lines
+from barwright.tasks.plan.command import WantedChanges, changed, plan_lines
 from barwright.tasks.plan.editing import AddPart, Put, RaisePart, RemovePart, edited
-from barwright.tasks.plan.form import changes_of
+from barwright.tasks.plan.fields import changes_of
 from barwright.tasks.plan.presets import preset_text, presets
 from barwright.tasks.shortcut import shortcut, write_shortcut
 from barwright.tasks.shown.plan import plan_shown
@@ -110,14 +110,15 @@ def test_the_command_changes_what_it_is_told(tmp_path: Path) -> None:
     path = tmp_path / "q.toml"
     path.write_text(preset_text("band-4", title="Mine"), "utf-8")
     changed(
-        path, Wanted(sets=("elements.notes=half,quarter", "elements.ties=true", "part.2.items=6"), add="beats-left")
+        path,
+        WantedChanges(sets=("elements.notes=half,quarter", "elements.ties=true", "part.2.items=6"), add="beats-left"),
     )
     found = tomllib.loads(path.read_text("utf-8"))
     assert found["elements"]["notes"] == ["half", "quarter"]
     assert found["elements"]["ties"] is True
     assert [part["items"] for part in found["part"]] == [3, 6, 2, 2, 3]
     assert next(iter(plan_lines(path))) == "Mine: 2 sections, about 22 minutes"
-    changed(path, Wanted(undo=True))
+    changed(path, WantedChanges(undo=True))
     assert path.read_text("utf-8") == preset_text("band-4", title="Mine")
     for wrong, told in (
         ("ties", "--set 'ties': write a key, = and a value, as in elements.ties=true"),
@@ -127,7 +128,7 @@ def test_the_command_changes_what_it_is_told(tmp_path: Path) -> None:
         ),
     ):
         with pytest.raises(BarwrightError) as error:
-            changed(path, Wanted(sets=(wrong,)))
+            changed(path, WantedChanges(sets=(wrong,)))
         assert str(error.value) == told
 
 

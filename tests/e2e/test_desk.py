@@ -15,7 +15,8 @@ from barwright.tasks.check import check, failed
 from barwright.tasks.diagnose.asked import asked_quiz
 from desk.opened_desk import opened_desk
 from e2e.browser import HERE, installed, lacking
-from edits.made_quizzes import BLUEPRINT, ids, make_quiz
+from edits.made_quizzes import BLUEPRINT, ids
+from made_once import Once
 from results.shapes import by_label, csv_bytes, title, wide
 from results.simulated_classes import sittings
 
@@ -74,11 +75,11 @@ def test_a_whole_quiz_is_made_by_keyboard_alone(going: Going, standards: Path, t
 
 
 def test_a_bank_is_dropped_and_merged_and_answers_become_a_quiz_of_what_to_teach_again(
-    going: Going, tmp_path: Path
+    going: Going, tmp_path: Path, made_once: Once
 ) -> None:
     folder = tmp_path / "quizzes"
     folder.mkdir()
-    make_quiz(folder, BLUEPRINT, "cc13")
+    made_once(folder, BLUEPRINT, standards=("cc13",))
     shutil.copy(SHARED / "banks" / "alder.jsonl", folder)
     quiz = asked_quiz(folder / "out" / "quiz")
     files = []
@@ -104,11 +105,11 @@ def test_a_bank_is_dropped_and_merged_and_answers_become_a_quiz_of_what_to_teach
 
 
 def test_one_question_is_exchanged_one_kept_over_a_new_seed_and_one_never_asked_again(
-    going: Going, tmp_path: Path
+    going: Going, tmp_path: Path, made_once: Once
 ) -> None:
     folder = tmp_path / "quizzes"
     folder.mkdir()
-    make_quiz(folder, BLUEPRINT, "cc13")
+    made_once(folder, BLUEPRINT, standards=("cc13",))
     quiz = folder / "out" / "quiz"
     before = ids(quiz)
     with opened_desk(folder, tmp_path / "state") as desk:
@@ -130,10 +131,10 @@ def test_one_question_is_exchanged_one_kept_over_a_new_seed_and_one_never_asked_
     assert not failed(check([*quiz.rglob("*.imscc")]))
 
 
-def test_every_page_is_accessible_narrow_and_asks_nobody_else(going: Going, tmp_path: Path) -> None:
+def test_every_page_is_accessible_narrow_and_asks_nobody_else(going: Going, tmp_path: Path, made_once: Once) -> None:
     folder = tmp_path / "quizzes"
     folder.mkdir()
-    make_quiz(folder, BLUEPRINT, "cc13")
+    made_once(folder, BLUEPRINT, standards=("cc13",))
     shutil.copy(SHARED / "blueprints" / "unit-3-first-six-eight.toml", folder)
     (folder / "broken.toml").write_text(BROKEN, "utf-8")
     (folder / "unreadable.toml").write_text('title = "\n', "utf-8")

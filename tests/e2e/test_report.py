@@ -7,8 +7,10 @@ import pytest
 
 from barwright.tasks.diagnose.diagnose import Wish, diagnose
 from e2e.browser import audited, installed, lacking
+from made_once import Once
+from results.quizzes import UNITS, unit_in
 from results.shapes import by_label, csv_bytes, title, wide
-from results.simulated_classes import made_quiz, sittings
+from results.simulated_classes import sittings
 
 WIDTHS = [1200, 320]
 
@@ -22,8 +24,8 @@ def modules() -> Path:
     return installed()
 
 
-def test_pages_of_results_are_accessible_narrow_and_printable(modules: Path, tmp_path: Path) -> None:
-    quiz = made_quiz("unit-1-half-notes-and-rests.toml", tmp_path)
+def test_pages_of_results_are_accessible_narrow_and_printable(modules: Path, tmp_path: Path, made_once: Once) -> None:
+    quiz = unit_in(tmp_path, UNITS[0], made_once)
     files = []
     for place, form in enumerate(quiz.forms):
         mine = [each for each in sittings(quiz, 25) if each.form is form]

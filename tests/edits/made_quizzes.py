@@ -12,6 +12,7 @@ from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
 from barwright.tasks.record import read_record, read_record_text
 from command_line import Command
+from made_once import Once
 from same_entries import entries
 
 BLUEPRINT = """
@@ -49,10 +50,10 @@ def make_quiz(folder: Path, text: str, *standards: str) -> None:
 
 
 @pytest.fixture(scope="session")
-def made_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def made_folder(tmp_path_factory: pytest.TempPathFactory, made_once: Once) -> Path:
     """A folder with the quiz and its blueprint, which no test changes."""
     folder = tmp_path_factory.mktemp("single")
-    make_quiz(folder, BLUEPRINT, "cc11", "cc12", "cc13", "qti12", "qti22", "qti30")
+    made_once(folder, BLUEPRINT, standards=("cc11", "cc12", "cc13", "qti12", "qti22", "qti30"))
     return folder
 
 

@@ -7,8 +7,9 @@ from random import Random
 
 import pytest
 
-from barwright.forms.key_places import LAST, drawn_places, least_foreseen
+from barwright.forms.key_places import LAST, drawn_places
 from barwright.forms.orders import longest_run
+from validity.least_foreseen import least_foreseen
 
 FOUR = frozenset(range(4))
 

@@ -18,11 +18,11 @@ from barwright.forms.choosing import (
     candidates_from,
     cheapest,
     giveaway,
-    weighed_set,
 )
 from barwright.forms.seeing import seen_item
 from barwright.guesser import Ledger, Moments
 from barwright.items.item import Answer
+from forms.one_set import weighed_set
 
 KEY = Answer("row", "1 2")
 

@@ -19,7 +19,6 @@ from barwright.forms.choosing import (
     cheapest,
     giveaway,
     told_apart,
-    weighed_set,
 )
 from barwright.forms.fair_choices import TWICE, credited, fair_sets
 from barwright.forms.looks import Looks, alike_rows, rows_like
@@ -31,6 +30,7 @@ from barwright.items.form import Form, FormItem
 from barwright.items.item import Answer
 from barwright.rhythm.values import TICKS
 from forms.made_items import in_ask, item, plan
+from forms.one_set import weighed_set
 
 KEY = Answer("symbols", "q")
 

@@ -5,12 +5,13 @@ from random import Random
 
 import pytest
 
-from barwright.forms.choosing import NO_QUOTA, Candidate, Quota, candidates_from, weighed_set
+from barwright.forms.choosing import NO_QUOTA, Candidate, Quota, candidates_from
 from barwright.forms.looks import Looks, alike_rows, rows_like
 from barwright.forms.seeing import seen_answer, seen_item
 from barwright.guesser import Ledger, Moments, winnings
 from barwright.guesser.moments import differences
 from barwright.items.item import Answer
+from forms.one_set import weighed_set
 
 
 def symbols(text: str) -> Answer:

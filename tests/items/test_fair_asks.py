@@ -166,7 +166,7 @@ def test_numbers_of_missing_beats_are_spread() -> None:
 
 def test_nobody_is_asked_for_an_eighth_of_a_half_note() -> None:
     elements = EIGHTHS.replace('"2/4", "3/4", "4/4"', '"2/2", "3/2"').replace('"eighth"]', '"eighth", "sixteenth"]')
-    for item in made(elements, "beats-left", 8):
+    for item in made(elements, "beats-left", 4):
         for choice in item.choices:
             assert Fraction(choice.answer.text).denominator <= 2, choice.answer.text
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from random import Random
 
 from barwright.asks.ask import Question
-from barwright.forms.choosing import Candidate, weighed_set
+from barwright.forms.choosing import Candidate
 from barwright.forms.draft import Draft
 from barwright.forms.judging import Tally
 from barwright.forms.marks import Mark, item_marks, marked
@@ -26,6 +26,7 @@ from barwright.misreadings import likeliest_first
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt
+from forms.one_set import weighed_set
 from items.demo import BEGINNERS, SECOND_YEAR, plan
 
 FINISH = plan(BEGINNERS, "finish-measure")

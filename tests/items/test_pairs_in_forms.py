@@ -10,19 +10,20 @@ from barwright.asks.tags import tags_of
 from barwright.bank.checking import item_faults
 from barwright.blueprint.parsing import read_blueprint
 from barwright.errors import ItemError
-from barwright.forms.assembly import MadeForm, made_forms
+from barwright.forms.assembly import MadeForm
 from barwright.items.item import Answer, Choice, Item, item_content
 from barwright.misreadings import JOINT
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt
+from made_once import Forms
 
 EIGHTHS = Path(__file__).parents[1] / "validity" / "blueprints" / "grade-5-eighths.toml"
 
 
 @pytest.fixture(scope="module")
-def made() -> tuple[MadeForm, ...]:
+def made(forms_once: Forms) -> tuple[MadeForm, ...]:
     read, _ = read_blueprint(EIGHTHS.read_text("utf-8"), EIGHTHS.name)
-    return made_forms(read.model_copy(update={"sections": ["A", "B"]}))
+    return forms_once(read)
 
 
 def test_every_way_to_every_wrong_choice_is_derived_again(made: tuple[MadeForm, ...]) -> None:

@@ -129,7 +129,7 @@ def test_a_section_added_later_leaves_the_others_as_they_are(six: tuple[MadeForm
     assert [m.form for m in fewer] == [m.form for m in six[:3]]
 
 
-@pytest.mark.parametrize("seed", range(3, whole_or_part(9, 5)))
+@pytest.mark.parametrize("seed", range(3, whole_or_part(9, 4)))
 def test_other_seeds_are_as_fair(seed: int) -> None:
     """Whatever was drawn first: a first form of easy excerpts only would be matched by no sixth one."""
     made = made_forms(blueprint(SECTIONS, seed))
@@ -137,8 +137,23 @@ def test_other_seeds_are_as_fair(seed: int) -> None:
     assert all(m.shared == () for m in made)
 
 
+FEW = """
+title = "More sections than there are excerpts for"
+sections = ["A", "B", "C", "D", "E", "F"]
+[elements]
+meters = ["2/4", "3/4"]
+notes = ["half", "quarter"]
+rests = ["quarter"]
+[[part]]
+family = "meter-identification"
+ask = "does-it-fit"
+items = 2
+"""
+
+
 def test_more_sections_than_excerpts_say_what_is_shared_and_bent() -> None:
-    made = made_forms(blueprint([f"P{n}" for n in range(13)]))
+    few, _ = read_blueprint(FEW, "few.toml")
+    made = made_forms(few)
     assert sum(len(m.shared) for m in made) > 0
     assert any("does-it-fit: other misreadings than" in bent for m in made for bent in m.bent)
 

@@ -8,7 +8,7 @@ import pytest
 from hostile_packages import huge_png
 from PIL import Image
 
-from barwright.check.rules.pictures import PictureFile, picture_file
+from barwright.check.rules.picture_files import PictureFile, picture_file
 
 SIZES = ((1, 1), (7, 3), (33, 20))
 PNG_MODES = ("1", "L", "LA", "P", "RGB", "RGBA", "I;16")

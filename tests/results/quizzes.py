@@ -1,11 +1,13 @@
 """The demo units as quiz folders, made once for all tests of reading."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
-from barwright.tasks.diagnose.asked import AskedQuiz
-from results.simulated_classes import made_quiz
+from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
+from made_once import Once
+from results.simulated_classes import BLUEPRINTS
 
 UNITS = (
     "unit-1-half-notes-and-rests",
@@ -15,14 +17,19 @@ UNITS = (
 )
 
 
+def unit_in(folder: Path, unit: str, made_once: Once) -> AskedQuiz:
+    """A demo unit as it was asked, in a folder of the caller's own."""
+    return asked_quiz(made_once(folder, (BLUEPRINTS / f"{unit}.toml").read_text("utf-8"), unit, standards=("qti22",)))
+
+
 @pytest.fixture(scope="session")
-def quiz_of(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], AskedQuiz]:
+def quiz_of(tmp_path_factory: pytest.TempPathFactory, made_once: Once) -> Callable[[str], AskedQuiz]:
     """A demo unit by its name, made when it is first asked for."""
     made: dict[str, AskedQuiz] = {}
 
     def quiz(unit: str) -> AskedQuiz:
         if unit not in made:
-            made[unit] = made_quiz(f"{unit}.toml", tmp_path_factory.mktemp("out"))
+            made[unit] = unit_in(tmp_path_factory.mktemp("out"), unit, made_once)
         return made[unit]
 
     return quiz

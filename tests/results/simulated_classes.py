@@ -16,10 +16,7 @@ from lxml import etree
 from barwright.asks import ASKS
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Item
-from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
-from barwright.tasks.make import make
-from barwright.tasks.packing import Order
-from barwright.tasks.progress import silent
+from barwright.tasks.diagnose.asked import AskedQuiz
 
 BLUEPRINTS = Path(__file__).parents[2] / "shared" / "blueprints"
 RR22 = "http://www.imsglobal.org/xsd/imsqti_result_v2p2"
@@ -34,12 +31,6 @@ class Sitting:
     name: str
     form: Form
     picks: tuple[tuple[int, ...] | str, ...]
-
-
-def made_quiz(blueprint: str, out: Path, *standards: str) -> AskedQuiz:
-    """A demo unit made anew."""
-    made = make(BLUEPRINTS / blueprint, Order(out, standards=standards or ("qti22",)), progress=silent)
-    return asked_quiz(made.folder)
 
 
 def sittings(quiz: AskedQuiz, students: int, seed: int = 1) -> tuple[Sitting, ...]:

@@ -9,7 +9,7 @@ from barwright.errors import ResultsError
 from barwright.results.reading.headings import role_of
 from barwright.results.reading.mapping import Remark, columns_text, parse_columns, read_remark
 from barwright.results.reading.sources import gathered
-from barwright.results.reading.told import Doubts, Line, Said
+from barwright.results.reading.told import ColumnLine, Doubts, Said
 from barwright.tasks.diagnose.asked import AskedQuiz
 from results.shapes import by_ident, by_label, csv_bytes, title, wide
 from results.simulated_classes import alike_in_all_forms, sittings
@@ -19,9 +19,9 @@ FORMS = ("Period 1", "Period 3")
 
 def test_what_is_doubtful_is_asked_and_what_is_sure_is_told() -> None:
     lines = (
-        Line("C", "Question 1", "1", "title"),
-        Line("D", 'A "note"\n', "2", "position", "its heading does not say so"),
-        Line("E", "", "none", samples=("half", "“B”\n", "x" * 50)),
+        ColumnLine("C", "Question 1", "1", "title"),
+        ColumnLine("D", 'A "note"\n', "2", "position", "its heading does not say so"),
+        ColumnLine("E", "", "none", samples=("half", "“B”\n", "x" * 50)),
     )
     text = columns_text([Doubts("a.csv", FORMS, "Period 1", True, lines)])
     assert text.partition('\n["a.csv"]\n')[2].splitlines() == [
@@ -98,8 +98,11 @@ def test_two_columns_that_are_as_good_are_asked_about(unit_1: AskedQuiz) -> None
     asked = [line for line in doubts.lines if line.doubt]
     column = Counter(row[2] for row in rows[1:])
     samples = tuple(text for text, _ in column.most_common(4))
-    assert asked == [Line("C", "Question 1", "1", "title", "column R may be it as well", samples)]
-    assert [line for line in doubts.lines if line.samples] == [*asked, Line("R", "Question 1", "none", samples=samples)]
+    assert asked == [ColumnLine("C", "Question 1", "1", "title", "column R may be it as well", samples)]
+    assert [line for line in doubts.lines if line.samples] == [
+        *asked,
+        ColumnLine("R", "Question 1", "none", samples=samples),
+    ]
 
 
 @pytest.mark.parametrize(

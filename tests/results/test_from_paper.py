@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 import pytest
 
 from barwright.items.form import form_code
-from barwright.results.reading.settling import Settled, settled
+from barwright.results.reading.final_answers import Settled, settled
 from barwright.results.reading.sources import Gathered, gathered
 from barwright.tasks.diagnose.asked import AskedQuiz
 from results.quizzes import UNITS

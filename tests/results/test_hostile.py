@@ -8,7 +8,7 @@ from openpyxl import Workbook
 
 from barwright.results.reading.sources import Gathered, gathered
 from barwright.tasks.diagnose.asked import AskedQuiz
-from barwright.tasks.diagnose.tables import csv_text, harmless
+from barwright.tasks.diagnose.spreadsheets import csv_text, harmless
 from results.shapes import by_label, csv_bytes, title, wide
 from results.simulated_classes import RR22, report, sittings, zipped
 

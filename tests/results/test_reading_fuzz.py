@@ -6,7 +6,7 @@ from random import Random
 import pytest
 from openpyxl import Workbook
 
-from barwright.results.reading.settling import settled
+from barwright.results.reading.final_answers import settled
 from barwright.results.reading.sources import gathered
 from barwright.tasks.diagnose.asked import AskedQuiz
 from results.shapes import by_alt, by_label, csv_bytes, long, title, wide

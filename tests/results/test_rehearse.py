@@ -122,8 +122,20 @@ def test_variants_of_a_question_are_one_chance() -> None:
     assert seconds_of(pool) == 60
 
 
+ONE = """
+title = "One question"
+[elements]
+meters = ["3/4"]
+notes = ["half", "quarter"]
+[[part]]
+family = "measure-completion"
+ask = "finish-measure"
+items = 1
+"""
+
+
 def test_neither_help_nor_make_waits_for_numpy(tmp_path: Path) -> None:
-    shutil.copy(BLUEPRINT, tmp_path / "unit.toml")
+    (tmp_path / "unit.toml").write_text(ONE, "utf-8")
     script = (
         "import sys, contextlib\nfrom barwright.cli import run\n"
         "with contextlib.suppress(SystemExit): run()\n"

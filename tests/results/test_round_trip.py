@@ -9,7 +9,7 @@ from lxml import etree
 
 from barwright.blueprint.names import folder_name
 from barwright.results.answers import Response
-from barwright.results.reading.settling import Settled, settled
+from barwright.results.reading.final_answers import Settled, settled
 from barwright.results.reading.sources import Gathered, gathered
 from barwright.results.reading.told import Said
 from barwright.tasks.diagnose.asked import AskedQuiz

@@ -6,7 +6,7 @@ from random import Random
 import pytest
 
 from barwright.results.answers import administered
-from barwright.results.reading.settling import Settled, settled
+from barwright.results.reading.final_answers import Settled, settled
 from barwright.results.reading.sources import gathered
 from barwright.results.scoring import by_number, score_rows
 from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz

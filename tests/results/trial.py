@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 from random import Random
 
@@ -54,6 +55,7 @@ class Case:
     unlisted: float
 
 
+@cache
 def unit_forms(name: str) -> tuple[Administered, ...]:
     """The forms of a demo unit as they would be given."""
     path = BLUEPRINTS / f"{name}.toml"

@@ -18,6 +18,7 @@ from barwright.tasks.packing import Order
 from barwright.tasks.record import read_record
 from barwright.tasks.summary import judgements, summary
 from barwright.wording.reading_level import student_texts
+from made_once import Once
 
 UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
 
@@ -35,6 +36,12 @@ def blueprint(tmp_path: Path) -> Path:
     return path
 
 
+@pytest.fixture
+def quiz(blueprint: Path, tmp_path: Path, made_once: Once) -> Path:
+    """The folder of the quiz of it below `out`, as `made` makes it."""
+    return made_once(tmp_path, blueprint.read_text("utf-8"), standards=("cc13",), allow_repeats=True)
+
+
 def digests(folder: Path) -> dict[str, str]:
     files = (p for p in folder.rglob("*") if p.is_file())
     return {p.relative_to(folder).as_posix(): hashlib.sha256(p.read_bytes()).hexdigest() for p in files}
@@ -48,13 +55,12 @@ def excerpts(folder: Path) -> dict[tuple[str, int], set[str]]:
     return found
 
 
-def test_one_section_made_again_leaves_the_others_byte_for_byte(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
-    before = digests(folder)
+def test_one_section_made_again_leaves_the_others_byte_for_byte(blueprint: Path, tmp_path: Path, quiz: Path) -> None:
+    before = digests(quiz)
     made(blueprint, tmp_path / "out", sections=("Period 6",), seed=99)
-    after = digests(folder)
+    after = digests(quiz)
     assert {n for n in before if before[n] != after[n]} == {"period-6/quiz.imscc", "proof.html", "key.html", RECORD}
-    record = excerpts(folder)
+    record = excerpts(quiz)
     assert sum(map(len, record.values())) == len(set.union(*record.values()))
 
 
@@ -68,23 +74,22 @@ def test_one_section_made_again_leaves_the_others_byte_for_byte(blueprint: Path,
     ],
 )
 def test_a_changed_blueprint_makes_no_form_beside_the_old_ones(
-    blueprint: Path, tmp_path: Path, old: str, new: str, key: str
+    blueprint: Path, tmp_path: Path, quiz: Path, old: str, new: str, key: str
 ) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
-    before = digests(folder)
+    before = digests(quiz)
     assert old in blueprint.read_text("utf-8")
     blueprint.write_text(blueprint.read_text("utf-8").replace(old, new))
     for order in ({"sections": ("Period 6",)}, {"retake": 1}):
         assert refusal(blueprint, tmp_path / "out", **order) == (
-            f"{folder} was made from another blueprint than {blueprint} is now ({key} changed), so a new form would "
+            f"{quiz} was made from another blueprint than {blueprint} is now ({key} changed), so a new form would "
             "not be parallel to the others: change that back, or make a new quiz with --out, or this one anew with "
             "--replace alone"
         )
-    assert digests(folder) == before
+    assert digests(quiz) == before
 
 
+@pytest.mark.usefixtures("quiz")
 def test_a_section_does_not_take_the_folder_of_another(blueprint: Path, tmp_path: Path) -> None:
-    made(blueprint, tmp_path / "out")
     blueprint.write_text(blueprint.read_text("utf-8").replace('"Period 6"', '"period 6"'))
     assert refusal(blueprint, tmp_path / "out", sections=("period 6",)) == (
         "section 'period 6' would have the folder of 'Period 6', which the quiz has already: write it as before, or "
@@ -92,19 +97,18 @@ def test_a_section_does_not_take_the_folder_of_another(blueprint: Path, tmp_path
     )
 
 
-def test_without_its_record_nothing_is_added_and_old_packages_go(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
-    (folder / RECORD).unlink()
-    (folder / "my copy").mkdir()
-    (folder / "my copy" / "quiz.imscc").write_bytes(b"mine")
+def test_without_its_record_nothing_is_added_and_old_packages_go(blueprint: Path, tmp_path: Path, quiz: Path) -> None:
+    (quiz / RECORD).unlink()
+    (quiz / "my copy").mkdir()
+    (quiz / "my copy" / "quiz.imscc").write_bytes(b"mine")
     assert refusal(blueprint, tmp_path / "out", retake=1) == (
-        f"{folder / RECORD} is missing, and no form can be added without it: make the quiz anew with --replace"
+        f"{quiz / RECORD} is missing, and no form can be added without it: make the quiz anew with --replace"
     )
     result = made(blueprint, tmp_path / "out", replace=True, standards=("qti30",))
     sections = ("period-1", "period-3", "period-6")
-    assert (folder / "my copy" / "quiz.imscc").read_bytes() == b"mine"
+    assert (quiz / "my copy" / "quiz.imscc").read_bytes() == b"mine"
     assert result.removed == tuple(f"{section}/quiz.imscc" for section in sections)
-    assert [p.name for section in sections for p in (folder / section).iterdir()] == ["quiz-qti30.zip"] * 3
+    assert [p.name for section in sections for p in (quiz / section).iterdir()] == ["quiz-qti30.zip"] * 3
 
 
 def test_a_platform_shows_which_section_and_which_retake_a_quiz_is_for(blueprint: Path, tmp_path: Path) -> None:
@@ -123,8 +127,8 @@ def test_a_platform_shows_which_section_and_which_retake_a_quiz_is_for(blueprint
             assert titles == {wanted}, package
 
 
+@pytest.mark.usefixtures("quiz")
 def test_a_quiz_made_anew_tells_which_forms_it_forgets(blueprint: Path, tmp_path: Path) -> None:
-    made(blueprint, tmp_path / "out")
     made(blueprint, tmp_path / "out", retake=1, sections=("Period 3",))
     result = made(blueprint, tmp_path / "out", replace=True, forget_retakes=True)
     assert result.lost == ("Period 3, retake 1",)
@@ -138,27 +142,25 @@ def forgets(folder: Path, names: str) -> str:
     )
 
 
-def test_a_quiz_made_anew_forgets_no_retake_unless_told_so(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
+def test_a_quiz_made_anew_forgets_no_retake_unless_told_so(blueprint: Path, tmp_path: Path, quiz: Path) -> None:
     made(blueprint, tmp_path / "out", replace=True)  # nothing but the quiz itself
     made(blueprint, tmp_path / "out", retake=1, sections=("Period 3",))
-    before = digests(folder)
-    assert refusal(blueprint, tmp_path / "out", replace=True) == forgets(folder, "Period 3, retake 1")
-    (folder / RECORD).write_text("lost\n")
-    assert refusal(blueprint, tmp_path / "out", replace=True) == forgets(folder, "period-3/retake-1")
-    assert {n: d for n, d in digests(folder).items() if n != RECORD} == {n: d for n, d in before.items() if n != RECORD}
+    before = digests(quiz)
+    assert refusal(blueprint, tmp_path / "out", replace=True) == forgets(quiz, "Period 3, retake 1")
+    (quiz / RECORD).write_text("lost\n")
+    assert refusal(blueprint, tmp_path / "out", replace=True) == forgets(quiz, "period-3/retake-1")
+    assert {n: d for n, d in digests(quiz).items() if n != RECORD} == {n: d for n, d in before.items() if n != RECORD}
     made(blueprint, tmp_path / "out", replace=True, forget_retakes=True)
-    assert not (folder / "period-3" / "retake-1").exists()
+    assert not (quiz / "period-3" / "retake-1").exists()
 
 
-def test_a_quiz_made_anew_forgets_no_section_unless_told_so(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
+def test_a_quiz_made_anew_forgets_no_section_unless_told_so(blueprint: Path, tmp_path: Path, quiz: Path) -> None:
     blueprint.write_text(blueprint.read_text("utf-8").replace(', "Period 6"]', "]"))
-    assert refusal(blueprint, tmp_path / "out", replace=True) == forgets(folder, "Period 6")
+    assert refusal(blueprint, tmp_path / "out", replace=True) == forgets(quiz, "Period 6")
 
 
+@pytest.mark.usefixtures("quiz")
 def test_only_a_whole_quiz_made_anew_can_forget_retakes(blueprint: Path, tmp_path: Path) -> None:
-    made(blueprint, tmp_path / "out")
     for order in ({}, {"replace": True, "retake": 1}, {"replace": True, "sections": ("Period 3",)}):
         assert refusal(blueprint, tmp_path / "out", forget_retakes=True, **order) == (
             "--forget-retakes does nothing here: give it with --replace, and without --section and --retake, to make "
@@ -208,11 +210,10 @@ def test_the_same_seed_once_more_is_the_same_form(blueprint: Path, tmp_path: Pat
     assert digests(folder) == before
 
 
-def test_the_same_form_made_again_is_no_earlier_one(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
-    before = (folder / RECORD).read_bytes()
+def test_the_same_form_made_again_is_no_earlier_one(blueprint: Path, tmp_path: Path, quiz: Path) -> None:
+    before = (quiz / RECORD).read_bytes()
     made(blueprint, tmp_path / "out", sections=("Period 3",))
-    assert (folder / RECORD).read_bytes() == before
+    assert (quiz / RECORD).read_bytes() == before
 
 
 def test_a_folder_that_has_the_name_of_the_quiz_is_its_folder(blueprint: Path, tmp_path: Path) -> None:
@@ -220,20 +221,21 @@ def test_a_folder_that_has_the_name_of_the_quiz_is_its_folder(blueprint: Path, t
     assert made(blueprint, tmp_path / "quizzes").folder == tmp_path / "quizzes" / "quiz"
 
 
-def test_forms_stand_in_the_order_of_the_blueprint_and_retakes_after_all(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
+def test_forms_stand_in_the_order_of_the_blueprint_and_retakes_after_all(
+    blueprint: Path, tmp_path: Path, quiz: Path
+) -> None:
     made(blueprint, tmp_path / "out", retake=1)
     blueprint.write_text(blueprint.read_text("utf-8").replace('["Period 1", ', '["Period 0", "Period 1", '))
     made(blueprint, tmp_path / "out", sections=("Period 0",), allow_repeats=True)
-    forms = read_record((folder / RECORD).read_text("utf-8"), RECORD)
+    forms = read_record((quiz / RECORD).read_text("utf-8"), RECORD)
     numbers = [(form.section.removeprefix("Period "), form.retake) for form in forms]
     assert numbers == [("0", 0), ("1", 0), ("3", 0), ("6", 0), ("1", 1), ("3", 1), ("6", 1)]
 
 
+@pytest.mark.usefixtures("quiz")
 def test_a_section_made_again_from_the_same_blueprint_is_parallel_to_the_others(
     blueprint: Path, tmp_path: Path
 ) -> None:
-    made(blueprint, tmp_path / "out")
     again = made(blueprint, tmp_path / "out", sections=("Period 3",))
     first = made(blueprint, tmp_path / "other")
     cells = cells_of([spread_of(first_variants(made.form)) for made in (again.forms[0], *first.forms)])
@@ -241,30 +243,30 @@ def test_a_section_made_again_from_the_same_blueprint_is_parallel_to_the_others(
 
 
 @pytest.mark.parametrize("sections", [("Period 1",), ("Period 3",), ("Period 6",), ("Period 6", "Period 3")])
-def test_a_form_made_again_is_the_same_form(blueprint: Path, tmp_path: Path, sections: tuple[str, ...]) -> None:
+def test_a_form_made_again_is_the_same_form(
+    blueprint: Path, tmp_path: Path, quiz: Path, sections: tuple[str, ...]
+) -> None:
     """So that another package of it holds the same questions."""
-    folder = made(blueprint, tmp_path / "out", allow_repeats=True).folder
-    before = digests(folder)
+    before = digests(quiz)
     for _ in range(2):
         made(blueprint, tmp_path / "out", sections=sections, allow_repeats=True)
-        assert digests(folder) == before
+        assert digests(quiz) == before
 
 
+@pytest.mark.usefixtures("quiz")
 def test_lists_in_another_order_and_usual_values_written_out_are_no_other_blueprint(
     blueprint: Path, tmp_path: Path
 ) -> None:
-    made(blueprint, tmp_path / "out")
     text = blueprint.read_text("utf-8").replace('["2/4", "3/4", "4/4"]', '["4/4", "3/4", "2/4"]')
     blueprint.write_text(f"{text}\n[difficulty]\nsounds = 2\n")
     assert made(blueprint, tmp_path / "out", sections=("Period 6",)).forms
 
 
-def test_a_new_section_is_added_and_nothing_else_changes(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
-    before = digests(folder)
+def test_a_new_section_is_added_and_nothing_else_changes(blueprint: Path, tmp_path: Path, quiz: Path) -> None:
+    before = digests(quiz)
     blueprint.write_text(blueprint.read_text("utf-8").replace('"Period 6"]', '"Period 6", "Period 7"]'))
     made(blueprint, tmp_path / "out", sections=("Period 7",))
-    after = digests(folder)
+    after = digests(quiz)
     assert after.keys() - before.keys() == {"period-7/quiz.imscc"}
     assert {n for n in before if before[n] != after[n]} == {"proof.html", "key.html", RECORD}
 
@@ -303,18 +305,19 @@ def test_packages_of_standards_that_are_not_ordered_again_are_removed_and_told(b
 
 
 @pytest.mark.parametrize("order", [{"replace": True}, {"sections": ("Period 3",)}, {"retake": 1}])
-def test_what_others_put_into_the_folder_stays(blueprint: Path, tmp_path: Path, order: dict[str, object]) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
+def test_what_others_put_into_the_folder_stays(
+    blueprint: Path, tmp_path: Path, quiz: Path, order: dict[str, object]
+) -> None:
     theirs = ["notes.txt", "period-3/scan.pdf", "old/quiz.imscc", "period-3/quiz (1).imscc"]
     for name in theirs:
-        (folder / name).parent.mkdir(exist_ok=True)
-        (folder / name).write_text(f"my {name}")
-    (folder / "empty").mkdir()
-    (folder / "link").symlink_to(tmp_path)
+        (quiz / name).parent.mkdir(exist_ok=True)
+        (quiz / name).write_text(f"my {name}")
+    (quiz / "empty").mkdir()
+    (quiz / "link").symlink_to(tmp_path)
     made(blueprint, tmp_path / "out", **order)
-    assert [(folder / name).read_text() for name in theirs] == [f"my {name}" for name in theirs]
-    assert (folder / "empty").is_dir()
-    assert (folder / "link").is_symlink()
+    assert [(quiz / name).read_text() for name in theirs] == [f"my {name}" for name in theirs]
+    assert (quiz / "empty").is_dir()
+    assert (quiz / "link").is_symlink()
     assert sorted(p.name for p in (tmp_path / "out").iterdir()) == ["quiz"]
 
 
@@ -351,21 +354,20 @@ def test_verbose_tells_the_reading_level_of_all_that_students_read(blueprint: Pa
     assert all(escape(text, quote=False) in unescape(proof) for text in shown if "&" not in text)
 
 
-def test_retakes_show_no_excerpt_that_the_section_has_seen(blueprint: Path, tmp_path: Path) -> None:
-    folder = made(blueprint, tmp_path / "out").folder
-    before = digests(folder)
+def test_retakes_show_no_excerpt_that_the_section_has_seen(blueprint: Path, tmp_path: Path, quiz: Path) -> None:
+    before = digests(quiz)
     made(blueprint, tmp_path / "out", retake=1)
     second = made(blueprint, tmp_path / "out", retake=2, sections=("Period 1",))
-    assert {n: d for n, d in digests(folder).items() if n in before and n.startswith("period")} == {
+    assert {n: d for n, d in digests(quiz).items() if n in before and n.startswith("period")} == {
         n: d for n, d in before.items() if n.startswith("period")
     }
-    assert (folder / "period-1" / "retake-2" / "quiz.imscc").is_file()
+    assert (quiz / "period-1" / "retake-2" / "quiz.imscc").is_file()
     assert summary(second)[1].startswith("Period 1, retake 2")
-    record = excerpts(folder)
+    record = excerpts(quiz)
     for section in ("Period 1", "Period 3", "Period 6"):
         seen = [e for (s, _), e in record.items() if s == section]
         assert sum(map(len, seen)) == len(set.union(*seen)), section
-    assert "Period 1, retake 2" in (folder / "key.html").read_text("utf-8")
+    assert "Period 1, retake 2" in (quiz / "key.html").read_text("utf-8")
 
 
 def test_a_retake_is_the_same_in_two_runs(blueprint: Path, tmp_path: Path) -> None:
@@ -416,8 +418,8 @@ def test_what_cannot_be_is_told_with_the_mend(blueprint: Path, tmp_path: Path) -
          "r, line 1: title, language or credit is missing: make the quiz again"),
     ],
 )  # fmt: skip
-def test_a_changed_record_is_told_by_its_line(change, message: str, blueprint: Path, tmp_path: Path) -> None:
-    text = (made(blueprint, tmp_path / "out").folder / RECORD).read_text("utf-8")
+def test_a_changed_record_is_told_by_its_line(change, message: str, quiz: Path) -> None:
+    text = (quiz / RECORD).read_text("utf-8")
     with pytest.raises(BarwrightError) as caught:
         read_record(change(text), "r")
     assert str(caught.value) == message

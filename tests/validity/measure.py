@@ -18,8 +18,8 @@ from pathlib import Path
 from guess_features import choice_set, told_in_order
 from guess_learning import LEARNERS, Told, won_by
 from guess_quizzes import FIRST_YEARS, blueprint_paths, grade_of, seen_quizzes
+from least_foreseen import least_foreseen
 
-from barwright.forms.key_places import least_foreseen
 from barwright.guesser import STRATEGIES, Past, SeenItem
 from barwright.guesser.strategies import OF_PLACE
 from barwright.guesser.winnings import (

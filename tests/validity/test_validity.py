@@ -6,14 +6,15 @@ The whole measure takes minutes: `python tests/validity/measure.py`.
 from random import Random
 
 import pytest
-from guess_quizzes import blueprint_paths, grade_of, seen_quizzes
+from guess_quizzes import blueprint_paths, grade_of
 from measure import Guessed, Row, guessed, line
 
 from barwright.asks import ASKS
 from barwright.blueprint.parsing import read_blueprint
-from barwright.forms.seeing import PICKED
+from barwright.forms.seeing import PICKED, seen_form
 from barwright.guesser import SeenItem, seen_choice, winnings
 from barwright.guesser.winnings import NOTHING
+from made_once import Forms
 
 ROW = Row("planted", ("time-signature-for-rhythm",), None, 5, 12)
 NOTES = ("w", "h.", "h", "q.", "q", "e.", "e", "s", "q e", "h q", "e e", "q q", "h e", "h. e", "s s", "q. q")
@@ -72,11 +73,11 @@ def test_the_blueprints_ask_for_three_thousand_items_at_least() -> None:
 
 
 @pytest.fixture(scope="module")
-def forms() -> tuple[tuple[SeenItem, ...], ...]:
+def forms(forms_once: Forms) -> tuple[tuple[SeenItem, ...], ...]:
     """Three forms of a second year, as they are made."""
     path = next(path for path in blueprint_paths() if path.stem == "grade-5-eighths")
-    ((_, found),) = seen_quizzes([path])
-    return tuple(found)
+    blueprint, _ = read_blueprint(path.read_text("utf-8"), path.name)
+    return tuple(seen_form(made.form) for made in forms_once(blueprint))
 
 
 @pytest.mark.parametrize("ask", ["counts-for-rhythm", "rhythm-for-counts", "finish-measure-with-two"])

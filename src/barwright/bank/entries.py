@@ -13,7 +13,7 @@ from barwright.bank.grammar import (
     records_text,
     rows_in,
 )
-from barwright.bank.patterns import FORMAT, MOST_RECORDS, VERSION
+from barwright.bank.text_patterns import FORMAT, MOST_RECORDS, VERSION
 from barwright.errors import BankError
 from barwright.showing import shown
 

@@ -8,7 +8,7 @@ import re
 from operator import itemgetter, lt
 from typing import get_args
 
-from barwright.bank.patterns import (
+from barwright.bank.text_patterns import (
     CONVENTION,
     DATE,
     FORM,

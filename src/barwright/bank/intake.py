@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from barwright.bank.entries import Entry, united
-from barwright.bank.patterns import LEAST_COUNTED
 from barwright.bank.records import entry_of, record_of
+from barwright.bank.text_patterns import LEAST_COUNTED
 from barwright.errors import BankError
 from barwright.items.form import Form
 

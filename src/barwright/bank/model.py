@@ -4,7 +4,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, StringConstraints, TypeAdapter
 
-from barwright.bank.patterns import (
+from barwright.bank.text_patterns import (
     CONVENTION,
     DATE,
     FORM,

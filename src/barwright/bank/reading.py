@@ -16,8 +16,8 @@ from barwright.bank.entries import HEADER, Entry, canonical, canonical_entries, 
 from barwright.bank.json_text import JsonError, json_object
 from barwright.bank.merging import merged
 from barwright.bank.model import Content, Line
-from barwright.bank.patterns import FORMAT, VERSION
 from barwright.bank.shapes import COPY, shape_text
+from barwright.bank.text_patterns import FORMAT, VERSION
 from barwright.errors import BankError
 from barwright.showing import shown
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from barwright.asks import ASKS
 from barwright.asks.item_content import parsed_item
-from barwright.bank.counts import Went, went
+from barwright.bank.answer_counts import Went, went
 from barwright.bank.entries import KEPT, Entry
 from barwright.bank.grammar import Pairs
 from barwright.bank.states import State, state_of

@@ -13,7 +13,7 @@ from operator import itemgetter
 from typing import Any
 
 from barwright.asks import ASKS, FAMILIES
-from barwright.bank.counts import LOOK_AT
+from barwright.bank.answer_counts import LOOK_AT
 from barwright.bank.entries import KEPT, Entry
 from barwright.bank.states import STATES, state_of
 from barwright.bank.views import View, counts_of, excerpt_in

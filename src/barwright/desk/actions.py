@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from barwright.desk.rendering import rendered
-from barwright.desk.saying import Say
+from barwright.desk.sentences import Say
 from barwright.tasks.bank.add import add
 from barwright.tasks.bank.merge import merge
 from barwright.tasks.bank.news import news

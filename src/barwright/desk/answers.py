@@ -7,14 +7,14 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from barwright.desk.actions import forget, keep, reteach_plan, say_columns, take_away
-from barwright.desk.forms import Fields, posted
 from barwright.desk.jobs import Jobs
 from barwright.desk.opened import HERE, checked_inside, opened_contents, quiz_folder
 from barwright.desk.rendering import lines_of, moved, page
-from barwright.desk.saying import language_of, say_of
+from barwright.desk.sent_forms import Fields, posted
+from barwright.desk.sentences import language_of, say_of
 from barwright.errors import BarwrightError
-from barwright.tasks.shown.answers import columns_asked, upload_name
 from barwright.tasks.shown.contents import file_name
+from barwright.tasks.shown.doubtful_columns import columns_asked, upload_name
 from barwright.tasks.shown.quiz import ANSWERS, quiz_shown
 
 

@@ -17,12 +17,12 @@ from starlette.routing import BaseRoute, Route, Router
 from starlette.types import ASGIApp, Receive, Scope, Send
 
 from barwright.desk import home
-from barwright.desk.forms import Fields, posted
 from barwright.desk.guard import ENTER, JOIN, TooMuchError, too_much
 from barwright.desk.jobs import Jobs
 from barwright.desk.keys import Keys, same
 from barwright.desk.rendering import fault_page, missing_page, page, refused_by_system, rendered
-from barwright.desk.saying import choose, say_of
+from barwright.desk.sent_forms import Fields, posted
+from barwright.desk.sentences import choose, say_of
 from barwright.errors import BarwrightError
 from barwright.templates_folder import templates_folder
 

@@ -8,10 +8,10 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from barwright.desk.actions import keep, merge, news, review, take_away, verdict_of
-from barwright.desk.forms import Fields, posted
 from barwright.desk.opened import bank_file, checked_inside
 from barwright.desk.rendering import lines_of, moved, page
-from barwright.desk.saying import say_of
+from barwright.desk.sent_forms import Fields, posted
+from barwright.desk.sentences import say_of
 from barwright.errors import BarwrightError
 from barwright.tasks.shown.bank import bank_shown
 

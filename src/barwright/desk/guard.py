@@ -14,7 +14,7 @@ from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from barwright.desk.keys import Keys, same
-from barwright.desk.saying import Say, language_of
+from barwright.desk.sentences import Say, language_of
 
 MOST_BYTES = 32_000_000  # of one call: a year of answers is far smaller
 ENTER, JOIN = "/enter", "/join"

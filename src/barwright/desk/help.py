@@ -6,7 +6,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from barwright.desk.rendering import page
-from barwright.desk.saying import say_of
+from barwright.desk.sentences import say_of
 from barwright.tasks.shown.help import topic, topics
 
 

@@ -6,10 +6,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from barwright.desk.forms import Fields, posted
 from barwright.desk.opened import HERE, checked_inside, opened_contents
 from barwright.desk.rendering import moved, page
-from barwright.desk.saying import say_of
+from barwright.desk.sent_forms import Fields, posted
+from barwright.desk.sentences import say_of
 from barwright.tasks.plan.presets import MINUTES, presets
 from barwright.tasks.shown.contents import file_name
 

@@ -13,7 +13,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any
 
-from barwright.desk.saying import Say
+from barwright.desk.sentences import Say
 from barwright.tasks.shown.desk_words import ALL_SECTIONS, USUAL
 
 MOST_KEPT = 40  # jobs that can be looked at; the oldest that have ended are forgotten

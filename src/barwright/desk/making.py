@@ -8,12 +8,12 @@ from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
 from barwright.desk.actions import mend
-from barwright.desk.forms import Fields, posted
 from barwright.desk.jobs import Job, Jobs, cancel, steps_of
 from barwright.desk.opened import HERE, bank_file, checked_whole, opened_contents, plan_file
 from barwright.desk.plan import checked_plan
 from barwright.desk.rendering import lines_of, moved, page, rendered
-from barwright.desk.saying import OwnFault, Say, say_of
+from barwright.desk.sent_forms import Fields, posted
+from barwright.desk.sentences import OwnFault, Say, say_of
 from barwright.errors import BarwrightError
 from barwright.tasks.shown.contents import OUT, quiz_name
 from barwright.tasks.shown.plan import accommodations_shown, plan_shown, standards_shown

@@ -19,13 +19,13 @@ from barwright.desk.actions import (
     rewrite,
     undo,
 )
-from barwright.desk.forms import Fields, posted
 from barwright.desk.jobs import Job, Jobs, steps_of
 from barwright.desk.opened import checked_inside, plan_file
 from barwright.desk.rendering import lines_of, moved, page, rendered
-from barwright.desk.saying import Say, language_of, say_of
+from barwright.desk.sent_forms import Fields, posted
+from barwright.desk.sentences import Say, language_of, say_of
 from barwright.errors import BarwrightError
-from barwright.tasks.shown.pictures import Wish, shown_picture
+from barwright.tasks.shown.pictures import PictureWish, shown_picture
 from barwright.tasks.shown.plan import asks_by_family, plan_shown
 
 NEW_ITEMS = 3
@@ -144,7 +144,7 @@ def _preview(request: Request, fields: Fields) -> Response:
 
 def _picture(request: Request) -> Response:
     query = request.query_params
-    wish = Wish(query.get("text", ""), bool(query.get("counts")), tuple(query.getlist("c")))
+    wish = PictureWish(query.get("text", ""), bool(query.get("counts")), tuple(query.getlist("c")))
     try:
         shown = shown_picture(wish)
     except BarwrightError as error:

@@ -11,12 +11,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from barwright.desk.actions import change_question
-from barwright.desk.forms import Fields, posted
 from barwright.desk.jobs import Job, Jobs
 from barwright.desk.opened import bank_file, opened_contents, plan_of_quiz, quiz_folder
 from barwright.desk.plan import checked_plan
 from barwright.desk.rendering import lines_of, moved, page
-from barwright.desk.saying import Own, OwnFault, Say, say_of
+from barwright.desk.sent_forms import Fields, posted
+from barwright.desk.sentences import OwnFault, OwnSentence, Say, say_of
 from barwright.errors import BarwrightError
 from barwright.showing import shown
 from barwright.tasks.shown.desk_words import ALL_SECTIONS
@@ -43,9 +43,9 @@ def _found(folder: Path, number: int, say: Say) -> ProofShown:
     return proof if plan is not None else replace(proof, fixed=(say("proof.no_plan"),))
 
 
-def _named(proof: ProofShown, say: Say) -> Own:
+def _named(proof: ProofShown, say: Say) -> OwnSentence:
     """What a form is called."""
-    section = say("form.all_sections") if proof.section == ALL_SECTIONS else Own(proof.section)
+    section = say("form.all_sections") if proof.section == ALL_SECTIONS else OwnSentence(proof.section)
     return say("form.retake", section=section, number=proof.retake) if proof.retake else section
 
 

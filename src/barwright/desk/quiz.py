@@ -9,10 +9,10 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from barwright.desk.actions import add
-from barwright.desk.forms import Fields, posted
 from barwright.desk.guard import DOCUMENT_POLICY
 from barwright.desk.opened import HERE, bank_file, checked_inside, opened_contents, quiz_folder
 from barwright.desk.rendering import moved, page
+from barwright.desk.sent_forms import Fields, posted
 from barwright.tasks.shown.contents import file_bytes, file_name
 from barwright.tasks.shown.quiz import downloads, quiz_shown
 

@@ -8,7 +8,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from barwright.desk.keys import Keys
-from barwright.desk.saying import OwnFault, Say, page_of, say_of
+from barwright.desk.sentences import OwnFault, Say, page_of, say_of
 from barwright.errors import BarwrightError, BlueprintError
 from barwright.tasks.shown.desk_words import ALL_SECTIONS
 from barwright.templates_folder import templates_folder

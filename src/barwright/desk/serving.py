@@ -19,9 +19,9 @@ from barwright.desk.app import application, other_pages
 from barwright.desk.guard import ENTER, Guard
 from barwright.desk.jobs import Jobs
 from barwright.desk.keys import Keys
+from barwright.desk.one_desk import LOOPBACK, STEP_SECONDS, WAIT_SECONDS, DeskPlace, Listening, address_of
 from barwright.desk.opened import bank_file, opened_contents, plan_file, plan_of_quiz, quiz_folder
 from barwright.desk.rendering import warm
-from barwright.desk.state import LOOPBACK, STEP_SECONDS, WAIT_SECONDS, Listening, Place, address_of
 from barwright.errors import BarwrightError
 
 IDLE_SECONDS = 900.0
@@ -52,7 +52,7 @@ def open_desk(
     that cannot be used.
     """
     folder = _made(folder)
-    place = Place(folder, home)
+    place = DeskPlace(folder, home)
     if not place.taken():
         show(_joined(place, folder))
         say(f"The desk of {folder} is open already: another page of it was opened.")
@@ -74,7 +74,7 @@ def _made(folder: Path) -> Path:
     return real
 
 
-def _joined(place: Place, folder: Path) -> str:
+def _joined(place: DeskPlace, folder: Path) -> str:
     """The address of the desk that has the folder, which may be just beginning."""
     steps = int(WAIT_SECONDS / STEP_SECONDS)
     for _ in range(steps):
@@ -87,7 +87,7 @@ def _joined(place: Place, folder: Path) -> str:
 
 
 def _serve(
-    folder: Path, place: Place, show: Callable[[str], object], say: Callable[[str], object], idle_seconds: float
+    folder: Path, place: DeskPlace, show: Callable[[str], object], say: Callable[[str], object], idle_seconds: float
 ) -> None:
     listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     listener.bind((LOOPBACK, 0))

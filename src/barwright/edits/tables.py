@@ -5,7 +5,7 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from barwright.bank.model import Ident, Kebab, Named, Short, Way
-from barwright.bank.patterns import MOST_CHOICES, MOST_MISREADINGS
+from barwright.bank.text_patterns import MOST_CHOICES, MOST_MISREADINGS
 from barwright.blueprint.blueprint import Door
 from barwright.blueprint.names import MOST_LETTERS
 from barwright.items.item import AnswerKind
@@ -67,7 +67,7 @@ class Points(OfPlace):
     points: Annotated[int, Field(ge=1, le=100)]
 
 
-class Order(OfForm):
+class OrderTable(OfForm):
     """`[[order]]`: the places of all questions in the order in which they are to stand."""
 
     places: Annotated[list[Number], Field(min_length=1, max_length=MOST_PLACES)]
@@ -97,7 +97,7 @@ class File(Door):
     exchange: Annotated[list[Exchange], Field(max_length=MOST_TABLES, default_factory=list)]
     keep: Annotated[list[Kept], Field(max_length=MOST_TABLES, default_factory=list)]
     points: Annotated[list[Points], Field(max_length=MOST_TABLES, default_factory=list)]
-    order: Annotated[list[Order], Field(max_length=MOST_TABLES, default_factory=list)]
+    order: Annotated[list[OrderTable], Field(max_length=MOST_TABLES, default_factory=list)]
     wording: Annotated[list[Wording], Field(max_length=MOST_TABLES, default_factory=list)]
     never: Annotated[list[Never], Field(max_length=MOST_TABLES, default_factory=list)]
 
@@ -106,7 +106,7 @@ TABLES: dict[str, type[Door]] = {
     "exchange": Exchange,
     "keep": Kept,
     "points": Points,
-    "order": Order,
+    "order": OrderTable,
     "wording": Wording,
     "never": Never,
 }

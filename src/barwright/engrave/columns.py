@@ -24,7 +24,7 @@ BLANK_SPACE = BLANK_BOX.x1 + 1.6  # a blank and the room after it, whatever is m
 OVER_BARLINE = 0.8  # how far beyond a barline the next count may be thought to begin
 
 
-class Column(NamedTuple):
+class SymbolColumn(NamedTuple):
     """One symbol: its ink, whether it hangs on a beam, and its width before anything widens it, in staff spaces.
 
     Its count, if it has one, and how far that reaches from the left edge.
@@ -43,7 +43,7 @@ class Planned(NamedTuple):
     """One measure as it is seen, its columns, and each column's width in staff spaces."""
 
     look: MeasureLook
-    columns: tuple[Column, ...]
+    columns: tuple[SymbolColumn, ...]
     widths: tuple[float, ...]
 
     @property
@@ -65,7 +65,7 @@ def planned(seen: Look, font: MusicFont) -> tuple[Planned, ...]:
     )
 
 
-def _columns(seen: MeasureLook, font: MusicFont) -> tuple[tuple[Column, ...], tuple[Need, ...]]:
+def _columns(seen: MeasureLook, font: MusicFont) -> tuple[tuple[SymbolColumn, ...], tuple[Need, ...]]:
     """The columns of a measure, and what they need."""
     beamed = {n for bar in seen.bars if not bar.level for n in range(bar.first, bar.last + 1)}
     columns = [_bare(symbol, index in beamed, font) for index, symbol in enumerate(seen.symbols)]
@@ -75,19 +75,19 @@ def _columns(seen: MeasureLook, font: MusicFont) -> tuple[tuple[Column, ...], tu
 
 
 @cache
-def _bare(symbol: Symbol, beamed: bool, font: MusicFont) -> Column:
+def _bare(symbol: Symbol, beamed: bool, font: MusicFont) -> SymbolColumn:
     """A column without a count."""
     drawn = ink(symbol, font, flagged=not beamed)
-    return Column(symbol, drawn, beamed, _least(symbol, drawn, 0.0))
+    return SymbolColumn(symbol, drawn, beamed, _least(symbol, drawn, 0.0))
 
 
-def _labelled(column: Column, label: str, font: MusicFont) -> Column:
+def _labelled(column: SymbolColumn, label: str, font: MusicFont) -> SymbolColumn:
     if not label:
         return column
     symbol, drawn = column.symbol, column.ink
     left, right = count_extent(label, font.text, whole=symbol.kind == "measure-rest")
     left, right = drawn.middle - left, drawn.middle + right
-    return Column(symbol, drawn, column.beamed, _least(symbol, drawn, right - left), label, left, right)
+    return SymbolColumn(symbol, drawn, column.beamed, _least(symbol, drawn, right - left), label, left, right)
 
 
 def _least(symbol: Symbol, drawn: Ink, label_width: float) -> float:
@@ -96,10 +96,10 @@ def _least(symbol: Symbol, drawn: Ink, label_width: float) -> float:
     return BLANK_SPACE if symbol.kind == "blank" else max(EMPTY_MEASURE, label_width + LABEL_GAP_SP)
 
 
-def _needs(columns: Sequence[Column]) -> Iterator[Need]:
+def _needs(columns: Sequence[SymbolColumn]) -> Iterator[Need]:
     """What ink and counts need: each count ends before the next one, the last one near the barline."""
     room, after = 0.0, OVER_BARLINE  # from the next column to the next count, and that count's left edge
-    following: Column | None = None
+    following: SymbolColumn | None = None
     for column in reversed(columns):
         ideal = column.ink.ideal
         if ideal:
@@ -112,7 +112,7 @@ def _needs(columns: Sequence[Column]) -> Iterator[Need]:
             room, after = 0.0, column.label_left
 
 
-def _ink_need(column: Column, following: Column | None) -> float:
+def _ink_need(column: SymbolColumn, following: SymbolColumn | None) -> float:
     """The width that leaves a symbol's ink and what stands behind it (None: the barline) as far apart as they should.
 
     Whatever a blank stands for, it is no rest here and has no count.

@@ -12,16 +12,16 @@ of things the figure shows, and short fragments share one width."""
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from barwright.engrave.beams import beam
-from barwright.engrave.columns import planned
-from barwright.engrave.figure_texts import count, measure_number
-from barwright.engrave.look import Look, look
-from barwright.engrave.marks import (
+from barwright.engrave.above_and_below import (
     NUMBER_TOP,
     arrow,
     ties,
     triplets,
 )
+from barwright.engrave.beams import beam
+from barwright.engrave.columns import planned
+from barwright.engrave.figure_texts import count, measure_number
+from barwright.engrave.look import Look, look
 from barwright.engrave.placed import (
     Layout,
     Placed,
@@ -32,8 +32,8 @@ from barwright.engrave.places import (
     MARGIN,
     SIGNATURE_LEAD,
     SYSTEM_WIDTH,
-    Spot,
     Standing,
+    SymbolSpot,
     fragment_width,
     ink_extent,
     standing,
@@ -46,7 +46,7 @@ from barwright.rhythm.excerpt import Figure
 PAST_EDGE = 0.1  # the line goes on so far past the edge: a picture's width is rounded up to pixels
 
 
-def beside(laid_out: Layout, spots: Sequence[Spot], *, after: bool) -> Layout:
+def beside(laid_out: Layout, spots: Sequence[SymbolSpot], *, after: bool) -> Layout:
     """What stands before the blank, from the left edge to it, or after it, to the right edge."""
     blank = next(spot for spot in spots if spot.column.symbol.kind == "blank")
     if not after:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
-from barwright.engrave.columns import Column, Planned
+from barwright.engrave.columns import Planned, SymbolColumn
 from barwright.engrave.look import Look
 from barwright.engrave.placed import Owner
 from barwright.engrave.smufl import MusicFont
@@ -22,10 +22,10 @@ FRAGMENT_WIDTH = 12.0  # canvas of a fragment, unless it needs more
 FRAGMENT_MARGIN = 1.3  # least distance of a fragment from the edges of its canvas
 
 
-class Spot(NamedTuple):
+class SymbolSpot(NamedTuple):
     """One symbol in its place: the column, its left edge, its system, and which symbol it is, as (measure, index)."""
 
-    column: Column
+    column: SymbolColumn
     left: float
     system: int
     owner: Owner
@@ -53,7 +53,7 @@ class Standing(NamedTuple):
     system: int
     left: float
     right: float
-    spots: tuple[Spot, ...]
+    spots: tuple[SymbolSpot, ...]
 
 
 def standing(
@@ -77,7 +77,7 @@ def standing(
         lefts = accumulate(measure.widths[:-1], initial=snapped(first))
         spots = tuple(
             [
-                Spot(column, left, system, (number, index))
+                SymbolSpot(column, left, system, (number, index))
                 for index, (column, left) in enumerate(zip(measure.columns, lefts, strict=True))
             ]
         )

@@ -121,30 +121,6 @@ def candidates_from(
     return tuple(candidates.values())
 
 
-def weighed_set(
-    ask: str,
-    keys: Sequence[Answer],
-    candidates: Sequence[Candidate],
-    count: int,
-    *,
-    ledger: Ledger,
-    moments: Moments,
-    rng: Random,
-    before: Winnings = NOTHING,
-    clash: Clash = lambda _one, _other: False,
-    quota: Quota = NO_QUOTA,
-    strict: bool = False,
-) -> Weighed | None:
-    """The best of the sets of `count` wrong choices that may stand together; None where there is none.
-
-    `clash`: two answers that may not. With `strict` no two share a length where the key cannot, nor a misreading that
-    leads to both, and none is of those that are offered seldom. The ledger holds what guessers have won of the form so
-    far, `before` what they won of all forms before, `moments` what learners could learn of all; none is changed.
-    """
-    sets = fitting_sets(ask, keys, candidates, count, rng=rng, clash=clash, quota=quota, strict=strict)
-    return cheapest(ask, keys, sets, ledger=ledger, moments=moments, before=before, quota=quota)
-
-
 def fitting_sets(
     ask: str,
     keys: Sequence[Answer],
@@ -157,7 +133,11 @@ def fitting_sets(
     strict: bool = False,
     tried: int = TRIED,
 ) -> Sequence[tuple[Candidate, ...]]:
-    """Sets of `count` wrong choices that may stand together, at most about `tried` of them. As in `weighed_set`."""
+    """Sets of `count` wrong choices that may stand together, at most about `tried` of them.
+
+    `clash`: two answers that may not. With `strict` no two share a length where the key cannot, nor a misreading that
+    leads to both, and none is of those that are offered seldom.
+    """
     free = [c for c in candidates if not any(clash(c.answer, key) for key in keys) and not (strict and c.seldom)]
     by_length = strict and ask in BY_LENGTH and len(keys) == 1
     if by_length and len({seen_answer(c.answer).size for c in free}) < count:
@@ -182,9 +162,11 @@ def cheapest(
     quota: Quota = NO_QUOTA,
     finely_tried: int = FINELY,
 ) -> Weighed | None:
-    """The set by which guessers are nearest to chance; None of none. As in `weighed_set`.
+    """The set by which guessers are nearest to chance; None of none.
 
-    `finely_tried`: on how many of the best at the first look named strategies are tried.
+    The ledger holds what guessers have won of the form so far, `before` what they won of all forms before, `moments`
+    what learners could learn of all; none is changed. `finely_tried`: on how many of the best at the first look named
+    strategies are tried.
     """
     seen = [(wrong, seen_item(ask, keys, [c.answer for c in wrong])) for wrong in sets]
     able = [(n, each) for n, each in enumerate(seen) if each[1].right is not None]

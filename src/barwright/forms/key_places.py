@@ -4,11 +4,10 @@ Who counts where right answers stood knows more and more: if each position of a 
 last is certain. How much that wins at least can be worked out from the end: with few items left every way to go on is
 known, and a position is drawn evenly among the few that leave least to be foreseen later (a minimax; von Neumann 1928,
 Zur Theorie der Gesellschaftsspiele, Math. Annalen 100:295-320). Nobody who remembers positions, in whatever manner,
-wins more than `least_foreseen` says, and no manner of drawing leaves less.
+wins more than that (`tests/validity/least_foreseen.py` says how much), and no manner of drawing leaves less.
 """
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import lru_cache
 from random import Random
 from typing import NamedTuple
@@ -120,18 +119,3 @@ def _foreseen(table: _Table, left: int) -> tuple[int, tuple[int, ...]]:
     ways = [(PARTS + sum(cost for cost, _ in later[:k])) // k for k in range(1, len(later) + 1)]
     fewest = ways.index(min(ways)) + 1
     return ways[fewest - 1], tuple(n for _, n in later[:fewest])
-
-
-def least_foreseen(items: int, choices: int) -> Fraction:
-    """The share of right answers that is foreseen of a part at least, however positions are drawn within one.
-
-    Chance is one over the choices. Of more items than are worked out (`LAST`) it is that of so many.
-
-    >>> least_foreseen(4, 4) - Fraction(1, 4)  # each position once: the last item is certain
-    Fraction(13, 48)
-    >>> round(100 * least_foreseen(10, 4))
-    36
-    """
-    count = min(items, LAST)
-    table = tuple(_Column((1 << count) - 1, True, 0, 0) for _ in range(choices))
-    return Fraction(_foreseen(table, count)[0], PARTS * count)

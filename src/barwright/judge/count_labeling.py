@@ -32,7 +32,7 @@ from barwright.errors import RhythmError
 from barwright.items.item import Item
 from barwright.items.taught import Taught
 from barwright.judge.every_item import drawn_of, figure_faults, figure_pairs
-from barwright.judge.printing import measure_faults, syncopation_faults
+from barwright.judge.print_rules import measure_faults, syncopation_faults
 from barwright.judge.reasons import reason
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt

@@ -15,7 +15,7 @@ from barwright.judge.answer_texts import (
     meter_of,
     symbols_of,
 )
-from barwright.judge.printing import (
+from barwright.judge.print_rules import (
     Sounds,
     heard,
     look,

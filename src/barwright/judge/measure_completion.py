@@ -12,7 +12,7 @@ from barwright.items.item import Choice, Item
 from barwright.items.taught import Taught
 from barwright.judge.answer_texts import groups_of, number_of, symbols_of
 from barwright.judge.beats import beats_in
-from barwright.judge.printing import (
+from barwright.judge.print_rules import (
     Sounds,
     filler,
     fragment_faults,

@@ -16,7 +16,7 @@ from barwright.judge.every_item import (
     figure_faults,
     figure_pairs,
 )
-from barwright.judge.printing import (
+from barwright.judge.print_rules import (
     length_of_all,
     lone_whole_rest,
     measure_faults,

@@ -15,7 +15,7 @@ from random import Random
 from barwright.counting.labels import Labeller, labeller_by_place
 from barwright.errors import RhythmError
 from barwright.notation.legality import hides_group, neighbour_fault, place_fault, shown_frame, trace
-from barwright.notation.metrical_frame import FULL_MEASURE, Frame, Sign, frames, print_rules, sign_of
+from barwright.notation.metrical_frame import FULL_MEASURE, Frame, FrameSign, frames, print_rules, sign_of
 from barwright.notation.plain import THINGS, Steps, Style, keeps_style, numbered, style_walks
 from barwright.notation.reading_ease import NOTHING, Ease, Load, ease
 from barwright.notation.walks import Walks, listed_walks, walk, walks
@@ -159,7 +159,7 @@ def drawn_measure(
     return measures.nth(rng.randrange(measures.count)) if even else measures.drawn(rng)
 
 
-HELD = Sign(silent=False, tied=True)  # what stands before a measure that a tie leads into
+HELD = FrameSign(silent=False, tied=True)  # what stands before a measure that a tie leads into
 
 # How a grouping of the meter stands with a measure so far: every rule kept, some rule broken, or a group hidden, which
 # means that the rhythm does not show this grouping.
@@ -171,7 +171,7 @@ class _Place:
     """How far a measure has come (ticks), and all that the rules need to know of what stands before."""
 
     onset: int
-    before: Sign | None
+    before: FrameSign | None
     sounded: bool
     verdicts: tuple[str, ...]
     load: Load = NOTHING
@@ -308,7 +308,7 @@ def _has_count(symbol: Symbol, place: _Place, label: Labeller) -> bool:
     return label(place.onset, symbol.value.ticks, symbol.value.triplet) is not None
 
 
-def _after(place: _Place, sign: Sign, choices: tuple[Frame, ...]) -> _Place | None:
+def _after(place: _Place, sign: FrameSign, choices: tuple[Frame, ...]) -> _Place | None:
     """The place after one more symbol, or None if no grouping can become clean any more."""
     end = place.onset + (sign.length or choices[0].capacity)
     if end > choices[0].capacity:
@@ -317,7 +317,7 @@ def _after(place: _Place, sign: Sign, choices: tuple[Frame, ...]) -> _Place | No
     return _Place(end, trace(sign), place.sounded or not sign.silent, verdicts) if CLEAN in verdicts else None
 
 
-def _verdict(old: str, sign: Sign, place: _Place, frame: Frame) -> str:
+def _verdict(old: str, sign: FrameSign, place: _Place, frame: Frame) -> str:
     if old == HIDDEN or hides_group(sign, place.onset, frame):
         return HIDDEN
     if old == BROKEN or place_fault(sign, place.onset, frame):

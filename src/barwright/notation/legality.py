@@ -15,8 +15,8 @@ from barwright.notation.metrical_frame import (
     QUARTER,
     SIXTEENTH,
     Frame,
+    FrameSign,
     PrintRules,
-    Sign,
     frames,
     print_rules,
     sign_of,
@@ -98,14 +98,14 @@ def shown_frame(symbols: Symbols, choices: tuple[Frame, ...]) -> Frame:
     return _shown([sign_of(s) for s in symbols], choices)
 
 
-def _shown(signs: list[Sign], choices: tuple[Frame, ...]) -> Frame:
+def _shown(signs: list[FrameSign], choices: tuple[Frame, ...]) -> Frame:
     """The first frame whose groups no symbol hides, else the usual one."""
     if len(choices) == 1:
         return choices[0]
     return next((f for f in choices if not any(hides_group(*each, f) for each in _placed(signs, f))), choices[0])
 
 
-def _placed(signs: list[Sign], frame: Frame) -> Iterator[tuple[Sign, int]]:
+def _placed(signs: list[FrameSign], frame: Frame) -> Iterator[tuple[FrameSign, int]]:
     """The symbols that start inside the measure, with their onsets."""
     onset = 0
     for sign in signs:
@@ -115,11 +115,11 @@ def _placed(signs: list[Sign], frame: Frame) -> Iterator[tuple[Sign, int]]:
         onset += sign.length or frame.capacity
 
 
-def _faults(signs: list[Sign], frame: Frame) -> Iterator[str]:
+def _faults(signs: list[FrameSign], frame: Frame) -> Iterator[str]:
     full = sum(s.length or frame.capacity for s in signs)
     if full != frame.capacity:
         yield "measure-not-full" if full < frame.capacity else "measure-too-full"
-    before: Sign | None = None
+    before: FrameSign | None = None
     for sign, onset in _placed(signs, frame):
         beside = neighbour_fault(before, sign, onset, frame) if before else None
         yield from filter(None, (beside, place_fault(sign, onset, frame)))
@@ -133,7 +133,7 @@ def _faults(signs: list[Sign], frame: Frame) -> Iterator[str]:
         yield "silent-measure-in-pieces"
 
 
-def hides_group(sign: Sign, onset: int, frame: Frame) -> bool:
+def hides_group(sign: FrameSign, onset: int, frame: Frame) -> bool:
     """Whether a symbol covers the start of a group of an additive meter without filling whole groups."""
     if not frame.closed or sign.full_measure:
         return False
@@ -141,7 +141,7 @@ def hides_group(sign: Sign, onset: int, frame: Frame) -> bool:
     return any(onset < s < end for s in frame.segments) and not (onset in frame.segments and end in frame.segments)
 
 
-def place_fault(sign: Sign, onset: int, frame: Frame) -> str | None:
+def place_fault(sign: FrameSign, onset: int, frame: Frame) -> str | None:
     """What is wrong with one symbol starting `onset` ticks into the measure, whatever stands beside it, or None."""
     if sign.full_measure:
         return None  # it fills the measure, so whatever stands beside it is too much
@@ -154,7 +154,7 @@ def place_fault(sign: Sign, onset: int, frame: Frame) -> str | None:
     return "note-hides-group" if hides_group(sign, onset, frame) else _note_fault(onset, onset + sign.length, frame)
 
 
-def neighbour_fault(before: Sign, sign: Sign, onset: int, frame: Frame) -> str | None:
+def neighbour_fault(before: FrameSign, sign: FrameSign, onset: int, frame: Frame) -> str | None:
     """What is wrong with a symbol starting `onset` ticks into the measure just after `before`, or None."""
     if before.tied:
         if sign.silent:
@@ -171,9 +171,9 @@ def neighbour_fault(before: Sign, sign: Sign, onset: int, frame: Frame) -> str |
     return None
 
 
-def trace(sign: Sign) -> Sign:
+def trace(sign: FrameSign) -> FrameSign:
     """What `neighbour_fault` needs of the symbol before: two symbols with one trace have the same followers."""
-    return sign if sign.silent or sign.triplet else Sign(silent=False, tied=sign.tied)
+    return sign if sign.silent or sign.triplet else FrameSign(silent=False, tied=sign.tied)
 
 
 def _note_fault(onset: int, end: int, frame: Frame) -> str | None:
@@ -204,7 +204,7 @@ def _note_in_three(inside: int, length: int, beat: int, frame: Frame, *, end: in
     return "note-hides-eighth" if inside % EIGHTH and length > EIGHTH else None
 
 
-def _rest_fault(sign: Sign, onset: int, frame: Frame) -> str | None:
+def _rest_fault(sign: FrameSign, onset: int, frame: Frame) -> str | None:
     start, length, division = frame.beat(onset)
     inside = onset - start
     if sign.dots:
@@ -236,7 +236,7 @@ def _wide_rest_fault(beats: int, onset: int, beat: int, frame: Frame) -> str | N
     return "rest-hides-middle" if index % beats or index + beats > room else None
 
 
-def _dotted_rest_fits(sign: Sign, onset: int, frame: Frame) -> bool:
+def _dotted_rest_fits(sign: FrameSign, onset: int, frame: Frame) -> bool:
     start, length, division = frame.beat(onset)
     inside, anywhere = onset - start, frame.rules.dotted_rests == "all"
     if sign.dots > 1 or frame.rules.dotted_rests == "none":
@@ -251,18 +251,18 @@ def _dotted_rest_fits(sign: Sign, onset: int, frame: Frame) -> bool:
     return anywhere and sign.plain < length and inside % (2 * sign.plain) == 0
 
 
-def _joinable(before: Sign, sign: Sign, onset: int, frame: Frame) -> bool:
+def _joinable(before: FrameSign, sign: FrameSign, onset: int, frame: Frame) -> bool:
     """Whether two rests that meet inside a beat must be printed otherwise."""
     if before.dots or sign.dots:
         return True
     if before.plain != sign.plain:
         # eighth, then quarter for a silent beat of three: the longer comes first (Open University 4.3)
         return frame.beat(onset)[2] == 3 and sign.plain == QUARTER
-    joined = Sign(silent=True, length=2 * sign.length, plain=2 * sign.plain)
+    joined = FrameSign(silent=True, length=2 * sign.length, plain=2 * sign.plain)
     return _rest_fault(joined, onset - before.length, frame) is None
 
 
-def _triplet_fault(sign: Sign, onset: int, frame: Frame) -> str | None:
+def _triplet_fault(sign: FrameSign, onset: int, frame: Frame) -> str | None:
     if sign.silent or sign.dots or sign.plain not in (QUARTER, EIGHTH):
         return "triplet-value"
     span = 2 * sign.plain

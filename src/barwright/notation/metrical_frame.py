@@ -20,7 +20,7 @@ DOTTED_QUARTER = 3 * EIGHTH
 
 
 @dataclass(frozen=True, slots=True)
-class Sign:
+class FrameSign:
     """What the rules need to know of a printed symbol; `length`, `plain` in ticks, both 0 for a full-measure rest."""
 
     silent: bool
@@ -36,16 +36,16 @@ class Sign:
         return self.silent and not self.length
 
 
-FULL_MEASURE = Sign(silent=True)
+FULL_MEASURE = FrameSign(silent=True)
 
 
 @cache
-def sign_of(symbol: Symbol) -> Sign:
+def sign_of(symbol: Symbol) -> FrameSign:
     """The sign of a note or rest; a blank has none and must be sorted out before."""
     if symbol.value is None:
         return FULL_MEASURE
     value = symbol.value
-    return Sign(symbol.silent, value.ticks, ticks(value.plain), value.dots, value.triplet, symbol.tied)
+    return FrameSign(symbol.silent, value.ticks, ticks(value.plain), value.dots, value.triplet, symbol.tied)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from barwright.notation.metrical_frame import (
     QUARTER,
     SIXTEENTH,
     Frame,
-    Sign,
+    FrameSign,
 )
 from barwright.notation.patterns import (
     EASY,
@@ -252,7 +252,7 @@ def _one_symbol_does(onset: int, length: int, frame: Frame) -> bool:
     if length not in _VALUES or onset % SIXTEENTH:
         return False
     plain, dots = _VALUES[length]
-    sign = Sign(silent=False, length=length, plain=int(plain * TICKS), dots=dots)
+    sign = FrameSign(silent=False, length=length, plain=int(plain * TICKS), dots=dots)
     return place_fault(sign, onset, frame) is None
 
 

@@ -28,7 +28,7 @@ from barwright.results.evidence import (
     KEPT,
     Codes,
     Evidence,
-    Sight,
+    FirstSight,
     first_sight,
     gathered,
     one_after_another,
@@ -133,7 +133,7 @@ def _evidence(sat: Sequence[Sat], quiz: ReadyQuiz) -> tuple[Hypotheses, Evidence
 
 
 def _with_triples(
-    form: ReadyForm, codes: Codes, sight: Sight, triple: tuple[Numbers, Numbers, Hypotheses, Sequence[Piece]]
+    form: ReadyForm, codes: Codes, sight: FirstSight, triple: tuple[Numbers, Numbers, Hypotheses, Sequence[Piece]]
 ) -> Evidence:
     """The evidence on some students of a form, with those of their sets of three that are worth weighing."""
     student, held, sets, pieces = triple
@@ -150,7 +150,7 @@ def _with_triples(
     )
 
 
-def _sights(form: ReadyForm, slices: Sequence[Codes]) -> list[Sight]:
+def _sights(form: ReadyForm, slices: Sequence[Codes]) -> list[FirstSight]:
     """The first sight of students, by the usual prior, a slice of them at a time."""
     prior, tables = prior_of(form.sets, 1, form.rates), form.tables()
     shares = set_shares(prior, form.sets)[0]

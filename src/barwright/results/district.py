@@ -29,7 +29,7 @@ class Count:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class DistrictGroup:
     """A section, a school or all schools; `shown` is off where nothing but its name may be told.
 
     `share` that was right. `low` and `high`: its 95 % interval (Wilson) as if the answers of one student were one,
@@ -57,8 +57,8 @@ class Group:
 class SchoolGroup:
     """A school as a whole, and its sections."""
 
-    whole: Group
-    sections: tuple[Group, ...]
+    whole: DistrictGroup
+    sections: tuple[DistrictGroup, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ class ModelPool:
     """One kind of question over all schools; `every` counts the schools that are shown."""
 
     model: str
-    every: Group
+    every: DistrictGroup
     schools: tuple[SchoolGroup, ...]
 
 
@@ -112,12 +112,12 @@ def _pool(model: str, counts: Sequence[Count]) -> ModelPool:
     return ModelPool(model, _group("", [count for count in counts if count.school in known]), tuple(schools))
 
 
-def _group(name: str, counts: Sequence[Count]) -> Group:
+def _group(name: str, counts: Sequence[Count]) -> DistrictGroup:
     students, answers, right = (sum(getattr(c, what) for c in counts) for what in ("students", "answers", "right"))
-    return Group(name, students, answers, right, shown=students >= LEAST_STUDENTS)
+    return DistrictGroup(name, students, answers, right, shown=students >= LEAST_STUDENTS)
 
 
-def _with_hidden(sections: Sequence[Group]) -> tuple[Group, ...]:
+def _with_hidden(sections: Sequence[DistrictGroup]) -> tuple[DistrictGroup, ...]:
     """The sections of a school, by name, of which so many are hidden that none can be told from the school's total.
 
     A single hidden one would be the total less the others, and so would some that are few together: then the smallest
@@ -128,5 +128,5 @@ def _with_hidden(sections: Sequence[Group]) -> tuple[Group, ...]:
         few = sum(each.students for each in sections if each.name in hidden) < LEAST_STUDENTS
         if hidden and (len(hidden) == 1 or few):
             hidden.add(group.name)
-    told = (Group(g.name, g.students, g.answers, g.right, g.name not in hidden) for g in sections)
+    told = (DistrictGroup(g.name, g.students, g.answers, g.right, g.name not in hidden) for g in sections)
     return tuple(sorted(told, key=lambda each: each.name))

@@ -76,7 +76,7 @@ def gathered(student: Numbers, held: Numbers, likely: Singles) -> Evidence:
 
 
 @dataclass(frozen=True, slots=True)
-class Sight:
+class FirstSight:
     """Evidence at first sight, with the largest logarithm of each student, which was divided out.
 
     `post`: the probability of the set in each row; `whole`: for each student what it is a share of.
@@ -96,7 +96,7 @@ class Sight:
         return self.evidence.sums(self.post * (sets.size[self.evidence.held] > 1))
 
 
-def first_sight(logs: Singles, shares: Floats, level: Floats) -> Sight:
+def first_sight(logs: Singles, shares: Floats, level: Floats) -> FirstSight:
     """The sets worth weighing of each student.
 
     `logs`: students, sets and levels; `shares` and `level`: of each set and each level beforehand.
@@ -107,4 +107,4 @@ def first_sight(logs: Singles, shares: Floats, level: Floats) -> Sight:
     whole = joint.sum(axis=1)
     post = joint / whole[:, None]
     student, held = np.nonzero(post >= KEPT)
-    return Sight(gathered(student, held, likely[student, held]), largest, post[student, held], whole)
+    return FirstSight(gathered(student, held, likely[student, held]), largest, post[student, held], whole)

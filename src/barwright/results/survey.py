@@ -40,7 +40,7 @@ LEAST_STUDENTS = 10
 
 
 @dataclass(frozen=True, slots=True)
-class Picked:
+class PickedChoice:
     """One choice, or foreseen answer: how many picked it, their share, and how picking it goes with the whole score."""
 
     answer: str
@@ -62,7 +62,7 @@ class ItemSurvey:
 
     asked: Asked
     figures: ItemFigures
-    picked: tuple[Picked, ...]
+    picked: tuple[PickedChoice, ...]
     others: int
     omitted: int
     efficiency: float | None
@@ -156,7 +156,9 @@ def _item(
         text = compared(choice.answer.text, asked.item)
         chose = [int(text in picks[student]) for student in answers]
         share = sum(chose) / len(chose) if chose else 0.0
-        told = Picked(choice.answer.text, choice.key, choice.misreadings, sum(chose), share, correlation(chose, of))
+        told = PickedChoice(
+            choice.answer.text, choice.key, choice.misreadings, sum(chose), share, correlation(chose, of)
+        )
         picked.append(told)
     foreseen = {compared(choice.answer.text, asked.item) for choice in asked.item.choices}
     others = sum(bool(pick - foreseen) for pick in picks.values())
@@ -167,7 +169,7 @@ def _item(
     return ItemSurvey(asked, figures, tuple(picked), others, omitted, working, flags)
 
 
-def item_flags(figures: ItemFigures, picked: Iterable[Picked], alpha: float | None) -> tuple[Flag, ...]:
+def item_flags(figures: ItemFigures, picked: Iterable[PickedChoice], alpha: float | None) -> tuple[Flag, ...]:
     """What there is to look at in an item; nothing where fewer than ten students had it.
 
     D and correlations say nothing of an item that over 90 % get right.

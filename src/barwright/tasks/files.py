@@ -11,7 +11,7 @@ from barwright.errors import BarwrightError, OutputError
 from barwright.inputs import content_of
 from barwright.showing import MOST_OF_A_PATH, cut, shown
 from barwright.tasks.locks import locked
-from barwright.tasks.places import check_writable, real_path, writing
+from barwright.tasks.paths import check_writable, real_path, writing
 from barwright.tasks.staging import clear_left, replace_file
 
 # The first bytes of files, from the public descriptions of these formats.

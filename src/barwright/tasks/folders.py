@@ -16,7 +16,7 @@ from pathlib import Path, PurePosixPath
 
 from barwright.errors import OutputError
 from barwright.tasks.locks import MOST_SECONDS, locked
-from barwright.tasks.places import (
+from barwright.tasks.paths import (
     check_no_link,
     check_writable,
     real_path,

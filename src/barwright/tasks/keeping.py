@@ -10,7 +10,7 @@ from barwright.results.reading.mapping import toml_text
 from barwright.tasks.diagnose.diagnose import COLUMNS, RESULTS
 from barwright.tasks.files import read_text, write_new
 from barwright.tasks.form_folders import RECORD
-from barwright.tasks.places import check_no_link, writing
+from barwright.tasks.paths import check_no_link, writing
 
 RETEACH = "reteach.toml"
 MOST_SAID = 200

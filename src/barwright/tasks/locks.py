@@ -15,7 +15,7 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from barwright.errors import OutputError
-from barwright.tasks.places import writing
+from barwright.tasks.paths import writing
 
 WAIT_SECONDS = 0.02
 MOST_SECONDS = 60

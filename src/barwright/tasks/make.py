@@ -27,7 +27,7 @@ from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.new_forms import drawn_forms, is_other
 from barwright.tasks.own_wording import OwnWording, check_own_wording, own_wording
 from barwright.tasks.packing import Kinds, Order, Packed, packed
-from barwright.tasks.places import folder_in
+from barwright.tasks.paths import folder_in
 from barwright.tasks.printing import Printed
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.question.quiz import changes_of

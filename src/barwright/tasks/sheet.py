@@ -35,7 +35,7 @@ SHEET, SHEET_KEY = "-practice.pdf", "-practice-key.pdf"
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class WrittenSheet:
     """What was written, and how many forms of the quiz the page spares; `made`: whether a record told of them."""
 
     page: Path
@@ -44,7 +44,7 @@ class Sheet:
     made: bool
 
 
-def sheet(path: Path, order: Order, *, progress: Progress = silent) -> Sheet:
+def sheet(path: Path, order: Order, *, progress: Progress = silent) -> WrittenSheet:
     """Writes the page and its key beside the quiz's folder; BlueprintError with all faults, OutputError if one exists.
 
     The excerpts of every form in the quiz's record are left out; without a record, those of the forms that `make` would
@@ -67,7 +67,7 @@ def sheet(path: Path, order: Order, *, progress: Progress = silent) -> Sheet:
             raise OutputError(f"{target} exists: give --replace to write it anew, or another folder with --out")
     for target, key in zip(paths, (False, True), strict=True):
         write_new(target, typeset(sheet_data(page, blueprint.quiz.paper, key=key)), replace=order.replace)
-    return Sheet(paths[0], paths[1], len(forms), bool(made))
+    return WrittenSheet(paths[0], paths[1], len(forms), bool(made))
 
 
 def _items(progress: Progress) -> Callable[[int, int], None]:
@@ -127,7 +127,7 @@ class _Pen:
         return spoken(figure, self.conventions, self.words)
 
 
-def sheet_lines(done: Sheet) -> tuple[str, ...]:
+def sheet_lines(done: WrittenSheet) -> tuple[str, ...]:
     """What was written, and what it was held against."""
     forms = f"{done.forms} form{'s' if done.forms != 1 else ''}"
     held = f"the {forms} in its record" if done.made else f"the {forms} that make would make now"

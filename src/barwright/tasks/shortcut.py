@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path, PureWindowsPath
 
 from barwright.tasks.files import read_text, write_new
-from barwright.tasks.places import writing
+from barwright.tasks.paths import writing
 
 NAME = "Barwright"
 MODE = 0o755  # a file to double-click must be one that may be run

@@ -16,7 +16,7 @@ _BASE = "{http://www.w3.org/XML/1998/namespace}base"
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
+class ListedFile:
     """One `file` of a resource: path from the top of the package (empty if it leads out of it) and line."""
 
     path: str
@@ -31,7 +31,7 @@ class ListedResource:
     ident: str
     kind: str
     main: str
-    files: tuple[Listed, ...]
+    files: tuple[ListedFile, ...]
     needs: tuple[str, ...]
     line: int
 
@@ -78,7 +78,7 @@ def _resource(element: etree._Element, base: str) -> ListedResource:
     files = []
     for file in element.iterchildren("{*}file"):
         link = file.get("href", "")
-        files.append(Listed(target(base, link), link, line_of(file)))
+        files.append(ListedFile(target(base, link), link, line_of(file)))
     needs = tuple(d.get("identifierref", "") for d in element.iterchildren("{*}dependency"))
     main = element.get("href")
     ident, kind = element.get("identifier", ""), element.get("type", "")

@@ -45,7 +45,7 @@ class Answers:
         return texts
 
 
-class Wanted(NamedTuple):
+class WantedTexts(NamedTuple):
     """Texts of which one must be among what is given to a response; `exact` if case counts."""
 
     ident: str
@@ -58,7 +58,7 @@ class Test(NamedTuple):
 
     holds: Callable[[Answers], bool]
     looks: int = 1
-    wanted: Wanted | None = None
+    wanted: WantedTexts | None = None
 
 
 class Condition(NamedTuple):
@@ -254,7 +254,7 @@ def _any(element: etree._Element, sights: Sights) -> Test:
             texts.add(text.strip() if exact else _folded(text))
         else:
             others.append(_test(each, sights))
-    inner = [*(_among(Wanted(*alike, frozenset(texts)), sights) for alike, texts in together.items()), *others]
+    inner = [*(_among(WantedTexts(*alike, frozenset(texts)), sights) for alike, texts in together.items()), *others]
     return inner[0] if len(inner) == 1 else Test(lambda answers: any(t.holds(answers) for t in inner), _looks(inner))
 
 
@@ -267,7 +267,7 @@ def _looks(tests: list[Test]) -> int:
     return 1 + sum(t.looks for t in tests)
 
 
-def _among(wanted: Wanted, sights: Sights) -> Test:
+def _among(wanted: WantedTexts, sights: Sights) -> Test:
     texts, ident, exact = wanted.texts, wanted.ident, wanted.exact
     sights[ident].looks_up(texts, _way(exact))
     return Test(lambda answers: not texts.isdisjoint(answers.alike(ident, exact)), 1, wanted)
@@ -289,7 +289,7 @@ def _test(element: etree._Element, sights: Sights) -> Test:
         raise CannotCarryOut(f"the test {name[:20]!r}")
     if _is_text(element):
         exact = element.get("case", "No") == "Yes"
-        return _among(Wanted(ident, exact, frozenset((_way(exact)(element.text or ""),))), sights)
+        return _among(WantedTexts(ident, exact, frozenset((_way(exact)(element.text or ""),))), sights)
     sights[ident].whole = True
     holds, at = TESTS[name](element), number(element.get("index"))
     if at is None:

@@ -39,7 +39,7 @@ from barwright.check.rules.manifest_rules import (
     manifest_findings,
 )
 from barwright.check.rules.package_part import MOST_SHOWN, PackagePart, quoted
-from barwright.check.rules.pictures import differing, is_picture, picture_findings
+from barwright.check.rules.picture_files import differing, is_picture, picture_findings
 from barwright.check.rules.references2 import references2
 from barwright.check.rules.references12 import references12
 from barwright.check.rules.rule_table import RULES

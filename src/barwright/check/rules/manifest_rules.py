@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from lxml import etree
 
 from barwright.check.reading.manifests import (
-    Listed,
+    ListedFile,
     ListedResource,
     Manifest,
     line_of,
@@ -83,7 +83,7 @@ def _resource(
             yield _found(resource.line, "dependency-unknown", what)
 
 
-def _listed(listed: Listed, names: Mapping[str, str]) -> Iterator[Finding]:
+def _listed(listed: ListedFile, names: Mapping[str, str]) -> Iterator[Finding]:
     if not listed.path or listed.path == ".." or listed.path.startswith(("../", "/")):
         yield _found(listed.line, "file-outside", f"the file {listed.link[:80]!r} is not in the package")
     elif names.get(listed.path) != listed.path:

@@ -6,7 +6,7 @@ Sources: QTI 1.2.1 ASI information model and its DTD; Common Cartridge 1.1 to 1.
 from lxml import etree
 
 from barwright.qti.package_content import PackageContent, html
-from barwright.qti.v12 import scoring as v12_scoring
+from barwright.qti.v12 import scores_and_feedback
 from barwright.qti.v12.item12 import Edition, add_item
 from barwright.qti.v12.material import Q, material, metadata
 from barwright.qti.xml import (
@@ -41,7 +41,7 @@ def assessment_document(content: PackageContent, edition: Edition) -> bytes:
         material(flow, html(intro_of(form), base=edition.base, language=form.language), kind="text/html")
     if not edition.cartridge:
         sums = child(assessment, f"{Q}outcomes_processing", attributes={"scoremodel": "SumOfScores"})
-        v12_scoring.add_outcome(sums, full=content.points, kind="Integer")
+        scores_and_feedback.add_outcome(sums, full=content.points, kind="Integer")
     section = child(assessment, f"{Q}section", attributes={"ident": "root_section"})
     for number, run in enumerate(content.runs, start=1):
         holder = _pool(section, f"pool_{number}") if run[0].item.pool else section

@@ -12,7 +12,7 @@ from barwright.qti.package_content import (
     html,
     html_option,
 )
-from barwright.qti.v12 import scoring as v12_scoring
+from barwright.qti.v12 import scores_and_feedback
 from barwright.qti.v12.material import (
     Q,
     TextType,
@@ -82,13 +82,13 @@ class ItemFrame:
 def add_item(parent: etree._Element, question: ShownItem, edition: Edition, *, language: str, banked: bool) -> None:
     """Adds the item; in a bank with its category, and with the language of its feedback, which nothing above tells."""
     item = question.item
-    told = v12_scoring.told_of(question)
+    told = scores_and_feedback.told_of(question)
     frame = _frame(question, edition, told, language=language, banked=banked)
     made = _framed(parent, frame, ident=item.ident, title=item.title)
     _, presentation, processing, *feedback = made
     set_text(presentation[0][0], html(question.stem, base=edition.base, language=language))
     if item.interaction == "entry":
-        v12_scoring.add_spellings(processing, question, dict(told), full=edition.full_score(item.points))
+        scores_and_feedback.add_spellings(processing, question, dict(told), full=edition.full_score(item.points))
     else:
         for label, option in zip(presentation[1][0], question.options, strict=True):
             set_text(label[0][0], _shown(option, base=edition.base, language=language))
@@ -134,12 +134,12 @@ def _framed(parent: etree._Element, frame: ItemFrame, *, ident: str, title: str)
     _add_response(presentation, frame)
     kind, full = "Decimal" if frame.edition.cartridge else "Integer", frame.edition.full_score(frame.points)
     processing = child(made, f"{Q}resprocessing")
-    v12_scoring.add_outcome(processing, full=full, kind=kind)
+    scores_and_feedback.add_outcome(processing, full=full, kind=kind)
     if frame.interaction != "entry":
         several, ticks = frame.interaction == "several", [(ident, key) for ident, key, _ in frame.labels]
-        v12_scoring.add_conditions(processing, ticks, dict(frame.told), several=several, full=full)
+        scores_and_feedback.add_conditions(processing, ticks, dict(frame.told), several=several, full=full)
     shown = [feedback for _, feedback in frame.told]
-    v12_scoring.add_feedback(made, shown, kind=frame.told_as, language=frame.language if frame.banked else "")
+    scores_and_feedback.add_feedback(made, shown, kind=frame.told_as, language=frame.language if frame.banked else "")
     return made
 
 
@@ -153,7 +153,7 @@ def _fields(frame: ItemFrame) -> dict[str, str]:
 
 def _add_response(presentation: etree._Element, frame: ItemFrame) -> None:
     cardinality = "Multiple" if frame.interaction == "several" else "Single"
-    head = {"ident": v12_scoring.RESPONSE, "rcardinality": cardinality}
+    head = {"ident": scores_and_feedback.RESPONSE, "rcardinality": cardinality}
     if frame.interaction == "entry":
         child(child(presentation, f"{Q}response_str", attributes=head), f"{Q}render_fib", attributes=ENTRY_BOX)
     else:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from barwright.results.reading.asked import AskedQuestion, AskedSheet
-from barwright.results.reading.texts import plain
+from barwright.results.reading.compared_texts import plain
 
 Role = Literal["key", "login", "name", "first", "last", "section", "attempt", "question", "answer", "other", ""]
 By = Literal["id", "title", "number", "stem", "position", "your file"]

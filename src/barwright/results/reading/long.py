@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from barwright.errors import ResultsError
 from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
 from barwright.results.reading.bounds import cut
-from barwright.results.reading.cells import Read
-from barwright.results.reading.forms import form_in_name, forms_of_section, section_column
+from barwright.results.reading.cell_answers import Read
 from barwright.results.reading.headings import Mention, mentions
-from barwright.results.reading.layout import Layout, letter_of
 from barwright.results.reading.students import Identity, identity_of
+from barwright.results.reading.table_layout import TableLayout, letter_of
 from barwright.results.reading.told import Doubts, Said, TableRead
-from barwright.results.reading.wide import Cells
+from barwright.results.reading.which_form import form_in_name, forms_of_section, section_column
+from barwright.results.reading.wide import ReadCells
 
 _SAMPLE = 600
 _LEAST_NAMED = 0.6
@@ -47,7 +47,7 @@ class Mentions:
         return self._known[text]
 
 
-def long_columns(layout: Layout, sheets: Sequence[AskedSheet]) -> Columns | None:
+def long_columns(layout: TableLayout, sheets: Sequence[AskedSheet]) -> Columns | None:
     """The columns of a table with one row an answer; None if it is no such table."""
     sample = layout.rows[:_SAMPLE]
     best: tuple[float, int, int, bool] | None = None
@@ -70,9 +70,9 @@ def long_columns(layout: Layout, sheets: Sequence[AskedSheet]) -> Columns | None
     return None if answer is None else Columns(question, answer, bare)
 
 
-def _answer_column(layout: Layout, sample: Sequence[Row], question: int, named: Mentions) -> int | None:
+def _answer_column(layout: TableLayout, sample: Sequence[Row], question: int, named: Mentions) -> int | None:
     """The column most of whose cells answer the question of their row."""
-    cells, best, most = Cells(None), None, _LEAST_READ
+    cells, best, most = ReadCells(None), None, _LEAST_READ
     for at, role in enumerate(layout.roles):
         if at == question or role not in ("", "answer"):
             continue
@@ -91,18 +91,18 @@ def _answer_column(layout: Layout, sample: Sequence[Row], question: int, named: 
     return best
 
 
-def _fit(text: str, question: AskedQuestion, cells: Cells) -> float:
+def _fit(text: str, question: AskedQuestion, cells: ReadCells) -> float:
     read = cells.read(text, question)
     if read is None:
         return 0.0
     return 1.0 if question.interaction != "entry" or read.answer[0] in question.typed.values() else 0.5
 
 
-def read_long(name: str, layout: Layout, columns: Columns, sheets: Sequence[AskedSheet], said: Said) -> TableRead:
+def read_long(name: str, layout: TableLayout, columns: Columns, sheets: Sequence[AskedSheet], said: Said) -> TableRead:
     """The answers of a table with one row an answer; ResultsError as `wide.read_wide`."""
     identity = identity_of(layout, said.student, name)
     sections = section_column(layout, sheets)
-    named, cells = Mentions(sheets, bare=columns.bare), Cells(said.letters)
+    named, cells = Mentions(sheets, bare=columns.bare), ReadCells(said.letters)
     students: dict[tuple[str, str], list[Row]] = {}
     nameless = 0
     for number, row in layout.rows:
@@ -143,7 +143,7 @@ class _Long:
         sheets: Sequence[AskedSheet],
         identity: Identity,
         named: Mentions,
-        cells: Cells,
+        cells: ReadCells,
     ) -> None:
         self.name, self.found, self.sheets = name, columns, sheets
         self.identity, self.named, self.cells = identity, named, cells

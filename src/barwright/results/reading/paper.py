@@ -5,10 +5,10 @@ from dataclasses import replace
 
 from barwright.results.reading.asked import AskedSheet
 from barwright.results.reading.bounds import MOST_HEADER_ROWS
-from barwright.results.reading.forms import forms_of_section, section_column
 from barwright.results.reading.grids import Grid
 from barwright.results.reading.headings import role_of
-from barwright.results.reading.layout import WHO, layout_of
+from barwright.results.reading.table_layout import WHO, layout_of
+from barwright.results.reading.which_form import forms_of_section, section_column
 
 _NOTHING = ("-", "\u2013", "\u2014")
 _WHO, _FORM = "Student", "Form"

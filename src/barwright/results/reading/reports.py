@@ -14,7 +14,7 @@ from lxml import etree
 from barwright.errors import ResultsError
 from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
 from barwright.results.reading.bounds import MOST_BYTES, MOST_XML_DEEP, cut
-from barwright.results.reading.cells import answer_of, typed_answer
+from barwright.results.reading.cell_answers import answer_of, typed_answer
 
 NAMESPACES = (
     "http://www.imsglobal.org/xsd/imsqti_result_v2p2",
@@ -26,7 +26,7 @@ _BUILT_IN = ("numAttempts", "duration")
 
 
 @dataclass(frozen=True, slots=True)
-class Report:
+class ReadReport:
     """The answers of one document, the form they belong to, and what of it could not be understood."""
 
     givens: tuple[Given, ...]
@@ -40,7 +40,7 @@ def looks_like_xml(data: bytes) -> bool:
     return head.startswith(b"<")
 
 
-def read_report(data: bytes, name: str, sheets: Sequence[AskedSheet]) -> Report:
+def read_report(data: bytes, name: str, sheets: Sequence[AskedSheet]) -> ReadReport:
     """What a document says; ResultsError if it is none of this kind, damaged, or of a quiz not among the sheets."""
     root = _root(data, name)
     q = f"{{{etree.QName(root).namespace}}}"
@@ -66,7 +66,7 @@ def read_report(data: bytes, name: str, sheets: Sequence[AskedSheet]) -> Report:
         attempt = (_attempts(result, q), str(result.get("datestamp", "")), order)
         final = result.get("sessionStatus") == "final"
         givens.append(Given(student, "", sheet.ident, question.item, answer, attempt, final))
-    return Report(tuple(givens), sheet, tuple(faults))
+    return ReadReport(tuple(givens), sheet, tuple(faults))
 
 
 def _root(data: bytes, name: str) -> etree._Element:

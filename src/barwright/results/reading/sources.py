@@ -21,10 +21,10 @@ from barwright.results.reading.bounds import (
 )
 from barwright.results.reading.grids import Grid, grid_of
 from barwright.results.reading.headings import mentions
-from barwright.results.reading.layout import Layout, layout_of
 from barwright.results.reading.long import long_columns, read_long
 from barwright.results.reading.paper import on_paper, typed_tables
 from barwright.results.reading.reports import looks_like_xml, read_report
+from barwright.results.reading.table_layout import TableLayout, layout_of
 from barwright.results.reading.told import Doubts, Said, TableRead
 from barwright.results.reading.versions import of_version
 from barwright.results.reading.wide import read_wide
@@ -41,7 +41,7 @@ class _Parts:
     columns: dict[str, int]
 
 
-def with_places_joined(layout: Layout, sheets: Sequence[AskedSheet]) -> Layout:
+def with_places_joined(layout: TableLayout, sheets: Sequence[AskedSheet]) -> TableLayout:
     """The table with each question's columns of places as one, which stands where the first of them stood."""
     parts = _parts(layout, sheets)
     if not parts:
@@ -56,7 +56,7 @@ def with_places_joined(layout: Layout, sheets: Sequence[AskedSheet]) -> Layout:
     return replace(layout, headings=tuple(headings), roles=tuple(roles), rows=rows)
 
 
-def _parts(layout: Layout, sheets: Sequence[AskedSheet]) -> list[_Parts]:
+def _parts(layout: TableLayout, sheets: Sequence[AskedSheet]) -> list[_Parts]:
     """The columns of places, question by question: a place that comes again begins another one."""
     parts: list[_Parts] = []
     for at, heading in enumerate(layout.headings):

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from barwright.errors import ResultsError
-from barwright.results.reading.layout import Layout, letter_of
-from barwright.results.reading.texts import number
+from barwright.results.reading.compared_texts import number
+from barwright.results.reading.table_layout import TableLayout, letter_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ class Identity:
         return int(value) if value is not None else 0
 
 
-def identity_of(layout: Layout, student: str | None, name: str) -> Identity:
+def identity_of(layout: TableLayout, student: str | None, name: str) -> Identity:
     """How a table tells students apart; ResultsError if it has no column for that.
 
     `student`: the column that the teacher's file names, by its letter or heading.

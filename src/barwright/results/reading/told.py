@@ -22,7 +22,7 @@ class Said:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class ColumnLine:
     """One column in the file of columns: its letter, its heading, the question it is taken for (a number, NOTHING, or
     empty: not known), how that was told, what makes it doubtful, and what stands oftenest in a column that somebody has
     to compare."""
@@ -44,7 +44,7 @@ class Doubts:
     forms: tuple[str, ...]
     form: str
     letters: bool
-    lines: tuple[Line, ...]
+    lines: tuple[ColumnLine, ...]
 
     @property
     def any(self) -> bool:

@@ -7,24 +7,24 @@ from dataclasses import dataclass, replace
 from barwright.errors import ResultsError
 from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
 from barwright.results.reading.bounds import cut
-from barwright.results.reading.cells import Read, read_cell
-from barwright.results.reading.choosing import (
+from barwright.results.reading.cell_answers import Read, read_cell
+from barwright.results.reading.headings import mentions, names_of
+from barwright.results.reading.question_columns import (
     Column,
     Match,
     Matched,
     matched,
 )
-from barwright.results.reading.forms import form_in_name, forms_of_section, section_column
-from barwright.results.reading.headings import mentions, names_of
-from barwright.results.reading.layout import Layout, letter_of
 from barwright.results.reading.students import Identity, identity_of
+from barwright.results.reading.table_layout import TableLayout, letter_of
 from barwright.results.reading.told import (
     NOTHING,
+    ColumnLine,
     Doubts,
-    Line,
     Said,
     TableRead,
 )
+from barwright.results.reading.which_form import form_in_name, forms_of_section, section_column
 
 _LEAST_OF_QUESTIONS = 0.3
 _MOST_FAULTS = 5
@@ -32,7 +32,7 @@ _LEAST_OF_ROW = 0.25
 _MOST_SAMPLES = 4  # of what stands in a column, so that somebody knows it again
 
 
-class Cells:
+class ReadCells:
     """Cells read once: students of a class answer alike."""
 
     def __init__(self, letters: bool | None) -> None:
@@ -56,7 +56,7 @@ class Cells:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class RowGroup:
     """Rows of one section (None: the whole table), and the form they answer; `rivals`: others that fit as well."""
 
     rows: tuple[tuple[int, list[str]], ...]
@@ -64,7 +64,7 @@ class Group:
     rivals: tuple[str, ...] = ()
 
 
-def read_wide(name: str, layout: Layout, sheets: Sequence[AskedSheet], said: Said) -> TableRead:
+def read_wide(name: str, layout: TableLayout, sheets: Sequence[AskedSheet], said: Said) -> TableRead:
     """The answers of a table; ResultsError, with the reason, if it is of no form or names no students."""
     _check_said(said, sheets, name)
     candidates = _candidates(layout, sheets, said)
@@ -73,7 +73,7 @@ def read_wide(name: str, layout: Layout, sheets: Sequence[AskedSheet], said: Sai
     if not fitting:
         raise ResultsError(f"{name}: {_why_none(layout, candidates)}")
     identity = identity_of(layout, said.student, name)
-    cells = Cells(said.letters)
+    cells = ReadCells(said.letters)
     groups = _groups(name, layout, fitting, cells, said)
     givens: list[Given] = []
     faults: list[str] = []
@@ -85,7 +85,7 @@ def read_wide(name: str, layout: Layout, sheets: Sequence[AskedSheet], said: Sai
     return TableRead(tuple(givens), _told_lines(name, groups, identity, cells, givens), tuple(faults), doubts)
 
 
-def _candidates(layout: Layout, sheets: Sequence[AskedSheet], said: Said) -> list[Matched]:
+def _candidates(layout: TableLayout, sheets: Sequence[AskedSheet], said: Said) -> list[Matched]:
     """The columns of a table as questions of each form."""
     columns = [Column(layout, at) for at in range(len(layout.headings))]
     return [matched(layout, sheet, columns, _told(said, sheet)) for sheet in sheets]
@@ -123,7 +123,7 @@ def _column_of(letter: str) -> int:
     return number - 1
 
 
-def _why_none(layout: Layout, candidates: Sequence[Matched]) -> str:
+def _why_none(layout: TableLayout, candidates: Sequence[Matched]) -> str:
     most = max(candidates, key=lambda c: len(c.matches))
     if most.matches:
         return (
@@ -135,7 +135,9 @@ def _why_none(layout: Layout, candidates: Sequence[Matched]) -> str:
     return f"none of its columns{shown} can be read as answers to this quiz: is it of another quiz?"
 
 
-def _groups(name: str, layout: Layout, fitting: Sequence[Matched], cells: Cells, said: Said) -> tuple[Group, ...]:
+def _groups(
+    name: str, layout: TableLayout, fitting: Sequence[Matched], cells: ReadCells, said: Said
+) -> tuple[RowGroup, ...]:
     """The rows by form: as a column of sections says, else by what is answered.
 
     Where sections are told, each one's rows alone say which column answers which question of its form.
@@ -145,7 +147,7 @@ def _groups(name: str, layout: Layout, fitting: Sequence[Matched], cells: Cells,
         parted: dict[str, list[tuple[int, list[str]]]] = {}
         for number, row in layout.rows:
             parted.setdefault(row[sections].strip(), []).append((number, row))
-        groups: list[Group] = []
+        groups: list[RowGroup] = []
         for section, rows in parted.items():
             known = forms_of_section(section, [c.sheet for c in fitting])
             own = [c.sheet for c in fitting if c.sheet in known] or [c.sheet for c in fitting]
@@ -156,8 +158,8 @@ def _groups(name: str, layout: Layout, fitting: Sequence[Matched], cells: Cells,
 
 
 def _by_answers(
-    name: str, rows: tuple[tuple[int, list[str]], ...], fitting: Sequence[Matched], cells: Cells
-) -> list[Group]:
+    name: str, rows: tuple[tuple[int, list[str]], ...], fitting: Sequence[Matched], cells: ReadCells
+) -> list[RowGroup]:
     """One form for all rows, that with most readable answers; or each row its own, if forms share no column."""
     if len(fitting) > 1 and not set.intersection(*({m.column for m in c.matches} for c in fitting)):
         return _row_by_row(rows, fitting, cells)
@@ -168,19 +170,21 @@ def _by_answers(
         named = form_in_name(name, [c.sheet for c in best])
         chosen = next((c for c in best if c.sheet is named), None)
         if chosen is not None:
-            return [Group(rows, chosen)]
-    return [Group(rows, best[0], tuple(c.sheet.name for c in best) if len(best) > 1 else ())]
+            return [RowGroup(rows, chosen)]
+    return [RowGroup(rows, best[0], tuple(c.sheet.name for c in best) if len(best) > 1 else ())]
 
 
-def _row_by_row(rows: tuple[tuple[int, list[str]], ...], fitting: Sequence[Matched], cells: Cells) -> list[Group]:
+def _row_by_row(
+    rows: tuple[tuple[int, list[str]], ...], fitting: Sequence[Matched], cells: ReadCells
+) -> list[RowGroup]:
     parted: dict[int, list[tuple[int, list[str]]]] = {}
     for number, row in rows:
         scores = [_strength(row, c, cells) for c in fitting]
         parted.setdefault(scores.index(max(scores)), []).append((number, row))
-    return [Group(tuple(parted[place]), fitting[place]) for place in sorted(parted)]
+    return [RowGroup(tuple(parted[place]), fitting[place]) for place in sorted(parted)]
 
 
-def _strength(row: Sequence[str], candidate: Matched, cells: Cells) -> float:
+def _strength(row: Sequence[str], candidate: Matched, cells: ReadCells) -> float:
     """How many answers of a row can be read; of what is typed only what is foreseen counts in full."""
     strength = 0.0
     for match in candidate.matches:
@@ -192,7 +196,7 @@ def _strength(row: Sequence[str], candidate: Matched, cells: Cells) -> float:
     return strength
 
 
-def _givens(group: Group, identity: Identity, cells: Cells, name: str) -> tuple[list[Given], list[str]]:
+def _givens(group: RowGroup, identity: Identity, cells: ReadCells, name: str) -> tuple[list[Given], list[str]]:
     """The answers of a group, and what could not be read in it."""
     sheet, givens = group.found.sheet, []
     wrong: list[str] = []
@@ -223,7 +227,7 @@ def _givens(group: Group, identity: Identity, cells: Cells, name: str) -> tuple[
     return _one_variant(givens, group.found.matches), [*_short(wrong, name), *_left(name, absent, nameless)]
 
 
-def _unread(name: str, layout: Layout, group: Group) -> list[str]:
+def _unread(name: str, layout: TableLayout, group: RowGroup) -> list[str]:
     """The columns whose headings name a question, and whose contents are no answers to it."""
     matched_items = {match.question.item for match in group.found.matches}
     told = []
@@ -261,7 +265,7 @@ def _left(name: str, absent: int, nameless: int) -> list[str]:
 
 
 def _told_lines(
-    name: str, groups: Sequence[Group], identity: Identity, cells: Cells, givens: Sequence[Given]
+    name: str, groups: Sequence[RowGroup], identity: Identity, cells: ReadCells, givens: Sequence[Given]
 ) -> tuple[str, ...]:
     lines = []
     for group in groups:
@@ -277,7 +281,7 @@ def _told_lines(
     return tuple(lines)
 
 
-def _doubts(name: str, layout: Layout, groups: Sequence[Group], cells: Cells, said: Said) -> Doubts:
+def _doubts(name: str, layout: TableLayout, groups: Sequence[RowGroup], cells: ReadCells, said: Said) -> Doubts:
     rivals = tuple(dict.fromkeys(rival for group in groups for rival in group.rivals)) if said.form is None else ()
     by_column: dict[int, Match] = {m.column: m for group in groups for m in group.found.matches}
     compared = {at for m in by_column.values() if m.doubt for at in (m.column, m.rival)}
@@ -287,7 +291,7 @@ def _doubts(name: str, layout: Layout, groups: Sequence[Group], cells: Cells, sa
         samples = tuple(text for text, _ in Column(layout, at).sample[:_MOST_SAMPLES]) if at in compared else ()
         if match is not None:
             number = f"{match.question.number}{match.question.variant}"
-            lines.append(Line(letter_of(at), heading, number, match.by, match.doubt, samples))
+            lines.append(ColumnLine(letter_of(at), heading, number, match.by, match.doubt, samples))
         elif not layout.roles[at] and any(row[at].strip() for _, row in layout.rows):
-            lines.append(Line(letter_of(at), heading, NOTHING, samples=samples))
+            lines.append(ColumnLine(letter_of(at), heading, NOTHING, samples=samples))
     return Doubts(name, rivals, groups[0].found.sheet.name, cells.doubtful > 0, tuple(lines))

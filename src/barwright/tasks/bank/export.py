@@ -18,7 +18,7 @@ from barwright.tasks.bank.show import matching
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.form_folders import RECORD
 from barwright.tasks.packing import USUAL_STANDARDS, Order
-from barwright.tasks.places import folder_in
+from barwright.tasks.paths import folder_in
 from barwright.tasks.progress import Progress, silent
 from barwright.wording.worded import WordedForm
 

@@ -22,7 +22,7 @@ from barwright.errors import BankError
 from barwright.inputs import content_of, opened_file
 from barwright.tasks.bank.aside import aside_for
 from barwright.tasks.locks import NO_LOCKS, held_for_good
-from barwright.tasks.places import check_writable, real_path, writing
+from barwright.tasks.paths import check_writable, real_path, writing
 from barwright.tasks.staging import clear_left, replace_file
 
 MOST_SECONDS = 300  # that a writer waits for its turn: many may stand before it

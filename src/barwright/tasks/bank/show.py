@@ -82,7 +82,7 @@ def show_page(
     progress: Progress = silent,
 ) -> Path:
     """Writes the found items as a page and gives back its path; BankError if there are none."""
-    from barwright.pages import Sheet, bank_page
+    from barwright.pages import BankSheet, bank_page
     from barwright.tasks.bank.forms import bank_forms
     from barwright.tasks.files import write_new
 
@@ -92,7 +92,7 @@ def show_page(
         raise BankError(f"{bank}: no item meets these conditions, so there is no page to write")
 
     forms = bank_forms(bank.stem, listing.views, language=language, music_font=music_font, progress=progress)
-    sheets = [Sheet(each.worded, each.pictures, tuple(map(note_of, each.views))) for each in forms]
+    sheets = [BankSheet(each.worded, each.pictures, tuple(map(note_of, each.views))) for each in forms]
     write_new(page, bank_page(sheets, summary_lines(listing)), replace=replace)
     return page
 

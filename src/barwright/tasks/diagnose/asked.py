@@ -16,7 +16,7 @@ from barwright.results.reading.asked import (
     AskedSheet,
     How,
 )
-from barwright.results.reading.texts import plain
+from barwright.results.reading.compared_texts import plain
 from barwright.tasks.form_folders import RECORD
 from barwright.tasks.record import (
     WHOLE,

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from barwright.engrave.font import DEFAULT
 from barwright.errors import BarwrightError, ResultsError
 from barwright.results.rates import USUAL, Rates, rates_of
+from barwright.results.reading.final_answers import Attempt, Settled, settled
 from barwright.results.reading.mapping import columns_text, parse_columns
-from barwright.results.reading.settling import Attempt, Settled, settled
 from barwright.results.reading.sources import gathered
 from barwright.results.reading.told import Said
 from barwright.results.scoring import Omit
@@ -120,9 +120,9 @@ def _files(quiz: AskedQuiz, answers: Settled, wish: Wish, progress: Progress) ->
     from barwright.tasks.diagnose.document import diagnosis_json
     from barwright.tasks.diagnose.feedback import FeedbackPages
     from barwright.tasks.diagnose.page import report_of
+    from barwright.tasks.diagnose.quiz_in_words import Words
     from barwright.tasks.diagnose.reteach import reteach_toml
-    from barwright.tasks.diagnose.tables import items_csv, students_csv
-    from barwright.tasks.diagnose.worded import Words
+    from barwright.tasks.diagnose.spreadsheets import items_csv, students_csv
 
     diagnosis = diagnosis_of(
         quiz, answers, named=wish.names, omit=wish.omit, rates=wish.rates, sensitive=wish.sensitivity

@@ -13,7 +13,7 @@ from barwright.results.answers import (
 )
 from barwright.results.diagnosing import diagnosed
 from barwright.results.rates import USUAL, Rates
-from barwright.results.reading.settling import Settled
+from barwright.results.reading.final_answers import Settled
 from barwright.results.scoring import Omit
 from barwright.results.sensitivity import Sensitivity, sensitivity
 from barwright.results.survey import (

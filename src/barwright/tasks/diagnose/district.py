@@ -8,11 +8,11 @@ from pathlib import Path
 from barwright.blueprint.names import folder_name
 from barwright.errors import BarwrightError, ResultsError
 from barwright.pages import plain_page
-from barwright.results.district import LEAST_STUDENTS, Count, Group, ModelPool, counts_of, pooled
+from barwright.results.district import LEAST_STUDENTS, Count, DistrictGroup, ModelPool, counts_of, pooled
 from barwright.tasks.diagnose.asked import asked_quiz
 from barwright.tasks.diagnose.diagnose import Diagnosed, Wish, diagnose, forget
 from barwright.tasks.diagnose.diagnosis import Diagnosis
-from barwright.tasks.diagnose.tables import csv_text
+from barwright.tasks.diagnose.spreadsheets import csv_text
 from barwright.tasks.folders import changing
 from barwright.tasks.form_folders import RECORD
 from barwright.tasks.progress import Progress, silent
@@ -186,7 +186,7 @@ def _page(pools: Sequence[ModelPool], title: str, language: str) -> bytes:
     return plain_page("district.html", title, language, models=models, schools=schools, least=LEAST_STUDENTS)
 
 
-def _line(group: Group) -> dict[str, object]:
+def _line(group: DistrictGroup) -> dict[str, object]:
     if not group.shown:
         return {"name": group.name, "shown": False}
     low, high = group.range
@@ -208,7 +208,7 @@ def _table(pools: Sequence[ModelPool]) -> bytes:
     return csv_text(rows)
 
 
-def _cells(group: Group) -> list[str | int | float | None]:
+def _cells(group: DistrictGroup) -> list[str | int | float | None]:
     if not group.shown:
         return [None] * 6
     return [group.students, group.answers, group.right, group.share, *group.range]

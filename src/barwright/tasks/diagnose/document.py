@@ -7,7 +7,7 @@ from barwright import __version__
 from barwright.results.survey import ItemSurvey
 from barwright.tasks.diagnose.asked import AskedQuiz
 from barwright.tasks.diagnose.diagnosis import Diagnosis
-from barwright.tasks.diagnose.worded import Words
+from barwright.tasks.diagnose.quiz_in_words import Words
 
 FORMAT, VERSION = "barwright-diagnosis", 1
 _DIGITS = 4

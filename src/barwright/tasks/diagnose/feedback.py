@@ -6,7 +6,7 @@ from barwright.pages import plain_page
 from barwright.results.answers import StudentFindings
 from barwright.results.teaching import practised
 from barwright.tasks.diagnose.diagnosis import Diagnosis
-from barwright.tasks.diagnose.worded import Example, ShownAnswer, Words
+from barwright.tasks.diagnose.quiz_in_words import Example, ShownAnswer, Words
 from barwright.wording.language import language
 from barwright.wording.worded import Pictures
 

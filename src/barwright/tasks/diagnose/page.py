@@ -15,7 +15,7 @@ from barwright.results.rates import USUAL
 from barwright.results.survey import FormSurvey, ItemSurvey, ModelSurvey
 from barwright.results.teaching import Lesson
 from barwright.tasks.diagnose.diagnosis import Diagnosis
-from barwright.tasks.diagnose.worded import Example, ShownAnswer, Words
+from barwright.tasks.diagnose.quiz_in_words import Example, ShownAnswer, Words
 from barwright.wording.language import language
 from barwright.wording.worded import Pictures, WordedItem
 
@@ -152,7 +152,7 @@ def people(number: float) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Report:
+class ReportPage:
     """All that the page shows, and the words that know which pictures it needs."""
 
     words: Words
@@ -164,7 +164,7 @@ class Report:
         return plain_page("report.html", title, self.words.code, pictures=pictures, **self.names)
 
 
-def report_of(diagnosis: Diagnosis, words: Words) -> Report:
+def report_of(diagnosis: Diagnosis, words: Words) -> ReportPage:
     """The report, ready for its pictures."""
     findings = diagnosis.findings
     grid, less = _grid(findings, words)
@@ -196,7 +196,7 @@ def report_of(diagnosis: Diagnosis, words: Words) -> Report:
         },
         "sensitivity": diagnosis.sensitivity,
     }
-    return Report(words, names)
+    return ReportPage(words, names)
 
 
 def _grid(findings: Findings, words: Words) -> tuple[tuple[GridRow, ...], int]:

@@ -13,9 +13,9 @@ from pathlib import Path
 from barwright.errors import BarwrightError
 from barwright.tasks.files import MOST_BYTES, decoded, read_text, shown_path
 from barwright.tasks.locks import locked
-from barwright.tasks.places import check_writable, real_path, writing
+from barwright.tasks.paths import check_writable, real_path, writing
 from barwright.tasks.plan.editing import Change, Put, edited
-from barwright.tasks.plan.form import changes_of
+from barwright.tasks.plan.fields import changes_of
 from barwright.tasks.sections import section_names
 from barwright.tasks.staging import clear_left, replace_file
 

@@ -19,7 +19,7 @@ _SET = re.compile(r"([\w.-]+)=(.*)", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class WantedChanges:
     """What is to be changed; several are made together."""
 
     sets: tuple[str, ...] = ()
@@ -31,7 +31,7 @@ class Wanted:
     undo: bool = False
 
 
-def changed(path: Path, wanted: Wanted) -> None:
+def changed(path: Path, wanted: WantedChanges) -> None:
     """Changes the file of a plan as it is wanted; BarwrightError for a key that is not known, or as `plan.changing`."""
     if wanted.undo:
         undo(path)

@@ -16,7 +16,7 @@ from barwright.tasks.progress import Progress, silent
 from barwright.tasks.question.changing import Changed, changed
 from barwright.tasks.question.giveaways import own_faults
 from barwright.tasks.question.offering import offers, taken
-from barwright.tasks.question.quiz import Asked, StandingQuiz, Which
+from barwright.tasks.question.quiz import NamedQuestion, StandingQuiz, Which
 from barwright.tasks.standing import label
 
 MOST_POINTS = 100
@@ -28,7 +28,7 @@ def another(folder: Path, which: Which, *, take: str = "", progress: Progress = 
     BarwrightError if it is kept, or if there is no other.
     """
 
-    def edit(quiz: StandingQuiz, question: Asked, text: ChangesText) -> str:
+    def edit(quiz: StandingQuiz, question: NamedQuestion, text: ChangesText) -> str:
         check_not_kept(quiz, question)
         item = taken(offers(quiz, question), take, question).item
         put_instead(text, question, item)
@@ -40,7 +40,7 @@ def another(folder: Path, which: Which, *, take: str = "", progress: Progress = 
 def keep(folder: Path, which: Which, *, progress: Progress = silent) -> Changed:
     """The question stays where it is whenever the quiz is made again, with whatever seed."""
 
-    def edit(quiz: StandingQuiz, question: Asked, text: ChangesText) -> str:
+    def edit(quiz: StandingQuiz, question: NamedQuestion, text: ChangesText) -> str:
         if question.spot in quiz.changes.keeps:
             return f"{said(question)} is kept already."
         text.add("keep", {**spot_fields(question.spot), **content_fields(question.placed.item)})
@@ -52,7 +52,7 @@ def keep(folder: Path, which: Which, *, progress: Progress = silent) -> Changed:
 def release(folder: Path, which: Which, *, progress: Progress = silent) -> Changed:
     """The question stays for now, and goes when the quiz is made with another seed."""
 
-    def edit(quiz: StandingQuiz, question: Asked, text: ChangesText) -> str:
+    def edit(quiz: StandingQuiz, question: NamedQuestion, text: ChangesText) -> str:
         if question.spot not in quiz.changes.keeps:
             return f"{said(question)} is not kept, so there is nothing to release."
         made, item = question.placed.as_made.item, question.placed.item
@@ -68,7 +68,7 @@ def release(folder: Path, which: Which, *, progress: Progress = silent) -> Chang
 def move(folder: Path, which: Which, to: int, *, progress: Progress = silent) -> Changed:
     """The question gets another number, and those between move up or down."""
 
-    def edit(_quiz: StandingQuiz, question: Asked, text: ChangesText) -> str:
+    def edit(_quiz: StandingQuiz, question: NamedQuestion, text: ChangesText) -> str:
         places = {placed.number: placed.as_made.number for placed in question.form.items}
         if to not in places:
             raise BarwrightError(f"{label(question.form)} has no question {to}: it has 1 to {len(places)}")
@@ -87,7 +87,7 @@ def move(folder: Path, which: Which, to: int, *, progress: Progress = silent) ->
 def points(folder: Path, which: Which, worth: int, *, progress: Progress = silent) -> Changed:
     """What the question in this place is worth, whichever it is."""
 
-    def edit(_quiz: StandingQuiz, question: Asked, text: ChangesText) -> str:
+    def edit(_quiz: StandingQuiz, question: NamedQuestion, text: ChangesText) -> str:
         if not 1 <= worth <= MOST_POINTS:
             raise BarwrightError(f"{worth} points: use 1 to {MOST_POINTS}")
         spot = question.spot
@@ -109,7 +109,7 @@ def wording(
     can answer without.
     """
 
-    def edit(quiz: StandingQuiz, question: Asked, text: ChangesText) -> str:
+    def edit(quiz: StandingQuiz, question: NamedQuestion, text: ChangesText) -> str:
         check_texts(question, stem, hint, choice)
         old = question.placed.words
         hints = {answer_of(question, choice): hint} if choice else {}
@@ -123,7 +123,7 @@ def wording(
     return changed(folder, which, edit, progress=progress)
 
 
-def check_texts(question: Asked, stem: str, hint: str, choice: str) -> None:
+def check_texts(question: NamedQuestion, stem: str, hint: str, choice: str) -> None:
     """BarwrightError for own words that no form could show."""
     if not (stem or hint):
         raise BarwrightError("say what to write: --stem TEXT, --hint TEXT, or --hint TEXT with --choice LETTER")
@@ -136,7 +136,7 @@ def check_texts(question: Asked, stem: str, hint: str, choice: str) -> None:
             raise BarwrightError(f"{name} {fault}")
 
 
-def answer_of(question: Asked, choice: str) -> str:
+def answer_of(question: NamedQuestion, choice: str) -> str:
     """The text of a wrong answer by its letter in the proof, or as rhythm text; BarwrightError for any other."""
     placed = question.placed
     texts = [placed.item.choices[index].answer.text for index in placed.order]
@@ -187,18 +187,18 @@ def at_spot(spot: Spot) -> Callable[[Table], bool]:
     return lambda table: at_place(spot)(table) and bool(table.get("variant", 1) == spot.variant)
 
 
-def check_not_kept(quiz: StandingQuiz, question: Asked) -> None:
+def check_not_kept(quiz: StandingQuiz, question: NamedQuestion) -> None:
     """BarwrightError if a question is kept."""
     if question.spot in quiz.changes.keeps:
         raise BarwrightError(f"{question.name} is kept: release it first, with barwright question release")
 
 
-def put_instead(text: ChangesText, question: Asked, item: Item) -> None:
+def put_instead(text: ChangesText, question: NamedQuestion, item: Item) -> None:
     """Notes an item in the place of one that make put there."""
     made = {"made": question.placed.as_made.item.id}
     text.add("exchange", {**spot_fields(question.spot), **made, **content_fields(item)})
 
 
-def said(question: Asked) -> str:
+def said(question: NamedQuestion) -> str:
     """What a question is called at the beginning of a sentence."""
     return f"Q{question.name[1:]}"

@@ -17,12 +17,20 @@ from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.packing import Order, packed
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.question.giveaways import own_faults
-from barwright.tasks.question.quiz import QUESTIONS, Asked, StandingQuiz, Which, asked, check_seen, standing_quiz
+from barwright.tasks.question.quiz import (
+    QUESTIONS,
+    NamedQuestion,
+    StandingQuiz,
+    Which,
+    asked,
+    check_seen,
+    standing_quiz,
+)
 from barwright.tasks.question.unequal import unequal_lines
 from barwright.tasks.saying import counted, quoted
 from barwright.tasks.standing import kinds_of, label, printed_of
 
-Edit = Callable[[StandingQuiz, Asked, ChangesText], str]
+Edit = Callable[[StandingQuiz, NamedQuestion, ChangesText], str]
 """What a command does to the text of the changes for a question; it says what that was."""
 WholeEdit = Callable[[StandingQuiz, ChangesText], str]
 

@@ -16,7 +16,7 @@ from barwright.showing import shown
 from barwright.tasks.files import with_ending, write_new
 from barwright.tasks.packing import drawn_pictures
 from barwright.tasks.progress import Progress, silent
-from barwright.tasks.question.quiz import LEAST_OF_ID, Asked, StandingQuiz, Which, asked, standing_quiz
+from barwright.tasks.question.quiz import LEAST_OF_ID, NamedQuestion, StandingQuiz, Which, asked, standing_quiz
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import Picture, WordedForm
 
@@ -25,10 +25,10 @@ NONE_LEFT = "no other question of its kind is left that no section has: teach mo
 
 
 @dataclass(frozen=True, slots=True)
-class Offered:
+class OfferedOthers:
     """A question, and others that could stand in its place; `words` are the others in words, in the same order."""
 
-    asked: Asked
+    asked: NamedQuestion
     others: tuple[Other, ...]
     words: WordedForm
     pictures: dict[Figure, Picture]
@@ -49,7 +49,7 @@ def likeness(other: Other) -> str:
     return f"{hard}; {other.unlike}" if other.unlike else hard
 
 
-def offers(quiz: StandingQuiz, question: Asked, *, most: int = MOST_OTHERS) -> tuple[Other, ...]:
+def offers(quiz: StandingQuiz, question: NamedQuestion, *, most: int = MOST_OTHERS) -> tuple[Other, ...]:
     """Other questions for the place of one, the likest first; BarwrightError where there is none."""
     seen = quiz.avoid | excerpts_of(quiz.forms) | excerpts_in(quiz.changes)
     pattern = pattern_of(as_made(question.form), quiz.blueprint)
@@ -59,7 +59,7 @@ def offers(quiz: StandingQuiz, question: Asked, *, most: int = MOST_OTHERS) -> t
     return likest
 
 
-def taken(likest: Sequence[Other], take: str, question: Asked) -> Other:
+def taken(likest: Sequence[Other], take: str, question: NamedQuestion) -> Other:
     """The one whose id begins so; the first where nothing is said. BarwrightError if there is none, or several."""
     if not take:
         return likest[0]
@@ -70,7 +70,7 @@ def taken(likest: Sequence[Other], take: str, question: Asked) -> Other:
     return hits[0]
 
 
-def offered(folder: Path, which: Which, *, most: int = MOST_OTHERS, progress: Progress = silent) -> Offered:
+def offered(folder: Path, which: Which, *, most: int = MOST_OTHERS, progress: Progress = silent) -> OfferedOthers:
     """What could stand in the place of a question, with pictures; BarwrightError where nothing is left."""
     if not 1 <= most <= MOST:
         raise BarwrightError(f"--most {most}: use 1 to {MOST}")
@@ -79,10 +79,10 @@ def offered(folder: Path, which: Which, *, most: int = MOST_OTHERS, progress: Pr
     likest = offers(quiz, question, most=most)
     words = worded_form(_form_of(question, likest))
     conventions = question.placed.item.conventions
-    return Offered(question, likest, words, drawn_pictures([words], conventions, quiz.font, progress=progress))
+    return OfferedOthers(question, likest, words, drawn_pictures([words], conventions, quiz.font, progress=progress))
 
 
-def _form_of(question: Asked, likest: Sequence[Other]) -> Form:
+def _form_of(question: NamedQuestion, likest: Sequence[Other]) -> Form:
     """The others as a form, each as it would stand in its place."""
     here = question.placed.as_made
     placed = tuple(
@@ -92,7 +92,7 @@ def _form_of(question: Asked, likest: Sequence[Other]) -> Form:
     return replace(question.form, items=placed, ident=form_ident(question.form.title, placed))
 
 
-def write_page(offer: Offered, path: Path, *, replace_it: bool) -> Path:
+def write_page(offer: OfferedOthers, path: Path, *, replace_it: bool) -> Path:
     """Writes the others as a page to look at side by side, and gives back where it lies."""
     target = with_ending(path, (".html", ".htm"), "a page is HTML")
     notes = [(other.item.id, likeness(other)) for other in offer.others]

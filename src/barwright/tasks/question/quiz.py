@@ -18,7 +18,7 @@ from barwright.showing import meant, shown
 from barwright.tasks.excerpts import avoided, with_excerpts
 from barwright.tasks.files import read_text
 from barwright.tasks.form_folders import RECORD
-from barwright.tasks.places import real_path
+from barwright.tasks.paths import real_path
 from barwright.tasks.record import read_all_forms, read_record_text, recorded_font
 from barwright.tasks.saying import listed
 from barwright.tasks.sections import with_sections
@@ -63,7 +63,7 @@ class StandingQuiz:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class NamedQuestion:
     """A question that was named: its form, and the index of its item there."""
 
     form: Form
@@ -147,7 +147,7 @@ def blueprint_of(folder: Path) -> Path:
     return blueprints[0]
 
 
-def asked(quiz: StandingQuiz, which: Which) -> Asked:
+def asked(quiz: StandingQuiz, which: Which) -> NamedQuestion:
     """The question that is meant; BarwrightError if there is none, or if it may be several."""
     forms = forms_meant(quiz, which)
     name = which.question.strip().lower()
@@ -158,7 +158,7 @@ def asked(quiz: StandingQuiz, which: Which) -> Asked:
             f"question {shown(which.question)}: give its number, or {LEAST_OF_ID} letters or more of its id"
         )
     questions = [
-        Asked(form, at) for form in forms for at, each in enumerate(form.items) if each.item.id.startswith(name)
+        NamedQuestion(form, at) for form in forms for at, each in enumerate(form.items) if each.item.id.startswith(name)
     ]
     if not questions:
         raise BarwrightError(f"no question here has the id {shown(which.question)}: see barwright question show")
@@ -196,7 +196,7 @@ def forms_meant(quiz: StandingQuiz, which: Which) -> Sequence[Form]:
     return forms
 
 
-def _by_number(forms: Sequence[Form], number: int, letter: str, which: Which) -> Asked:
+def _by_number(forms: Sequence[Form], number: int, letter: str, which: Which) -> NamedQuestion:
     quiz = [form for form in forms if not form.retake] if which.retake is None else list(forms)
     if len(quiz) != 1:
         names = listed([shown(form.section) for form in quiz or forms], "or")
@@ -212,4 +212,4 @@ def _by_number(forms: Sequence[Form], number: int, letter: str, which: Which) ->
     if not letter and len(places) > 1:
         last = chr(ord("a") + len(places) - 1)
         raise BarwrightError(f"question {number} of {label(form)} has variants: say which, {number}a to {number}{last}")
-    return Asked(form, places[variant])
+    return NamedQuestion(form, places[variant])

@@ -16,7 +16,7 @@ from barwright.tasks.progress import Progress, silent
 from barwright.tasks.question.actions import at_place, at_spot, check_not_kept, has, put_instead, said
 from barwright.tasks.question.changing import Changed, changed_by
 from barwright.tasks.question.offering import offers, taken
-from barwright.tasks.question.quiz import LEAST_OF_ID, Asked, StandingQuiz, Which, asked, kinds_of
+from barwright.tasks.question.quiz import LEAST_OF_ID, NamedQuestion, StandingQuiz, Which, asked, kinds_of
 from barwright.tasks.saying import listed
 
 KINDS = ("another", "keep", "points", "move", "wording", "never")
@@ -106,7 +106,7 @@ def _instead(there: tuple[str, ...]) -> str:
     return f": it has {listed(there, 'and')}" if there else ""
 
 
-def _remove(text: ChangesText, question: Asked, kind: str) -> None:
+def _remove(text: ChangesText, question: NamedQuestion, kind: str) -> None:
     spot, item = question.spot, question.placed.item
     if kind == "another":
         _remove_last(text, spot.whose, question.placed.as_made.item.id)

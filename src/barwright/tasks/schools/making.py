@@ -21,19 +21,19 @@ from barwright.tasks.make import Asking, Made, asking_in, folder_of, made_of, so
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import Progress, silent
 from barwright.tasks.saying import counted
-from barwright.tasks.schools.plans import Plan
+from barwright.tasks.schools.plans import SharedPlan
 from barwright.tasks.schools.reading import School
 from barwright.tasks.schools.state import NAME, State, hash_of, state_in
 from barwright.tasks.summary import bent_in_short, bent_lines, summary
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class WantedQuiz:
     """One quiz that is wanted: its plan, and the school it is for; None where a plan is made as it stands."""
 
     plan: Path
     school: School | None = None
-    of: Plan | None = None
+    of: SharedPlan | None = None
 
     @property
     def name(self) -> str:
@@ -48,7 +48,7 @@ class Outcome:
     `told`: all that `make` says of a quiz that was made just now. `was_there`: it had been made before.
     """
 
-    job: Job
+    job: WantedQuiz
     folder: Path
     state: State | None = None
     faults: tuple[str, ...] = ()
@@ -57,7 +57,7 @@ class Outcome:
 
 
 @dataclass(frozen=True, slots=True)
-class Wish:
+class RunWish:
     """How many quizzes are made: the order for each, whether what is done stays, the counts of a bank, and whether all
     that `make` tells is wanted of each.
     """
@@ -89,7 +89,7 @@ class _Work:
     told: bool
 
 
-def jobs_of(plans: Sequence[Plan], schools: Sequence[School]) -> tuple[Job, ...]:
+def jobs_of(plans: Sequence[SharedPlan], schools: Sequence[School]) -> tuple[WantedQuiz, ...]:
     """A job for each school and plan; BarwrightError for a plan that is called as a school is."""
     for school in schools:
         for plan in plans:
@@ -97,10 +97,12 @@ def jobs_of(plans: Sequence[Plan], schools: Sequence[School]) -> tuple[Job, ...]
                 raise BarwrightError(
                     f"{plan.path} is called as the folder of the school {shown(school.name)}: give it another name"
                 )
-    return tuple(Job(plan.path, school, plan) for school in schools for plan in plans)
+    return tuple(WantedQuiz(plan.path, school, plan) for school in schools for plan in plans)
 
 
-def make_all(jobs: Sequence[Job], wish: Wish, *, crew: Crew = HERE, progress: Progress = silent) -> tuple[Outcome, ...]:
+def make_all(
+    jobs: Sequence[WantedQuiz], wish: RunWish, *, crew: Crew = HERE, progress: Progress = silent
+) -> tuple[Outcome, ...]:
     """Makes every quiz, and tells what came of each, in their order; a fault of one stops no other.
 
     BarwrightError if it is stopped by Ctrl-C: what is made by then stays, and nothing else was changed.
@@ -122,7 +124,7 @@ def make_all(jobs: Sequence[Job], wish: Wish, *, crew: Crew = HERE, progress: Pr
 class _Run:
     """One run: which folders are held, and what came of each job."""
 
-    def __init__(self, jobs: Sequence[Job], wish: Wish, progress: Progress) -> None:
+    def __init__(self, jobs: Sequence[WantedQuiz], wish: RunWish, progress: Progress) -> None:
         self.jobs, self.wish, self.progress = jobs, wish, progress
         self.held: dict[int, _Held] = {}
         self.outcomes: dict[int, Outcome] = {}
@@ -164,7 +166,7 @@ class _Run:
         for mine in self.held.values():
             mine.stack.close()
 
-    def _begun(self, number: int, job: Job, order: Order) -> _Held | None:
+    def _begun(self, number: int, job: WantedQuiz, order: Order) -> _Held | None:
         """The folder of a job, held and looked at; None if the job is done already."""
         if job.school is not None and job.school.fault:
             raise BarwrightError(job.school.fault)
@@ -193,7 +195,7 @@ class _Run:
         self.progress("quizzes", len(self.outcomes), len(self.jobs))
 
 
-def _order_for(job: Job, order: Order) -> Order:
+def _order_for(job: WantedQuiz, order: Order) -> Order:
     return order if job.school is None else replace(order, out=order.out / job.school.folder)
 
 
@@ -261,7 +263,7 @@ def _more(faults: int) -> str:
     return f" (and {faults} more)" if faults else ""
 
 
-def folder_in_short(job: Job) -> str:
+def folder_in_short(job: WantedQuiz) -> str:
     """Where a quiz lies below the folder of all, with forward slashes."""
     name = _quiz_folder(job.plan)
     return name if job.school is None else f"{job.school.folder}/{name}"

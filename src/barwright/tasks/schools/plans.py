@@ -19,7 +19,7 @@ from barwright.tasks.schools.reading import School
 SECTION_KEYS = ("sections_file", "sections_column", "sections_where")
 
 
-class Plan:
+class SharedPlan:
     """The plan that all schools have, read once; `wanted`: the classes that it asks of its own class list."""
 
     def __init__(self, path: Path, order: Order) -> None:
@@ -50,9 +50,9 @@ class Plan:
             write_new(folder / self.blueprint.excerpts_file, rhythms.encode(), replace=True)
 
 
-def plans_of(paths: list[Path], order: Order) -> tuple[Plan, ...]:
+def plans_of(paths: list[Path], order: Order) -> tuple[SharedPlan, ...]:
     """The plans of these files; BlueprintError with the faults of one."""
-    return tuple(Plan(path, order) for path in paths)
+    return tuple(SharedPlan(path, order) for path in paths)
 
 
 def check_names(paths: list[Path]) -> None:

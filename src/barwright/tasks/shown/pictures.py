@@ -21,7 +21,7 @@ _DRAWING = Lock()  # a font of FreeType serves one at a time
 
 
 @dataclass(frozen=True, slots=True)
-class Wish:
+class PictureWish:
     """A rhythm text, or symbols without a meter; whether with counts; and conventions as `key=value`."""
 
     text: str
@@ -30,7 +30,7 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class ShownPicture:
     """A picture at twice its size, and the size to show it at in pixels."""
 
     png: bytes
@@ -39,20 +39,20 @@ class Shown:
 
 
 @lru_cache(KEPT)
-def shown_picture(wish: Wish) -> Shown:
+def shown_picture(wish: PictureWish) -> ShownPicture:
     """The picture; RhythmError or BarwrightError for a text that is no rhythm, or no convention."""
     figure, conventions = _figure(wish)
     with _DRAWING:
-        return Shown(*drawn(figure, load_font(DEFAULT), conventions))
+        return ShownPicture(*drawn(figure, load_font(DEFAULT), conventions))
 
 
 @lru_cache(KEPT)
-def alt_of(wish: Wish, code: str) -> str:
+def alt_of(wish: PictureWish, code: str) -> str:
     """What a picture shows, in the words of a language; errors as `shown_picture`."""
     return spoken(*_figure(wish), language(code))
 
 
-def _figure(wish: Wish) -> tuple[Figure, Conventions]:
+def _figure(wish: PictureWish) -> tuple[Figure, Conventions]:
     conventions = conventions_of(wish.settings)
     if "/" in wish.text:
         excerpt = parse_excerpt(wish.text[:MOST_LETTERS])

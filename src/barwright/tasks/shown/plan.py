@@ -23,11 +23,11 @@ from barwright.tasks.files import read_text
 from barwright.tasks.packing import USUAL_STANDARDS
 from barwright.tasks.plan.changing import can_undo, print_of
 from barwright.tasks.plan.editing import PARTS
-from barwright.tasks.plan.form import LANGUAGE as LANGUAGE_KEY
-from barwright.tasks.plan.form import Key, keys_of, written_value
+from barwright.tasks.plan.fields import LANGUAGE as LANGUAGE_KEY
+from barwright.tasks.plan.fields import Key, keys_of, written_value
 from barwright.tasks.sections import with_sections
 from barwright.tasks.shown.desk_words import desk_text, has_text
-from barwright.tasks.shown.pictures import Wish, alt_of
+from barwright.tasks.shown.pictures import PictureWish, alt_of
 from barwright.tasks.shown.reference import LANGUAGE, reference_texts, why_told
 from barwright.wording.language import language
 
@@ -51,13 +51,13 @@ FLAGS = {"ties": "q~ q", "syncopation": "e q e"}
 
 
 @dataclass(frozen=True, slots=True)
-class Option:
+class ShownOption:
     """One value that can be ticked or chosen: as the file has it, in words, whether it is, and a picture of it."""
 
     value: str
     label: str
     on: bool
-    picture: Wish | None = None
+    picture: PictureWish | None = None
     alt: str = ""
 
 
@@ -68,7 +68,7 @@ class Field:
     name: str
     kind: str
     text: str
-    options: tuple[Option, ...]
+    options: tuple[ShownOption, ...]
     usual: str
     about: str
     faults: tuple[str, ...]
@@ -243,11 +243,11 @@ def _about(key: Key, code: str) -> str:
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _options(key: Key, held: Any, on: Sequence[str], raw: Mapping[str, Any], code: str) -> Iterator[Option]:
+def _options(key: Key, held: Any, on: Sequence[str], raw: Mapping[str, Any], code: str) -> Iterator[ShownOption]:
     """What can be ticked or chosen in a field."""
     last = key.place[-1]
     if key.kind == "flag" and key.place[0] != "conventions":
-        picture = Wish(FLAGS[last]) if key.place[0] == "elements" and last in FLAGS else None
+        picture = PictureWish(FLAGS[last]) if key.place[0] == "elements" and last in FLAGS else None
         yield _option("true", "", bool(held), code, picture)
     elif key.place[0] == "conventions":
         yield from _convention_options(key, held, raw, code)
@@ -267,17 +267,17 @@ def _value_told(value: str, code: str) -> str:
     return desk_text(code, f"value.{value}") if has_text(code, f"value.{value}") else value
 
 
-def _option(value: str, label: str, on: bool, code: str, picture: Wish | None = None) -> Option:
+def _option(value: str, label: str, on: bool, code: str, picture: PictureWish | None = None) -> ShownOption:
     alt = ""
     if picture is not None:
         try:
             alt = alt_of(picture, code)
         except BarwrightError:
             picture = None
-    return Option(value, label, on, picture, alt)
+    return ShownOption(value, label, on, picture, alt)
 
 
-def _ticks(key: Key, raw: Mapping[str, Any], code: str) -> Iterator[tuple[str, str, Wish | None]]:
+def _ticks(key: Key, raw: Mapping[str, Any], code: str) -> Iterator[tuple[str, str, PictureWish | None]]:
     """Value, label and picture of everything that can be ticked."""
     last = key.place[-1]
     if key.place == LANGUAGE_KEY:
@@ -286,14 +286,14 @@ def _ticks(key: Key, raw: Mapping[str, Any], code: str) -> Iterator[tuple[str, s
         taught = written_value(raw, ("elements", "meters"))
         yield from ((str(each), str(each), None) for each in (taught if isinstance(taught, list) else ()))
     elif last == "meters":
-        yield from ((meter, meter, Wish(text)) for meter, text in METERS.items())
+        yield from ((meter, meter, PictureWish(text)) for meter, text in METERS.items())
         taught = written_value(raw, ("elements", "meters"))
         others = [each for each in (taught if isinstance(taught, list) else ()) if isinstance(each, str)]
         yield from ((each, each, None) for each in others if each not in METERS)
     elif last == "patterns":
         for level, figures in NEW_AT_LEVEL.items():
             yield level, desk_text(code, "plan.up_to", level=level.removeprefix("grade ")), None
-            yield from ((figure, figure, Wish(figure)) for figure in figures)
+            yield from ((figure, figure, PictureWish(figure)) for figure in figures)
     elif last == "misreadings":
         ask = ASKS.get(str(written_value(raw, (*key.place[:2], "ask"))))
         for name, each in MISREADINGS.items():
@@ -303,20 +303,20 @@ def _ticks(key: Key, raw: Mapping[str, Any], code: str) -> Iterator[tuple[str, s
         yield from ((str(each), _value_told(str(each), code), _symbol(last, str(each))) for each in key.values)
 
 
-def _symbol(key: str, value: str) -> Wish | None:
+def _symbol(key: str, value: str) -> PictureWish | None:
     """The symbol that an element is."""
     if key == "triplets":
-        return Wish(TRIPLETS[value])
+        return PictureWish(TRIPLETS[value])
     if value not in PLAIN:
         return None
     letter = next(letter for letter, name in LETTERS.items() if name == value)
     if key == "rests" and value == "whole":
-        return Wish("4/4 rW")
+        return PictureWish("4/4 rW")
     rest, dots = "r" * key.startswith("rest"), {"dots": ".", "rest_dots": ".", "double_dots": ".."}.get(key, "")
-    return Wish(f"{rest}{letter}{dots}")
+    return PictureWish(f"{rest}{letter}{dots}")
 
 
-def _convention_options(key: Key, held: Any, raw: Mapping[str, Any], code: str) -> Iterator[Option]:
+def _convention_options(key: Key, held: Any, raw: Mapping[str, Any], code: str) -> Iterator[ShownOption]:
     """Each value of a convention with an example as this class would have it."""
     name, texts = key.place[1], reference_texts(code)
     example = texts["example"][name]
@@ -325,7 +325,9 @@ def _convention_options(key: Key, held: Any, raw: Mapping[str, Any], code: str) 
     for value in key.values:
         settings = {**others, **dict(each.split("=") for each in example.get("with", ())), name: value}
         text = example["rhythm"] if "rhythm" in example else example["rhythms"][_spelt(value)]
-        wish = Wish(text, example.get("counts", False), tuple(f"{k}={_spelt(v)}" for k, v in sorted(settings.items())))
+        wish = PictureWish(
+            text, example.get("counts", False), tuple(f"{k}={_spelt(v)}" for k, v in sorted(settings.items()))
+        )
         labels = {**texts["value"], **example.get("labels", {})}
         label = labels.get(_spelt(value), _spelt(value))
         if key.kind == "flag":

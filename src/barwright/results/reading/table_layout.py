@@ -19,7 +19,7 @@ WHO: tuple[Role, ...] = ("key", "login", "name", "first", "last")
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class TableLayout:
     """The headings of a table, one or two rows of them joined, the roles that they tell, and the rows of data.
 
     `rows`: number in the file (from 1) and cells, each as wide as the headings; blank rows are left out.
@@ -48,7 +48,7 @@ def letter_of(column: int) -> str:
     return name
 
 
-def layout_of(grid: Grid, sheets: Sequence[AskedSheet]) -> Layout:
+def layout_of(grid: Grid, sheets: Sequence[AskedSheet]) -> TableLayout:
     """The layout of a table; without any headings that say something all of its rows are data."""
     width = max(map(len, grid.rows))
     rows = [row + [""] * (width - len(row)) for row in grid.rows]
@@ -58,7 +58,7 @@ def layout_of(grid: Grid, sheets: Sequence[AskedSheet]) -> Layout:
     data = tuple(
         (number, row) for number, row in enumerate(rows, start=1) if number > head and any(map(str.strip, row))
     )
-    return Layout(tuple(headings), roles, data)
+    return TableLayout(tuple(headings), roles, data)
 
 
 def _role(text: str, sheets: Sequence[AskedSheet]) -> Role:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import get_args
 
 from barwright.results.reading.asked import AskedOption, AskedQuestion, How
-from barwright.results.reading.texts import (
+from barwright.results.reading.compared_texts import (
     described,
     files_named,
     number,

@@ -5,11 +5,11 @@ from collections.abc import Sequence
 from barwright.blueprint.names import folder_name
 from barwright.items.form import form_code
 from barwright.results.reading.asked import AskedSheet
-from barwright.results.reading.layout import Layout
-from barwright.results.reading.texts import plain
+from barwright.results.reading.compared_texts import plain
+from barwright.results.reading.table_layout import TableLayout
 
 
-def section_column(layout: Layout, sheets: Sequence[AskedSheet]) -> int | None:
+def section_column(layout: TableLayout, sheets: Sequence[AskedSheet]) -> int | None:
     """The column that holds names of sections of the quiz; None if none does."""
     for at in layout.columns("section"):
         values = {row[at].strip() for _, row in layout.rows if row[at].strip()}

@@ -20,7 +20,7 @@ _LINE = re.compile(r'(\w+) = "(.*?)"  # (.*)|(\w+) = "(.*)"')
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class DoubtfulColumn:
     """One line of the file of columns: its number, its table, its key, what it says now, and the remark beside it."""
 
     line: int
@@ -49,9 +49,9 @@ class TableAsked:
     """
 
     name: str
-    form: Asked | None
-    letters: Asked | None
-    columns: tuple[Asked, ...]
+    form: DoubtfulColumn | None
+    letters: DoubtfulColumn | None
+    columns: tuple[DoubtfulColumn, ...]
     forms: tuple[tuple[int, str], ...]
     questions: Mapping[str, str]
 
@@ -71,7 +71,7 @@ def columns_asked(folder: Path) -> tuple[TableAsked, ...]:
     return tuple(_table(name, [line for line in lines if line.table == name], folder) for name in tables)
 
 
-def _table(name: str, lines: Sequence[Asked], folder: Path) -> TableAsked:
+def _table(name: str, lines: Sequence[DoubtfulColumn], folder: Path) -> TableAsked:
     """What is said and asked of one table; questions are shown where a column is to be compared with one."""
     by_key = {line.key: line for line in lines}
     form, letters = by_key.get("form"), by_key.get("letters")
@@ -85,13 +85,15 @@ def _table(name: str, lines: Sequence[Asked], folder: Path) -> TableAsked:
     return TableAsked(name, form, letters, columns, forms, questions)
 
 
-def _lines(text: str) -> Iterator[Asked]:
+def _lines(text: str) -> Iterator[DoubtfulColumn]:
     table = ""
     for number, line in enumerate(text.split("\n"), start=1):
         if head := _HEAD.fullmatch(line):
             table = head[1].strip('"').removesuffix(".columns").strip('"')
         elif found := _LINE.fullmatch(line):
-            yield Asked(number, table, found[1] or found[4], found[2] if found[1] else found[5], found[3] or "")
+            yield DoubtfulColumn(
+                number, table, found[1] or found[4], found[2] if found[1] else found[5], found[3] or ""
+            )
 
 
 def upload_name(name: str) -> str:

@@ -19,7 +19,7 @@ COOKIE = "barwright-language"
 A_YEAR = 31_536_000  # seconds
 
 
-class Own(str):
+class OwnSentence(str):
     """A sentence of the desk itself, in the language of the page; what commands say is plain text, in English."""
 
     __slots__ = ()
@@ -28,7 +28,7 @@ class Own(str):
 class OwnFault(BarwrightError):
     """What the desk itself has to say against a form, in the language of the page."""
 
-    def __init__(self, told: Own) -> None:
+    def __init__(self, told: OwnSentence) -> None:
         super().__init__(told)
         self.told = told
 
@@ -39,9 +39,9 @@ class Say:
     def __init__(self, code: str) -> None:
         self.code = code
 
-    def __call__(self, ident: str, /, **names: object) -> Own:
+    def __call__(self, ident: str, /, **names: object) -> OwnSentence:
         """A sentence with its names filled in; TemplateError for an id there is not."""
-        return Own(desk_text(self.code, ident, **names))
+        return OwnSentence(desk_text(self.code, ident, **names))
 
     def two(self, ident: str, /, **names: object) -> Markup:
         """What a button shows, and what is read aloud besides where many show it."""
@@ -49,9 +49,9 @@ class Say:
         between = "" if more[0] in ",:" else " "
         return Markup('{}<span class="hidden">{}{}</span>').format(seen, between, more)
 
-    def joined(self, done: Iterable[tuple[str, str]]) -> Own:
+    def joined(self, done: Iterable[tuple[str, str]]) -> OwnSentence:
         """What was changed in a question, a list of words."""
-        return Own(", ".join(self(f"question.mark.{kind}", was=was) for kind, was in done))
+        return OwnSentence(", ".join(self(f"question.mark.{kind}", was=was) for kind, was in done))
 
     def has(self, ident: str) -> bool:
         """Whether there is such a sentence."""
@@ -59,7 +59,7 @@ class Say:
 
     def tongue(self, line: str) -> Markup:
         """The language of a line as an attribute, where it is not that of the page."""
-        return Markup("") if isinstance(line, Own) else self.english
+        return Markup("") if isinstance(line, OwnSentence) else self.english
 
     @property
     def english(self) -> Markup:

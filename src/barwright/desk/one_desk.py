@@ -41,7 +41,7 @@ def state_folder(environ: Mapping[str, str] = os.environ, *, system: str = sys.p
     return Path(place) / "barwright"
 
 
-class Place:
+class DeskPlace:
     """The state of one opened folder."""
 
     def __init__(self, folder: Path, home: Path | None = None) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from barwright.results.survey import item_model
 from barwright.tasks.diagnose.diagnosis import Diagnosis
-from barwright.tasks.diagnose.worded import Words
+from barwright.tasks.diagnose.quiz_in_words import Words
 
 MOST_FINDINGS = 3
 _RUN = ("=", "+", "-", "@", "\t", "\r", "\n")

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
 
 from barwright.engrave.placed import Placed
-from barwright.engrave.places import Spot
+from barwright.engrave.places import SymbolSpot
 from barwright.engrave.smufl import Box, MusicFont
 from barwright.engrave.symbols import STEM_TOP, glyph
 from barwright.rhythm.measure import Symbols, triplet_groups
@@ -28,7 +28,7 @@ TIE_DEPTH = (0.55, 0.9)  # of a short and of a long tie
 OPEN_TIE = 1.5  # reach of a tie that comes from or goes to another system, or to nothing
 
 
-def triplets(symbols: Symbols, spots: Sequence[Spot], font: MusicFont) -> Iterator[Placed]:
+def triplets(symbols: Symbols, spots: Sequence[SymbolSpot], font: MusicFont) -> Iterator[Placed]:
     """Number, and bracket unless one beam joins the group, of every triplet of a measure."""
     for members in triplet_groups(symbols):
         group = [spots[n] for n in members]
@@ -51,7 +51,7 @@ def _bracket(left: float, right: float, *, height: float, gap: float) -> Iterato
             yield Placed("bracket", "bar", Box(hook, top - BRACKET_HOOK, hook + BRACKET_WIDTH, top))
 
 
-def ties(spots: Sequence[Spot], *, ends: Mapping[int, float]) -> Iterator[tuple[int, Placed]]:
+def ties(spots: Sequence[SymbolSpot], *, ends: Mapping[int, float]) -> Iterator[tuple[int, Placed]]:
     """Ties between all symbols of a figure, each with its system; `ends` holds the right end of each system's line.
 
     A tie to a blank ends before it; one to another system is drawn in two halves.
@@ -72,14 +72,14 @@ def ties(spots: Sequence[Spot], *, ends: Mapping[int, float]) -> Iterator[tuple[
             yield spot.system, _tie(spot, x0, following.middle - TIE_INSET)
 
 
-def _tie(spot: Spot, x0: float, x1: float) -> Placed:
+def _tie(spot: SymbolSpot, x0: float, x1: float) -> Placed:
     """A tie from x0 to x1 below the heads; a longer one hangs a little deeper."""
     shallow, deep = TIE_DEPTH
     depth = min(deep, shallow + max(0.0, x1 - x0 - 2.0) * 0.08)
     return Placed("tie", "tie", Box(x0, TIE_TOP - depth, x1, TIE_TOP), owner=spot.owner)
 
 
-def arrow(spot: Spot, *, above: float) -> Placed:
+def arrow(spot: SymbolSpot, *, above: float) -> Placed:
     """The mark: an arrow that points down at a symbol, close above it, or above the triplet's number at `above`."""
     y = max(spot.column.ink.top, above) + ARROW_GAP
     return Placed("mark", "arrow", ARROW.moved(spot.middle, y), owner=spot.owner)

@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from barwright.results.reading.asked import AskedQuestion, AskedSheet
-from barwright.results.reading.cells import Read, read_cell
+from barwright.results.reading.cell_answers import Read, read_cell
 from barwright.results.reading.headings import By, mentions
-from barwright.results.reading.layout import Layout, letter_of
+from barwright.results.reading.table_layout import TableLayout, letter_of
 
 _MOST_DISTINCT = 40
 # How much a heading counts beside what stands in the column (0 to 1).
@@ -43,7 +43,7 @@ class Matched:
 class Column:
     """What stands in a column, each different text once, and how much of it answers a question."""
 
-    def __init__(self, layout: Layout, column: int) -> None:
+    def __init__(self, layout: TableLayout, column: int) -> None:
         self.texts = Counter(row[column].strip() for _, row in layout.rows if row[column].strip())
         self.sample = self.texts.most_common(_MOST_DISTINCT)
         self._shares: dict[tuple[str, int], float] = {}
@@ -76,7 +76,7 @@ def _fits(text: str, question: AskedQuestion) -> float:
 
 
 def matched(
-    layout: Layout, sheet: AskedSheet, columns: Sequence[Column], told: Mapping[int, AskedQuestion | None]
+    layout: TableLayout, sheet: AskedSheet, columns: Sequence[Column], told: Mapping[int, AskedQuestion | None]
 ) -> Matched:
     """The columns that are questions of a form: as headings say, and as their contents do not deny; else by position.
 
@@ -110,7 +110,7 @@ def _least(question: AskedQuestion) -> float:
 
 
 def _candidates(
-    layout: Layout, sheet: AskedSheet, at: int, told: Mapping[int, AskedQuestion | None]
+    layout: TableLayout, sheet: AskedSheet, at: int, told: Mapping[int, AskedQuestion | None]
 ) -> list[tuple[int, AskedQuestion, By, bool]]:
     if at in told:
         question = told[at]
@@ -134,7 +134,7 @@ def _doubtful(match: Match, other: int) -> Match:
 
 
 def _by_position(
-    layout: Layout, sheet: AskedSheet, columns: Sequence[Column], told: Mapping[int, AskedQuestion | None]
+    layout: TableLayout, sheet: AskedSheet, columns: Sequence[Column], told: Mapping[int, AskedQuestion | None]
 ) -> dict[int, Match]:
     """The questions in their order, each to a column whose contents fit, so that most answers can be read.
 

@@ -1,0 +1,68 @@
+"""Quizzes and forms that several tests begin with: each is made once for all processes of a run."""
+
+import hashlib
+import os
+import pickle
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from filelock import FileLock
+
+from barwright.blueprint.blueprint import Blueprint
+from barwright.forms.assembly import MadeForm, made_forms
+from barwright.tasks.make import make
+from barwright.tasks.packing import Order
+from barwright.tasks.progress import silent
+
+Once = Callable[..., Path]
+Forms = Callable[[Blueprint], tuple[MadeForm, ...]]
+
+
+@pytest.fixture(scope="session")
+def shared_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that all processes of a run have together."""
+    own = tmp_path_factory.getbasetemp()
+    folder = (own.parent if "PYTEST_XDIST_WORKER" in os.environ else own) / "made-once"
+    folder.mkdir(exist_ok=True)
+    return folder
+
+
+def _key(*made_of: object) -> str:
+    return hashlib.sha256(repr(made_of).encode()).hexdigest()[:16]
+
+
+@pytest.fixture(scope="session")
+def forms_once(shared_folder: Path) -> Forms:
+    """The forms of a blueprint, as `made_forms` makes them."""
+
+    def made(blueprint: Blueprint) -> tuple[MadeForm, ...]:
+        file = shared_folder / f"{_key(blueprint)}.pickle"
+        with FileLock(file.with_suffix(".lock")):
+            if not file.exists():
+                file.write_bytes(pickle.dumps(made_forms(blueprint)))
+            return pickle.loads(file.read_bytes())
+
+    return made
+
+
+@pytest.fixture(scope="session")
+def made_once(shared_folder: Path) -> Once:
+    """`made_once(folder, text, name="quiz", **order)` puts the plan `NAME.toml` in a folder, and its quiz below `out`.
+
+    Every caller has a copy. It gives the folder of the quiz. `order`: what `packing.Order` is told beside its folder.
+    """
+
+    def copied(folder: Path, text: str, name: str = "quiz", **order: object) -> Path:
+        made = shared_folder / _key(name, text, sorted(order.items()))
+        with FileLock(made.with_suffix(".lock")):
+            if not made.with_suffix(".whole").exists():
+                made.mkdir()
+                (made / f"{name}.toml").write_text(text, "utf-8")
+                make(made / f"{name}.toml", Order(made / "out", **order), progress=silent)
+                made.with_suffix(".whole").touch()
+        shutil.copytree(made, folder, dirs_exist_ok=True)
+        return folder / "out" / name
+
+    return copied
