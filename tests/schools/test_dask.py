@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 from distributed import LocalCluster
 
-from command_line import Command
 from barwright.tasks.crews import Lost, crew_of
+from command_line import Command
 from same_entries import entries
 from schools.many import LIST, PLAN, REFUSED
 from schools.test_crews import LOST, doubled_or_dead

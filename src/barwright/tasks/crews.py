@@ -217,7 +217,7 @@ def processes(workers: int) -> Engine:
     def closed(pool: Executor) -> None:
         for child in set(multiprocessing.active_children()) - before:
             child.terminate()
-        # The one that waits: a pool that was once told not to is met again as Python ends, where its pipe may be closed.
+        # At once with waiting: a pool that nobody waited for is met again as Python ends, when its pipe may be closed.
         pool.shutdown(cancel_futures=True)
 
     return Engine(workers, opened, closed)
