@@ -200,11 +200,8 @@ class _Search:
         """The questions that promise something, the most first, if their wrong answers are like the item's."""
         meter = None if self.round_ else self.cell.meter
         kept = frozenset(mark for mark in marks if mark.kind in OF_WRONG)
-        promising: list[tuple[int, Marked]] = []
-        for each in self.draft.sheets.of(self.plan, meter):
-            change = self.scales.after(marks, kept | each.marks, each.difficulty - now)
-            if change < least:
-                promising.append((change, each))
+        weighed = self.scales.exchanges(marks, kept, now, self.draft.sheets.of(self.plan, meter))
+        promising = [(change, each) for change, each in weighed if change < least]
         return [each for _, each in sorted(promising, key=lambda each: each[0])]
 
     def _able(self, ranked: Sequence[Marked]) -> list[Marked]:

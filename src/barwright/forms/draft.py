@@ -146,7 +146,7 @@ class Draft:
         """The item, which is part of the form from now on."""
         self._join(item.id, traces(plan.ask.id, question))
         self.tally.offered.update(item.offered)
-        self.guessers.add(item)
+        self.guessers.add(item, settled=not (self.settling and item.id in self.pools))
         self.tally.rhythms.update(_wrong_rhythms(item))
         self._keys.update((plan.ask.id, key) for key in question.keys)
         self._made[plan.ask.id] += len(question.keys)

@@ -1,8 +1,10 @@
 """Questions at hand for the parts of a form, drawn once for several places, with their marks.
 
-A draw costs little beside the wrong answers of a question, so that the best of many is built.
+A draw costs little beside the wrong answers of a question, so that the best of many is built. Forms that are made one
+after the other choose from the same sheets: what one has taken is no longer free for the next.
 """
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from random import Random
@@ -18,6 +20,10 @@ from barwright.rhythm.meter import Meter
 DRAWN_EACH, MOST_DRAWN, SERVED = 28, 96, 12
 
 
+Drawn = dict[tuple[object, ...], tuple[Marked, ...]]
+"""Sheets by what they were drawn for, kept for the forms that choose from them too."""
+
+
 @dataclass(slots=True)
 class _Sheet:
     questions: tuple[Marked, ...]
@@ -27,12 +33,17 @@ class _Sheet:
 
 @dataclass(slots=True)
 class Sheets:
-    """The sheets of a form; `seed` is what their draws begin with. With `few` all questions of a part that has few."""
+    """The sheets of a form; `seed` is what its draws begin with. With `few` all questions of a part that has few.
+
+    `common`: what the draws of sheets begin with that several forms choose from; without it the seed. `drawn`: those.
+    """
 
     seed: str = ""
     few: bool = True
+    common: str = ""
+    drawn: Drawn = field(default_factory=dict)
     _held: dict[tuple[object, ...], _Sheet] = field(default_factory=dict)
-    _count: int = 0
+    _counts: Counter[tuple[object, ...]] = field(default_factory=Counter)
 
     def of(self, plan: Plan, meter: Meter | None = None) -> tuple[Marked, ...]:
         """Questions of a part to choose from, in one meter or in all; another choice of them now and then."""
@@ -40,14 +51,20 @@ class Sheets:
         name = (plan.number, plan.ask.id, plan.space.meters)
         sheet = self._held.get(name)
         if sheet is None or (not sheet.left and not few):
-            self._count += 1
-            rng = Random(f"{self.seed}/sheet {self._count}")
-            questions = listed_at_random(plan, rng) if few else _drawn(plan, rng)
-            sheet = self._held[name] = _Sheet(
-                tuple(marked(plan, question) for question in questions), plan.number, SERVED
-            )
+            self._counts[name] += 1
+            sheet = self._held[name] = _Sheet(self._next(plan, name, few=few), plan.number, SERVED)
         sheet.left = max(sheet.left - 1, 0)
         return tuple(each for each in sheet.questions if meter in (None, each.question.excerpt.meter))
+
+    def _next(self, plan: Plan, name: tuple[object, ...], *, few: bool) -> tuple[Marked, ...]:
+        """The questions of the next sheet of this name."""
+        seed = f"{self.common or self.seed}/{plan.number} {plan.ask.id} sheet {self._counts[name]}"
+        which = (seed, few, *name)
+        if which not in self.drawn:
+            rng = Random(seed)
+            questions = listed_at_random(plan, rng) if few else _drawn(plan, rng)
+            self.drawn[which] = tuple(marked(plan, question) for question in questions)
+        return self.drawn[which]
 
     def turn(self, plan: Plan) -> None:
         """Has another sheet drawn for the next place of a part, where one is drawn at all."""
