@@ -199,8 +199,8 @@ def parallel_form(
     """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had.
 
     `beside`: the other forms, whose right answers should stand in other places; `watch` is what guessers learnt of
-    them, and `drawn` the sheets they chose from, where that is known. Where the form is not parallel to them it is made anew with other draws, a few times, and
-    the nearest is taken.
+    them, and `drawn` the sheets they chose from, where that is known. Where the form is not parallel to them it is made
+    anew with other draws, a few times, and the nearest is taken.
     """
     seen = watch_of(beside) if watch is None else watch
     whose = f"{name}/{retake}" if retake else name

@@ -260,7 +260,7 @@ def _sets(
     if comb(len(free), count) <= tried:
         return [field_.of(s) for s in combinations(numbers, count) if field_.all_apart(s)]
     squares = _squares(free, rng)[: min(SQUARES, tried)] if count == len("ABC") else []
-    sets = {frozenset(s): s for s in squares if field_.all_apart(s)}
+    sets: dict[frozenset[int], tuple[int, ...]] = {frozenset(s): s for s in squares if field_.all_apart(s)}
     for number in range(tried):
         if len(sets) >= tried:
             break

@@ -1,11 +1,11 @@
 """Questions at hand for the parts of a form, drawn once for several places, with their marks.
 
 A draw costs little beside the wrong answers of a question, so that the best of many is built. Forms that are made one
-after the other choose from the same sheets: what one has taken is no longer free for the next.
+after the other choose from the same sheets, where a part has many: what one has taken is no longer free for the next.
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from random import Random
 
@@ -18,10 +18,13 @@ from barwright.rhythm.meter import Meter
 
 # Questions on a sheet for each item of its part, and at most; how many places choose from it before another is drawn.
 DRAWN_EACH, MOST_DRAWN, SERVED = 28, 96, 12
+# Forms choose from one sheet where no more than one in so many of its draws gives what was drawn before: else so few
+# questions are left for the last of them that no form like the first can be made.
+COMMON = 5
 
 
 Drawn = dict[tuple[object, ...], tuple[Marked, ...]]
-"""Sheets by what they were drawn for, kept for the forms that choose from them too."""
+"""Sheets by what they were drawn for, kept for the forms that choose from them too; none where each has its own."""
 
 
 @dataclass(slots=True)
@@ -57,14 +60,24 @@ class Sheets:
         return tuple(each for each in sheet.questions if meter in (None, each.question.excerpt.meter))
 
     def _next(self, plan: Plan, name: tuple[object, ...], *, few: bool) -> tuple[Marked, ...]:
-        """The questions of the next sheet of this name."""
-        seed = f"{self.common or self.seed}/{plan.number} {plan.ask.id} sheet {self._counts[name]}"
-        which = (seed, few, *name)
-        if which not in self.drawn:
-            rng = Random(seed)
-            questions = listed_at_random(plan, rng) if few else _drawn(plan, rng)
-            self.drawn[which] = tuple(marked(plan, question) for question in questions)
-        return self.drawn[which]
+        """The questions of the next sheet of this name: a common one, where hardly any question is drawn twice."""
+        which, number = (self.common, *name), self._counts[name]
+        if few or not self.common:
+            return self._own(plan, number, few=few)
+        if (which, number) not in self.drawn:
+            rng = Random(f"{self.common}/{plan.number} {plan.ask.id} sheet {number}")
+            questions = list(_drawn(plan, rng))
+            different = {question.text: question for question in questions}
+            rich = COMMON * len(different) >= (COMMON - 1) * len(questions)
+            self.drawn[which, number] = _marked(plan, different.values()) if rich else ()
+        return self.drawn[which, number] or self._own(plan, number, few=few)
+
+    def _own(self, plan: Plan, number: int, *, few: bool) -> tuple[Marked, ...]:
+        """A sheet that no other form chooses from."""
+        rng = Random(f"{self.seed}/{plan.number} {plan.ask.id} sheet {number}")
+        if few:
+            return _marked(plan, listed_at_random(plan, rng))
+        return _marked(plan, {question.text: question for question in _drawn(plan, rng)}.values())
 
     def turn(self, plan: Plan) -> None:
         """Has another sheet drawn for the next place of a part, where one is drawn at all."""
@@ -72,11 +85,11 @@ class Sheets:
             sheet.left = 0 if sheet.number == plan.number else sheet.left
 
 
+def _marked(plan: Plan, questions: Iterable[Question]) -> tuple[Marked, ...]:
+    return tuple(marked(plan, question) for question in questions)
+
+
 def _drawn(plan: Plan, rng: Random) -> Iterator[Question]:
-    """Different questions, as often of a kind as the ask draws them."""
-    questions: dict[str, Question] = {}
-    for _ in range(min(DRAWN_EACH * (1 + plan.items), MOST_DRAWN)):
-        question = plan.ask.draw(plan.space, rng)
-        if question is not None:
-            questions.setdefault(question.text, question)
-    return iter(questions.values())
+    """Questions, as often of a kind as the ask draws them, some of them twice."""
+    draws = (plan.ask.draw(plan.space, rng) for _ in range(min(DRAWN_EACH * (1 + plan.items), MOST_DRAWN)))
+    return (question for question in draws if question is not None)

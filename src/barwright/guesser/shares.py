@@ -15,12 +15,15 @@ NAMES: tuple[tuple[str, str], ...] = tuple(("wins", name) for _, *names in AT_SI
 # What a named strategy wins weighs so many times what a learner could learn, of which there are many more numbers.
 NAMED = 3
 _NO_PAST = Past()
+_SUMS = ("wins", "at the end", "wins", "at the end", "above", "beside")
 # Each habit with the names of its sums, in the order of `_of_scores`.
 _HABITS = tuple(
-    (habit, tuple((what, name) for name in names for what in ("wins", "at the end"))
-     + (("above", names[0]), ("beside", names[0])))
-    for habit, *names in AT_SIGHT
-)  # fmt: skip
+    (
+        habit,
+        tuple(zip(_SUMS, (highest, highest, lowest, lowest, highest, highest), strict=True)),
+    )
+    for habit, highest, lowest in AT_SIGHT
+)
 
 Shares = dict[tuple[str, object], int]
 """By what it is named: how much an item adds, in parts (`winnings.ITEM`); what adds nothing is left out."""
