@@ -37,6 +37,8 @@ BUILT = 3
 LOOKED_AT = 24
 # Rounds over the form; each helps less than the one before. From the last but one on any misreadings will do.
 ROUNDS, LAST = 4, 2
+# Of these for items whose wrong choices are settled: in a third one of forty questions that are built still helps.
+SETTLED_ROUNDS = 2
 # Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
 MOST_SEARCHES = 200
 _NO_CHOICES = (
@@ -128,7 +130,7 @@ def _settled_and_exchanged(
         if item is None:
             raise CapacityError(_NO_CHOICES.format(shown(plans[place].ask.id)), part=plans[place].number)
         settled_[place] = item
-    return _exchanged(draft, plans, cells, settled_, places, aim)
+    return _exchanged(draft, plans, cells, settled_, places, aim, SETTLED_ROUNDS)
 
 
 def _exchanged(
@@ -138,7 +140,9 @@ def _exchanged(
     placed: Mapping[int, Item],
     places: Sequence[int],
     aim: Aim,
+    again: int = ROUNDS,
 ) -> dict[int, Item]:
+    """The items, some of them exchanged; in the place of those whose answer is picked in `again` rounds only."""
     placed, scales, searches = dict(placed), Scales(aim, draft), 0
     for round_ in range(ROUNDS):
         changed = False
@@ -146,7 +150,7 @@ def _exchanged(
             if scales.is_fair() or searches == MOST_SEARCHES or draft.tally.judged >= MOST_JUDGED * len(plans):
                 return placed
             item, plan = placed[place], plans[place]
-            if item.id in draft.own:
+            if item.id in draft.own or (round_ >= again and is_picked(plan.ask.id)):
                 continue
             searches += 1
             search = _Search(draft, plan, cells[place], item, scales, round_)
@@ -173,9 +177,10 @@ class _Search:
         """The item that is now in the form instead; None if none was found that makes the form better."""
         draft, plan, now = self.draft, self.plan, difficulty(self.item.excerpt, self.plan.weights)
         marks, bent = draft.marks_of(self.item), draft.bent.get(self.item.id)
-        own = [marked(plan, question_of(self.item))] if self.scales.may_choose(plan, marks) else []
+        may_choose = self.scales.may_choose(plan, marks)
+        own = [marked(plan, question_of(self.item))] if may_choose and self._may_choose_again() else []
         # Another question may cost so much more as other wrong answers of it may be worth.
-        least = FAR if own and self.round_ else 0
+        least = FAR if may_choose and self.round_ else 0
         ranked = self._ranked(marks, now, least) if least or self.scales.may_gain(plan, marks) else []
         if not ranked and not own:
             return None
@@ -195,6 +200,10 @@ class _Search:
         if bent is not None:
             draft.bent[self.item.id] = bent
         return None
+
+    def _may_choose_again(self) -> bool:
+        """Whether other wrong choices of the question may help: once they are picked for it, one look at them tells."""
+        return not self.round_ or not is_picked(self.plan.ask.id)
 
     def _ranked(self, marks: Marks, now: int, least: int) -> list[Marked]:
         """The questions that promise something, the most first, if their wrong answers are like the item's."""
@@ -255,10 +264,12 @@ class _Search:
         """An item of the question whose wrong choices are taken later."""
         draft, plan = self.draft, self.plan
         want = Want(fewer_beside(plan), choices, {}, draft.lacking(), tried=draft.tried)
-        pool = drawn_pool(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         open_ = draft.pools.get(self.item.id)
-        about = self.item.offered if open_ is None else open_.can_show(plan.focus)
-        if not pool.sets or not about.intersection(plan.focus) <= pool.can_show(plan.focus):
+        about = (self.item.offered if open_ is None else open_.can_show(plan.focus)).intersection(plan.focus)
+        if about and not about <= able_on(plan.ask, each.question, plan.space):
+            return None
+        pool = drawn_pool(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+        if not pool.sets or not about <= pool.can_show(plan.focus):
             return None
         item = unjudged(plan, Picked(each.question, (), pool.sets[0], 0))
         draft.pools[item.id] = pool

@@ -277,7 +277,8 @@ def _drawn(field_: _Field, count: int, rng: Random, *, wanted: bool) -> tuple[in
     """Candidates at random, each if it may stand beside those taken; those of the quota first, if `wanted` then those
     for which most weighs."""
     free = field_.free
-    left = rng.sample(range(len(free)), len(free))
+    keys = [rng.getrandbits(32) for _ in free]  # a quarter of the time of `sample`
+    left = sorted(range(len(free)), key=keys.__getitem__)
     if wanted:
         left.sort(key=lambda n: free[n].bias)
     taken: list[int] = []
