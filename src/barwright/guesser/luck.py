@@ -61,4 +61,5 @@ def _best(items: Sequence[SeenItem], steady: Sequence[Sequence[tuple[int, ...]]]
         rows.append(wins[right])
         kept.append(won(drawn, past, _KEPT))
         past.add(drawn)
-    return max(sum(column) for each in (rows, kept) for column in zip(*each, strict=True))
+    best: int = max([sum(column) for each in (rows, kept) for column in zip(*each, strict=True)])
+    return best
