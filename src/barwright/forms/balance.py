@@ -16,7 +16,7 @@ from barwright.forms.cells import parallel_item
 from barwright.forms.draft import MOST_ALIKE, Draft
 from barwright.forms.item_making import made_item
 from barwright.forms.marks import Marked, Marks, marked, wrong_marks
-from barwright.forms.parallel import WHOLE, Spread, Trait, room
+from barwright.forms.parallel import WHOLE, Spread, Trait, room, spread_of, unlike
 from barwright.forms.picked_items import Picked, Want, drawn_pool, fewer_beside, judged_item, picked_question, unjudged
 from barwright.forms.question_sample import able as able_on
 from barwright.forms.questions import Cell, cell_of
@@ -84,7 +84,11 @@ def balanced(
         if trait in most and trait.name not in draft.named:
             most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
     aim = Aim(least, most, best, sum(cell.difficulty for cell in cells), items, in_parts)
-    return _settled_and_exchanged(draft, plans, cells, placed, places, aim)
+    exchanged = _settled_and_exchanged(draft, plans, cells, placed, places, aim)
+    if not unlike(spread_of(exchanged.values()), beside, items):
+        return exchanged
+    draft.sheets.renew()  # other questions for the places that are still unlike cost far less than another form
+    return _exchanged(draft, plans, cells, exchanged, places, aim, SETTLED_ROUNDS)
 
 
 def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:

@@ -79,6 +79,11 @@ class Sheets:
             return _marked(plan, listed_at_random(plan, rng))
         return _marked(plan, {question.text: question for question in _drawn(plan, rng)}.values())
 
+    def renew(self) -> None:
+        """Has another sheet drawn for every part, which no other form chooses from."""
+        self.common = ""
+        self._held.clear()
+
     def turn(self, plan: Plan) -> None:
         """Has another sheet drawn for the next place of a part, where one is drawn at all."""
         for sheet in self._held.values():
