@@ -16,7 +16,7 @@ from barwright.forms.cells import parallel_item
 from barwright.forms.draft import MOST_ALIKE, Draft
 from barwright.forms.item_making import made_item
 from barwright.forms.marks import Marked, Marks, marked, wrong_marks
-from barwright.forms.parallel import WHOLE, Spread, Trait, room, spread_of, unlike
+from barwright.forms.parallel import WHOLE, Spread, Trait, room, spread_of, too_few_chances, unlike
 from barwright.forms.picked_items import Picked, Want, drawn_pool, fewer_beside, judged_item, picked_question, unjudged
 from barwright.forms.question_sample import able as able_on
 from barwright.forms.questions import Cell, cell_of
@@ -39,6 +39,8 @@ LOOKED_AT = 24
 ROUNDS, LAST = 4, 2
 # Of these for items whose wrong choices are settled: in a third one of forty questions that are built still helps.
 SETTLED_ROUNDS = 2
+# How often other questions are drawn for places that are still unlike: it costs far less than another form.
+RENEWED = 2
 # Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
 MOST_SEARCHES = 200
 _NO_CHOICES = (
@@ -85,10 +87,13 @@ def balanced(
             most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
     aim = Aim(least, most, best, sum(cell.difficulty for cell in cells), items, in_parts)
     exchanged = _settled_and_exchanged(draft, plans, cells, placed, places, aim)
-    if not unlike(spread_of(exchanged.values()), beside, items):
-        return exchanged
-    draft.sheets.renew()  # other questions for the places that are still unlike cost far less than another form
-    return _exchanged(draft, plans, cells, exchanged, places, aim, SETTLED_ROUNDS)
+    for _ in range(RENEWED):
+        made = list(exchanged.values())
+        if not unlike(spread_of(made), beside, items) and not too_few_chances(made, draft.named):
+            break
+        draft.sheets.renew()
+        exchanged = _exchanged(draft, plans, cells, exchanged, places, aim, SETTLED_ROUNDS)
+    return exchanged
 
 
 def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
