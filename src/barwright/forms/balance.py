@@ -15,8 +15,8 @@ from barwright.errors import CapacityError
 from barwright.forms.cells import parallel_item
 from barwright.forms.draft import MOST_ALIKE, Draft
 from barwright.forms.item_making import made_item
-from barwright.forms.marks import Marked, Marks, marked, wrong_marks
-from barwright.forms.parallel import WHOLE, Spread, Trait, room, spread_of, too_few_chances, unlike
+from barwright.forms.marks import Mark, Marked, Marks, marked, wrong_marks
+from barwright.forms.parallel import WHOLE, Spread, Trait, room, spread_of, too_few_chances, traits_unlike
 from barwright.forms.picked_items import Picked, Want, drawn_pool, fewer_beside, judged_item, picked_question, unjudged
 from barwright.forms.question_sample import able as able_on
 from barwright.forms.questions import Cell, cell_of
@@ -89,10 +89,12 @@ def balanced(
     exchanged = _settled_and_exchanged(draft, plans, cells, placed, places, aim)
     for _ in range(RENEWED):
         made = list(exchanged.values())
-        if not unlike(spread_of(made), beside, items) and not too_few_chances(made, draft.named):
+        apart = (Mark("apart", one, other) for one, other, _ in too_few_chances(made, draft.named))
+        faults: Marks = frozenset((*traits_unlike(spread_of(made), beside, items), *apart))
+        if not faults:
             break
         draft.sheets.renew()
-        exchanged = _exchanged(draft, plans, cells, exchanged, places, aim, SETTLED_ROUNDS)
+        exchanged = _exchanged(draft, plans, cells, exchanged, places, Scales(aim, draft, faults), SETTLED_ROUNDS)
     return exchanged
 
 
@@ -129,7 +131,7 @@ def _settled_and_exchanged(
     aim: Aim,
 ) -> dict[int, Item]:
     """The items, first questions exchanged, then all wrong choices taken, then both exchanged where that did not do."""
-    exchanged = _exchanged(draft, plans, cells, placed, places, aim)
+    exchanged = _exchanged(draft, plans, cells, placed, places, Scales(aim, draft))
     if not draft.settling:
         return exchanged
     rng = Random(f"{draft.sheets.seed}/settled")
@@ -139,7 +141,7 @@ def _settled_and_exchanged(
         if item is None:
             raise CapacityError(_NO_CHOICES.format(shown(plans[place].ask.id)), part=plans[place].number)
         settled_[place] = item
-    return _exchanged(draft, plans, cells, settled_, places, aim, SETTLED_ROUNDS)
+    return _exchanged(draft, plans, cells, settled_, places, Scales(aim, draft), SETTLED_ROUNDS)
 
 
 def _exchanged(
@@ -148,11 +150,11 @@ def _exchanged(
     cells: Sequence[Cell],
     placed: Mapping[int, Item],
     places: Sequence[int],
-    aim: Aim,
+    scales: Scales,
     again: int = ROUNDS,
 ) -> dict[int, Item]:
     """The items, some of them exchanged; in the place of those whose answer is picked in `again` rounds only."""
-    placed, scales, searches = dict(placed), Scales(aim, draft), 0
+    placed, searches = dict(placed), 0
     for round_ in range(ROUNDS):
         changed = False
         for place in places:

@@ -157,8 +157,13 @@ def farthest(cells: Iterable[Cells], form: int) -> Mapping[tuple[str, Kind], int
 
 def unlike(spread: Spread, others: Sequence[Spread], items: Mapping[str, int]) -> int:
     """In how many cells of an ask a form lies farther from another than there is room; `items`: how many it has."""
-    cells = cells_of([spread, *others])
-    return sum(each.trait.of != WHOLE and each.away(0) > room(items[each.trait.of]) for each in cells)
+    return len(traits_unlike(spread, others, items))
+
+
+def traits_unlike(spread: Spread, others: Sequence[Spread], items: Mapping[str, int]) -> tuple[Trait, ...]:
+    """The traits in an ask in which a form lies farther from another than there is room; `items`: how many it has."""
+    asked = (each for each in cells_of([spread, *others]) if each.trait.of != WHOLE)
+    return tuple(each.trait for each in asked if each.away(0) > room(items[each.trait.of]))
 
 
 def twin_name(ask: str, question: Question) -> str:

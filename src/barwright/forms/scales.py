@@ -78,10 +78,14 @@ class Aim:
 
 @dataclass(slots=True)
 class Scales:
-    """A form in the making on the scales; `bad`: the marks that stand in it too often or too seldom."""
+    """A form in the making on the scales; `bad`: the marks that stand in it too often or too seldom.
+
+    `only`: with any, no item is exchanged for the sake of anything else.
+    """
 
     aim: Aim
     draft: Draft
+    only: Marks = frozenset()
     bad: set[Trait | Mark] = field(default_factory=set)
 
     def __post_init__(self) -> None:
@@ -90,7 +94,7 @@ class Scales:
     def look(self, marks: Iterable[Trait | Mark]) -> None:
         """Looks at these marks again, of which some have come or gone."""
         for mark in marks:
-            if self._is_settled_later(mark):
+            if self._is_settled_later(mark) or (self.only and mark not in self.only):
                 continue
             if mark.kind != "about" and self.aim.cost(mark, self.draft.shown[mark]) >= SAME_EXCERPT:
                 self.bad.add(mark)
@@ -135,11 +139,15 @@ class Scales:
 
     def is_fair(self) -> bool:
         """Whether nothing is too far off; what is only not at its best is good enough."""
-        return not self.bad and not self.aim.off(self.draft.sum)
+        return not self.bad and not self._is_off()
+
+    def _is_off(self) -> bool:
+        """Whether the form is too hard or too easy, where that matters."""
+        return not self.only and self.aim.off(self.draft.sum) > 0
 
     def may_gain(self, plan: Plan, marks: Marks) -> bool:
         """Whether another question in the place of an item with these marks could make the form better."""
-        if self.aim.off(self.draft.sum):
+        if self._is_off():
             return True
         return any(self._helps(mark, plan, marks) for mark in self.bad if mark.kind not in OF_WRONG)
 
