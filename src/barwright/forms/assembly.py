@@ -131,10 +131,19 @@ def made_forms(
     return tuple(made)
 
 
-def _draft(blueprint: Blueprint, name: str, taken: dict[str, str], guessers: Guessers, sheets: Sheets) -> Draft:
+def _draft(
+    blueprint: Blueprint,
+    name: str,
+    taken: dict[str, str],
+    guessers: Guessers,
+    sheets: Sheets,
+    *,
+    never: frozenset[str],
+    stock: Stock,
+) -> Draft:
     """An empty form, whose picked wrong choices are taken at the end."""
-    who, tried = named(blueprint), tried_in(blueprint)
-    return Draft(name, taken, guessers=guessers, named=who, sheets=sheets, settling=True, tried=tried)
+    draft = Draft(name, taken, guessers=guessers, sheets=sheets, never=never, stock=stock)
+    return replace(draft, named=named(blueprint), tried=tried_in(blueprint), settling=True)
 
 
 def _hearer(progress: Progress | None, before: int, whole: int) -> Told:
@@ -161,7 +170,7 @@ def first_form(
     seed = f"{drawing_seed(blueprint)}/first"
     # An ask draws what is worth asking before the rest.
     sheets = Sheets(seed, few=False, common=_common(blueprint, 0), drawn=Drawn() if drawn is None else drawn)
-    draft = replace(_draft(blueprint, name, taken, guessers, sheets), never=never, stock=stock)
+    draft = _draft(blueprint, name, taken, guessers, sheets, never=never, stock=stock)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
@@ -198,19 +207,17 @@ def parallel_form(
 ) -> MadeForm:
     """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had.
 
-    `beside`: the other forms, whose right answers should stand in other places; `watch` is what guessers learnt of
-    them, and `drawn` the sheets they chose from, where that is known. Where the form is not parallel to them it is made
-    anew with other draws, a few times, and the nearest is taken.
+    `beside`: the other forms, whose right answers should stand in other places; `watch`: what guessers learnt of them,
+    `drawn`: the sheets they chose from, where known. If it is not parallel it is made anew, and the nearest is taken.
     """
     seen = watch_of(beside) if watch is None else watch
     whose = f"{name}/{retake}" if retake else name
     candidates: list[tuple[int, MadeForm, dict[str, str]]] = []
     for attempt in range(ATTEMPTS):
         common = "" if attempt or retake else _common(blueprint, len(beside))
-        sheets = Sheets(f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0), common=common)
-        sheets.drawn = sheets.drawn if drawn is None else drawn
-        draft = _draft(blueprint, whose, dict(taken), Guessers(deepcopy(seen)), sheets)
-        draft = replace(draft, never=never, stock=stock)
+        seed = f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0)
+        sheets = Sheets(seed, common=common, drawn=Drawn() if drawn is None else drawn)
+        draft = _draft(blueprint, whose, dict(taken), Guessers(deepcopy(seen)), sheets, never=never, stock=stock)
         try:
             made = _filled(blueprint, pattern, draft, (name, retake), untold if attempt else told, beside)
         except CapacityError:

@@ -173,7 +173,7 @@ class Draft:
 
     def release(self, item: Item) -> None:
         """Takes an item out of the form again, with all that it forbade."""
-        self.items.remove(item)
+        del self.items[next(n for n, each in enumerate(self.items) if each is item or each.id == item.id)]
         settles, guards = self._traces.pop(item.id)
         self._settled.subtract(settles)
         self._guarded.subtract(guards)
