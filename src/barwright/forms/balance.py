@@ -87,15 +87,28 @@ def balanced(
             most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
     aim = Aim(least, most, best, sum(cell.difficulty for cell in cells), items, in_parts)
     exchanged = _settled_and_exchanged(draft, plans, cells, placed, places, aim)
+    return _mended(draft, plans, cells, exchanged, places, aim, beside)
+
+
+def _mended(
+    draft: Draft,
+    plans: Sequence[Plan],
+    cells: Sequence[Cell],
+    placed: dict[int, Item],
+    places: Sequence[int],
+    aim: Aim,
+    beside: Sequence[Spread],
+) -> dict[int, Item]:
+    """The items, those that make the form unfair exchanged for items of newly drawn questions, as far as can be."""
     for _ in range(RENEWED):
-        made = list(exchanged.values())
+        made = list(placed.values())
         apart = (Mark("apart", one, other) for one, other, _ in too_few_chances(made, draft.named))
-        faults: Marks = frozenset((*traits_unlike(spread_of(made), beside, items), *apart))
+        faults: Marks = frozenset((*traits_unlike(spread_of(made), beside, aim.items), *apart))
         if not faults:
             break
         draft.sheets.renew()
-        exchanged = _exchanged(draft, plans, cells, exchanged, places, Scales(aim, draft, faults), SETTLED_ROUNDS)
-    return exchanged
+        placed = _exchanged(draft, plans, cells, placed, places, Scales(aim, draft, faults), SETTLED_ROUNDS)
+    return placed
 
 
 def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
