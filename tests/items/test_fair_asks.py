@@ -96,7 +96,7 @@ def test_every_statement_about_a_number_is_right_here_and_wrong_there(elements: 
 
 def test_who_mixes_up_the_numbers_is_told_of_that_first() -> None:
     """Three of four choices are wrong jobs of the bottom number; two of these only a second error leads to."""
-    blueprint, _ = read_blueprint(blueprint_text(EIGHTHS, "what-the-numbers-say", items=4, more=SECTIONS), "test.toml")
+    blueprint, _ = read_blueprint(blueprint_text(EIGHTHS, "what-the-numbers-say", items=6, more=SECTIONS), "test.toml")
     hints = Counter[str]()
     for placed in (placed for each in made_forms(blueprint) for placed in each.form.items):
         worded = worded_item(placed, "en-US")

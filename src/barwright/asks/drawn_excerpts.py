@@ -1,6 +1,6 @@
 """Drawing and listing of the full measures that every ask starts from."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import lru_cache
 from itertools import islice, product
@@ -164,6 +164,15 @@ def _goes_on(before: Symbols, measure: Symbols, meter: Meter, space: Space) -> b
 def has_few_excerpts(space: Space) -> bool:
     """Whether `listed_excerpts` gives every excerpt of a space."""
     return bool(space.own) or sum(excerpt_count(space, meter) for meter in space.meters) <= MOST_EXCERPTS
+
+
+def each_once(excerpts: Iterable[Excerpt]) -> Iterator[Excerpt]:
+    """These without those that came before; none is asked for before it is wanted."""
+    seen: set[Excerpt] = set()
+    for excerpt in excerpts:
+        if excerpt not in seen:
+            seen.add(excerpt)
+            yield excerpt
 
 
 def listed_excerpts(space: Space) -> Iterator[Excerpt]:

@@ -15,16 +15,10 @@ from functools import cache, lru_cache
 from itertools import combinations, product
 from random import Random
 
-from barwright.asks.ask import (
-    Ask,
-    Cue,
-    Offers,
-    Question,
-    Space,
-    never,
-)
+from barwright.asks.ask import Ask, Cue, Offers, Question, Space, never
 from barwright.asks.drawn_excerpts import (
     drawn_excerpt,
+    each_once,
     fillers,
     has_few_excerpts,
     listed_excerpts,
@@ -58,7 +52,7 @@ from barwright.rhythm.text import (
 
 LEAST_GROUPS, MOST_GROUPS = 3, 4
 LONGEST_RUN = 4  # of equal notes or rests
-DRAWS = 20
+DRAWS, BLANKS = 20, 4  # blanks that are tried in all, and in one excerpt
 FINEST = note("1/16")
 MOST_RIGHT = max(right for (right, *_), _ in MIXES)
 # Symbols that are left out at most where only a number of beats is asked; blanks that show which numbers there are.
@@ -217,7 +211,10 @@ def _fillers_by_length(tokens: frozenset[str], meter: Meter) -> Mapping[int, tup
 
 def _drawn_blank(space: Space, rng: Random, width: int) -> tuple[Excerpt, Symbols] | None:
     """An excerpt with so many symbols left out, and these; None where this draw has none."""
-    excerpt = drawn_excerpt(space, rng)
+    return _blank_in(drawn_excerpt(space, rng), rng, width)
+
+
+def _blank_in(excerpt: Excerpt, rng: Random, width: int) -> tuple[Excerpt, Symbols] | None:
     number = rng.randrange(len(excerpt.measures))
     symbols = excerpt.measures[number]
     if len(symbols) <= width:
@@ -263,7 +260,7 @@ def _settled(excerpt: Excerpt, space: Space) -> Question | None:
 
 def _listed_several(space: Space) -> Iterator[Question]:
     """One question for each blank; how many right answers it has is drawn, always the same for the same blank."""
-    for excerpt in dict.fromkeys(excerpt for excerpt, _ in _listed_blanks(space, (1, 2))):
+    for excerpt in each_once(excerpt for excerpt, _ in _listed_blanks(space, (1, 2))):
         question = _settled(excerpt, space)
         if question is not None:
             yield question
@@ -336,8 +333,8 @@ def _draw_number(space: Space, rng: Random) -> Question | None:
     numbers = _numbers_to_ask(space)
     wanted = numbers[rng.randrange(len(numbers))] if numbers else None
     question = None
-    for _ in range(DRAWS):
-        blank = _drawn_blank(space, rng, 1 + rng.randrange(WIDEST))
+    for excerpt in (e for _ in range(DRAWS // BLANKS) for e in [drawn_excerpt(space, rng)] * BLANKS):
+        blank = _blank_in(excerpt, rng, 1 + rng.randrange(WIDEST))
         question = (None if blank is None else _number_question(blank[0])) or question
         if question is not None and question.keys[0] == wanted:
             break
@@ -345,7 +342,7 @@ def _draw_number(space: Space, rng: Random) -> Question | None:
 
 
 def _listed_numbers(space: Space) -> Iterator[Question]:
-    blanks = dict.fromkeys(excerpt for excerpt, _ in _listed_blanks(space, range(1, WIDEST + 1)))
+    blanks = each_once(excerpt for excerpt, _ in _listed_blanks(space, range(1, WIDEST + 1)))
     yield from filter(None, map(_number_question, blanks))
 
 

@@ -181,17 +181,18 @@ def _nearest(far: tuple[tuple[int, ...], ...]) -> tuple[tuple[int, int, int], ..
     none of each step, in the order of the steps.
     """
 
-    def distance(picks: tuple[int, ...]) -> tuple[int, int, tuple[int, ...]]:
-        whole = sum(costs[pick - 1] for costs, pick in zip(far, picks, strict=False) if pick)
-        return whole, sum(map(bool, picks)), picks[::-1]
-
-    ordered: list[tuple[int, ...]] = [()]
+    ordered: list[tuple[int, int, tuple[int, ...]]] = [(0, 0, ())]  # how far in all, how many changes, picks backwards
     for costs in far:  # what is nearest so far stays so, whatever is added to all
-        longer = [(*picks, pick) for picks in ordered for pick in range(len(costs) + 1)]
-        ordered = sorted(longer, key=distance)[:MIXTURES]
-    places = {picks: place for place, picks in enumerate(ordered)}
+        longer = [
+            (whole + cost, count + bool(pick), (pick, *picks))
+            for whole, count, picks in ordered
+            for pick, cost in enumerate((0, *costs))
+        ]
+        ordered = sorted(longer)[:MIXTURES]
+    mixtures = [picks[::-1] for _, _, picks in ordered]
+    places = {picks: place for place, picks in enumerate(mixtures)}
     steps = []
-    for picks in ordered[1:]:
+    for picks in mixtures[1:]:
         step = max(step for step, pick in enumerate(picks) if pick)
         steps.append((places[(*picks[:step], 0, *picks[step + 1 :])], step, picks[step] - 1))
     return tuple(steps)

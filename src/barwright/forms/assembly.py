@@ -27,7 +27,7 @@ from barwright.forms.parallel import first_variants, prompt_of, sizes, spread_of
 from barwright.forms.question_sample import has_few, in_one_meter
 from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import EMPTY, Stock, question_of
-from barwright.forms.sheets import Sheets
+from barwright.forms.sheets import Drawn, Sheets
 from barwright.forms.variants import Pool, Told, pools_of, untold
 from barwright.forms.watch import Guessers, Watch, watch_of
 from barwright.items.difficulty import difficulty, mean
@@ -39,6 +39,8 @@ Progress = Callable[[int, int], None]
 
 # How often a form is drawn anew if it is not parallel to the others.
 ATTEMPTS = 4
+# Forms that choose from the same sheets of questions, one after the other: to draw them costs as much as the rest.
+TOGETHER = 6
 # Sets of wrong choices that are tried in a form, and for an item at least.
 TRIED_IN_ALL, LEAST_TRIED = 2_400, 4
 
@@ -103,12 +105,12 @@ def made_forms(
     whole = each * len(blueprint.sections)
     made: list[MadeForm] = []
     pattern: Pattern | None = None
-    watch = Watch()
+    watch, drawn = Watch(), Drawn()
     for number, section in enumerate(blueprint.sections):
         told = _hearer(progress, number * each, whole)
         if pattern is None:
             first, pattern = first_form(
-                blueprint, section, taken=taken, told=told, stock=stock, never=never, watch=watch
+                blueprint, section, taken=taken, told=told, stock=stock, never=never, watch=watch, drawn=drawn
             )
             made.append(first)
         else:
@@ -123,15 +125,25 @@ def made_forms(
                 beside=beside,
                 never=never,
                 watch=watch,
+                drawn=drawn,
             )
             made.append(form)
     return tuple(made)
 
 
-def _draft(blueprint: Blueprint, name: str, taken: dict[str, str], guessers: Guessers, sheets: Sheets) -> Draft:
+def _draft(
+    blueprint: Blueprint,
+    name: str,
+    taken: dict[str, str],
+    guessers: Guessers,
+    sheets: Sheets,
+    *,
+    never: frozenset[str],
+    stock: Stock,
+) -> Draft:
     """An empty form, whose picked wrong choices are taken at the end."""
-    who, tried = named(blueprint), tried_in(blueprint)
-    return Draft(name, taken, guessers=guessers, named=who, sheets=sheets, settling=True, tried=tried)
+    draft = Draft(name, taken, guessers=guessers, sheets=sheets, never=never, stock=stock)
+    return replace(draft, named=named(blueprint), tried=tried_in(blueprint), settling=True)
 
 
 def _hearer(progress: Progress | None, before: int, whole: int) -> Told:
@@ -148,15 +160,17 @@ def first_form(
     stock: Stock = EMPTY,
     never: frozenset[str] = frozenset(),
     watch: Watch | None = None,
+    drawn: Drawn | None = None,
 ) -> tuple[MadeForm, Pattern]:
     """The form that fixes the cells, and the pattern it makes.
 
-    `taken` gains its excerpts, none of them in `never`; `watch` its items.
+    `taken` gains its excerpts, none of them in `never`; `watch` its items, `drawn` the sheets it chooses from.
     """
     guessers = Guessers(Watch() if watch is None else watch)
     seed = f"{drawing_seed(blueprint)}/first"
-    sheets = Sheets(seed, few=False)  # an ask draws what is worth asking before the rest
-    draft = replace(_draft(blueprint, name, taken, guessers, sheets), never=never, stock=stock)
+    # An ask draws what is worth asking before the rest.
+    sheets = Sheets(seed, few=False, common=_common(blueprint, 0), drawn=Drawn() if drawn is None else drawn)
+    draft = _draft(blueprint, name, taken, guessers, sheets, never=never, stock=stock)
     plans: list[Plan] = []
     for number, part in enumerate(blueprint.part, start=1):
         plan = plan_of(part, blueprint)
@@ -189,20 +203,21 @@ def parallel_form(
     stock: Stock = EMPTY,
     beside: Sequence[Form] = (),
     watch: Watch | None = None,
+    drawn: Drawn | None = None,
 ) -> MadeForm:
     """A form in the same cells; `taken` gains its excerpts. For a retake, `never` is what the section has had.
 
-    `beside`: the other forms, whose right answers should stand in other places; `watch` is what guessers learnt of
-    them, where that is known. Where the form is not parallel to them it is made anew with other draws, a few times, and
-    the nearest is taken.
+    `beside`: the other forms, whose right answers should stand in other places; `watch`: what guessers learnt of them,
+    `drawn`: the sheets they chose from, where known. If it is not parallel it is made anew, and the nearest is taken.
     """
     seen = watch_of(beside) if watch is None else watch
     whose = f"{name}/{retake}" if retake else name
     candidates: list[tuple[int, MadeForm, dict[str, str]]] = []
     for attempt in range(ATTEMPTS):
-        sheets = Sheets(f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0))
-        draft = _draft(blueprint, whose, dict(taken), Guessers(deepcopy(seen)), sheets)
-        draft = replace(draft, never=never, stock=stock)
+        common = "" if attempt or retake else _common(blueprint, len(beside))
+        seed = f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0)
+        sheets = Sheets(seed, common=common, drawn=Drawn() if drawn is None else drawn)
+        draft = _draft(blueprint, whose, dict(taken), Guessers(deepcopy(seen)), sheets, never=never, stock=stock)
         try:
             made = _filled(blueprint, pattern, draft, (name, retake), untold if attempt else told, beside)
         except CapacityError:
@@ -216,6 +231,11 @@ def parallel_form(
     seen.take(made.form)
     taken.update(held)
     return made
+
+
+def _common(blueprint: Blueprint, before: int) -> str:
+    """What the draws of sheets begin with that a form chooses from as others do; `before`: how many were made."""
+    return f"{drawing_seed(blueprint)}/forms from {before // TOGETHER * TOGETHER}"
 
 
 def _faults(form: Form, seen: Watch, named: Sequence[str]) -> int:

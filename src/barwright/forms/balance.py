@@ -15,8 +15,8 @@ from barwright.errors import CapacityError
 from barwright.forms.cells import parallel_item
 from barwright.forms.draft import MOST_ALIKE, Draft
 from barwright.forms.item_making import made_item
-from barwright.forms.marks import Marked, Marks, marked, wrong_marks
-from barwright.forms.parallel import WHOLE, Spread, Trait, room
+from barwright.forms.marks import Mark, Marked, Marks, marked, wrong_marks
+from barwright.forms.parallel import WHOLE, Spread, Trait, room, spread_of, too_few_chances, traits_unlike
 from barwright.forms.picked_items import Picked, Want, drawn_pool, fewer_beside, judged_item, picked_question, unjudged
 from barwright.forms.question_sample import able as able_on
 from barwright.forms.questions import Cell, cell_of
@@ -37,6 +37,10 @@ BUILT = 3
 LOOKED_AT = 24
 # Rounds over the form; each helps less than the one before. From the last but one on any misreadings will do.
 ROUNDS, LAST = 4, 2
+# Of these for items whose wrong choices are settled: in a third one of forty questions that are built still helps.
+SETTLED_ROUNDS = 2
+# How often other questions are drawn for places that are still unlike: it costs far less than another form.
+RENEWED = 2
 # Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
 MOST_SEARCHES = 200
 _NO_CHOICES = (
@@ -82,7 +86,29 @@ def balanced(
         if trait in most and trait.name not in draft.named:
             most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
     aim = Aim(least, most, best, sum(cell.difficulty for cell in cells), items, in_parts)
-    return _settled_and_exchanged(draft, plans, cells, placed, places, aim)
+    exchanged = _settled_and_exchanged(draft, plans, cells, placed, places, aim)
+    return _mended(draft, plans, cells, exchanged, places, aim, beside)
+
+
+def _mended(
+    draft: Draft,
+    plans: Sequence[Plan],
+    cells: Sequence[Cell],
+    placed: dict[int, Item],
+    places: Sequence[int],
+    aim: Aim,
+    beside: Sequence[Spread],
+) -> dict[int, Item]:
+    """The items, those that make the form unfair exchanged for items of newly drawn questions, as far as can be."""
+    for _ in range(RENEWED):
+        made = list(placed.values())
+        apart = (Mark("apart", one, other) for one, other, _ in too_few_chances(made, draft.named))
+        faults: Marks = frozenset((*traits_unlike(spread_of(made), beside, aim.items), *apart))
+        if not faults:
+            break
+        draft.sheets.renew()
+        placed = _exchanged(draft, plans, cells, placed, places, Scales(aim, draft, faults), SETTLED_ROUNDS)
+    return placed
 
 
 def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
@@ -118,7 +144,7 @@ def _settled_and_exchanged(
     aim: Aim,
 ) -> dict[int, Item]:
     """The items, first questions exchanged, then all wrong choices taken, then both exchanged where that did not do."""
-    exchanged = _exchanged(draft, plans, cells, placed, places, aim)
+    exchanged = _exchanged(draft, plans, cells, placed, places, Scales(aim, draft))
     if not draft.settling:
         return exchanged
     rng = Random(f"{draft.sheets.seed}/settled")
@@ -128,7 +154,7 @@ def _settled_and_exchanged(
         if item is None:
             raise CapacityError(_NO_CHOICES.format(shown(plans[place].ask.id)), part=plans[place].number)
         settled_[place] = item
-    return _exchanged(draft, plans, cells, settled_, places, aim)
+    return _exchanged(draft, plans, cells, settled_, places, Scales(aim, draft), SETTLED_ROUNDS)
 
 
 def _exchanged(
@@ -137,16 +163,18 @@ def _exchanged(
     cells: Sequence[Cell],
     placed: Mapping[int, Item],
     places: Sequence[int],
-    aim: Aim,
+    scales: Scales,
+    again: int = ROUNDS,
 ) -> dict[int, Item]:
-    placed, scales, searches = dict(placed), Scales(aim, draft), 0
+    """The items, some of them exchanged; in the place of those whose answer is picked in `again` rounds only."""
+    placed, searches = dict(placed), 0
     for round_ in range(ROUNDS):
         changed = False
         for place in places:
             if scales.is_fair() or searches == MOST_SEARCHES or draft.tally.judged >= MOST_JUDGED * len(plans):
                 return placed
             item, plan = placed[place], plans[place]
-            if item.id in draft.own:
+            if item.id in draft.own or (round_ >= again and is_picked(plan.ask.id)):
                 continue
             searches += 1
             search = _Search(draft, plan, cells[place], item, scales, round_)
@@ -173,9 +201,10 @@ class _Search:
         """The item that is now in the form instead; None if none was found that makes the form better."""
         draft, plan, now = self.draft, self.plan, difficulty(self.item.excerpt, self.plan.weights)
         marks, bent = draft.marks_of(self.item), draft.bent.get(self.item.id)
-        own = [marked(plan, question_of(self.item))] if self.scales.may_choose(plan, marks) else []
+        may_choose = self.scales.may_choose(plan, marks)
+        own = [marked(plan, question_of(self.item))] if may_choose and self._may_choose_again() else []
         # Another question may cost so much more as other wrong answers of it may be worth.
-        least = FAR if own and self.round_ else 0
+        least = FAR if may_choose and self.round_ else 0
         ranked = self._ranked(marks, now, least) if least or self.scales.may_gain(plan, marks) else []
         if not ranked and not own:
             return None
@@ -196,15 +225,16 @@ class _Search:
             draft.bent[self.item.id] = bent
         return None
 
+    def _may_choose_again(self) -> bool:
+        """Whether other wrong choices of the question may help: once they are picked for it, one look at them tells."""
+        return not self.round_ or not is_picked(self.plan.ask.id)
+
     def _ranked(self, marks: Marks, now: int, least: int) -> list[Marked]:
         """The questions that promise something, the most first, if their wrong answers are like the item's."""
         meter = None if self.round_ else self.cell.meter
         kept = frozenset(mark for mark in marks if mark.kind in OF_WRONG)
-        promising: list[tuple[int, Marked]] = []
-        for each in self.draft.sheets.of(self.plan, meter):
-            change = self.scales.after(marks, kept | each.marks, each.difficulty - now)
-            if change < least:
-                promising.append((change, each))
+        weighed = self.scales.exchanges(marks, kept, now, self.draft.sheets.of(self.plan, meter))
+        promising = [(change, each) for change, each in weighed if change < least]
         return [each for _, each in sorted(promising, key=lambda each: each[0])]
 
     def _able(self, ranked: Sequence[Marked]) -> list[Marked]:
@@ -258,10 +288,12 @@ class _Search:
         """An item of the question whose wrong choices are taken later."""
         draft, plan = self.draft, self.plan
         want = Want(fewer_beside(plan), choices, {}, draft.lacking(), tried=draft.tried)
-        pool = drawn_pool(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         open_ = draft.pools.get(self.item.id)
-        about = self.item.offered if open_ is None else open_.can_show(plan.focus)
-        if not pool.sets or not about.intersection(plan.focus) <= pool.can_show(plan.focus):
+        about = (self.item.offered if open_ is None else open_.can_show(plan.focus)).intersection(plan.focus)
+        if about and not about <= able_on(plan.ask, each.question, plan.space):
+            return None
+        pool = drawn_pool(plan, each.question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
+        if not pool.sets or not about <= pool.can_show(plan.focus):
             return None
         item = unjudged(plan, Picked(each.question, (), pool.sets[0], 0))
         draft.pools[item.id] = pool

@@ -146,7 +146,7 @@ class Draft:
         """The item, which is part of the form from now on."""
         self._join(item.id, traces(plan.ask.id, question))
         self.tally.offered.update(item.offered)
-        self.guessers.add(item)
+        self.guessers.add(item, settled=not (self.settling and item.id in self.pools))
         self.tally.rhythms.update(_wrong_rhythms(item))
         self._keys.update((plan.ask.id, key) for key in question.keys)
         self._made[plan.ask.id] += len(question.keys)
@@ -173,7 +173,7 @@ class Draft:
 
     def release(self, item: Item) -> None:
         """Takes an item out of the form again, with all that it forbade."""
-        self.items.remove(item)
+        del self.items[next(n for n, each in enumerate(self.items) if each is item or each.id == item.id)]
         settles, guards = self._traces.pop(item.id)
         self._settled.subtract(settles)
         self._guarded.subtract(guards)

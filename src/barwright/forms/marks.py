@@ -10,10 +10,10 @@ from typing import NamedTuple
 
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.parallel import Trait, apart_chances, misreading_traits, question_traits, twin_name
+from barwright.forms.parallel import Trait, apart_in, question_traits, traits_of_offered, twin_name
 from barwright.forms.ready_items import question_of
 from barwright.items.difficulty import difficulty
-from barwright.items.item import Item
+from barwright.items.item import Choice, Item
 from barwright.rhythm.text import format_excerpt
 
 
@@ -59,10 +59,15 @@ def question_marks(plan: Plan, question: Question) -> Marks:
 
 def wrong_marks(plan: Plan, item: Item, named: Sequence[str]) -> Marks:
     """The marks of the wrong answers of an item; `named`: the misreadings that are to be told apart."""
-    about = [Mark("about", str(plan.number), choice.misreading) for choice in item.wrong]
-    focused = [mark for mark in about if mark.name in plan.focus]
-    chances = (Mark("apart", *pair) for pair in apart_chances([item], named))
-    return frozenset((*misreading_traits(item), *focused, *chances))
+    return choices_marks(plan, item.wrong, named)
+
+
+def choices_marks(plan: Plan, wrong: Sequence[Choice], named: Sequence[str]) -> Marks:
+    """The marks that these wrong choices give an item of a part."""
+    about = (Mark("about", str(plan.number), name) for each in wrong if (name := each.misreading) in plan.focus)
+    chances = (Mark("apart", *pair) for pair in apart_in(wrong, named))
+    offered = {name for each in wrong for name in each.held}
+    return frozenset((*traits_of_offered(plan.ask.id, offered), *about, *chances))
 
 
 def item_marks(plan: Plan, item: Item, named: Sequence[str]) -> Marks:

@@ -15,7 +15,7 @@ from barwright.asks.ask import Ask, Question
 from barwright.forms.ready_items import question_of
 from barwright.items.difficulty import features
 from barwright.items.form import Form
-from barwright.items.item import Answer, Item
+from barwright.items.item import Answer, Choice, Item
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbol
 from barwright.rhythm.text import format_excerpt, format_symbol, parse_symbols
@@ -57,8 +57,13 @@ def question_traits(ask: Ask, question: Question) -> Iterator[Trait]:
 
 def misreading_traits(item: Item) -> Iterator[Trait]:
     """The misreadings that an item offers, alone or held with another: in its ask, in the form."""
-    for misreading in item.offered:
-        yield Trait(item.ask, "misreadings", misreading)
+    return traits_of_offered(item.ask, item.offered)
+
+
+def traits_of_offered(ask: str, offered: Iterable[str]) -> Iterator[Trait]:
+    """What `misreading_traits` gives of an item of an ask that offers these."""
+    for misreading in offered:
+        yield Trait(ask, "misreadings", misreading)
         yield Trait(WHOLE, "misreadings", misreading)
 
 
@@ -152,8 +157,13 @@ def farthest(cells: Iterable[Cells], form: int) -> Mapping[tuple[str, Kind], int
 
 def unlike(spread: Spread, others: Sequence[Spread], items: Mapping[str, int]) -> int:
     """In how many cells of an ask a form lies farther from another than there is room; `items`: how many it has."""
-    cells = cells_of([spread, *others])
-    return sum(each.trait.of != WHOLE and each.away(0) > room(items[each.trait.of]) for each in cells)
+    return len(traits_unlike(spread, others, items))
+
+
+def traits_unlike(spread: Spread, others: Sequence[Spread], items: Mapping[str, int]) -> tuple[Trait, ...]:
+    """The traits in an ask in which a form lies farther from another than there is room; `items`: how many it has."""
+    asked = (each for each in cells_of([spread, *others]) if each.trait.of != WHOLE)
+    return tuple(each.trait for each in asked if each.away(0) > room(items[each.trait.of]))
 
 
 def twin_name(ask: str, question: Question) -> str:
@@ -189,9 +199,17 @@ def apart_chances(items: Iterable[Item], named: Sequence[str]) -> Counter[tuple[
     """
     chances: Counter[tuple[str, str]] = Counter()
     for item in items:
-        led = {one: {choice.answer for choice in item.wrong if one in choice.misreadings} for one in named}
-        chances.update((one, other) for one in named for other in named if led[one] and _is_apart(led, one, other))
+        chances.update(apart_in(item.wrong, named))
     return chances
+
+
+def apart_in(wrong: Iterable[Choice], named: Sequence[str]) -> Iterator[tuple[str, str]]:
+    """Any two named misreadings that wrong choices of one item set apart, as in `apart_chances`."""
+    led: dict[str, set[Answer]] = {one: set() for one in named}
+    for choice in wrong if named else ():
+        for one in led.keys() & choice.misreadings:
+            led[one].add(choice.answer)
+    return ((one, other) for one in named for other in named if led[one] and _is_apart(led, one, other))
 
 
 def _is_apart(led: Mapping[str, set[Answer]], one: str, other: str) -> bool:

@@ -1,12 +1,12 @@
 """A form on the scales: what it costs that a mark stands too often or too seldom in it."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import OTHER_ANSWER, SLIGHT, Draft
-from barwright.forms.marks import Mark, Marks, chance_marks
+from barwright.forms.marks import Mark, Marked, Marks, chance_marks
 from barwright.forms.parallel import APART, WHOLE, Trait, room, wanted_chances
 
 # The sum of a form may lie this far from what is aimed at before items are exchanged: well inside the aim of 5 %.
@@ -78,10 +78,14 @@ class Aim:
 
 @dataclass(slots=True)
 class Scales:
-    """A form in the making on the scales; `bad`: the marks that stand in it too often or too seldom."""
+    """A form in the making on the scales; `bad`: the marks that stand in it too often or too seldom.
+
+    `only`: with any, no item is exchanged for the sake of anything else.
+    """
 
     aim: Aim
     draft: Draft
+    only: Marks = frozenset()
     bad: set[Trait | Mark] = field(default_factory=set)
 
     def __post_init__(self) -> None:
@@ -90,7 +94,7 @@ class Scales:
     def look(self, marks: Iterable[Trait | Mark]) -> None:
         """Looks at these marks again, of which some have come or gone."""
         for mark in marks:
-            if self._is_settled_later(mark):
+            if self._is_settled_later(mark) or (self.only and mark not in self.only):
                 continue
             if mark.kind != "about" and self.aim.cost(mark, self.draft.shown[mark]) >= SAME_EXCERPT:
                 self.bad.add(mark)
@@ -105,23 +109,45 @@ class Scales:
         """By how much the cost changes if these marks go and come; below 0 it is for the better."""
         aim, counts, sum_ = self.aim, self.draft.shown, self.draft.sum
         change = aim.off(sum_ + harder) - aim.off(sum_)
-        for mark in gone - come:
-            if self._is_settled_later(mark):
-                continue
-            change += aim.cost(mark, counts[mark] - 1) - aim.cost(mark, counts[mark])
-        for mark in come - gone:
-            if self._is_settled_later(mark):
-                continue
-            change += aim.cost(mark, counts[mark] + 1) - aim.cost(mark, counts[mark])
-        return change
+        change += sum([self._step(mark, counts[mark], -1) for mark in gone - come])
+        return change + sum([self._step(mark, counts[mark], 1) for mark in come - gone])
+
+    def exchanges(self, gone: Marks, kept: Marks, now: int, sheet: Iterable[Marked]) -> Iterator[tuple[int, Marked]]:
+        """Each question of a sheet and what `after` says if it comes in the place of an item with the marks in `gone`.
+
+        `kept`: those of them that stay whatever comes; `now`: how difficult the item is. Each mark is weighed once.
+        """
+        aim, counts, sum_ = self.aim, self.draft.shown, self.draft.sum
+        less = {m: self._step(m, counts[m], -1) for m in gone - kept}
+        start, more = sum(less.values()) - aim.off(sum_), dict[Trait | Mark, int]()
+        for each in sheet:
+            change = start + aim.off(sum_ + each.difficulty - now)
+            for mark in each.marks:
+                if mark in less:
+                    change -= less[mark]
+                elif mark not in kept:
+                    if mark not in more:
+                        more[mark] = self._step(mark, counts[mark], 1)
+                    change += more[mark]
+            yield change, each
+
+    def _step(self, mark: Trait | Mark, count: int, more: int) -> int:
+        """By how much the cost changes if a mark that stands so often comes once more, or with -1 once less."""
+        if self._is_settled_later(mark):
+            return 0
+        return self.aim.cost(mark, count + more) - self.aim.cost(mark, count)
 
     def is_fair(self) -> bool:
         """Whether nothing is too far off; what is only not at its best is good enough."""
-        return not self.bad and not self.aim.off(self.draft.sum)
+        return not self.bad and not self._is_off()
+
+    def _is_off(self) -> bool:
+        """Whether the form is too hard or too easy, where that matters."""
+        return not self.only and self.aim.off(self.draft.sum) > 0
 
     def may_gain(self, plan: Plan, marks: Marks) -> bool:
         """Whether another question in the place of an item with these marks could make the form better."""
-        if self.aim.off(self.draft.sum):
+        if self._is_off():
             return True
         return any(self._helps(mark, plan, marks) for mark in self.bad if mark.kind not in OF_WRONG)
 

@@ -16,7 +16,7 @@ from barwright.blueprint.blueprint import Plan
 from barwright.forms.choosing import Candidate, held_in, told_apart
 from barwright.forms.draft import Draft
 from barwright.forms.judging import TRIES, accepted, culprits
-from barwright.forms.marks import Mark, Marks, wrong_marks
+from barwright.forms.marks import Mark, Marks, choices_marks
 from barwright.forms.parallel import Trait
 from barwright.forms.picked_items import FOCUS, Picked, unjudged
 from barwright.forms.ready_items import question_of
@@ -24,7 +24,7 @@ from barwright.forms.scales import Aim
 from barwright.forms.seeing import seen_item
 from barwright.guesser.shares import NAMED, NAMES, shares_of
 from barwright.guesser.winnings import NOTHING
-from barwright.items.item import Item
+from barwright.items.item import Choice, Item
 from barwright.misreadings import JOINT, SELDOM
 
 # What it weighs that a form is unlike the others by one unit of its scales, round by round, against the square of a
@@ -75,12 +75,24 @@ class _Sums:
             self.sums.append(start)
         return known
 
-    def cost(self, option: Option, unlike: int) -> int:
-        """By how much it all is worse with this option."""
+    def best(self, options: Sequence[Option], unlike: int) -> Option:
+        """The option with which it all is least worse; what options have in common is reckoned once."""
         sums, marks, aim = self.sums, self.marks, self.aim
-        change = sum([d * (2 * sums[n] + d) for n, d in option.shares])
-        far = sum([aim.far(mark, marks[mark] + 1) - aim.far(mark, marks[mark]) for mark in option.marks])
-        return change + option.bias + unlike * far
+        changes: dict[int, int] = {}
+        steps: dict[Trait | Mark, int] = {}
+
+        def cost(option: Option) -> int:
+            change = changes.get(id(option.shares))
+            if change is None:
+                change = changes[id(option.shares)] = sum([d * (2 * sums[n] + d) for n, d in option.shares])
+            far = 0
+            for mark in option.marks:
+                if mark not in steps:
+                    steps[mark] = aim.far(mark, marks[mark] + 1) - aim.far(mark, marks[mark])
+                far += steps[mark]
+            return change + option.bias + unlike * far
+
+        return min(options, key=cost)
 
     def add(self, option: Option, times: int = 1) -> None:
         """Takes an option, or with -1 takes it out again."""
@@ -136,8 +148,8 @@ def _options(
         # What the part is to be about shows as often as the form wants it, however much it weighs in a single item.
         bias = sum(c.bias + FOCUS * any(way in plan.focus for way in c.ways) for c in wrong)
         for credited in ways_to_credit(plan, wrong):
-            item = unjudged(plan, Picked(question, (), credited, 0))
-            options.append(Option(credited, shares, wrong_marks(plan, item, draft.named), bias))
+            marks = choices_marks(plan, [Choice(c.answer, c.ways) for c in credited], draft.named)
+            options.append(Option(credited, shares, marks, bias))
     return options
 
 
@@ -170,7 +182,7 @@ def _settle(places: Mapping[int, _Place], sums: _Sums, rng: Random) -> None:
             each = places[place]
             if each.now is not None:
                 sums.add(each.now, -1)
-            best = min(each.options, key=lambda option: sums.cost(option, unlike))
+            best = sums.best(each.options, unlike)
             changed |= best is not each.now
             each.now = best
             sums.add(best)
@@ -191,6 +203,6 @@ def _accepted(draft: Draft, place: _Place, sums: _Sums) -> Item | None:
         place.options = [o for o in place.options if bad and bad.isdisjoint(c.answer for c in o.wrong)]
         if not place.options:
             return None
-        place.now = min(place.options, key=lambda option: sums.cost(option, UNLIKE[-1]))
+        place.now = sums.best(place.options, UNLIKE[-1])
         sums.add(place.now)
     return None

@@ -47,10 +47,11 @@ class Watch:
         """What a learner could learn of an ask."""
         return self.moments.setdefault(ask, Moments())
 
-    def add(self, item: Item) -> None:
-        """Takes an item as the next."""
+    def add(self, item: Item, *, learnt: bool = True) -> None:
+        """Takes an item as the next; without `learnt` only for how often what is right, and how lengths are shared."""
         if is_picked(item.ask):
-            self.of_ask(item.ask).add(seen(item))
+            if learnt:
+                self.of_ask(item.ask).add(seen(item))
             self.right.update(_right(item))
             self.mixes[item.ask, mix_of(seen(item))] += 1
 
@@ -66,10 +67,11 @@ class Watch:
             self.won[ask] = self.won.get(ask, NOTHING) + won
         self.spreads.append(spread_of(first_variants(form)))
 
-    def take_back(self, item: Item) -> None:
+    def take_back(self, item: Item, *, learnt: bool = True) -> None:
         """Takes an item out again."""
         if is_picked(item.ask):
-            self.of_ask(item.ask).take_back(seen(item))
+            if learnt:
+                self.of_ask(item.ask).take_back(seen(item))
             self.right.subtract(_right(item))
             self.mixes[item.ask, mix_of(seen(item))] -= 1
 
@@ -127,21 +129,22 @@ class Guessers:
     looks: dict[str, Looks] = field(default_factory=dict)
     _brought: dict[str, Winnings] = field(default_factory=dict)
 
-    def add(self, item: Item) -> None:
-        """Takes an item as the next of the form."""
-        self.watch.add(item)
+    def add(self, item: Item, *, settled: bool = True) -> None:
+        """Takes an item as the next of the form; where its wrong choices are not settled nobody wins by them yet."""
+        self.watch.add(item, learnt=settled)
         if not is_picked(item.ask):
             return
-        each = seen(item)
-        self._brought[item.id] = self.ledger.brought_by(each)
-        self.ledger.add(each)
+        if settled:
+            self._brought[item.id] = self.ledger.add(seen(item))
         self.looks_of(item.ask).add(item.keys[0].answer, [c.answer for c in item.wrong])
 
     def take_back(self, item: Item) -> None:
         """Takes an item of the form out again."""
-        self.watch.take_back(item)
-        if is_picked(item.ask):
+        settled = item.id in self._brought
+        self.watch.take_back(item, learnt=settled)
+        if settled:
             self.ledger.take_back(seen(item), self._brought.pop(item.id))
+        if is_picked(item.ask):
             self.looks_of(item.ask).take_back(item.keys[0].answer, [c.answer for c in item.wrong])
 
     def looks_of(self, ask: str) -> Looks:

@@ -8,6 +8,7 @@ Sources: Millman, Bishop & Ebel 1965, An analysis of test-wiseness, Educ. Psych.
 1982, Converging on correct answers, J. Educ. Measurement 19 (from memory): the choice that shares most with the others.
 """
 
+from barwright.guesser.luck import luck
 from barwright.guesser.moments import Moments
 from barwright.guesser.seen import SeenChoice, SeenItem, seen_choice
 from barwright.guesser.strategies import AT_SIGHT, HABITS, STRATEGIES, Past
@@ -23,6 +24,7 @@ __all__ = [
     "SeenChoice",
     "SeenItem",
     "Winnings",
+    "luck",
     "seen_choice",
     "winnings",
 ]

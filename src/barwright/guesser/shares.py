@@ -4,17 +4,26 @@ Over many items each sum is to be zero: then the strategies are at chance, and w
 nothing at the first step. What is remembered of items before is left out, since it depends on their order.
 """
 
-from collections.abc import Iterator
+from functools import lru_cache
 
 from barwright.guesser.moments import differences
 from barwright.guesser.seen import SeenItem
-from barwright.guesser.strategies import AT_SIGHT, Past, Scores, option_scores
+from barwright.guesser.strategies import AT_SIGHT, Past, option_scores
 from barwright.guesser.winnings import ITEM, chance
 
 NAMES: tuple[tuple[str, str], ...] = tuple(("wins", name) for _, *names in AT_SIGHT for name in names)
 # What a named strategy wins weighs so many times what a learner could learn, of which there are many more numbers.
 NAMED = 3
 _NO_PAST = Past()
+_SUMS = ("wins", "at the end", "wins", "at the end", "above", "beside")
+# Each habit with the names of its sums, in the order of `_of_scores`.
+_HABITS = tuple(
+    (
+        habit,
+        tuple(zip(_SUMS, (highest, highest, lowest, lowest, highest, highest), strict=True)),
+    )
+    for habit, highest, lowest in AT_SIGHT
+)
 
 Shares = dict[tuple[str, object], int]
 """By what it is named: how much an item adds, in parts (`winnings.ITEM`); what adds nothing is left out."""
@@ -32,22 +41,29 @@ def shares_of(item: SeenItem) -> Shares:
     right = item.right
     if right is not None:
         base = chance(item)
-        for habit, highest, lowest in AT_SIGHT:
-            scores = option_scores(item, habit(item, _NO_PAST))
-            shares.update(each for each in _of_scores(scores, right, base, (highest, lowest)) if each[1])
+        for habit, names in _HABITS:
+            scores = tuple(option_scores(item, habit(item, _NO_PAST)))
+            if min(scores) == max(scores):
+                continue  # a toss-up among all adds nothing
+            shares.update(each for each in zip(names, _of_scores(scores, right, base), strict=True) if each[1])
     return shares
 
 
-def _of_scores(scores: Scores, right: int, base: int, names: tuple[str, str]) -> Iterator[tuple[tuple[str, str], int]]:
-    """What the highest and the lowest score win, and how the right answer stands among the scores: how many are less,
-    how many the same, whether it is at an end, each minus the mean of all."""
-    scores, count = list(scores), len(scores)
-    own = scores[right]
-    for name, end in zip(names, (max(scores), min(scores)), strict=True):
+@lru_cache(maxsize=1 << 12)
+def _of_scores(scores: tuple[int, ...], right: int, base: int) -> tuple[int, ...]:
+    """What the highest and the lowest score win, each with whether the right answer is at that end; then how many
+    scores are less than its, and how many the same. Each minus the mean of all.
+
+    Remembered, since scores are small numbers: it saves a third of `shares_of`.
+    """
+    count, own = len(scores), scores[right]
+    found: list[int] = []
+    for end in (max(scores), min(scores)):
         ends = scores.count(end)
-        yield ("wins", name), NAMED * ((ITEM // ends if own == end else 0) - base)
-        yield ("at the end", name), (ITEM if own == end else 0) - ITEM * ends // count
+        found.append(NAMED * ((ITEM // ends if own == end else 0) - base))
+        found.append((ITEM if own == end else 0) - ITEM * ends // count)
     same = [scores.count(each) for each in scores]
     less = [sum([other < each for other in scores]) for each in scores]
-    yield ("above", names[0]), (ITEM * less[right] - ITEM * sum(less) // count) // count
-    yield ("beside", names[0]), (ITEM * same[right] - ITEM * sum(same) // count) // count
+    found.append((ITEM * less[right] - ITEM * sum(less) // count) // count)
+    found.append((ITEM * same[right] - ITEM * sum(same) // count) // count)
+    return tuple(found)

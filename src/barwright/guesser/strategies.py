@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import combinations
 
 from barwright.guesser.seen import COUNTED, SeenChoice, SeenItem
 
@@ -91,7 +92,7 @@ def shared_length(item: SeenItem, _past: Past) -> Scores:
 
 @lru_cache(maxsize=1 << 8)
 def _alike(choices: tuple[SeenChoice, ...]) -> tuple[int, ...]:
-    return tuple([-sum([distance(one.tokens, other.tokens) for other in choices]) for one in choices])
+    return tuple(_closeness([c.tokens for c in choices]))
 
 
 def likeness(item: SeenItem, _past: Past) -> Scores:
@@ -101,8 +102,17 @@ def likeness(item: SeenItem, _past: Past) -> Scores:
 
 def likeness_by_letters(item: SeenItem, _past: Past) -> Scores:
     """How like each is to the others: minus the sum of its edit distances in letters and marks."""
-    choices = item.choices
-    return [-sum([distance(one.letters, other.letters) for other in choices]) for one in choices]
+    return _closeness([c.letters for c in item.choices])
+
+
+def _closeness(texts: Sequence[tuple[str, ...]]) -> list[int]:
+    """For each of these minus the sum of its edit distances to the others."""
+    sums = [0] * len(texts)
+    for one, other in combinations(range(len(texts)), 2):
+        away = distance(texts[one], texts[other])
+        sums[one] -= away
+        sums[other] -= away
+    return sums
 
 
 @lru_cache(maxsize=1 << 17)
@@ -135,7 +145,7 @@ def distance(one: tuple[str, ...], other: tuple[str, ...]) -> int:
 
 def words_in_place(item: SeenItem, _past: Past) -> Scores:
     """In how many choices the tokens of each stand in the same place, on average."""
-    return _frequency([[(n, t) for n, t in enumerate(c.tokens)] for c in item.choices])
+    return _frequency([list(enumerate(c.tokens)) for c in item.choices])
 
 
 def words_named(item: SeenItem, _past: Past) -> Scores:
@@ -144,7 +154,10 @@ def words_named(item: SeenItem, _past: Past) -> Scores:
 
 
 def _frequency(words: Sequence[Sequence[object]]) -> list[int]:
-    counts = Counter(word for each in words for word in set(each))
+    counts: dict[object, int] = {}
+    for each in words:
+        for word in set(each):
+            counts[word] = counts.get(word, 0) + 1
     return [sum([counts[word] for word in each]) * WHOLE // max(len(each), 1) for each in words]
 
 

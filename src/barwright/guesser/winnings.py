@@ -75,10 +75,12 @@ class Ledger:
         """The winnings of the item's ask if it came next."""
         return self.asks.get(item.ask, NOTHING) + self.brought_by(item)
 
-    def add(self, item: SeenItem) -> None:
-        """Takes the item as the next of the form."""
-        self.asks[item.ask] = self.with_next(item)
+    def add(self, item: SeenItem) -> Winnings:
+        """Takes the item as the next of the form, and gives what it brings."""
+        brought = self.brought_by(item)
+        self.asks[item.ask] = self.asks.get(item.ask, NOTHING) + brought
         self._past.setdefault(item.ask, Past()).add(item)
+        return brought
 
     def take_back(self, item: SeenItem, brought: Winnings) -> None:
         """Takes an item out again, which brought so much (see `brought_by`) when it was added."""

@@ -29,10 +29,14 @@ ByLength = Mapping[int, tuple[Symbols, ...]]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PairCandidates:
-    """Groups of symbols that may fill a blank in one meter, by the length in ticks that each pair gives them."""
+    """Groups of symbols that may fill a blank in one meter, by the length in ticks that each pair gives them.
+
+    `seen`: the misreadings that a hint can show in each group.
+    """
 
     misreadings: tuple[Misreading, ...]
     believed: tuple[tuple[Pair, ByLength], ...]
+    seen: Mapping[Symbols, frozenset[Misreading]]
 
 
 @lru_cache(maxsize=64)
@@ -50,7 +54,14 @@ def pair_candidates_of(
             if lengths is not None and sum(lengths[0]) > 0:
                 by_length.setdefault(sum(lengths[0]), []).append(group)
         believed.append((pair, {length: tuple(each) for length, each in by_length.items()}))
-    return PairCandidates(misreadings, tuple(believed))
+    seen = {group: _seen_among(misreadings, group) for group in groups}
+    return PairCandidates(misreadings, tuple(believed), seen)
+
+
+def _seen_among(misreadings: Iterable[Misreading], symbols: Symbols) -> frozenset[Misreading]:
+    """Those of the misreadings that a hint can show in these symbols."""
+    tokens = frozenset(map(format_symbol, symbols))
+    return frozenset(m for m in misreadings if m.is_seen_among(tokens))
 
 
 def _of_filler(m: Misreading, right: Reading) -> Lengths | None:
@@ -81,16 +92,16 @@ def pair_fillings(
     alone = fillings_among(single, excerpt, conventions)
     true = frozenset(single.true.get(true_room(excerpt), ()))
     printed = {m: None if m.bears_on == "filler" else m.act(right) for m in pairs.misreadings}
-    printed_tokens = frozenset(map(format_symbol, excerpt.symbols))
-    fillings: dict[Symbols, tuple[Pair, ...]] = {}
+    shown = _seen_among(pairs.misreadings, excerpt.symbols)
+    fillings: dict[Symbols, list[Pair]] = {}
     for pair, by_length in pairs.believed:
         groups = _filled(pair, by_length, single, printed, right)
         if not any(key in groups for key in right_keys):
             for group in groups:
-                tokens = printed_tokens.union(map(format_symbol, group))
-                if pair.first.is_seen_among(tokens) and pair.second.is_seen_among(tokens):
-                    fillings[group] = (*fillings.get(group, ()), pair)
-    return {group: ids for group, ids in fillings.items() if group not in true and group not in alone}
+                seen = pairs.seen[group]
+                if (pair.first in shown or pair.first in seen) and (pair.second in shown or pair.second in seen):
+                    fillings.setdefault(group, []).append(pair)
+    return {group: tuple(held) for group, held in fillings.items() if group not in true and group not in alone}
 
 
 def _filled(
