@@ -20,10 +20,10 @@ from barwright.items.item import Answer
 from barwright.misreadings import JOINT
 
 # Sets that are drawn for one question, and those of them that named strategies are tried on: more lower the figure
-# little, and cost as much each.
+# little, and cost as much each. Of squares so many times as many are looked at.
 TRIED = 24
 FINELY = 6
-SQUARES = 8
+SQUARES = 4
 # A pair of errors weighs as much as the square of so many parts (`winnings.ITEM`), for single ones tell more.
 PAIR = 15 * 15
 # What named strategies win weighs so many times what learners could learn, of which there are many more numbers.
@@ -32,6 +32,8 @@ NAMED = 4
 IDLE = 60 * 60
 # A wrong choice that a quota lacks weighs as much as so many of these.
 SHORT = 100
+# One that is out at sight, since it is right nowhere in the class, as much as so many that a quota lacks.
+OUT = 4
 # Candidates that are held against others in looking for a set where none was drawn: more than an item needs by far.
 MOST_STEPS = 4_000
 _WATCHED = tuple(number for number, name in enumerate(STRATEGIES) if name not in OF_PLACE)
@@ -81,7 +83,8 @@ Clash = Callable[[Answer, Answer], bool]
 class Quota:
     """Answers of which some must be among the wrong choices, as far as they can, such as rows that look like counts.
 
-    `right_somewhere`: those that are right for another question of the class; the others are struck out unread.
+    `right_somewhere`: those that are right for another question of the class; the others are struck out unread. Where
+    that is asked all look like the right one, or as many as do not: who sees three alike strikes out the fourth.
     """
 
     answers: frozenset[Answer] = frozenset()
@@ -90,8 +93,11 @@ class Quota:
 
     def lack(self, wrong: Sequence[Candidate]) -> int:
         """How many are missing."""
-        missing = max(0, self.least - sum(c.answer in self.answers for c in wrong))
-        return missing if self.right_somewhere is None else missing + self._never_right(wrong)
+        there = sum(c.answer in self.answers for c in wrong)
+        if self.right_somewhere is None:
+            return max(0, self.least - there)
+        even = not self.least or (there == self.least and 2 * (there + 1) == len(wrong) + 1)
+        return (0 if even else len(wrong) - there) + OUT * self._never_right(wrong)
 
     def _never_right(self, wrong: Sequence[Candidate]) -> int:
         return sum(self.right_somewhere is not None and c.answer not in self.right_somewhere for c in wrong)
@@ -232,8 +238,9 @@ def _sets(
         return []
     if comb(len(free), count) <= tried:
         return [s for s in combinations(free, count) if all(apart(*two) for two in combinations(s, 2))]
-    squares = _squares(free, rng)[: min(SQUARES, tried)] if count == len("ABC") else []
-    sets = {frozenset(c.answer for c in s): s for s in squares if all(apart(*two) for two in combinations(s, 2))}
+    squares = _squares(free, rng)[: SQUARES * tried] if count == len("ABC") else []
+    able = sorted((s for s in squares if all(apart(*two) for two in combinations(s, 2))), key=quota.lack)
+    sets = {frozenset(c.answer for c in s): s for s in able[:tried]}
     for number in range(tried):
         if len(sets) >= tried:
             break

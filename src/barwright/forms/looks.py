@@ -1,6 +1,6 @@
 """Whether rows of counts look like counts: who knows how they look must not win by that.
 
-Parentheses stand at the rests, and each measure begins with the same number as the key's.
+There are as many parentheses as rests, and each measure begins with the same number as the key's.
 """
 
 from collections.abc import Iterable, Sequence
@@ -12,7 +12,7 @@ from barwright.items.item import Answer
 
 @dataclass(slots=True)
 class Looks:
-    """How many items of counts have wrong choices that look like counts: parentheses at the rests, each measure from 1.
+    """How many items of counts have wrong choices that look like counts: parentheses for rests, each measure from 1.
 
     Two at least must in three items of four, and one in every item, so that knowing how counts look is not enough.
     """
@@ -38,13 +38,13 @@ class Looks:
 
 
 def rows_like(key: Answer, rows: Iterable[Answer]) -> frozenset[Answer]:
-    """The rows that have parentheses exactly where the key has, and begin every measure with the same number."""
+    """The rows that have in every measure as many parentheses as the key, and begin it with the same number."""
     shape = _shape(parse_row(key.text))
     return frozenset(answer for answer in rows if _shape(parse_row(answer.text)) == shape)
 
 
 def alike_rows(key: Answer, wrong: Sequence[Answer]) -> int:
-    """How many wrong rows have parentheses exactly where the key has, and begin every measure with the same number.
+    """How many wrong rows have in every measure as many parentheses as the key, and begin it with the same number.
 
     >>> alike_rows(Answer("row", "1 (2) 3"), [Answer("row", "1 (2) 3-4"), Answer("row", "1 2 3")])
     1
@@ -53,12 +53,12 @@ def alike_rows(key: Answer, wrong: Sequence[Answer]) -> int:
     return sum(answer in like for answer in wrong)
 
 
-_Shape = tuple[tuple[tuple[bool, ...], str], ...]
+_Shape = tuple[tuple[int, str], ...]
 
 
 def _shape(row: Row) -> _Shape:
-    """Of each measure which labels are of rests, and where it begins to count."""
-    return tuple((tuple(label.startswith("(") for label in labels), _start(labels)) for labels in row)
+    """Of each measure how many labels are of rests, and where it begins to count."""
+    return tuple((sum(label.startswith("(") for label in labels), _start(labels)) for labels in row)
 
 
 def _start(labels: Sequence[str]) -> str:
