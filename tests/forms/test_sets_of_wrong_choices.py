@@ -260,7 +260,7 @@ def test_no_three_are_alike_beside_a_fourth_and_none_is_out_at_sight(
     """Of three wrong rows: so many look like the right one, so many are right for another question."""
     three = [one(f"row-{n}") for n in range(3)]
     answers = [each.answer for each in three]
-    quota = Quota(frozenset(answers[:alike]), least, frozenset(answers[:elsewhere]))
+    quota = Quota(frozenset(answers[:alike]), least, frozenset(answers[:elsewhere]), evenly=True)
     assert quota.lack(three) == lack
 
 

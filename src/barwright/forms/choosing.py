@@ -20,10 +20,11 @@ from barwright.items.item import Answer
 from barwright.misreadings import JOINT
 
 # Sets that are drawn for one question, and those of them that named strategies are tried on: more lower the figure
-# little, and cost as much each. Of squares so many times as many are looked at.
+# little, and cost as much each. Where squares come before all others, so many times as many of them are looked at.
 TRIED = 24
 FINELY = 6
-SQUARES = 4
+SQUARES = 8
+LOOKED_AT = 4
 # A pair of errors weighs as much as the square of so many parts (`winnings.ITEM`), for single ones tell more.
 PAIR = 15 * 15
 # What named strategies win weighs so many times what learners could learn, of which there are many more numbers.
@@ -83,19 +84,22 @@ Clash = Callable[[Answer, Answer], bool]
 class Quota:
     """Answers of which some must be among the wrong choices, as far as they can, such as rows that look like counts.
 
-    `right_somewhere`: those that are right for another question of the class; the others are struck out unread. Where
-    that is asked all look like the right one, or as many as do not: who sees three alike strikes out the fourth.
+    `right_somewhere`: those that are right for another question of the class; the others are struck out unread.
+    `evenly`: all wrong choices look like the right one, or as many as do not, and squares come before all other sets:
+    who sees three alike strikes out the fourth. Where a part is about named misreadings that would leave too little to
+    choose from for forms to be alike.
     """
 
     answers: frozenset[Answer] = frozenset()
     least: int = 0
     right_somewhere: frozenset[Answer] | None = None
+    evenly: bool = False
 
     def lack(self, wrong: Sequence[Candidate]) -> int:
         """How many are missing."""
         there = sum(c.answer in self.answers for c in wrong)
-        if self.right_somewhere is None:
-            return max(0, self.least - there)
+        if not self.evenly:
+            return max(0, self.least - there) + self._never_right(wrong)
         even = not self.least or (there == self.least and 2 * (there + 1) == len(wrong) + 1)
         return (0 if even else len(wrong) - there) + OUT * self._never_right(wrong)
 
@@ -238,9 +242,10 @@ def _sets(
         return []
     if comb(len(free), count) <= tried:
         return [s for s in combinations(free, count) if all(apart(*two) for two in combinations(s, 2))]
-    squares = _squares(free, rng)[: SQUARES * tried] if count == len("ABC") else []
-    able = sorted((s for s in squares if all(apart(*two) for two in combinations(s, 2))), key=quota.lack)
-    sets = {frozenset(c.answer for c in s): s for s in able[:tried]}
+    most = LOOKED_AT * tried if quota.evenly else min(SQUARES, tried)
+    squares = _squares(free, rng)[:most] if count == len("ABC") else []
+    able = [s for s in squares if all(apart(*two) for two in combinations(s, 2))]
+    sets = {frozenset(c.answer for c in s): s for s in sorted(able, key=quota.lack)[:tried]}
     for number in range(tried):
         if len(sets) >= tried:
             break
