@@ -17,6 +17,7 @@ from barwright.forms.choosing import (
     Quota,
     candidates_from,
     cheapest,
+    fitting_sets,
     giveaway,
 )
 from barwright.forms.seeing import seen_item
@@ -108,6 +109,18 @@ def test_of_many_squares_those_are_tried_for_which_most_weighs() -> None:
     pairs = [wrong(f"both {n}", f"x0+x{n}", bias=-(10**9) * (n == 7)) for n in range(1, 10)]
     for seed in range(6):
         assert taken([DECOY, *singles, *pairs], alone, seed=seed) == {"0", "7", "both 7"}
+
+
+def test_where_rows_are_to_be_alike_evenly_and_squares_are_many_nothing_else_is_tried() -> None:
+    """All of them may stand together, so that draws would find others."""
+    singles = [wrong(n) for n in range(12)]
+    pairs = [wrong(f"both {n}", f"x0+x{n}") for n in range(1, 12)]
+    sets = fitting_sets(
+        "finish-measure", [KEY], [*singles, *pairs], 3, rng=Random(1), tried=11, quota=Quota(evenly=True)
+    )
+    assert {frozenset(c.answer.text for c in each) for each in sets} == {
+        frozenset({"0", str(n), f"both {n}"}) for n in range(1, 12)
+    }
 
 
 SIXTY = [wrong(n) for n in range(60)]

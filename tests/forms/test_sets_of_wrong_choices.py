@@ -241,12 +241,27 @@ def rows(*texts: str) -> list[Answer]:
 
 @pytest.mark.parametrize(
     ("text", "alike"),
-    [("1 (2) 2 | 1 (3)", 1), ("1-2 (2) 2 | 1 (3)", 1), ("(1) 2 3 | 1-2 (3)", 0), ("2 (2) 3 | 1-2 (3)", 0),
-     ("1 (2) 3", 0), ("1 (2) 3 | 1-2 (3) (1)", 0)],
+    [("1 (2) 2 | 1 (3)", 1), ("1-2 (2) 2 | 1 (3)", 1), ("(1) 2 3 | 1-2 (3)", 1), ("2 (2) 3 | 1-2 (3)", 0),
+     ("1 (2) 3", 0), ("1 (2) 3 | 1-2 (3) (1)", 0), ("1 2 3 | (1) (2) 3", 0)],
 )  # fmt: skip
 def test_a_row_looks_like_counts_by_its_parentheses_and_where_measures_begin(text: str, alike: int) -> None:
     assert alike_rows(KEY_ROW, rows(text)) == alike
     assert rows_like(KEY_ROW, rows(text)) == frozenset(rows(text)[:alike])
+
+
+@pytest.mark.parametrize(
+    ("least", "alike", "elsewhere", "lack"),
+    [(2, 3, 3, 0), (2, 2, 3, 1), (2, 1, 3, 2), (1, 1, 3, 0), (1, 2, 3, 1), (1, 0, 3, 3), (2, 3, 2, 4), (2, 2, 0, 13),
+     (0, 1, 3, 0), (0, 1, 2, 4)],
+)  # fmt: skip
+def test_no_three_are_alike_beside_a_fourth_and_none_is_out_at_sight(
+    least: int, alike: int, elsewhere: int, lack: int
+) -> None:
+    """Of three wrong rows: so many look like the right one, so many are right for another question."""
+    three = [one(f"row-{n}") for n in range(3)]
+    answers = [each.answer for each in three]
+    quota = Quota(frozenset(answers[:alike]), least, frozenset(answers[:elsewhere]), evenly=True)
+    assert quota.lack(three) == lack
 
 
 def test_a_measure_without_a_count_is_like_another() -> None:

@@ -20,7 +20,7 @@ from barwright.items.item import Answer
 from barwright.misreadings import JOINT
 from barwright.misreadings.belief import Row
 from barwright.misreadings.read_back import read_back, rhythms_read
-from barwright.misreadings.rhythm_of_row import rhythms_of_row
+from barwright.misreadings.rhythm_of_row import counts_a_measure, rhythms_of_row
 from barwright.notation.legality import is_legal
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
@@ -76,13 +76,12 @@ def counts_a_rhythm(_question: Question, answer: Answer, space: Space) -> bool:
     """
     if space.conventions.counting == "kodaly":
         return True
+    tokens, ties = space.taught.tokens, space.taught.ties
     measures = [tuple(labels) for labels in parse_row(answer.text)]
-    return any(all(_counts_a_measure(labels, meter, space) for labels in measures) for meter in space.meters)
-
-
-@lru_cache(maxsize=1 << 14)
-def _counts_a_measure(labels: tuple[str, ...], meter: Meter, space: Space) -> bool:
-    return any(rhythms_of_row((labels,), meter, space.taught.tokens, space.conventions))
+    return any(
+        all(counts_a_measure(labels, meter, tokens, space.conventions, ties=ties) for labels in measures)
+        for meter in space.meters
+    )
 
 
 @lru_cache(maxsize=64)

@@ -20,10 +20,11 @@ from barwright.items.item import Answer
 from barwright.misreadings import JOINT
 
 # Sets that are drawn for one question, and those of them that named strategies are tried on: more lower the figure
-# little, and cost as much each.
+# little, and cost as much each. Where squares come before all others, so many times as many of them are looked at.
 TRIED = 24
 FINELY = 6
 SQUARES = 8
+LOOKED_AT = 4
 # A pair of errors weighs as much as the square of so many parts (`winnings.ITEM`), for single ones tell more.
 PAIR = 15 * 15
 # What named strategies win weighs so many times what learners could learn, of which there are many more numbers.
@@ -32,6 +33,8 @@ NAMED = 4
 IDLE = 60 * 60
 # A wrong choice that a quota lacks weighs as much as so many of these.
 SHORT = 100
+# One that is out at sight, since it is right nowhere in the class, as much as so many that a quota lacks.
+OUT = 4
 # Candidates that are held against others in looking for a set where none was drawn: more than an item needs by far.
 MOST_STEPS = 4_000
 _WATCHED = tuple(number for number, name in enumerate(STRATEGIES) if name not in OF_PLACE)
@@ -82,16 +85,23 @@ class Quota:
     """Answers of which some must be among the wrong choices, as far as they can, such as rows that look like counts.
 
     `right_somewhere`: those that are right for another question of the class; the others are struck out unread.
+    `evenly`: all wrong choices look like the right one, or as many as do not, and squares come before all other sets:
+    who sees three alike strikes out the fourth. Where a part is about named misreadings that would leave too little to
+    choose from for forms to be alike.
     """
 
     answers: frozenset[Answer] = frozenset()
     least: int = 0
     right_somewhere: frozenset[Answer] | None = None
+    evenly: bool = False
 
     def lack(self, wrong: Sequence[Candidate]) -> int:
         """How many are missing."""
-        missing = max(0, self.least - sum(c.answer in self.answers for c in wrong))
-        return missing if self.right_somewhere is None else missing + self._never_right(wrong)
+        there = sum(c.answer in self.answers for c in wrong)
+        if not self.evenly:
+            return max(0, self.least - there) + self._never_right(wrong)
+        even = not self.least or (there == self.least and 2 * (there + 1) == len(wrong) + 1)
+        return (0 if even else len(wrong) - there) + OUT * self._never_right(wrong)
 
     def _never_right(self, wrong: Sequence[Candidate]) -> int:
         return sum(self.right_somewhere is not None and c.answer not in self.right_somewhere for c in wrong)
@@ -241,8 +251,10 @@ def _sets(
     field_, numbers = _field(free, apart, quota), range(len(free))
     if comb(len(free), count) <= tried:
         return [field_.of(s) for s in combinations(numbers, count) if field_.all_apart(s)]
-    squares = _squares(free, rng)[: min(SQUARES, tried)] if count == len("ABC") else []
-    sets: dict[frozenset[int], tuple[int, ...]] = {frozenset(s): s for s in squares if field_.all_apart(s)}
+    most = LOOKED_AT * tried if quota.evenly else min(SQUARES, tried)
+    squares = _squares(free, rng)[:most] if count == len("ABC") else []
+    able = sorted(filter(field_.all_apart, squares), key=lambda square: quota.lack(field_.of(square)))
+    sets: dict[frozenset[int], tuple[int, ...]] = {frozenset(s): s for s in able[:tried]}
     for number in range(tried):
         if len(sets) >= tried:
             break

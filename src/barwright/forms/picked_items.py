@@ -365,5 +365,6 @@ def _quota(plan: Plan, question: Question, candidates: tuple[Candidate, ...], wa
     able = (c.answer for c in candidates if not named.isdisjoint(c.ways))
     right = frozenset((*able, *(a for a in answers if somewhere(question, a, plan.space.anywhere))))
     if plan.space.conventions.rest_counts != "parentheses":
-        return Quota(right_somewhere=right)
-    return Quota(rows_like(question.keys[0], answers), guessers.looks_of(plan.ask.id).wanted(), right)
+        return Quota(right_somewhere=right, evenly=not named)
+    wanted = guessers.looks_of(plan.ask.id).wanted()
+    return Quota(rows_like(question.keys[0], answers), wanted, right, evenly=not named)

@@ -13,6 +13,7 @@ from barwright.misreadings.count_labels import COUNTING
 from barwright.misreadings.count_signs import REST_COUNTS
 from barwright.misreadings.first_counts import BEGINNER_COUNTS
 from barwright.misreadings.lengths import DURATIONS
+from barwright.misreadings.rearranged import ORDERS
 from barwright.misreadings.time_signatures import METERS
 
 __all__ = ["JOINT", "MISREADINGS", "SELDOM", "Misreading", "Reading", "likeliest_first"]
@@ -36,7 +37,18 @@ SELDOM = frozenset(
 )
 
 MISREADINGS: dict[str, Misreading] = {
-    m.id: m for m in (*DURATIONS, *ADDING, *BEGINNERS, *METERS, *COUNTING, *REST_COUNTS, *BEGINNER_COUNTS, *ADDED_SIGNS)
+    m.id: m
+    for m in (
+        *DURATIONS,
+        *ADDING,
+        *BEGINNERS,
+        *METERS,
+        *ORDERS,
+        *COUNTING,
+        *REST_COUNTS,
+        *BEGINNER_COUNTS,
+        *ADDED_SIGNS,
+    )
 }
 
 

@@ -5,8 +5,9 @@ hypotheses to be tested on class data).
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 
-from barwright.counting.labels import Spans
+from barwright.counting.labels import CountedMeasure, Span, Spans, rest_style
 from barwright.misreadings.belief import (
     HYPOTHESIS,
     LABELING,
@@ -15,9 +16,18 @@ from barwright.misreadings.belief import (
     Spot,
     Usage,
 )
-from barwright.misreadings.believed_rows import counts_of, with_changes, with_spots
+from barwright.misreadings.believed_rows import (
+    KEPT,
+    complete,
+    counts_of,
+    with_changes,
+    with_labels,
+    with_names,
+    with_spots,
+)
 from barwright.misreadings.count_labels import with_grouped_counts
 from barwright.misreadings.count_signs import inside, with_marks
+from barwright.rhythm.measure import Symbol
 from barwright.rhythm.values import TICKS
 
 HALF_NOTE = TICKS // 2
@@ -125,6 +135,58 @@ def _split(label: str) -> str:
     return " ".join(shape.format(part) for beat in beats for part in (beat, "&"))
 
 
+def only_the_beats_counted(reading: Reading) -> Reading | None:
+    """What a student writes who puts numbers under what begins on a beat, and nothing under what comes in between.
+
+    The foot taps the beats, and they are counted aloud before anything between them is (common practice).
+    """
+    usage = counts_of(reading).usage
+    return with_names(reading, _on_the_beat) if usage.numbered and usage.beat is not None else None
+
+
+def _on_the_beat(measure: Spans, usage: Usage) -> list[str | None]:
+    beat = usage.beat or usage.meter.ticks
+    return ["" if s.onset % beat else usage.spoken(s.onset, s.length, s.silent, s.held, s.triplet) for s in measure]
+
+
+def dot_taken_for_a_rest(reading: Reading) -> Reading | None:
+    """What a student writes who takes the dot for a stop, as at the end of a sentence: the note is silent for the rest.
+
+    A dotted half note becomes 1-2 (3) (common practice).
+    """
+    return _with_dots(reading, silent=True) if rest_style(reading.conventions) == "parentheses" else None
+
+
+def dot_counted_as_a_note(reading: Reading) -> Reading | None:
+    """What a student writes who gives the dot a count of its own, as if another note were struck: 1-2 3 for 1-2-3.
+
+    That a dot is worth half the note is learned as a sum, half + quarter, and so read as two notes (common practice).
+    """
+    return _with_dots(reading, silent=False)
+
+
+def _with_dots(reading: Reading, *, silent: bool) -> Reading | None:
+    counts = counts_of(reading)
+    labels = complete([_dots_apart(measure, counts.usage, silent) for measure in counts.measures])
+    return None if labels is None else with_labels(reading, labels)
+
+
+@lru_cache(maxsize=KEPT)
+def _dots_apart(measure: CountedMeasure, usage: Usage, silent: bool) -> tuple[str, ...] | None:
+    return complete([_in_two(sound, measure.symbols[sound.at], usage, silent) for sound in measure.spans])
+
+
+def _in_two(sound: Span, symbol: Symbol, usage: Usage, silent: bool) -> str | None:
+    """The count of a sound, of a dotted note those of the note and of its dot."""
+    onset, value = sound.onset, symbol.value
+    if value is None or value.dots != 1 or sound.silent or sound.held or sound.length != value.ticks:
+        return usage.spoken(onset, sound.length, sound.silent, sound.held, sound.triplet)
+    dot = sound.length // 3
+    note = usage.spoken(onset, 2 * dot, False, False, False)
+    more = usage.spoken(onset + 2 * dot, dot, silent, False, False)
+    return None if note is None or more is None else f"{note} {more}"
+
+
 ADDED_SIGNS = (
     Misreading(
         counted_up_to_the_next_note,
@@ -152,4 +214,7 @@ ADDED_SIGNS = (
         confused_with=("numbers-and-ands-alternate",),
         source=HYPOTHESIS,
     ),
+    Misreading(only_the_beats_counted, LABELING, "label", needs=frozenset({"e"}), source=HYPOTHESIS),
+    Misreading(dot_taken_for_a_rest, LABELING, "label", needs=frozenset({".", "r"}), source=HYPOTHESIS),
+    Misreading(dot_counted_as_a_note, LABELING, "label", needs=frozenset({"."}), source=HYPOTHESIS),
 )

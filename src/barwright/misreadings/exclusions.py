@@ -19,6 +19,7 @@ PARENTHESES = frozenset(
         "open-notes-taken-for-rests",
         "long-rests-taken-for-notes",
         "tied-note-taken-for-a-rest",
+        "dot-taken-for-a-rest",
     }
 )
 RESTS_WITHOUT_TIME = frozenset({"count-waits-during-rests", "rests-take-no-time", "rests-counted-as-held"})
@@ -58,7 +59,19 @@ NAMES = frozenset(
     }
 )
 BEATS = frozenset({"six-eight-counted-as-three-four", "cut-time-counted-in-four"})
-DOTS = frozenset({"dot-adds-one-beat", "dot-adds-half-a-beat", "dot-doubles", "dots-passed-over", "dot-shortens"})
+DOTS = frozenset(
+    {
+        "dot-adds-one-beat",
+        "dot-adds-half-a-beat",
+        "dot-doubles",
+        "dots-passed-over",
+        "dot-shortens",
+        "dot-taken-for-a-rest",
+        "dot-counted-as-a-note",
+    }
+)
+# What is said between the beats: nothing, or & everywhere.
+BETWEEN = frozenset({"only-the-beats-counted", "every-beat-split-in-two", "numbers-and-ands-alternate"})
 ALL_RESTS = frozenset({"every-rest-is-one-beat", "rests-take-no-time", "count-waits-during-rests"})
 RESTS = ALL_RESTS | {
     "whole-rest-always-lasts-four-beats",
@@ -115,6 +128,7 @@ ONE_OF: tuple[Ids, ...] = (
     RESTARTS,
     NAMES,
     BEATS,
+    BETWEEN,
     DOTS,
     ALL_SYMBOLS,
     HEADS,

@@ -46,6 +46,9 @@ NAMING = frozenset(
         "count-restarts-at-the-half-measure",
         "tied-note-struck-again",
         "tied-note-taken-for-a-rest",
+        "only-the-beats-counted",
+        "dot-taken-for-a-rest",
+        "dot-counted-as-a-note",
     }
 )
 SIGNING = frozenset(

@@ -31,6 +31,9 @@ ALWAYS = frozenset(
         "held-beats-in-parentheses",
         "tied-note-struck-again",
         "tied-note-taken-for-a-rest",
+        "dot-taken-for-a-rest",
+        "dot-counted-as-a-note",
+        "only-the-beats-counted",
         "a-pair-of-parentheses-for-each-beat-of-a-rest",
     }
 )
