@@ -50,6 +50,7 @@ REST, HOLD = "rest", "held"  # keys beside the places of a beat
 PAIRS: Mapping[str, str] = MappingProxyType({"()": "parentheses", "[]": "square", "{}": "curly", "<>": "angle"})
 JOINS: Mapping[str, str] = MappingProxyType({"-": "hyphen", "~": "wave", "_": "line"})
 OUR_PAIR, OUR_JOIN, OUR_REST = "()", "-", "R"
+AND = "and"
 
 MOST_LETTERS = 8
 TAKEN = ("r", "sh", "shh", "rest", "and")  # what a row says otherwise
@@ -218,8 +219,11 @@ def said_spellings(spellings: Iterable[str], counting: Counting, words: Language
     """The ways to type a row as the class says it; ways that go with our words alone fall away.
 
     After those with the class's signs stand those with ours, which mean nothing else; as many as we have at most.
+    The word for & is that of the language.
     """
     own, signs = own_syllables(counting, words), own_signs(counting, words)
+    if (spelt := and_word(words)) != AND:
+        spellings = [text.replace(AND, spelt) for text in spellings]
     if not own and not signs:
         return tuple(spellings)
     known = {*SYSTEMS[counting].words}
@@ -240,7 +244,16 @@ def said_spellings(spellings: Iterable[str], counting: Counting, words: Language
     return tuple(mine)[:MOST_SPELLINGS]
 
 
+def and_word(words: Language) -> str:
+    """How the sign & is said and spelt in a language."""
+    return words.text("paper", "row.and")
+
+
 def in_system(counting: Counting, words: Language) -> Mapping[str, str]:
-    """Each word and sign of the class's own, in small letters, with the system's for it: the way back of `said`."""
+    """Each word and sign of the class's own, in small letters, with the system's for it: the way back of `said`.
+
+    The word for & of the language is among them.
+    """
     own = {**own_syllables(counting, words), **own_signs(counting, words)}
-    return {text.casefold(): ours for ours, text in own.items()}
+    spelt = and_word(words)
+    return ({} if spelt == AND else {spelt: "&"}) | {text.casefold(): ours for ours, text in own.items()}

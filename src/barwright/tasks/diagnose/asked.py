@@ -123,7 +123,7 @@ def _question(placed: FormItem, item: WordedItem, variant: str, form: Form, reco
         mixed=form.shuffle and not item.pinned,
         places=() if placing is None else _places(placing),
         typed=typed,
-        own=_own_counting(placed, form),
+        own=_own_counting(placed, form) if content.choices[0].answer.kind == "row" else {},
         wholes={} if placing is None else _wholes(placing, placed),
         left=frozenset(left.fewer_choices),
         left_out=not left.fewer_items,
