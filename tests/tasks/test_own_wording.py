@@ -188,6 +188,53 @@ def test_a_broken_change_is_told_with_its_line_and_the_mend(tmp_path: Path, own:
     assert not (tmp_path / "out").exists()
 
 
+TEN_BROKEN = """
+[symbols.note]
+half = "minim"
+[symbols.rest]
+quarter = ["half rest", "half rests"]
+[questions.finish-measure]
+stem = 5
+key = "Yes, {{ size }} it is."
+[questions.beats-left]
+stam = "How many more?"
+[statements]
+how-many = "We count beats."
+[syllables.numbers]
+rest = "2!"
+half = "sh"
+[hints]
+rests-take-no-time = "The right answer has a rest."
+dots-passed-over = ""
+[paper.write-count]
+note = "Put your counts on the lines."
+"""
+TEN_FAULTS = (
+    (3, 'half needs 2 texts in square brackets, as ["half note", "half notes"]'),
+    (5, "quarter is called as half of [symbols.rest] is: give one of them another text"),
+    (7, "stem = 5 is no text: write one sentence in quotes"),
+    (8, "key has {{ size }}, which is not known here: use beats, bottom, holds, measures, meter, one, one_unit, top, "
+        "unit, units"),
+    (10, "'stam' is no text of [questions.beats-left]: did you mean 'stem'?"),
+    (12, "how-many leaves out {{ amount }}, without which nobody can answer: say it, too"),
+    (14, "rest '2!' cannot be read: write a rest on 2 as (2), [2], {2}, <2>, or as a word in place of the count"),
+    (15, "half 'sh' means something else in a row of counts: use another syllable"),
+    (18, "dots-passed-over is empty: write a sentence, or take the line out"),
+    (19, "[paper.write-count] is no table of this file: did you mean 'paper.write-counts'?"),
+)  # fmt: skip
+
+
+def test_ten_broken_changes_in_one_folder_are_all_told_with_line_and_mend(tmp_path: Path) -> None:
+    """The eleventh, which tells what is right, is told as well."""
+    with pytest.raises(BlueprintError) as raised:
+        made(tmp_path, TEN_BROKEN)
+    file = tmp_path / "wording" / "en-US.toml"
+    told = [f"{file}, line {line}: {fault}" for line, fault in TEN_FAULTS]
+    told.append(f"{file}, line 17: 'right answer' tells what is right or wrong: leave it out")
+    assert str(raised.value).splitlines() == told
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_sentence_that_gives_the_answer_away_is_refused_with_the_question_where_it_shows(tmp_path: Path) -> None:
     own = '[questions.finish-measure]\nstem = "Which one fills the blank? Think of a quarter note."\n'
     with pytest.raises(BlueprintError) as raised:

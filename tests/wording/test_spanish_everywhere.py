@@ -176,7 +176,7 @@ def test_what_stands_between_beats_is_typed_as_it_is_said() -> None:
     """In Spanish & is read `y` (common practice); each spelling goes back to the one row."""
     spanish, row = language("es"), "1 & 2-3 (&)"
     typed = said_spellings(spellings(row, Conventions()), "numbers", spanish)
-    assert typed[:2] == (row, "1 y 2-3 (y)")
+    assert {row, "1 y 2-3 (y)"} <= set(typed)
     assert not any("and" in each for each in typed)
     back = {in_system_words(each, in_system("numbers", spanish)) for each in typed}
     assert {normal_row(each, Conventions()) for each in back} == {row}
