@@ -13,6 +13,9 @@ from barwright.counting.systems import SYSTEMS
 from barwright.errors import BarwrightError, BlueprintError, OutputError
 from barwright.results.reading.cells import in_system_words, read_cell
 from barwright.rhythm.conventions import Conventions, Counting
+from barwright.tasks.bank.add import add
+from barwright.tasks.bank.export import export
+from barwright.tasks.bank.show import show, show_page
 from barwright.tasks.diagnose.asked import asked_quiz
 from barwright.tasks.make import Made, make
 from barwright.tasks.own_wording import start_wording
@@ -20,11 +23,14 @@ from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
 from barwright.tasks.record import read_record, read_record_text
 from barwright.tasks.sheet import sheet
+from barwright.tasks.shown.bank import bank_shown
+from barwright.tasks.shown.preview import previewed
 from barwright.templates_folder import languages
 from barwright.wording.every_sentence import filled
 from barwright.wording.language import language, words_for
 from barwright.wording.own_counts import in_system, said
 from barwright.wording.own_sentences import entries, own_changes, sound_marks, starter_text
+from command_line import Command
 from paper.printed import Pdf
 from worked import excerpts
 
@@ -147,6 +153,50 @@ def test_the_practice_page_speaks_so_too(tmp_path: Path) -> None:
     path = folder_of(tmp_path, TEN)
     page = Pdf(sheet(path, Order(out=tmp_path)).page.read_bytes())
     assert "Our rests wear parentheses." in words(page)
+
+
+def test_the_preview_of_the_plan_speaks_so_too(tmp_path: Path) -> None:
+    path = folder_of(tmp_path, TEN)
+    shown = " ".join(question for part in previewed(path, silent).parts for question in part.questions)
+    assert "Something hides here." in shown
+    assert "Our rests wear parentheses." in shown
+    assert "One note is missing" not in shown
+    folder_of(tmp_path, '[hints]\nrests-take-no-time = ""\n')
+    with pytest.raises(BlueprintError) as raised:
+        previewed(path, silent)
+    assert str(raised.value).endswith("rests-take-no-time is empty: write a sentence, or take the line out")
+
+
+def test_the_page_of_a_bank_and_its_packages_speak_as_the_folder_beside_it(tmp_path: Path) -> None:
+    made_quiz, bank = made(tmp_path), tmp_path / "our.jsonl"
+    add(made_quiz.folder / "record.jsonl", bank)
+    listing, _ = show(bank, where=(), most=50)
+    looks = {"language": "en-US", "music_font": "Bravura"}
+
+    def page() -> str:
+        return show_page(bank, tmp_path / "bank.html", listing, **looks, replace=True).read_text("utf-8")
+
+    seen = " ".join(item.html for item in bank_shown(bank, ()).items)
+    exported = export(bank, Order(tmp_path / "packages", standards=("cc13",)), where=(), language="en-US")
+    for text in (page(), seen, shown_in(exported.folder / exported.packages[0])):
+        assert "Something hides here." in text
+        assert "minim" in text
+    (tmp_path / "wording").rename(tmp_path / "elsewhere")
+    assert "Something hides here." not in page()
+    assert "minim" not in " ".join(item.html for item in bank_shown(bank, ()).items)
+
+
+def test_a_quiz_from_a_bank_has_versions_for_accommodations(tmp_path: Path, typed: Command) -> None:
+    made_quiz, bank = made(tmp_path), tmp_path / "our.jsonl"
+    add(made_quiz.folder / "record.jsonl", bank)
+    options = ("--blueprint", tmp_path / "check.toml", "--out", tmp_path / "taken", "--allow-repeats")
+    code, _, err = typed("bank", "take", bank, *options, "--for", "read_aloud", "--for", "large-print")
+    assert (code, err) == (0, "")
+    folder = tmp_path / "taken" / "check"
+    assert sorted(path.parent.name for path in folder.rglob("read-aloud.txt")) == ["read-aloud"]
+    assert len(list(folder.rglob("large-print/quiz.imscc"))) == 1
+    code, _, err = typed("bank", "take", bank, *options, "--for", "bigger", "--replace")
+    assert (code, err.startswith("--for 'bigger' is not known")) == (1, True)
 
 
 BROKEN = {

@@ -17,6 +17,7 @@ from barwright.errors import BarwrightError, BlueprintError
 from barwright.items.form import Changes, Form, FormItem
 from barwright.items.own_words import OwnWords
 from barwright.misreadings import JOINT
+from barwright.rhythm.conventions import Conventions
 from barwright.showing import in_quotes, shown
 from barwright.tasks.files import read_text, shown_path, write_new
 from barwright.tasks.question.giveaways import own_faults
@@ -57,11 +58,27 @@ def own_wording(blueprint: Blueprint, path: Path) -> OwnWording:
     """
     if blueprint.wording is None:
         return OwnWording()
-    folder = path.parent / blueprint.wording
-    files = {code: file for code in blueprint.languages if (file := folder / f"{code}.toml").is_file()}
+    files = _files(path.parent / blueprint.wording, blueprint.languages)
     if not files:
         wanted = " or ".join(f"{code}.toml" for code in blueprint.languages)
         raise BlueprintError([f"{path}: wording = {shown(blueprint.wording)}: there is no {wanted} in it: {START}"])
+    return _own(files, blueprint.all_conventions)
+
+
+def bank_wording(bank: Path, code: str) -> Changes:
+    """What the folder `wording` beside a bank says in a language; nothing where there is none.
+
+    Raises BlueprintError as `own_wording` does.
+    """
+    return _own(_files(bank.parent / USUAL_FOLDER, (code,)), None).changes
+
+
+def _files(folder: Path, codes: Iterable[str]) -> dict[str, Path]:
+    return {code: file for code in codes if (file := folder / f"{code}.toml").is_file()}
+
+
+def _own(files: Mapping[str, Path], conventions: Conventions | None) -> OwnWording:
+    """What the files say, by their languages; `conventions`: of the class, where there is one."""
     changes: list[tuple[str, str, str, tuple[str, ...]]] = []
     places: dict[Place, str] = {}
     faults: list[str] = []
@@ -74,7 +91,7 @@ def own_wording(blueprint: Blueprint, path: Path) -> OwnWording:
         changes += mine
         places |= {(code, f, ident): f"{name}, line {source.line(known[f, ident])}" for _, f, ident, _ in mine}
     own = OwnWording(tuple(changes), places)
-    told_faults = (*_telling(own.changes), *_misfits(own.changes, blueprint))
+    told_faults = (*_telling(own.changes), *(_misfits(own.changes, conventions) if conventions is not None else ()))
     faults += [f"{places[place]}: {fault}" for place, fault in told_faults]
     if faults:
         raise BlueprintError(faults)
@@ -106,9 +123,8 @@ def _telling(changes: Changes) -> Iterator[tuple[Place, str]]:
                 break
 
 
-def _misfits(changes: Changes, blueprint: Blueprint) -> Iterator[tuple[Place, str]]:
+def _misfits(changes: Changes, conventions: Conventions) -> Iterator[tuple[Place, str]]:
     """Rests that cannot be written so in a class of these conventions."""
-    conventions = blueprint.all_conventions
     for code, file, ident, (text, *_) in changes:
         counted = file == SYLLABLES and ident == f"{conventions.counting}.{REST}"
         if counted and (fault := rest_misfit(text, conventions)):
