@@ -13,6 +13,7 @@ from barwright import __version__
 from barwright.cli_bank import (
     As,
     Font,
+    For,
     Forget,
     Out,
     Paper,
@@ -89,15 +90,6 @@ Retake = Annotated[
         parser=whole_number("--retake"),
         metavar="NUMBER",
         help="Make this retake: parallel, of excerpts not seen before.",
-    ),
-]
-For = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--for",
-        metavar="NEED",
-        help="Also write versions for accommodations: large_print high_contrast one_a_page fewer_choices fewer_items "
-        "read_aloud braille_text; may be repeated.",
     ),
 ]
 Convention = Annotated[

@@ -55,6 +55,15 @@ Replace = Annotated[bool, typer.Option("--replace", help="Write anew what exists
 Repeats = Annotated[
     bool, typer.Option("--allow-repeats", help="Make forms that are too poor to be fair, too: alike, or not parallel.")
 ]
+For = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--for",
+        metavar="NEED",
+        help="Also write versions for accommodations: large_print high_contrast one_a_page fewer_choices fewer_items "
+        "read_aloud braille_text; may be repeated.",
+    ),
+]
 Paper = Annotated[bool, typer.Option("--paper", help="Also write each form to print: quiz.pdf and its key.pdf.")]
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="The folder to write into.")]
 Seed = Annotated[
@@ -215,6 +224,7 @@ def take(
     standard: Standard = None,
     as_: As = None,
     paper: Paper = False,
+    for_: For = None,
     music_font: Font = "Bravura",
     replace: Replace = False,
     forget_retakes: Forget = False,
@@ -224,11 +234,11 @@ def take(
     """Makes a quiz of approved items first. Example: barwright bank take our.jsonl --blueprint quiz.toml"""
     from barwright.tasks.bank.take import take as task
     from barwright.tasks.bank.take import taken_lines
-    from barwright.tasks.packing import Order, shapes_of, standards_of
+    from barwright.tasks.packing import Order, accommodations_of, shapes_of, standards_of
     from barwright.tasks.saying import quoted
 
-    kinds = standards_of(standard), shapes_of(as_)
-    order = Order(out, seed, *kinds, (), replace, music_font, 0, forget_retakes, allow_repeats, paper)
+    kinds, wanted = (standards_of(standard), shapes_of(as_)), (paper, accommodations_of(for_))
+    order = Order(out, seed, *kinds, (), replace, music_font, 0, forget_retakes, allow_repeats, *wanted)
     taken = task(bank, blueprint, order, where=where or (), since=since, progress=_progress())
     _tell(taken.faults)
     for line in taken_lines(taken, verbose=verbose):

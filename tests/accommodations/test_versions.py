@@ -21,7 +21,7 @@ from barwright.forms.assembly import made_forms
 from barwright.forms.lessened import choices_left, corners, named_in, numbers_left
 from barwright.items.form import Form
 from barwright.judge import judged
-from barwright.results.reading.final_answers import settled
+from barwright.results.reading.final_answers import Settled, settled
 from barwright.results.reading.sources import gathered
 from barwright.tasks.check import check, failed
 from barwright.tasks.diagnose.asked import AskedQuiz, asked_quiz
@@ -231,6 +231,7 @@ def test_results_of_versions_are_read_and_joined_with_the_forms(versions: Made, 
     answers = settled(found.givens, quiz.sheets, attempt="last", salt=quiz.title)
     assert (found.refused, found.faults) == ((), ())
     assert plain(answers, (*own, *other)) == told((*own, *other))
+    assert fewer_of(answers) == ({each.student for each in other} if version == "fewer_choices" else set())
 
 
 @pytest.mark.parametrize("by", [by_ident, by_label, by_letter])
@@ -252,6 +253,12 @@ def test_tables_of_versions_are_read_and_joined_with_the_forms(versions: Made, v
         out = {q.item for q in quiz.sheets[0].questions if q.left_out}
         want = tuple(each for each in want if not (each[0].startswith("v") and each[2] in out))
     assert plain(answers, (*own, *other)) == want
+    assert fewer_of(answers) == ({each.name for each in other} if version == "fewer_choices" else set())
+
+
+def fewer_of(answers: Settled) -> set[str]:
+    """What the files call the students who had fewer choices."""
+    return {answers.names[response.student] for response in answers.responses if response.fewer}
 
 
 def version_rows(quiz: AskedQuiz, sat: Sequence[Sitting], version: str, by: object) -> list[list[str]]:

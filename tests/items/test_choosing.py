@@ -105,10 +105,10 @@ def test_a_key_that_shares_its_length_with_a_wrong_choice_cannot_be_asked_for() 
                        rng=Random(1)) is None  # fmt: skip
 
 
-def test_rows_look_like_counts_with_parentheses_for_rests_and_measures_that_begin_alike() -> None:
+def test_rows_look_like_counts_with_parentheses_at_the_rests_and_measures_that_begin_alike() -> None:
     key = Answer("row", "1 (2) 3 | 1-2 (3)")
     texts = ["1 (2) 2 | 1-2 (3)", "1 2 3 | 1-2 (3)", "1 (2) 3 | 4-5 (6)", "1 (2) 3 | 1 (2)", "(1) 2 3 | 1-2 (3)"]
-    assert [alike_rows(key, [Answer("row", text)]) for text in texts] == [1, 0, 0, 1, 1]
+    assert [alike_rows(key, [Answer("row", text)]) for text in texts] == [1, 0, 0, 1, 0]
 
 
 def test_three_items_of_four_need_two_rows_that_look_like_counts_and_every_item_one() -> None:
@@ -202,7 +202,7 @@ def test_an_item_that_is_taken_out_leaves_no_trace() -> None:
 
 def test_rows_that_look_like_the_key_are_told_by_shape() -> None:
     rows = [Answer("row", text) for text in ("1 (2) 2", "1 2 3", "(1) 2 3")]
-    assert rows_like(Answer("row", "1 (2) 3"), rows) == {rows[0], rows[2]}
+    assert rows_like(Answer("row", "1 (2) 3"), rows) == {rows[0]}
     looks, key = Looks(), Answer("row", "1 (2) 3")
     looks.add(key, rows)
     looks.take_back(key, rows)

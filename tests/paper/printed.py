@@ -135,6 +135,10 @@ class Pdf:
         """The texts of a page (from 1), each with its place."""
         return list(_runs(self.file.pages[page - 1]))
 
+    def maps(self, page: pikepdf.Page) -> dict[str, dict[bytes, str]]:
+        """What the glyphs of each font of a page stand for."""
+        return {name: _to_unicode(font) for name, font in page.Resources.get("/Font", {}).items()}
+
     def white_letters(self, page: int) -> list[str]:
         """The single letters of a page that are filled with white, in order."""
         found, white, table = [], False, {}

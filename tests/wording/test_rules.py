@@ -111,7 +111,7 @@ def test_rules_of_a_row_that_is_read_tell_what_its_signs_mean() -> None:
 
     assert told("parentheses").endswith("A count in parentheses is a rest.")
     assert told("strike").endswith("A crossed-out count is a rest.")
-    assert told("R").endswith("An R is a rest.")
+    assert told("R").endswith("The sign R is a rest.")
 
 
 @pytest.mark.parametrize(

@@ -11,14 +11,17 @@ from barwright.tasks.shown.help import topic, topics
 
 
 def _topics(request: Request) -> Response:
-    return page(request, "help.html.j2", title=say_of(request)("help.title"), topics=topics(), topic=None)
+    return page(
+        request, "help.html.j2", title=say_of(request)("help.title"), topics=topics(say_of(request).code), topic=None
+    )
 
 
 def _topic(request: Request) -> Response:
-    asked = topic(request.path_params["topic"])
+    code = say_of(request).code
+    asked = topic(request.path_params["topic"], code)
     if asked is None:
         raise HTTPException(404)
-    return page(request, "help.html.j2", title=asked.title, topics=topics(), topic=asked)
+    return page(request, "help.html.j2", title=asked.title, topics=topics(code), topic=asked)
 
 
 ROUTES = [Route("/help", _topics), Route("/help/{topic}", _topic)]

@@ -14,6 +14,7 @@ from starlette.responses import RedirectResponse, Response
 
 from barwright.errors import BarwrightError
 from barwright.tasks.shown.desk_words import USUAL, desk_pair, desk_text, has_text, names_of_languages
+from barwright.tasks.shown.fault_words import fault_in
 
 COOKIE = "barwright-language"
 A_YEAR = 31_536_000  # seconds
@@ -57,9 +58,21 @@ class Say:
         """Whether there is such a sentence."""
         return has_text(self.code, ident)
 
+    def told(self, line: str) -> str:
+        """A line of what commands say, in the language of the page where it is known in that; else as it is."""
+        return line if isinstance(line, OwnSentence) else self._known(line)
+
+    def _known(self, line: str) -> str:
+        there = fault_in(line, self.code)
+        return line if there is None else OwnSentence(there)
+
     def tongue(self, line: str) -> Markup:
         """The language of a line as an attribute, where it is not that of the page."""
         return Markup("") if isinstance(line, OwnSentence) else self.english
+
+    def written_in(self, code: str) -> Markup:
+        """The language of a text as an attribute, where it is not that of the page."""
+        return Markup("") if code == self.code else Markup(' lang="{}"').format(escape(code))
 
     @property
     def english(self) -> Markup:

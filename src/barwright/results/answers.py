@@ -4,9 +4,10 @@ Plain frozen values. Files of results are read elsewhere; here an answer is alre
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from barwright.items.accommodations import version_ident
 from barwright.items.form import Form
 from barwright.items.item import Answer, Choice, Item
 from barwright.misreadings import JOINT
@@ -41,21 +42,39 @@ class Asked:
     number: int
     points: int
     offered: tuple[Offered, ...]
+    whole: str = ""
 
     @property
     def id(self) -> str:
-        """The id of the item."""
-        return self.item.id
+        """The id of the item; of the whole item, where this one has fewer choices."""
+        return self.whole or self.item.id
 
 
 @dataclass(frozen=True, slots=True)
 class Administered:
-    """One form as it was given to one section; `ident` is the form's, `retake` is 0 for the quiz itself."""
+    """One form as it was given to one section; `ident` is the form's, `retake` is 0 for the quiz itself.
+
+    `left`: by item the texts of the answers on offer in the version with fewer choices, where that has fewer.
+    """
 
     ident: str
     section: str
     retake: int
     items: tuple[Asked, ...]
+    left: Mapping[str, frozenset[str]] = field(default_factory=dict)
+
+    @property
+    def with_fewer(self) -> "Administered":
+        """The version with fewer choices, which asks the same items; its ident is its own."""
+        ident = version_ident(self.ident, "fewer_choices")
+        return replace(self, ident=ident, items=tuple(map(self._lessened, self.items)))
+
+    def _lessened(self, asked: Asked) -> Asked:
+        kept = self.left.get(asked.id)
+        if kept is None:
+            return asked
+        item = replace(asked.item, choices=tuple(c for c in asked.item.choices if c.answer.text in kept))
+        return replace(asked, item=item, offered=tuple(map(offered, item.choices)), whole=asked.id)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +84,7 @@ class Response:
     `form` is the ident of the form, `item` the id of the item. `answer`: the texts of the choices picked (one, or for
     `several` all that were ticked), or the one text that was typed or put together (a row of counts, an order); empty
     where nothing was answered. What is empty counts as not seen: it tells of no misreading.
+    `fewer`: the form was the version with fewer choices.
     """
 
     student: str
@@ -72,6 +92,7 @@ class Response:
     form: str
     item: str
     answer: tuple[str, ...]
+    fewer: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +166,12 @@ def offered(choice: Choice) -> Offered:
     return Offered(choice.answer, tuple(tuple(way.split(JOINT)) for way in choice.misreadings))
 
 
-def administered(forms: Sequence[Form]) -> tuple[Administered, ...]:
+Kept = Mapping[tuple[str, str], frozenset[str]]
+"""By form and item the texts of the answers on offer in the version with fewer choices, where that has fewer."""
+ALL_CHOICES: Kept = {}
+
+
+def administered(forms: Sequence[Form], left: Kept = ALL_CHOICES) -> tuple[Administered, ...]:
     """The forms of a record as they were given."""
     return tuple(
         Administered(
@@ -153,6 +179,7 @@ def administered(forms: Sequence[Form]) -> tuple[Administered, ...]:
             form.section,
             form.retake,
             tuple(Asked(p.item, p.number, p.points, tuple(map(offered, p.item.choices))) for p in form.items),
+            {p.item.id: left[form.ident, p.item.id] for p in form.items if (form.ident, p.item.id) in left},
         )
         for form in forms
     )

@@ -179,9 +179,11 @@ def diagnosed(given: Sequence[Administered], responses: Sequence[Response], rate
 
     BarwrightError for a response to a form or item that was not given, and for two to one item.
     """
-    quiz = ready_quiz(given, rates)
-    rows = _rows(quiz, responses)
-    untold = {ident: form.acts.untold for ident, form in quiz.forms.items()}
+    fewer = {each.form for each in responses if each.fewer}
+    versions = {form.with_fewer.ident: form for form in given if form.ident in fewer and form.left}
+    quiz = ready_quiz((*given, *(form.with_fewer for form in versions.values())), rates)
+    rows = _rows(quiz, responses, {form.ident: ident for ident, form in versions.items()})
+    untold = {form.ident: quiz.forms[form.ident].acts.untold for form in given}
     if not rows:
         return Findings((), (), untold)
     names = sorted({section for _, section, _ in rows})
@@ -196,7 +198,7 @@ def diagnosed(given: Sequence[Administered], responses: Sequence[Response], rate
             who.append(mine)
     posteriors = weighed_sets(sat, quiz)
     students = [
-        _student(key, each, n, likely, shown)
+        _student((*key[:2], versions[key[2]].ident if key[2] in versions else key[2]), each, n, likely, shown)
         for each, mine, likely in zip(sat, who, posteriors, strict=True)
         for n, (key, shown) in enumerate(zip(mine, likely.each().tolist(), strict=True))
     ]
@@ -204,8 +206,10 @@ def diagnosed(given: Sequence[Administered], responses: Sequence[Response], rate
     return Findings(tuple(sorted(students, key=lambda s: (s.section, s.student, s.form))), shared, untold)
 
 
-def _rows(quiz: ReadyQuiz, responses: Sequence[Response]) -> Mapping[tuple[str, str, str], list[int]]:
-    """(student, section, form) -> the code of each item."""
+def _rows(
+    quiz: ReadyQuiz, responses: Sequence[Response], fewer: Mapping[str, str]
+) -> Mapping[tuple[str, str, str], list[int]]:
+    """(student, section, form) -> the code of each item; `fewer`: of each form its version with fewer choices."""
     places = {f: {item.asked.id: n for n, item in enumerate(form.acts.items)} for f, form in quiz.forms.items()}
     rows: dict[tuple[str, str, str], list[int]] = {}
     seen: set[tuple[str, str, str, str]] = set()
@@ -215,13 +219,14 @@ def _rows(quiz: ReadyQuiz, responses: Sequence[Response]) -> Mapping[tuple[str, 
                 f"student {each.student!r} answered item {each.item!r} of form {each.form!r}, which the quiz does not "
                 "have: take the results of another quiz out"
             )
-        key = (each.student, each.section, each.form)
+        sat = fewer.get(each.form, each.form) if each.fewer else each.form
+        key = (each.student, each.section, sat)
         if (*key, each.item) in seen:
             raise BarwrightError(f"student {each.student!r} answered item {each.item!r} twice: keep one of the answers")
         seen.add((*key, each.item))
-        row = rows.setdefault(key, [NONE] * len(places[each.form]))
-        place = places[each.form][each.item]
-        row[place] = code_of(each.answer, quiz.forms[each.form].acts.items[place])
+        row = rows.setdefault(key, [NONE] * len(places[sat]))
+        place = places[sat][each.item]
+        row[place] = code_of(each.answer, quiz.forms[sat].acts.items[place])
     return rows
 
 

@@ -11,7 +11,13 @@ from pathlib import Path
 from barwright.blueprint.blueprint import Blueprint
 from barwright.engrave.font import load_font
 from barwright.forms.lessened import choices_left, numbers_left
-from barwright.items.accommodations import ACCOMMODATIONS, Accommodation, accommodation_folder
+from barwright.items.accommodations import (
+    ACCOMMODATIONS,
+    CODES,
+    Accommodation,
+    accommodation_folder,
+    version_ident,
+)
 from barwright.items.form import Form
 from barwright.pages import read_aloud_page
 from barwright.paper.forms import USUAL_LOOK, PaperLook, PaperSize, quiz_data
@@ -47,11 +53,10 @@ VERSION_FILES = (
 
 @dataclass(frozen=True, slots=True)
 class Version:
-    """How the forms of an accommodation are made: its code in titles, how pages and figures look, and which standards
-    can say it in which shapes (none named: all).
+    """How the forms of an accommodation are made: how pages and figures look, and which standards can say it in which
+    shapes (none named: all).
     """
 
-    code: str
     look: PaperLook = USUAL_LOOK
     drawn_as: DrawnAs = USUALLY
     size: FigureSize = USUAL_SIZE
@@ -61,14 +66,12 @@ class Version:
 # Large print: text of 18 points and more, a staff space of 2.5 mm on paper and 4.2 mm on screen, one column.
 VERSIONS: Mapping[Accommodation, Version] = {
     "large_print": Version(
-        "L", PaperLook(zoom=1.64, strips_apart=True), DrawnAs(widest=50.0), FigureSize(sp_px=16, widest=40.0)
+        PaperLook(zoom=1.64, strips_apart=True), DrawnAs(widest=50.0), FigureSize(sp_px=16, widest=40.0)
     ),
-    "high_contrast": Version("H", PaperLook(thick=1.7), DrawnAs(heavy=True), FigureSize(heavy=True)),
-    "one_a_page": Version(
-        "P", PaperLook(one_a_page=True, strips_apart=True), kinds=(("qti22", "quiz"), ("qti30", "quiz"))
-    ),
-    "fewer_choices": Version("C"),
-    "fewer_items": Version("I"),
+    "high_contrast": Version(PaperLook(thick=1.7), DrawnAs(heavy=True), FigureSize(heavy=True)),
+    "one_a_page": Version(PaperLook(one_a_page=True, strips_apart=True), kinds=(("qti22", "quiz"), ("qti30", "quiz"))),
+    "fewer_choices": Version(),
+    "fewer_items": Version(),
 }
 """Those with packages and pages; the others are texts."""
 _PAGED_FILES = {WRITERS[standard].files[shape] for standard, shape in VERSIONS["one_a_page"].kinds}
@@ -276,10 +279,10 @@ def _packages(order: _Order, form: Form, worded: WordedForm) -> dict[str, bytes]
     kinds = [kind for kind in order.kinds if not version.kinds or kind in version.kinds]
     if not kinds:
         return {}
-    called = words_of(form).text("paper", "version", {"title": worded.called, "code": version.code})
+    called = words_of(form).text("paper", "version", {"title": worded.called, "code": CODES[order.name]})
     shown_form = replace(
         _lessened(worded, order),
-        ident=f"{form.ident}-{version.code}",
+        ident=version_ident(form.ident, order.name),
         name=called,
         one_a_page=order.name == "one_a_page",
     )

@@ -17,6 +17,7 @@ from barwright.errors import BarwrightError, BlueprintError
 from barwright.items.form import Changes, Form, FormItem
 from barwright.items.own_words import OwnWords
 from barwright.misreadings import JOINT
+from barwright.rhythm.conventions import Conventions
 from barwright.showing import in_quotes, shown
 from barwright.tasks.files import read_text, shown_path, write_new
 from barwright.tasks.question.giveaways import own_faults
@@ -24,7 +25,7 @@ from barwright.templates_folder import languages
 from barwright.wording.every_sentence import filled
 from barwright.wording.items_in_words import worded_item
 from barwright.wording.language import FILES, SYLLABLES, language, words_for
-from barwright.wording.own_counts import PLACES, syllable_fault
+from barwright.wording.own_counts import REST, own_examples, rest_misfit, syllable_fault
 from barwright.wording.own_sentences import entries, own_changes, sound_marks, starter_text
 
 USUAL_FOLDER = "wording"
@@ -57,11 +58,27 @@ def own_wording(blueprint: Blueprint, path: Path) -> OwnWording:
     """
     if blueprint.wording is None:
         return OwnWording()
-    folder = path.parent / blueprint.wording
-    files = {code: file for code in blueprint.languages if (file := folder / f"{code}.toml").is_file()}
+    files = _files(path.parent / blueprint.wording, blueprint.languages)
     if not files:
         wanted = " or ".join(f"{code}.toml" for code in blueprint.languages)
         raise BlueprintError([f"{path}: wording = {shown(blueprint.wording)}: there is no {wanted} in it: {START}"])
+    return _own(files, blueprint.all_conventions)
+
+
+def bank_wording(bank: Path, code: str) -> Changes:
+    """What the folder `wording` beside a bank says in a language; nothing where there is none.
+
+    Raises BlueprintError as `own_wording` does.
+    """
+    return _own(_files(bank.parent / USUAL_FOLDER, (code,)), None).changes
+
+
+def _files(folder: Path, codes: Iterable[str]) -> dict[str, Path]:
+    return {code: file for code in codes if (file := folder / f"{code}.toml").is_file()}
+
+
+def _own(files: Mapping[str, Path], conventions: Conventions | None) -> OwnWording:
+    """What the files say, by their languages; `conventions`: of the class, where there is one."""
     changes: list[tuple[str, str, str, tuple[str, ...]]] = []
     places: dict[Place, str] = {}
     faults: list[str] = []
@@ -74,7 +91,8 @@ def own_wording(blueprint: Blueprint, path: Path) -> OwnWording:
         changes += mine
         places |= {(code, f, ident): f"{name}, line {source.line(known[f, ident])}" for _, f, ident, _ in mine}
     own = OwnWording(tuple(changes), places)
-    faults += [f"{places[place]}: {fault}" for place, fault in _telling(own.changes)]
+    told_faults = (*_telling(own.changes), *(_misfits(own.changes, conventions) if conventions is not None else ()))
+    faults += [f"{places[place]}: {fault}" for place, fault in told_faults]
     if faults:
         raise BlueprintError(faults)
     return own
@@ -103,6 +121,14 @@ def _telling(changes: Changes) -> Iterator[tuple[Place, str]]:
             if told := tells_aloud(text):
                 yield (code, file, ident), f"{in_quotes(told)} tells what is right or wrong: leave it out"
                 break
+
+
+def _misfits(changes: Changes, conventions: Conventions) -> Iterator[tuple[Place, str]]:
+    """Rests that cannot be written so in a class of these conventions."""
+    for code, file, ident, (text, *_) in changes:
+        counted = file == SYLLABLES and ident == f"{conventions.counting}.{REST}"
+        if counted and (fault := rest_misfit(text, conventions)):
+            yield (code, file, ident), f"{REST} {fault}"
 
 
 def check_own_wording(forms: Iterable[Form], own: OwnWording, blueprint: Blueprint) -> None:
@@ -167,8 +193,8 @@ def _is_change(row: object) -> bool:
     if code not in languages() or not isinstance(texts, list) or not all(isinstance(text, str) for text in texts):
         return False
     if file == SYLLABLES:
-        places = {f"{counting}.{place}" for counting, named in PLACES.items() for place in named}
-        return ident in places and len(texts) == 1 and not syllable_fault(texts[0])
+        known = {f"{counting}.{key}" for counting, examples in own_examples().items() for key in examples}
+        return ident in known and len(texts) == 1 and not syllable_fault(ident, texts[0])
     if file not in FILES or not language(code).has(file, ident):
         return False
     ours = language(code).sources(file, ident)

@@ -8,10 +8,12 @@ import re
 import textwrap
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from barwright.asks import ASKS
 from barwright.counting.labels import STROKE
 from barwright.wording.language import Language, language
+from barwright.wording.own_counts import JOINS, PAIRS
 from barwright.wording.side_by_side import Said, choice_of, intro_of, note_of, paragraphs_of
 from barwright.wording.worded import WordedChoice, WordedForm, WordedItem, numbered, worth
 
@@ -20,7 +22,8 @@ LANGUAGES_APART = " "
 _METER = re.compile(r"\b(\d+(?:\+\d+)*)/(2|4|8|16)\b(?!/)")
 _PART = re.compile(r"\d 1/2")  # a mixed number, which is no time signature
 _STRUCK = re.compile(f"((?:[^\\W{STROKE}]|&){STROKE})+")
-_RESTED = re.compile(r"\(([^()]*)\)")
+# What stands between the two signs of a rest, for each pair of signs that a class may use (own_counts.py).
+_RESTED = {pair: re.compile(f"{re.escape(pair[0])}([^{re.escape(pair)}]*){re.escape(pair[1])}") for pair in PAIRS}
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,10 +156,17 @@ def _label_said(label: str, words: Language) -> str:
     if label == _BARLINE:
         return words.text("spoken", "barline")
     text = _unstruck(label, words)
-    text = _RESTED.sub(lambda rest: words.text("paper", "row.rest", {"count": rest[1]}), text)
+    for pair, rested in _RESTED.items():
+        signs = words.text("words", f"signs.{PAIRS[pair]}")
+        text = rested.sub(partial(_rest_said, signs=signs, words=words), text)
     if any(sign.isdigit() or sign == "&" for sign in label):  # else it is a word with a hyphen, such as ti-ti
-        text = text.replace("-", f" {words.text('paper', 'row.hyphen')} ")
+        for sign, ident in JOINS.items():
+            text = text.replace(sign, f" {words.text('words', f'signs.{ident}')} ")
     return text.replace("&", words.text("paper", "row.and"))
+
+
+def _rest_said(rest: re.Match[str], *, signs: str, words: Language) -> str:
+    return words.text("paper", "row.rest", {"count": rest[1], "signs": signs})
 
 
 def _unstruck(text: str, words: Language) -> str:

@@ -30,7 +30,7 @@ SEEN: tuple[frozenset[str], ...] = (
 AMOUNTS = (Fraction(1, 2), Fraction(1), Fraction(3, 2), Fraction(3))
 TRUE_OR_FALSE = (
     "asks_top", "asks_meter", "beats", "blank", "entries", "groups", "hyphens", "joins", "numbered", "orders", "parts",
-    "reads", "shared", "single", "struck", "ties", "twin", "usual",
+    "reads", "row_holds", "row_rests", "shared", "single", "struck", "ties", "twin", "usual",
 )  # fmt: skip
 COUNTS = (
     "number", "points", "questions", "students", "sections", "of", "low", "high", "prior", "slips", "unsteady", "lost",
@@ -42,7 +42,7 @@ TEXTS: Mapping[str, tuple[str, ...]] = {
     "inner": ("", "&"), "why": ("...",), "first": ("...",), "second": ("...",), "section": ("3A",), "title": ("...",),
     "place": ("3A 2",), "meters": ("2/4, 3/4",), "pages": ("3",), "asks": ("...",), "student": ("s01",),
     "value": (".41",), "assumed": ("...",), "omit": ("wrong", "not-asked"), "word": ("shows", "may-show"),
-    "counts": ("1-2 (3)",), "signature": ("3/4", ""),
+    "counts": ("1-2 (3)",), "signs": ("...",), "signature": ("3/4", ""),
 }  # fmt: skip
 OF_METER = frozenset(
     (

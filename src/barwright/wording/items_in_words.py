@@ -117,8 +117,8 @@ def item_scene(item: Item, number: int, words: Language) -> Scene:
         return scene
     row = format_row(count_labels(item.excerpt, item.conventions)) if "row-shown" in ASKS[item.ask].cues else ""
     hyphens = {"held.beats", "held.subdivisions"}.intersection(rule_ids(item))
-    row = said(row, item.conventions.counting, words)
-    return {**scene, "row": row, "rules": counting_rules(item, scene, words), "hyphens": bool(hyphens)}
+    seen = {"row": said(row, item.conventions.counting, words), "row_rests": "(" in row, "row_holds": "-" in row}
+    return {**scene, **seen, "rules": counting_rules(item, scene, words), "hyphens": bool(hyphens)}
 
 
 def worded_choices(form_item: FormItem, scene: Scene, words: Language) -> tuple[WordedChoice, ...]:

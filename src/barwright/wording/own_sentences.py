@@ -20,7 +20,7 @@ from barwright.misreadings import MISREADINGS
 from barwright.showing import in_quotes, meant, shown
 from barwright.wording.every_sentence import filled
 from barwright.wording.language import SYLLABLES, Language, language, words_for
-from barwright.wording.own_counts import PLACES, clash, syllable_fault
+from barwright.wording.own_counts import HOLD, REST, clash, own_examples, syllable_fault
 from barwright.wording.scene import NAMES_OF_CLASS
 
 Fault = tuple[tuple[str, ...], str]
@@ -85,8 +85,8 @@ def entries(words: Language) -> Iterator[Entry]:
                 first = file == "asks" and key == "stem" and len(texts) > 1
                 yield Entry(table, key, file, ident, texts, first)
 
-    for counting, places in PLACES.items():
-        for place, word in places.items():
+    for counting, examples in own_examples().items():
+        for place, word in examples.items():
             yield Entry(f"{SYLLABLES}.{counting}", place, SYLLABLES, f"{counting}.{place}", (word,))
     for kind in SYMBOLS:
         for name in words.tables["words"][kind]:
@@ -135,11 +135,14 @@ def own_changes(raw: Mapping[str, Any], code: str) -> tuple[Changes, list[Fault]
 
 def _clashes(changes: Changes) -> Iterator[Fault]:
     """Two places of a beat that would be said alike."""
-    for counting in PLACES:
+    for counting in own_examples():
         own = {
             place: texts[0]
             for _, file, ident, texts in changes
-            if file == SYLLABLES and ident.partition(".")[0] == counting and (place := ident.partition(".")[2])
+            if file == SYLLABLES
+            and ident.partition(".")[0] == counting
+            and (place := ident.partition(".")[2]) != HOLD
+            and not (place == REST and not texts[0].isalpha())
         }
         if own and (two := clash(counting, own)):
             yield (
@@ -184,7 +187,7 @@ def _fault(entry: Entry, texts: tuple[str, ...], words: Language) -> str:
     """What is wrong with the texts of an entry, and the mend; empty if nothing is."""
     own = texts[:1] if entry.first else texts
     if entry.file == SYLLABLES:
-        return syllable_fault(own[0])
+        return syllable_fault(entry.ident, own[0])
     if max(map(len, own)) > MOST_WRITTEN:
         return f"has {max(map(len, own)):,} letters, over {MOST_WRITTEN:,}: shorten it"
     if not all(map(sound_marks, own)):
@@ -246,7 +249,9 @@ def _alike_in_ours(entry: Entry, other: Entry) -> bool:
 ABOUT = {
     "syllables": (
         "What is said on each place of a beat, when counting with numbers, or with takadimi. Each place needs a word",
-        "of its own. How rests and held notes are written, rest_counts and held in [conventions] of the plan say.",
+        "of its own. rest is how a rest on 2 is written: (2), [2], {2} or <2>; or a word in place of the count, as sh,",
+        'where the plan says rest_counts = "R". held is how a note on 1 is written that lasts through 2: 1-2, 1~2',
+        "or 1_2.",
     ),
     "symbols": ("Names of notes and rests, one and several.",),
     "questions": (

@@ -15,7 +15,7 @@ from barwright.rhythm.text import format_symbol, parse_measures
 from barwright.rhythm.values import NAMES, NoteValue
 from barwright.wording.language import Language
 from barwright.wording.numbers_in_words import amount, unit_names
-from barwright.wording.own_counts import said
+from barwright.wording.own_counts import said, sign_names
 
 Scene = Mapping[str, object]
 NO_MARK: Scene = {"marked": "", "marked_kind": ""}
@@ -119,8 +119,10 @@ SYMBOL_NAMES = _symbol_names()
 """`half_note`, `half_notes`, `half_rest` ...: what sentences call the symbols, and the words that it stands for."""
 
 
-NAMES_OF_CLASS = frozenset((*SYMBOL_NAMES, "on_half", "on_quarters"))
-"""All names of `names_scene`."""
+NAMES_OF_CLASS = frozenset(
+    (*SYMBOL_NAMES, "on_half", "on_quarters", "rest_signs", "hold_sign", "hold_mark", "rest_word")
+)
+"""All names of `names_scene`, and what the signs in a row of counts are called."""
 
 
 @cache
@@ -138,6 +140,7 @@ def meter_scene(meter: Meter, conventions: Conventions, words: Language) -> Scen
     one, several = words.pair("words", f"note.{NAMES[meter.unit]}")
     return {
         **names_scene(words),
+        **sign_names(conventions, words),
         "meter": str(meter),
         "top": meter.top,
         "bottom": meter.bottom,
@@ -173,6 +176,8 @@ def scene_of(item: Item, number: int, words: Language) -> Scene:
         "notes": any(s.kind == "note" for s in symbols),
         "shows": _marks_of(symbols),
         "row": "",
+        "row_rests": False,
+        "row_holds": False,
         "rests": rests,
         "ties": any(s.tied for s in symbols),
         **_dotted_scene(symbols, words),

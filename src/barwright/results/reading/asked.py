@@ -41,6 +41,7 @@ class AskedQuestion:
     gives them. `typed`: for entries every foreseen spelling as `texts.plain` gives it, with the canonical answer.
     `wholes`: for answers that are put together every foreseen one, place by place as idents of options, with the
     canonical answer. `keys`: the canonical right answers. `mixed`: platforms may show the choices in another order.
+    `own`: words and signs of the class's own counting in small letters, each with the one of its system.
     `left`: idents of the options that stay in a version with fewer choices (none: all); `left_out` of that with fewer
     items.
     """
@@ -58,6 +59,7 @@ class AskedQuestion:
     mixed: bool = False
     places: tuple[AskedPlace, ...] = ()
     typed: Mapping[str, str] = field(default_factory=dict)
+    own: Mapping[str, str] = field(default_factory=dict)
     wholes: Mapping[tuple[str, ...], str] = field(default_factory=dict)
     left: frozenset[str] = frozenset()
     left_out: bool = False
@@ -70,13 +72,17 @@ class AskedQuestion:
 
 @dataclass(frozen=True, eq=False)
 class AskedSheet:
-    """One form as it was given: `ident` is the form's, `name` what a teacher calls it (the section, and the retake)."""
+    """One form as it was given: `ident` is the form's, `name` what a teacher calls it (the section, and the retake).
+
+    `fewer`: as the version with fewer choices has it.
+    """
 
     ident: str
     section: str
     retake: int
     name: str
     questions: tuple[AskedQuestion, ...]
+    fewer: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +91,7 @@ class Given:
 
     `answer`: as in `Response`, empty where nothing was answered. `student` as the file names the student, `shown` the
     name in it if there is one. `attempt` sorts the attempts of a student; one that was not `final` counts only where
-    none was.
+    none was. `fewer`: in the version of the form with fewer choices.
     """
 
     student: str
@@ -95,3 +101,4 @@ class Given:
     answer: tuple[str, ...]
     attempt: tuple[int, str, int] = (0, "", 0)
     final: bool = True
+    fewer: bool = False

@@ -1,7 +1,7 @@
 """A cell, or the values of a report, as an answer: by identifier, label, text, alternative text, file or letter."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import get_args
 
@@ -28,6 +28,7 @@ _DATES = tuple(
         r"(?P<month>\d{1,2})[./](?P<day>\d{1,2})[./]\d{4}",
     )
 )
+_PIECE = re.compile(r"[^\W\d_]+|.", re.DOTALL)
 _NEGATIVE = re.compile(r"-(\d+)")
 
 
@@ -102,7 +103,16 @@ def typed_answer(text: str, question: AskedQuestion) -> str | None:
     value = number(wanted)
     if value is not None and (question.kind == "number" or str(value) in question.typed):
         return question.typed.get(str(value), str(value))  # also a count that a spreadsheet wrote as 2.0
-    return " ".join(text.split())[:200]
+    return " ".join(in_system_words(text, question.own).split())[:200]
+
+
+def in_system_words(text: str, own: Mapping[str, str]) -> str:
+    """A row of counts with the words and signs of its system in place of the class's own.
+
+    >>> in_system_words("1 te [2]", {"te": "&", "[": "(", "]": ")"})
+    '1 & (2)'
+    """
+    return _PIECE.sub(lambda piece: own.get(piece[0].casefold(), piece[0]), text) if own else text
 
 
 def looks_like_date(text: str) -> bool:

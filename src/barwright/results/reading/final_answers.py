@@ -29,6 +29,7 @@ def settled(givens: Iterable[Given], sheets: Sequence[AskedSheet], *, attempt: A
     """One answer a student, form and question, in a fixed order, whatever the order of the files.
 
     Of several attempts the last that is final counts, or the first. A student without any answer to a form was absent.
+    Who answered some of a form in its version with fewer choices, and some not, counts as one who had all choices.
     `salt` makes the codes of one quiz differ from those of another.
     """
     chosen: dict[tuple[str, str, str], Given] = {}
@@ -48,7 +49,12 @@ def settled(givens: Iterable[Given], sheets: Sequence[AskedSheet], *, attempt: A
     ordered = sorted(
         kept.values(), key=lambda g: (place[g.form, g.item][0], codes[g.student], place[g.form, g.item][1])
     )
-    responses = tuple(Response(codes[g.student], section[g.form], g.form, g.item, g.answer) for g in ordered)
+    whole = {(given.student, given.form) for given in kept.values() if given.answer and not given.fewer}
+    responses = tuple(
+        Response(codes[g.student], section[g.form], g.form, g.item, g.answer, g.fewer and key not in whole)
+        for g in ordered
+        for key in ((g.student, g.form),)
+    )
     names = {
         codes[given.student]: given.shown or given.student for given in sorted(kept.values(), key=lambda g: g.shown)
     }

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from barwright.errors import ResultsError
 from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
@@ -207,10 +207,10 @@ class _Long:
                 self.cells.count(read, question)
             answer = read.answer if read is not None else ()
             student, shown = self.identity.of(row), self.identity.name(row)
-            given = Given(student, shown, sheet.ident, question.item, answer, (turn, "", number))
+            given = Given(student, shown, sheet.ident, question.item, answer, (turn, "", number), fewer=sheet.fewer)
             before = ticks.get((question.item, turn))
             if before is not None and question.interaction == "several" and not set(before.answer) & set(answer):
-                given = Given(student, shown, sheet.ident, question.item, (*before.answer, *answer), before.attempt)
+                given = replace(given, answer=(*before.answer, *answer), attempt=before.attempt)
                 givens.remove(before)
             ticks[question.item, turn] = given
             givens.append(given)

@@ -7,11 +7,12 @@ in `responseVariable/candidateResponse/value`.
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lxml import etree
 
 from barwright.errors import ResultsError
+from barwright.items.accommodations import version_ident
 from barwright.results.reading.asked import AskedQuestion, AskedSheet, Given
 from barwright.results.reading.bounds import MOST_BYTES, MOST_XML_DEEP, cut
 from barwright.results.reading.cell_answers import answer_of, typed_answer
@@ -65,7 +66,7 @@ def read_report(data: bytes, name: str, sheets: Sequence[AskedSheet]) -> ReadRep
             faults.append(f"{name}: {question.called}: {cut(wrong)!r} is none of its answers")
         attempt = (_attempts(result, q), str(result.get("datestamp", "")), order)
         final = result.get("sessionStatus") == "final"
-        givens.append(Given(student, "", sheet.ident, question.item, answer, attempt, final))
+        givens.append(Given(student, "", sheet.ident, question.item, answer, attempt, final, sheet.fewer))
     return ReadReport(tuple(givens), sheet, tuple(faults))
 
 
@@ -100,15 +101,19 @@ def _depth(root: etree._Element) -> int:
 
 
 def _sheet(root: etree._Element, q: str, idents: Iterable[str], sheets: Sequence[AskedSheet]) -> AskedSheet | None:
-    """The form with most of these items; of several the one that the test result names, else the first."""
+    """The form with most of these items; of several the one that the test result names, else the first.
+
+    As the version has it whose test is named so.
+    """
     test = root.find(f"{q}testResult")
     named = str(test.get("identifier", "")) if test is not None else ""
     wanted = Counter(idents)
     best, most = None, (0, False)
     for sheet in sheets:
         known = sum(wanted[question.ident] > 0 for question in sheet.questions)
-        if known and (known, sheet.ident == named) > most:
-            best, most = sheet, (known, sheet.ident == named)
+        fewer = version_ident(sheet.ident, "fewer_choices") == named
+        if known and (known, fewer or sheet.ident == named) > most:
+            best, most = replace(sheet, fewer=fewer), (known, fewer or sheet.ident == named)
     return best
 
 

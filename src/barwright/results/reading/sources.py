@@ -218,9 +218,8 @@ class _Gathering:
         said = self.said.get(grid.name, Said())
         sheets = [sheet for sheet in able if said.form in (None, sheet.name)]
         if self.paper:
-            said = replace(said, letters=True)  # on paper letters and numbers are the form's in every version
-        else:
-            sheets = of_version(grid.name, sheets)
+            said = replace(said, letters=True)
+        sheets = of_version(grid.name, sheets, paper=self.paper)
         layout = with_places_joined(layout_of(grid, sheets), sheets)
         if not layout.rows:
             raise ResultsError(f"{grid.name}: it has headings and nothing below them: export the answers again")

@@ -13,9 +13,16 @@ from barwright.items.accommodations import accommodation_folder
 from barwright.results.reading.asked import AskedOption, AskedQuestion, AskedSheet, How
 
 
-def of_version(name: str, sheets: Sequence[AskedSheet]) -> list[AskedSheet]:
-    """The forms as the version has them that a file is named after, as `period-1-fewer-choices.csv`; else whole."""
+def of_version(name: str, sheets: Sequence[AskedSheet], *, paper: bool = False) -> list[AskedSheet]:
+    """The forms as the version has them that a file is named after, as `period-1-fewer-choices.csv`; else whole.
+
+    On paper letters and numbers are the form's in every version.
+    """
     words = folder_name(name)
+    if accommodation_folder("fewer_choices") in words:
+        sheets = [replace(sheet, fewer=True) for sheet in sheets]
+    if paper:
+        return [*sheets]
     if accommodation_folder("fewer_choices") in words:
         sheets = [replace(sheet, questions=tuple(map(_with_choices, sheet.questions))) for sheet in sheets]
     if accommodation_folder("fewer_items") in words:

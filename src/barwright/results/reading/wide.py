@@ -223,7 +223,9 @@ def _givens(group: RowGroup, identity: Identity, cells: ReadCells, name: str) ->
             if read is not None:
                 cells.count(read, match.question)
             answer = read.answer if read is not None else ()
-            givens.append(Given(student, identity.name(row), sheet.ident, match.question.item, answer, attempt))
+            givens.append(
+                Given(student, identity.name(row), sheet.ident, match.question.item, answer, attempt, fewer=sheet.fewer)
+            )
     return _one_variant(givens, group.found.matches), [*_short(wrong, name), *_left(name, absent, nameless)]
 
 

@@ -17,6 +17,7 @@ from barwright.tasks.bank.forms import BankForm, bank_forms
 from barwright.tasks.bank.show import matching
 from barwright.tasks.folders import HeldFolder, changing
 from barwright.tasks.form_folders import RECORD
+from barwright.tasks.own_wording import bank_wording
 from barwright.tasks.packing import USUAL_STANDARDS, Order
 from barwright.tasks.paths import folder_in
 from barwright.tasks.progress import Progress, silent
@@ -67,7 +68,13 @@ def _exported(
             check_expressible(form, standard=standard, shape="bank")
 
     forms = bank_forms(
-        bank.stem, listing.views, language=language, music_font=order.music_font, check=check, progress=progress
+        bank.stem,
+        listing.views,
+        language=language,
+        music_font=order.music_font,
+        wording=bank_wording(bank, language),
+        check=check,
+        progress=progress,
     )
     files: dict[str, bytes] = {}
     for form in forms:

@@ -1,14 +1,14 @@
 """Items of a bank as forms: one for each set of conventions, since these decide how a figure is drawn."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
 from barwright.bank.views import View
 from barwright.errors import BankError, ItemError
 from barwright.forms.assembly import form_ident
 from barwright.forms.orders import shown_orders
-from barwright.items.form import Form, FormItem
+from barwright.items.form import Changes, Form, FormItem
 from barwright.rhythm.conventions import CONVENTION_NAMES, Conventions
 from barwright.rhythm.excerpt import Figure
 from barwright.showing import shown
@@ -36,12 +36,13 @@ def bank_forms(
     *,
     language: str,
     music_font: str,
+    wording: Changes = (),
     check: Callable[[WordedForm], None] = lambda _form: None,
     progress: Progress = silent,
 ) -> tuple[BankForm, ...]:
     """Forms of all the items, the usual conventions first; BankError naming an item that this version cannot read.
 
-    `check` may refuse a form before any picture is drawn.
+    `wording`: sentences of the department's own. `check` may refuse a form before any picture is drawn.
     """
     by_conventions: dict[Conventions, list[View]] = {}
     for view in views:
@@ -53,7 +54,7 @@ def bank_forms(
             ) from error
     named = sorted((_name_of(conventions), conventions) for conventions in by_conventions)
     named.sort(key=lambda each: each[0] != USUAL)
-    forms = [_form(title, name, by_conventions[conventions], language) for name, conventions in named]
+    forms = [_form(title, name, by_conventions[conventions], language, wording) for name, conventions in named]
     for form in forms:
         check(form)
     made = []
@@ -74,9 +75,9 @@ def _written(value: object) -> str:
     return str(value).lower() if isinstance(value, bool) else str(value)
 
 
-def _form(title: str, name: str, views: Sequence[View], language: str) -> WordedForm:
+def _form(title: str, name: str, views: Sequence[View], language: str, wording: Changes) -> WordedForm:
     items = [view.item for view in views]
     orders = shown_orders(items, Random(title))
     placed = tuple(FormItem(i, order, 1, n) for n, (i, order) in enumerate(zip(items, orders, strict=True), start=1))
     form = Form(title, name, language, True, True, placed, form_ident(title, placed), choice_labels=True)
-    return worded_form(form)
+    return worded_form(replace(form, wording=wording))

@@ -85,13 +85,21 @@ def show_page(
     from barwright.pages import BankSheet, bank_page
     from barwright.tasks.bank.forms import bank_forms
     from barwright.tasks.files import write_new
+    from barwright.tasks.own_wording import bank_wording
 
     if listing.total and not listing.views:
         raise BankError(f"{bank}: none of {listing.total:,} items is to be shown: raise --most to have a page of some")
     if not listing.views:
         raise BankError(f"{bank}: no item meets these conditions, so there is no page to write")
 
-    forms = bank_forms(bank.stem, listing.views, language=language, music_font=music_font, progress=progress)
+    forms = bank_forms(
+        bank.stem,
+        listing.views,
+        language=language,
+        music_font=music_font,
+        wording=bank_wording(bank, language),
+        progress=progress,
+    )
     sheets = [BankSheet(each.worded, each.pictures, tuple(map(note_of, each.views))) for each in forms]
     write_new(page, bank_page(sheets, summary_lines(listing)), replace=replace)
     return page

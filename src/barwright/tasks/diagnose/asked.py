@@ -9,6 +9,7 @@ from barwright.asks.pieces import Placing, place_name, placing_of
 from barwright.errors import ResultsError
 from barwright.items.form import Form, FormItem
 from barwright.items.item import Choice
+from barwright.results.answers import Kept
 from barwright.results.reading.asked import (
     AskedOption,
     AskedPlace,
@@ -28,6 +29,8 @@ from barwright.tasks.record import (
 )
 from barwright.tasks.standing import label
 from barwright.wording.items_in_words import worded_form
+from barwright.wording.language import words_for
+from barwright.wording.own_counts import in_system
 from barwright.wording.worded import (
     WordedChoice,
     WordedForm,
@@ -44,6 +47,16 @@ class AskedQuiz:
     forms: tuple[Form, ...]
     worded: tuple[WordedForm, ...]
     sheets: tuple[AskedSheet, ...]
+
+    @property
+    def left(self) -> Kept:
+        """What the versions with fewer choices have on offer, as `administered` wants it."""
+        return {
+            (sheet.ident, question.item): frozenset(o.answer for o in question.options if o.ident in question.left)
+            for sheet in self.sheets
+            for question in sheet.questions
+            if question.left
+        }
 
     @property
     def title(self) -> str:
@@ -110,10 +123,19 @@ def _question(placed: FormItem, item: WordedItem, variant: str, form: Form, reco
         mixed=form.shuffle and not item.pinned,
         places=() if placing is None else _places(placing),
         typed=typed,
+        own=_own_counting(placed, form) if content.choices[0].answer.kind == "row" else {},
         wholes={} if placing is None else _wholes(placing, placed),
         left=frozenset(left.fewer_choices),
         left_out=not left.fewer_items,
     )
+
+
+def _own_counting(placed: FormItem, form: Form) -> dict[str, str]:
+    """What the class writes otherwise than the counting system, in any language of the form; the first one's goes."""
+    own: dict[str, str] = {}
+    for code in (*reversed(form.also), form.language):
+        own |= in_system(placed.item.conventions.counting, words_for(code, form.wording))
+    return own
 
 
 def _shown(placed: FormItem) -> list[Choice]:

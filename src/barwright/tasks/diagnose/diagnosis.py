@@ -70,7 +70,7 @@ def diagnosis_of(
     quiz: AskedQuiz, settled: Settled, *, named: bool, omit: Omit, rates: Rates = USUAL, sensitive: bool = False
 ) -> Diagnosis:
     """Everything that can be told of the answers to a quiz."""
-    given = administered(quiz.forms)
+    given = administered(quiz.forms, quiz.left)
     responses = settled.responses
     findings = diagnosed(given, responses, rates)
     forms = surveyed(given, responses, omit=omit)

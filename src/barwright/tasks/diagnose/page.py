@@ -186,7 +186,7 @@ def report_of(diagnosis: Diagnosis, words: Words) -> ReportPage:
         "look": tuple(_looked_at(survey, item, diagnosis, words) for survey, item in flagged[:MOST_LOOKED_AT]),
         "look_more": max(0, len(flagged) - MOST_LOOKED_AT),
         "forms": tuple(_form_line(survey, diagnosis, words.code) for survey in diagnosis.forms),
-        "models": tuple(_model_line(model, diagnosis.forms) for model in diagnosis.models),
+        "models": tuple(_model_line(model, diagnosis.forms, words.code) for model in diagnosis.models),
         "omit": diagnosis.omit,
         "assumed": {
             "slips": f"{100 * diagnosis.rates.slips[0]:g}",
@@ -308,11 +308,12 @@ def _form_line(survey: FormSurvey, diagnosis: Diagnosis, code: str) -> FormLine:
     )
 
 
-def _model_line(model: ModelSurvey, forms: Sequence[FormSurvey]) -> ModelLine:
+def _model_line(model: ModelSurvey, forms: Sequence[FormSurvey], code: str) -> ModelLine:
     counts = {form: (asked, right) for form, asked, right in model.by_form}
     cells = []
     for survey in forms:
         asked, right = counts.get(survey.form.ident, (0, 0))
         cells.append(f"{right}/{asked}" if asked else "–")
     low, high = round(100 * model.low), round(100 * model.high)
-    return ModelLine(model.model.rsplit(" ", 1)[0], model.right, model.asked, low, high, tuple(cells))
+    name = f"{language(code).text('asks', f'{model.ask}.student')}: {model.model.split()[1]}"
+    return ModelLine(name, model.right, model.asked, low, high, tuple(cells))

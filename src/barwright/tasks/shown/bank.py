@@ -10,6 +10,7 @@ from barwright.engrave.font import DEFAULT
 from barwright.pages import items_shown
 from barwright.tasks.bank.forms import bank_forms
 from barwright.tasks.bank.show import matching, note_of, show
+from barwright.tasks.own_wording import bank_wording
 from barwright.tasks.shown.desk_words import USUAL
 
 MOST = 12  # items on a page
@@ -111,7 +112,8 @@ def _sorted(counts: dict[str, Counter[str]]) -> tuple[Facet, ...]:
 
 
 def _items(bank: Path, views: Sequence[View], code: str) -> Iterator[ItemShown]:
-    for form in bank_forms(bank.stem, views, language=code, music_font=DEFAULT):
+    said = bank_wording(bank, code)
+    for form in bank_forms(bank.stem, views, language=code, music_font=DEFAULT, wording=said):
         for view, html in zip(form.views, items_shown(form.worded, form.pictures), strict=True):
             note = note_of(view)
             went = view.went

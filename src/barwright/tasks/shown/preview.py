@@ -1,7 +1,7 @@
 """What a plan would give, before it is made: how much each part holds, and its first questions as they would come."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from barwright.engrave.font import DEFAULT
@@ -11,6 +11,7 @@ from barwright.pages import items_shown
 from barwright.tasks.capacity import MOST_STEPS, PartCapacity, Served, capacity, served
 from barwright.tasks.excerpts import avoided
 from barwright.tasks.make import sound_blueprint
+from barwright.tasks.own_wording import check_own_wording, own_wording
 from barwright.tasks.packing import Order, drawn_pictures
 from barwright.tasks.progress import Progress
 from barwright.tasks.shown.contents import OUT
@@ -43,12 +44,14 @@ class Preview:
 def previewed(path: Path, progress: Progress, code: str = USUAL) -> Preview:
     """The preview of a plan's file in the words of a language.
 
-    BlueprintError with all faults, as `make`, CapacityError as there.
+    In the sentences of the class. BlueprintError with all faults, as `make`, CapacityError as there.
     """
     blueprint, _ = sound_blueprint(path, Order(Path(OUT), standards=ALL_ASKS), progress=progress)
-    section = blueprint.sections[0]
+    section, own = blueprint.sections[0], own_wording(blueprint, path)
     made, _ = first_form(blueprint, section, taken={}, never=avoided(blueprint, path))
-    questions = dict(_first_questions(made.form, [part.items for part in blueprint.part], progress))
+    form = replace(made.form, wording=own.changes)
+    check_own_wording([form], own, blueprint)
+    questions = dict(_first_questions(form, [part.items for part in blueprint.part], progress))
     parts = _capacities(path, len(blueprint.sections), progress)
     told = tuple(PartPreview(part.number, _told(part, code), questions[part.number]) for part in parts)
     return Preview(told, _verdict(served(parts), len(blueprint.sections), code), section)
