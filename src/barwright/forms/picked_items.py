@@ -33,7 +33,7 @@ from barwright.forms.seeing import BY_LENGTH, seen_answer, seen_item
 from barwright.forms.watch import Guessers, Watch, mix_of
 from barwright.guesser.winnings import NOTHING
 from barwright.items.item import Answer, Choice, Item
-from barwright.misreadings import JOINT, SELDOM
+from barwright.misreadings import EVEN_LOOKS, JOINT, SELDOM
 
 # What a misreading weighs that stands once oftener, or seldomer, in a parallel form than it should, in the unit of
 # `choosing`; and one that stands once oftener in a first form than is wanted.
@@ -217,7 +217,8 @@ def _candidates(plan: Plan, question: Question, tally: Tally, rng: Random, want:
         bias -= LACKING * sum(
             one in each.ways and (one == other or other not in each.ways) for one, other in want.lacking
         )
-        seldom = first not in plan.focus and (bool(held & SELDOM) or not _is_usual(plan, question, each.answer))
+        rare = held & (SELDOM | EVEN_LOOKS if plan.focus else SELDOM)
+        seldom = first not in plan.focus and (bool(rare) or not _is_usual(plan, question, each.answer))
         ways = (first, *others)[:MOST_PAIRS] if JOINT in first else (first, *others)
         made.append(Candidate(each.answer, ways, bias, seldom))
     return tuple(made)

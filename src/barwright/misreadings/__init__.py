@@ -16,7 +16,7 @@ from barwright.misreadings.lengths import DURATIONS
 from barwright.misreadings.rearranged import ORDERS
 from barwright.misreadings.time_signatures import METERS
 
-__all__ = ["JOINT", "MISREADINGS", "SELDOM", "Misreading", "Reading", "likeliest_first"]
+__all__ = ["EVEN_LOOKS", "JOINT", "MISREADINGS", "SELDOM", "Misreading", "Reading", "likeliest_first"]
 
 # Errors that show seldom, or that a teacher is seldom after (common practice): offered where the others lead to too few
 # different answers, or where a blueprint asks for them.
@@ -33,6 +33,17 @@ SELDOM = frozenset(
         "parentheses-around-the-notes",
         "quarter-means-four-beats",
         "separate-notes-joined-by-hyphens",
+    }
+)
+
+# Errors that fewer students are thought to hold (common practice), but of which choices are made that no look at them
+# tells from the right one. Parts about named misreadings do without.
+EVEN_LOOKS = frozenset(
+    {
+        "dot-counted-as-a-note",
+        "dot-taken-for-a-rest",
+        "notes-of-a-beat-turned-around",
+        "only-the-beats-counted",
     }
 )
 

@@ -8,7 +8,7 @@ import re
 from dataclasses import dataclass, replace
 
 from barwright.errors import BarwrightError
-from barwright.misreadings import SELDOM
+from barwright.misreadings import EVEN_LOOKS, SELDOM
 from barwright.showing import in_quotes
 
 FEWEST_SLIPS, MOST_SLIPS, LEAST_PRIOR, MOST_PRIOR = 1, 40, 0.1, 30
@@ -55,7 +55,7 @@ class Rates:
 
     def prior(self, misreading: str) -> float:
         """The share of students who hold this misreading, before any answer is seen."""
-        return self.seldom if misreading in SELDOM else self.prevalence
+        return self.seldom if misreading in SELDOM | EVEN_LOOKS else self.prevalence
 
 
 USUAL = Rates()
