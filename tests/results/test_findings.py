@@ -65,7 +65,8 @@ def test_two_misreadings_that_never_hide_each_other_are_found_side_by_side(unit_
     form = acted_forms(unit_1)[0]
     often = [name for name in form.names if form.chances(name) >= 4 and form.nearest(name)[0] >= 2]
     showing = {name: {n for n, each in enumerate(form.items) if name in each.acts} for name in often}
-    both = next((a, b) for a, b in combinations(often, 2) if showing[a].isdisjoint(showing[b]))
+    apart = [two for two in combinations(often, 2) if showing[two[0]].isdisjoint(showing[two[1]])]
+    both = max(apart, key=lambda two: min(form.nearest(name)[0] for name in two))
     found = diagnosed(unit_1, sat(unit_1, {"both": both}))
     (mine,) = [s for s in found.students if s.student == "both00"]
     assert {f.misreadings for f in mine.findings if f.word == "shows"} == {(name,) for name in both}
