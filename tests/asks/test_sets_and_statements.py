@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable
+from fractions import Fraction
 from random import Random
 
 import pytest
@@ -10,6 +11,7 @@ from asks.spaces import excerpt, space
 from barwright.asks import ASKS
 from barwright.asks.ask import Question, Space
 from barwright.asks.fair_sets import (
+    MIXES,
     Drawn,
     filling_length,
     first_length,
@@ -342,3 +344,21 @@ def test_a_length_that_two_halves_would_fill_as_well_is_asked_for_only_where_oth
     three, four = space("w h h. q", "2/4 3/4 4/4", measures=2), space("w h h. q", "2/4 3/4 4/4 5/4", measures=2)
     assert {text[:3] for text in drawn("rhythm-for-time-signature", three)} == {"2/4", "3/4"}
     assert {text[:3] for text in drawn("rhythm-for-time-signature", four)} == {"2/4", "3/4", "4/4", "5/4"}
+
+
+def test_each_group_of_one_length_is_the_right_one_as_often() -> None:
+    """However choices share lengths: then no group tells by its size that it is right, worked by hand.
+
+    Of four choices two are one length and two another, or two, one and one, or three and one. Of two, one and one the
+    pair is right three times, and either of the others three times.
+    """
+    each_group: dict[tuple[int, ...], set[Fraction]] = {}
+    for mix, times in MIXES:
+        way = tuple(sorted(mix, reverse=True))
+        each_group.setdefault(way, set()).add(Fraction(times, way.count(mix[0])))
+    assert {way: list(shares) for way, shares in each_group.items()} == {
+        (2, 1): [1], (2, 2): [1], (2, 1, 1): [3], (3, 1): [2], (2, 2, 1): [3], (3, 1, 1): [2], (3, 2): [2],
+    }  # fmt: skip
+    # Each group has its turn: there is a mix for every size of a way, and no two of one.
+    assert len({mix for mix, _ in MIXES}) == len(MIXES) == sum(len(set(way)) for way in each_group)
+    assert all(list(others) == sorted(others, reverse=True) for (_, *others), _ in MIXES)
