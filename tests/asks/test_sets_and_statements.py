@@ -525,3 +525,17 @@ def test_two_halves_of_a_measure_count_only_in_figures_of_two_and_where_no_lengt
     # Of two lengths each has but one other beside it.
     two = space("h q q. h.", "2/4 3/4 6/8", measures=2)
     assert {text[:3] for text in drawn("rhythm-for-time-signature", two)} == {"2/4", "3/4", "6/8"}
+
+
+def test_of_sets_of_equal_choices_those_with_both_verdicts_stand_before_those_with_one() -> None:
+    # Over 3 a whole note is 4 (3/4, too long) or 2 (3/2), a half note 2 or 1, a dotted half 3 or 3/2: with 2 and 1
+    # either 4 or 3/2 makes three choices that are taken for each other, but with 3/2 all of them fit.
+    a_class = space("w h. h q. q", "3/2 3/4")
+    found = chosen("fits 2 3", a_class, "fits 1 3", "fits-not 4 3", "fits 3/2 3")
+    assert found == {frozenset({"fits 1 3", "fits-not 4 3"})}
+
+
+def test_a_choice_is_right_among_just_the_others() -> None:
+    # In 2/2 a whole note (2 2) is said to last 1, or to be 4 and too long, and nothing else.
+    found = chosen("fits 1 2", space("w q e", "2/2 2/4"), "fits 2 2", "fits 4 4", "fits-not 4 2")
+    assert found == {frozenset({"fits 2 2", "fits-not 4 2"})}

@@ -158,6 +158,9 @@ def test_an_item_without_a_position_breaks_a_run_and_begins_none() -> None:
     found = [drawn_places([FOUR, FOUR, None, *[FOUR] * 6], Random(seed)) for seed in range(80)]
     assert {pairs(each[3:]) for each in found} == {True, False}
     assert max(longest_run(each) for each in found) == 2
+    # Behind it two stand in the second position: a third may not, though the first was right three times.
+    able = [*[only(0), None] * 3, only(1), only(1), TWO]
+    assert {drawn_places(able, Random(seed))[-1] for seed in range(10)} == {0}
 
 
 def test_what_is_to_come_is_seen_behind_an_item_without_a_position() -> None:
