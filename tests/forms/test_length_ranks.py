@@ -48,6 +48,7 @@ def of_a_quarter(wrong: int, *offered: str, usual: bool = True, paired: str = ""
         (2, "e s h", {1, 2}),
         (2, "h h. q.", {0}),
         (2, "e s", {2}),
+        (2, "e s e.", {2}),
         (3, "e s h h.", {1, 2}),
         (2, "e h h.", {0, 1}),
         # As long as the right one, twice as long as each other: neither is a length more.
@@ -91,6 +92,9 @@ def test_a_rank_counts_that_every_third_question_has() -> None:
         # Two lengths: with one wrong choice, and where one is the measure's, with that.
         ("w h q", "4/4", 3, {"q": {0}, "h": {1}}),
         ("h q", "2/4", 3, {"q": {0}}),
+        ("w h q", "4/4", 4, {"q": {0}, "h": {1}}),
+        # The whole note does not count where there are enough others.
+        ("w h q e", "4/4", 3, {"q": {1}}),
         # Nothing that is asked for lasts so long: nothing is known of it.
         ("h q", "2/4", 3, {"h.": {0}}),
     ],

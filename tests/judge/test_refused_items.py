@@ -1,0 +1,166 @@
+"""Items that the judge refuses, small and by hand: what they must hold, and how they may be printed."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from barwright.items.taught import Taught
+from barwright.judge import judged
+from barwright.judge.print_rules import (
+    Sounds,
+    filler,
+    fragment_faults,
+    heard,
+    lone_whole_rest,
+    measure_faults,
+    sounds,
+    whole_groups,
+)
+from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.measure import length_of
+from barwright.rhythm.meter import parse_meter
+from barwright.rhythm.text import parse_measures, parse_symbols
+from items.judge_cases import BEGINNERS, EVERYTHING, made
+
+FOUR = parse_meter("4/4")
+
+QUARTERS = replace(EVERYTHING, tokens=frozenset({"h", "q"}))
+
+
+def refused(ask: str, excerpt: str, right: str, wrong: str, taught: Taught = EVERYTHING) -> tuple[str, ...]:
+    return judged(made(ask, excerpt, right, wrong), taught)
+
+
+def test_three_right_ones_are_too_many_though_they_are_choices_enough() -> None:
+    assert refused("finish-measure", "3/4 h _", "q, e e, rq", "") == ("too-many-keys: e e, q, rq",)
+
+
+def test_each_answer_that_stands_twice_is_told_in_order() -> None:
+    found = refused("finish-measure", "3/4 h _", "q", "e, h, e, h")
+    assert found == ("repeated-answer: 'e'", "repeated-answer: 'h'")
+
+
+def test_whether_it_fits_is_asked_of_one_symbol_without_blank_mark_or_pickup() -> None:
+    sound = made("does-it-fit", "3/4 h", "fits 2 3", "fits 2 4, fits-not 4 3")
+    assert judged(sound, EVERYTHING) == ()
+    for excerpt in (replace(sound.excerpt, mark=(0, 0)), replace(sound.excerpt, pickup=True)):
+        (found,) = judged(replace(sound, excerpt=excerpt), EVERYTHING)
+        assert found.startswith("wrong-excerpt: 3/4 ")
+    assert refused("does-it-fit", "3/4 _", "fits 2 3", "fits 2 4, fits-not 4 3") == (
+        "wrong-excerpt: 3/4 _, but one symbol is wanted",
+    )
+
+
+def test_symbols_of_a_figure_are_taught_as_those_of_a_filling() -> None:
+    assert refused("rhythm-for-time-signature", "3/4 h q", "h q", "q q, h h", QUARTERS) == ()
+    found = refused("rhythm-for-time-signature", "3/4 h q", "h q", "q e, h h", QUARTERS)
+    assert "untaught: e in q e" in found
+    assert refused("finish-measure", "3/4 h _", "q", "h, e", QUARTERS) == ("untaught: e in e",)
+
+
+def test_the_sign_of_a_whole_rest_is_one_figure_whatever_it_means() -> None:
+    found = refused("rhythm-for-counts", "4/4 h h | h h", "h h | h h", "rw | h h, rW | h h")
+    assert "same-print: rW | h h, rw | h h" in found
+    assert not [each for each in found if each.startswith("same-meaning")]
+
+
+def quarters(sounding: Sounds) -> list[int]:
+    """Sounds in quarter notes, silences negative."""
+    return [int(4 * length) if loud else -int(4 * length) for loud, length in sounding]
+
+
+@pytest.mark.parametrize(
+    ("text", "sounding", "clapped"),
+    [
+        ("q q rq q", [1, 1, -1, 1], [1, 2, 1]),
+        ("rq q h", [-1, 1, 2], [-1, 1, 2]),
+        ("q rq rq q", [1, -2, 1], [3, 1]),
+        ("q rq q~ q", [1, -1, 2], [2, 2]),
+        ("rq rq q~ h", [-2, 3], [-2, 3]),
+    ],
+)
+def test_ties_make_one_sound_and_rests_one_silence_which_a_clap_does_not_show(
+    text: str, sounding: list[int], clapped: list[int]
+) -> None:
+    found = sounds(parse_symbols(text), FOUR)
+    assert quarters(found) == sounding
+    assert quarters(heard(found, Conventions())) == sounding
+    assert quarters(heard(found, Conventions(equivalence="onsets"))) == clapped
+
+
+def test_a_whole_rest_sign_is_alone_in_its_measure_or_it_is_not() -> None:
+    signs = ("rW", "rw", "rW q", "q", "w")
+    assert [lone_whole_rest(parse_symbols(text)) for text in signs] == [True, True, False, False, False]
+
+
+@pytest.mark.parametrize(
+    ("text", "whole"),
+    [
+        ("et et et", True),
+        ("et et", False),
+        ("et q et et", False),
+        ("q et et et", True),
+        ("qt et", True),
+        ("q rq", True),
+    ],
+)
+def test_triplets_stand_in_whole_groups(text: str, whole: bool) -> None:
+    assert whole_groups(parse_symbols(text)) is whole
+
+
+def test_a_gap_is_filled_with_sixteenths() -> None:
+    three = filler(Fraction(3, 16))
+    assert three is not None
+    assert [length_of(symbol, FOUR) for symbol in three] == [Fraction(1, 16)] * 3
+    assert filler(Fraction(1, 32)) is None
+
+
+def faults(meter: str, text: str, *, pickup: bool | None = None) -> list[str]:
+    measures, read = parse_measures(text), parse_meter(meter)
+    if pickup is None:
+        return list(measure_faults(measures, read, Conventions()))
+    return list(measure_faults(measures, read, Conventions(), pickup=pickup))
+
+
+def test_a_last_measure_that_a_pickup_shortens_is_read_from_its_beginning() -> None:
+    # Five eighths behind a pickup of one: with a sixth in front the dotted quarter would hide the second beat.
+    assert faults("6/8", "e | q. q. | q. q", pickup=True) == []
+    assert faults("6/8", "e | q. q. | q. e", pickup=True) == ["not-full: 6/8 q. e"]
+    assert faults("6/8", "e | q. q.") == faults("6/8", "e | q. q.", pickup=False) == ["not-full: 6/8 e"]
+
+
+def test_a_dotted_note_is_offered_where_a_dotted_rest_is_not_printed() -> None:
+    found = [list(fragment_faults(parse_symbols(text), BEGINNERS, Conventions())) for text in ("q.", "rq.", "rq")]
+    assert found == [[], ["unprintable-choice: rq."], []]
+
+
+@pytest.mark.parametrize(
+    ("ask", "excerpt", "right", "wrong", "reasons"),
+    [
+        # A tie leads to the first symbol of what is put in, whatever follows.
+        ("finish-measure-with-two", "4/4 q q~ _", "q q", "e re, re q, h h", ("dangling-tie: q~ re q",)),
+        # A wrong choice as long as the right one is another right one, and no more is said of it.
+        ("finish-measure-with-two", "4/4 h _", "q q", "q. e, h h, e e", ("second-right-answer: q. e also fills 1/2",)),
+        # A note and a rest are right, and whatever is mixed is wrong.
+        ("all-that-fit", "4/4 h _", "h, rh", "q re, e rq", ("kind-tells-key: notes, rests",)),
+        # Five groups are too many to put in order; a whole rest lasts a whole note or a measure, alone or not.
+        (
+            "shortest-first", "4/4 e | h | h. | q | w", "e < q < h < h. < w", "q < e < h < h. < w",
+            ("wrong-excerpt: 4/4 e | h | h. | q | w, but three or four groups, sorted, are wanted",),
+        ),
+        ("shortest-first", "4/4 h | q | q rw", "q < h < q rw", "h < q < q rw", ("unsure-length: q rw",)),
+    ],
+)  # fmt: skip
+def test_reasons_against_fillings_and_orders(
+    ask: str, excerpt: str, right: str, wrong: str, reasons: tuple[str, ...]
+) -> None:
+    assert refused(ask, excerpt, right, wrong) == reasons
+
+
+def test_a_blank_in_a_pickup_may_be_of_any_length() -> None:
+    item = made("finish-measure", "3/4 _ q | h q", "q", "h, e")
+    found = judged(replace(item, excerpt=replace(item.excerpt, pickup=True)), EVERYTHING)
+    assert [each for each in found if each.startswith("open-ending")]
+    whole = made("finish-measure", "3/4 h q | _ q | h q", "h", "q, e")
+    assert judged(replace(whole, excerpt=replace(whole.excerpt, pickup=True)), EVERYTHING) == ()
