@@ -7,6 +7,7 @@ import pytest
 
 from barwright.items.taught import Taught
 from barwright.judge import judged
+from barwright.judge.meter_identification import _beams_can_decide, full_in, full_with_pickup
 from barwright.judge.print_rules import (
     Sounds,
     filler,
@@ -164,3 +165,78 @@ def test_a_blank_in_a_pickup_may_be_of_any_length() -> None:
     assert [each for each in found if each.startswith("open-ending")]
     whole = made("finish-measure", "3/4 h q | _ q | h q", "h", "q, e")
     assert judged(replace(whole, excerpt=replace(whole.excerpt, pickup=True)), EVERYTHING) == ()
+
+
+@pytest.mark.parametrize(
+    ("meter", "text", "full", "with_pickup"),
+    [
+        ("3/4", "q | h q", False, True),
+        ("3/4", "q | h q | h", False, True),
+        ("3/4", "q | h", False, True),
+        ("3/4", "q | h | h q", False, False),
+        ("3/4", "q | q", False, False),
+        # A first measure that is full is no pickup, nor is there one where no other measure follows.
+        ("3/4", "h q | h q", True, False),
+        ("3/4", "q", False, False),
+        # The sign of a whole rest fills a measure of any meter, and does not lead into one.
+        ("3/4", "rw | h q", True, False),
+        ("5/4", "rw | h h q", True, False),
+    ],
+)
+def test_measures_that_are_full_or_behind_a_pickup(meter: str, text: str, full: bool, with_pickup: bool) -> None:
+    measures, read = parse_measures(text), parse_meter(meter)
+    assert (full_in(measures, read), full_with_pickup(measures, read)) == (full, with_pickup)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "decide"),
+    [("3/4", "6/8", True), ("2/4", "6/8", True), ("4/4", "2/2", False), ("3/4", "2/4", False), ("3+3/8", "6/8", False)],
+)
+def test_beams_decide_between_beats_that_differ_and_are_not_both_simple(one: str, other: str, decide: bool) -> None:
+    assert _beams_can_decide(parse_meter(one), parse_meter(other)) is decide
+
+
+@pytest.mark.parametrize(
+    ("excerpt", "wrong"), [("3/4 q e e e e", "3/8"), ("4/4 e e e e e e e e", "2/2"), ("4/4 e e q e e q", "2/2")]
+)
+def test_beams_do_not_tell_a_meter_from_its_half_or_from_cut_time(excerpt: str, wrong: str) -> None:
+    found = refused("time-signature-for-rhythm", excerpt, excerpt.split()[0], f"{wrong}, 2/4")
+    assert found == (f"same-total: {wrong} for {excerpt}",)
+
+
+def test_the_sign_of_a_whole_rest_lasts_a_measure_of_three() -> None:
+    assert refused("does-it-fit", "3/4 rw", "fits 3 3", "fits 2 3, fits-not 5 3") == ()
+
+
+def said(excerpt: str, target: str, right: str, wrong: str, *, taught: Taught = EVERYTHING, four: bool = False) -> str:
+    conventions = Conventions(cut_time="in_four") if four else Conventions()
+    item = made("what-the-numbers-say", excerpt, right, wrong, target=target, conventions=conventions)
+    return " // ".join(judged(item, taught))
+
+
+def test_half_notes_are_beats_unless_a_class_counts_four() -> None:
+    for target, right in (("top", "how-many 2"), ("bottom", "gets-beat 2")):
+        assert said("2/2 h q q", target, right, "measures 7, notes 5") == ""
+        told = f"key-not-right: {right} for the {target} of 2/2"
+        assert said("2/2 h q q", target, right, "measures 7, notes 5", four=True) == told
+    assert said("4/4 h q q", "top", "how-many 4", "measures 7, notes 5", four=True) == ""
+    assert (
+        said("6/8 q. q.", "top", "how-many 6", "measures 7, notes 5") == "key-not-right: how-many 6 for the top of 6/8"
+    )
+
+
+def test_the_note_of_the_bottom_number_gets_a_beat_to_whoever_counts_all_of_them() -> None:
+    told = said("6/8 q. q.", "bottom", "stands-for 8", "gets-beat 8, notes 5")
+    assert told == "second-right-answer: gets-beat 8 is true of 6/8 q. q."
+
+
+def test_two_statements_that_give_a_measure_one_length_say_the_same() -> None:
+    assert said("4/4 h h", "top", "how-many 4", "adds-up 6 8, how-many 3") == "same-meaning: adds-up 6 8, how-many 3"
+    assert said("4/4 h h", "top", "how-many 4", "adds-up 6 8, how-many 6") == ""
+    assert said("4/4 h h", "top", "how-many 4", "adds-up 6 8, adds-up 3 4") == "same-meaning: adds-up 3 4, adds-up 6 8"
+
+
+def test_no_note_is_named_that_was_not_taught() -> None:
+    few = replace(QUARTERS, meters=(parse_meter("3/4"), FOUR))
+    told = said("4/4 h h", "top", "how-many 4", "adds-up 6 8, how-many 6", taught=few)
+    assert told == "untaught: adds-up 6 8 names e"
