@@ -7,6 +7,7 @@ import pytest
 
 from barwright.items.taught import Taught
 from barwright.judge import judged
+from barwright.judge.count_labeling import unknown_words
 from barwright.judge.meter_identification import _beams_can_decide, full_in, full_with_pickup
 from barwright.judge.print_rules import (
     Sounds,
@@ -240,3 +241,30 @@ def test_no_note_is_named_that_was_not_taught() -> None:
     few = replace(QUARTERS, meters=(parse_meter("3/4"), FOUR))
     told = said("4/4 h h", "top", "how-many 4", "adds-up 6 8, how-many 6", taught=few)
     assert told == "untaught: adds-up 6 8 names e"
+
+
+def test_words_that_no_taught_symbol_has_are_told_in_order() -> None:
+    assert unknown_words("1 e & a", BEGINNERS, Conventions()) == ("&", "a", "e")
+    assert unknown_words("1 (2)", QUARTERS, Conventions()) == ("a rest",)
+    # Words of the Kodaly sort go by figures, not places.
+    assert unknown_words("ta ti-ti", BEGINNERS, Conventions(counting="kodaly")) == ()
+
+
+@pytest.mark.parametrize(
+    ("excerpt", "right", "wrong", "reasons"),
+    [
+        ("4/4 e e e e e e e e", "1 & 2 & 3 & 4 &", "1, 1 2 3", ("length-tells-key: 8 labels, others 1 to 3",)),
+        ("4/4 w", "1-2-3-4", "1 2 3 4 & 1, 1 2 3 4", ("length-tells-key: 1 labels, others 4 to 6",)),
+        # One is shorter and one longer.
+        ("4/4 q q q q", "1 2 3 4", "1, 1 2 3 4 & 1 2 &", ()),
+    ],
+)
+def test_a_row_that_is_far_longer_or_shorter_than_all_others_is_told_by_it(
+    excerpt: str, right: str, wrong: str, reasons: tuple[str, ...]
+) -> None:
+    assert refused("counts-for-rhythm", excerpt, right, wrong) == reasons
+
+
+def test_no_label_is_on_offer_that_was_not_taught() -> None:
+    assert refused("count-under-each", "2/4 q q", "1 2", "1 &, 2 1", BEGINNERS) == ("untaught: & in 1 &",)
+    assert refused("count-under-each", "2/4 q q", "1 2", "1 3, 2 1", BEGINNERS) == ()
