@@ -58,6 +58,8 @@ def test_symbols_of_a_figure_are_taught_as_those_of_a_filling() -> None:
     assert refused("rhythm-for-time-signature", "3/4 h q", "h q", "q q, h h", QUARTERS) == ()
     found = refused("rhythm-for-time-signature", "3/4 h q", "h q", "q e, h h", QUARTERS)
     assert "untaught: e in q e" in found
+    found = refused("rhythm-for-time-signature", "3/4 h q | h q", "h q | h q", "q e | h h, h h | h h", QUARTERS)
+    assert "untaught: e in q e | h h" in found
     assert refused("finish-measure", "3/4 h _", "q", "h, e", QUARTERS) == ("untaught: e in e",)
 
 
@@ -80,6 +82,7 @@ def quarters(sounding: Sounds) -> list[int]:
         ("q rq rq q", [1, -2, 1], [3, 1]),
         ("q rq q~ q", [1, -1, 2], [2, 2]),
         ("rq rq q~ h", [-2, 3], [-2, 3]),
+        ("rh q rq", [-2, 1, -1], [-2, 2]),
     ],
 )
 def test_ties_make_one_sound_and_rests_one_silence_which_a_clap_does_not_show(
