@@ -271,3 +271,28 @@ def test_a_row_that_is_far_longer_or_shorter_than_all_others_is_told_by_it(
 def test_no_label_is_on_offer_that_was_not_taught() -> None:
     assert refused("count-under-each", "2/4 q q", "1 2", "1 &, 2 1", BEGINNERS) == ("untaught: & in 1 &",)
     assert refused("count-under-each", "2/4 q q", "1 2", "1 3, 2 1", BEGINNERS) == ()
+
+
+@pytest.mark.parametrize(
+    ("excerpt", "right", "reasons"),
+    [
+        ("4/4 q~ q *q q", "3", ()),
+        ("4/4 q~ q q *q", "4", ()),
+        ("4/4 q q~ *q q", "3", ("no-count: 4/4 q q~ *q q",)),
+        ("4/4 q *q~ q q", "2-3", ()),
+    ],
+)
+def test_the_count_under_a_mark_is_that_of_its_own_symbol(excerpt: str, right: str, reasons: tuple[str, ...]) -> None:
+    assert refused("count-under-mark", excerpt, right, "1, 5") == reasons
+
+
+def test_a_rhythm_that_a_class_cannot_count_is_no_figure_for_a_row() -> None:
+    held = Conventions(held="subdivisions")
+    item = made("rhythm-for-counts", "2/4 et et et q", "et et et q", "q q, e e q", conventions=held)
+    assert judged(item, EVERYTHING) == ("no-count: 2/4 et et et q",)
+
+
+def test_up_to_twelve_labels_are_on_offer_under_each_symbol() -> None:
+    assert refused("count-under-each", "4/4 q q q q", "1 2 3 4", "5 6 7 8, 9 10 11 12") == ()
+    found = refused("count-under-each", "4/4 q q q q", "1 2 3 4", "5 6 7 8, 9 10 11 12, 13 2 3 4")
+    assert found == ("too-many-labels: 13 for 4/4 q q q q",)
