@@ -456,7 +456,7 @@ def main(*arguments: str) -> int:
     if "--write" in arguments:
         text = GUIDE.read_text("utf-8")
         for module, row in zip(modules, rows, strict=True):
-            text = "\n".join(row if line.startswith(f"| `{module}`") else line for line in text.split("\n"))
+            text = "\n".join(row if row and line.startswith(f"| `{module}`") else line for line in text.split("\n"))
         GUIDE.write_text(text, "utf-8")
     return int(not all_die)
 

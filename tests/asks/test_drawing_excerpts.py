@@ -1,6 +1,8 @@
 """Which lines of measures are drawn and listed, in spaces so small that all of them were written down by hand."""
 
 from collections import Counter
+from dataclasses import replace
+from itertools import pairwise
 from random import Random
 
 import pytest
@@ -16,6 +18,7 @@ from barwright.asks.drawn_excerpts import (
     has_few_excerpts,
     in_meter,
     listed_excerpts,
+    listed_measures,
     readable,
     readable_count,
     readable_measure,
@@ -27,7 +30,7 @@ from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import format_excerpt, format_symbols, parse_excerpt, parse_symbols
 
-TWO, THREE = parse_meter("2/4"), parse_meter("3/4")
+TWO, THREE, FIVE = map(parse_meter, ("2/4", "3/4", "5/4"))
 
 
 def listed(a_space: Space) -> list[str]:
@@ -224,3 +227,67 @@ def test_no_two_measures_with_a_tie() -> None:
 def test_where_all_have_equal_chances_any_measure_follows_any_other() -> None:
     a_space = space("h q e", "2/4", measures=2)
     assert len(lines_of(a_space)) == 25
+
+
+def test_without_a_word_no_tie_leads_in_or_out() -> None:
+    a_space = space("h q", "2/4", ties=True)
+    assert well_written(parse_symbols("q~ q"), TWO, a_space)
+    assert {format_symbols(each) for each in listed_measures(a_space, TWO)} == {"h", "q q", "q~ q"}
+
+
+@pytest.mark.parametrize(
+    ("styled", "even", "alike"),
+    [(False, True, True), (False, False, True), (True, True, True), (True, False, False)],
+)
+def test_all_measures_come_as_often_unless_a_style_has_plainer_ones(styled: bool, even: bool, alike: bool) -> None:
+    """Ten measures: of a style without equal chances those with one figure come oftener than those with none."""
+    styles = plain("e s s", "s s s s") if styled else None
+    a_space = replace(space("h q e s", "2/4", style=styles), even=even)
+    found = Counter(format_symbols(readable_measure(a_space, TWO, Random(n))) for n in range(1200))
+    often = [found[text] for text in ("h", "q q", "e s s q", "q e s s", "s s s s q", "q s s s s")]
+    assert min(often) > 0
+    assert (max(often) < 2 * min(often)) is alike
+
+
+def test_no_tie_leads_over_where_no_measure_can_end_with_a_tie() -> None:
+    # A dotted quarter note comes before the eighth rest: behind it it would be syncopated.
+    a_space = space("q. re", "2/4", ties=True, measures=2)
+    assert excerpt_count(a_space, TWO) == 1
+    assert {format_excerpt(drawn_excerpt(a_space, Random(n))) for n in range(20)} == {"2/4 q. re | q. re"}
+    # The half rest shows the two beats, the dotted half note the three behind it: a tie leads out, and none in.
+    begun = space("h. rh", "5/4", ties=True, measures=2)
+    assert (readable_count(begun, FIVE, onward=True), readable_count(begun, FIVE, held=True)) == (1, 0)
+    assert {format_excerpt(drawn_excerpt(begun, Random(n))) for n in range(20)} == {"5/4 rh h. | rh h."}
+
+
+def test_a_whole_measure_of_rest_is_neither_drawn_nor_does_it_sound() -> None:
+    a_space = space("rW h.", "2/4 3/4")
+    assert [can_sound(a_space, meter) for meter in (TWO, THREE)] == [False, True]
+    assert {format_excerpt(drawn_excerpt(a_space, Random(n))) for n in range(30)} == {"3/4 h."}
+
+
+def test_a_teachers_own_few_are_drawn_and_no_others() -> None:
+    many = space("q rq rW", "2/4", measures=7, own="2/4 q q")
+    assert {format_excerpt(drawn_excerpt(many, Random(n))) for n in range(20)} == {"2/4 q q"}
+    assert has_few_excerpts(many)
+
+
+def test_a_tie_leads_to_a_note_and_over_the_barline_of_two_measures_too() -> None:
+    for measures in (1, 2, 3):
+        a_space = space("h q rq", "2/4", ties=True, measures=measures)
+        found = [drawn_excerpt(a_space, Random(n)).measures for n in range(200)]
+        assert {any(each[-1].tied for each in line) for line in found} == ({False} if measures == 1 else {False, True})
+        assert not any(one[-1].tied and two[0].silent for line in found for one, two in pairwise(line))
+
+
+def test_each_of_three_measures_goes_on_from_the_one_before() -> None:
+    two, three = (space("h q e", "2/4", measures=measures, style=plain("e e")) for measures in (2, 3))
+    found = [tuple(map(format_symbols, drawn_excerpt(three, Random(n)).measures)) for n in range(300)]
+    assert {pair for line in found for pair in pairwise(line)} == lines_of(two)
+
+
+def test_a_figure_does_not_end_on_a_long_rest_unless_it_is_shorter_than_the_one_before() -> None:
+    found = lines_of(space("q e rq", "2/4", measures=2, style=plain("e e")))
+    assert ("e e q", "e e q") in found
+    assert ("e e q", "e e rq") not in found
+    assert ("e e e e", "e e rq") in found

@@ -44,6 +44,7 @@ def test_one_symbol_is_left_out_and_something_stays() -> None:
     assert sorted(listed("finish-measure", a_space)) == sorted(wanted)
     assert set(drawn("finish-measure", a_space)) == set(wanted)
     assert listed("drag-into-the-blank", a_space) == listed("finish-measure", a_space)
+    assert set(drawn("drag-into-the-blank", a_space)) == set(wanted)
 
 
 def test_two_neighbours_are_left_out() -> None:
@@ -262,3 +263,61 @@ def test_a_wrong_order_is_that_of_the_lengths_that_a_student_believes() -> None:
     offers = order_offers(question, space("w h q", "4/4"), Random(1))
     assert offers[Answer("order", "h < q < w")] == ("filled-head-lasts-longer",)
     assert Answer("order", "q < h < w") not in offers
+
+
+def test_no_group_is_longer_than_four_and_no_more_than_three_symbols_are_missing() -> None:
+    assert "e e e e e" not in texts(small_groups(space("q e", "4/4"), FOUR))
+    found = listed("beats-left", space("q", "5/4"))
+    assert {each.rpartition(" : ")[2] for each in found} == {"1", "2", "3"}
+
+
+def test_who_has_syncopation_meets_it_in_a_group_too() -> None:
+    # The second of two dotted quarter notes sounds from off the beat over the third beat of 3/4.
+    three = parse_meter("3/4")
+    assert texts(small_groups(space("q. h", "3/4", syncopation=True), three)) == ["q. q."]
+    assert texts(small_groups(space("q. h", "3/4"), three)) == []
+
+
+def test_a_tie_leads_in_from_the_last_symbol_of_the_measure_before() -> None:
+    found = listed("finish-measure", space("q e", "2/4", ties=True, measures=2))
+    assert "2/4 e e q~ | q _ : q" in found
+    assert "2/4 e e q~ | _ q : q" not in found
+
+
+def test_a_blank_that_one_filling_fits_has_one_right_answer_where_one_was_wanted() -> None:
+    # Half of the draws are `q q`, half of these leave out one, and a third of these are to have one right answer.
+    found = drawn("all-that-fit", space("h q", "2/4"), 300)
+    assert set(found) == {"2/4 _ q : q", "2/4 q _ : q"}
+    assert 12 <= found.total() <= 45
+
+
+def test_a_filling_is_written_as_the_meter_has_it() -> None:
+    # Two beats of silence at the end of 3/4 are two quarter rests (common practice).
+    every = [ASKS["all-that-fit"].draw(space("h q rh rq", "3/4"), Random(n)) for n in range(400)]
+    about = [each for each in every if each is not None and format_excerpt(each.excerpt) == "3/4 q _"]
+    assert {key.text for each in about for key in each.keys} == {"h", "q q", "q rq", "rq q", "rq rq"}
+
+
+def test_rhythms_of_a_teacher_that_are_twice_alike_are_listed_once_and_what_no_filling_fits_never() -> None:
+    own = space("q e", "2/4", own="2/4 q q, 2/4 q q")
+    assert listed("finish-measure", own) == ["2/4 _ q : q", "2/4 q _ : q"]
+    # Syncopation was not taught: nothing beside the quarter note makes it readable, but two eighths in its place do.
+    found = listed("all-that-fit", space("q e", "2/4", own="2/4 e q e"))
+    assert "2/4 e _ e : e e" in found
+    assert {each.split(" : ")[0] for each in found}.isdisjoint({"2/4 _ q e", "2/4 e q _"})
+
+
+def test_every_number_that_can_be_missing_is_asked_for_and_none_that_is_not_said() -> None:
+    numbers = Counter(each.split(" : ")[1] for each in drawn("beats-left", space("q e", "4/4"), 400).elements())
+    assert set(numbers) == {"1/2", "1", "3/2", "2", "5/2", "3"}
+    # In 2/2 an eighth note is a quarter of a beat.
+    halves = {each.split(" : ")[1] for each in drawn("beats-left", space("h q e", "2/2"))}
+    assert halves == {"1/2", "1", "3/2"}
+
+
+def test_two_errors_together_lead_to_as_many_symbols_as_the_ask_wants() -> None:
+    question, a_space = Question(excerpt("4/4 h _"), (Answer("symbols", "h"),)), space("w h q e q. e. s", "4/4")
+    for name, width in (("finish-measure", 1), ("drag-into-the-blank", 1), ("finish-measure-with-two", 2)):
+        pairs = ASKS[name].pairs
+        assert pairs is not None
+        assert {len(answer.text.split()) for answer in pairs(question, a_space)} == {width}

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable
+from fractions import Fraction
 from random import Random
 
 import pytest
@@ -10,6 +11,7 @@ from asks.spaces import excerpt, space
 from barwright.asks import ASKS
 from barwright.asks.ask import Question, Space
 from barwright.asks.fair_sets import (
+    MIXES,
     Drawn,
     filling_length,
     first_length,
@@ -19,7 +21,18 @@ from barwright.asks.fair_sets import (
     some_sets,
     ways_to_share,
 )
-from barwright.asks.statements import fit_claim, fit_sets, number_claim, number_sets, told_by_meters, verdict_of
+from barwright.asks.meter_identification import _fits_by_verdict, away_from_full
+from barwright.asks.statements import (
+    can_be_too_long,
+    fit_claim,
+    fit_sets,
+    has_equal_sets,
+    listed_fits,
+    number_claim,
+    number_sets,
+    told_by_meters,
+    verdict_of,
+)
 from barwright.items.item import Answer, AnswerKind
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.meter import parse_meter
@@ -342,3 +355,187 @@ def test_a_length_that_two_halves_would_fill_as_well_is_asked_for_only_where_oth
     three, four = space("w h h. q", "2/4 3/4 4/4", measures=2), space("w h h. q", "2/4 3/4 4/4 5/4", measures=2)
     assert {text[:3] for text in drawn("rhythm-for-time-signature", three)} == {"2/4", "3/4"}
     assert {text[:3] for text in drawn("rhythm-for-time-signature", four)} == {"2/4", "3/4", "4/4", "5/4"}
+
+
+def test_each_group_of_one_length_is_the_right_one_as_often() -> None:
+    """However choices share lengths: then no group tells by its size that it is right, worked by hand.
+
+    Of four choices two are one length and two another, or two, one and one, or three and one. Of two, one and one the
+    pair is right three times, and either of the others three times.
+    """
+    each_group: dict[tuple[int, ...], set[Fraction]] = {}
+    for mix, times in MIXES:
+        way = tuple(sorted(mix, reverse=True))
+        each_group.setdefault(way, set()).add(Fraction(times, way.count(mix[0])))
+    assert {way: list(shares) for way, shares in each_group.items()} == {
+        (2, 1): [1], (2, 2): [1], (2, 1, 1): [3], (3, 1): [2], (2, 2, 1): [3], (3, 1, 1): [2], (3, 2): [2],
+    }  # fmt: skip
+    # Each group has its turn: there is a mix for every size of a way, and no two of one.
+    assert len({mix for mix, _ in MIXES}) == len(MIXES) == sum(len(set(way)) for way in each_group)
+    assert all(list(others) == sorted(others, reverse=True) for (_, *others), _ in MIXES)
+
+
+@pytest.mark.parametrize(
+    ("symbols", "meters", "equal"),
+    [
+        # Beginners: every symbol counts that lasts a quarter of the measure, but not a fifth.
+        ("w h q", "3/4 4/4 5/4", "3/4 h, 3/4 q, 3/4 w, 4/4 h, 4/4 q, 4/4 w"),
+        ("w h q", "2/4", "2/4 h, 2/4 q, 2/4 w"),
+        # Who knows eighths is asked about no less than half a measure: of three in 3/4 and 4/4 too few are left.
+        ("w h q e", "2/4 3/4 4/4", "2/4 h, 2/4 q, 2/4 w"),
+        # A rest of a whole measure, which has no value of its own, is taken for no other symbol.
+        ("w h q rW", "3/4", "3/4 h, 3/4 q, 3/4 w"),
+        # The half note is too long for 2/4 nowhere, and the whole note is not known.
+        ("h q", "2/4 4/4", ""),
+    ],
+)
+def test_symbols_about_which_each_choice_is_right_as_often(symbols: str, meters: str, equal: str) -> None:
+    a_space = space(symbols, meters)
+    assert ", ".join(format_excerpt(q.excerpt) for q in listed_fits(a_space) if has_equal_sets(q, a_space)) == equal
+
+
+def test_the_questions_best_to_ask_come_first() -> None:
+    """Worked by hand: equal choices; then both verdicts, then one; then just half a measure; then less than half."""
+    found = _fits_by_verdict(space("w h q e", "2/4 3/4 4/4 5/4"))
+    assert [[" ".join(sorted(format_excerpt(q.excerpt) for q in rank)) for rank in ranks] for ranks in found] == [
+        ["2/4 h 2/4 q", "3/4 h 4/4 w", "5/4 w", "4/4 h", "2/4 e 3/4 e 3/4 q 4/4 e 4/4 q 5/4 e 5/4 h 5/4 q"],
+        ["2/4 w", "3/4 w"],
+    ]
+
+
+def test_one_of_four_draws_passes_over_what_is_best_to_ask() -> None:
+    found = drawn("does-it-fit", space("w h q", "4/4 5/4"), 1600)
+    assert set(found) == {f"4/4 {each}" for each in ("w : fits 4 4", "h : fits 2 4", "q : fits 1 4")} | {
+        "5/4 w : fits 4 5", "5/4 h : fits 2 5", "5/4 q : fits 1 5",
+    }  # fmt: skip
+    over = sum(count for text, count in found.items() if text.startswith("5/4"))
+    assert 0.225 < over / found.total() < 0.28
+    assert 0.7 < found["5/4 w : fits 4 5"] / over < 0.85
+
+
+@pytest.mark.parametrize(
+    ("symbols", "meters", "too_long"),
+    [("w h q", "4/4", False), ("w h q", "4/4 3/4", True), ("h q", "2/4", False), ("rW q", "3/4", False)],
+)
+def test_whether_any_symbol_is_too_long_for_a_measure(symbols: str, meters: str, too_long: bool) -> None:
+    assert can_be_too_long(space(symbols, meters)) is too_long
+
+
+def test_a_symbol_that_is_too_long_is_asked_about_wherever_it_could_not_be_written() -> None:
+    assert listed("does-it-fit", space("w h. q.", "3/8")) == [
+        "3/8 h. : fits-not 6 3", "3/8 q. : fits 3 3", "3/8 w : fits-not 8 3",
+    ]  # fmt: skip
+    # Three quarters of silence are a whole measure, and have the sign of that.
+    assert listed("does-it-fit", space("rh. h", "3/4")) == ["3/4 h : fits 2 3"]
+
+
+BEGINNERS = space("w h q", "2/4 3/4 4/4")
+
+
+def chosen(key: str, a_space: Space, *texts: str) -> set[frozenset[str]]:
+    """The sets of two wrong ones beside a key over 4."""
+    question = Question(excerpt("4/4 h"), (Answer("claim", key),))
+    return set(as_texts(fit_sets(question, answers("claim", *texts), a_space, 2, Random(1))))
+
+
+def test_sets_of_equal_choices_stand_before_those_with_both_verdicts() -> None:
+    # A whole note is taken for a half or a quarter note, and each of these for it: all three fit into 4/4.
+    only = space("w h q", "4/4")
+    assert chosen("fits 4 4", only, "fits 2 4", "fits 1 4", "fits-not 4 2", "fits-not 4 3") == {
+        frozenset({"fits 2 4", "fits 1 4"})
+    }
+    # In 2/4 each is taken for the others as well, and one verdict is another.
+    assert chosen("fits 2 2", BEGINNERS, "fits 1 2", "fits-not 4 2", "fits 2 4") == {
+        frozenset({"fits 1 2", "fits-not 4 2"})
+    }
+
+
+def test_what_lasts_or_holds_what_nothing_does_stands_in_no_item_while_others_do() -> None:
+    a_class = space("w h q", "2/4 3/4 4/4 6/8")
+    for never in ("fits 5 4", "fits-not 5 3", "fits 1 6", "fits-not 4 1", "fits 2 8"):
+        assert chosen("fits 2 3", a_class, "fits 2 4", "fits-not 4 3", never) == {
+            frozenset({"fits 2 4", "fits-not 4 3"})
+        }, never
+
+
+def test_a_third_of_a_quarter_is_never_said_of_what_is_longer() -> None:
+    a_class = space("w h q et", "2/4 3/4 4/4")
+    found = chosen("fits 2 3", a_class, "fits 1/3 4", "fits 2 4", "fits-not 4 3")
+    assert found == {frozenset({"fits 2 4", "fits-not 4 3"})}
+    assert chosen("fits 2 3", a_class, "fits 1/3 4", "fits 1/3 3") == {frozenset({"fits 1/3 4", "fits 1/3 3"})}
+
+
+def test_where_no_symbol_is_too_long_no_other_verdict_stands_beside_two_of_the_right_one() -> None:
+    a_class = space("h q", "2/4")
+    assert chosen("fits 2 2", a_class, "fits 3 2", "fits 5 2", "fits-not 4 2") == {frozenset({"fits 3 2", "fits 5 2"})}
+    three = chosen("fits 2 2", a_class, "fits 3 2", "fits 5 2", "fits 6 2", "fits-not 4 2")
+    assert three
+    assert not any("fits-not 4 2" in each for each in three)
+    assert chosen("fits 2 2", a_class, "fits 3 2", "fits-not 4 2") == {frozenset({"fits 3 2", "fits-not 4 2"})}
+
+
+def test_the_numbers_of_the_key_are_named_no_oftener_than_those_of_the_choices_on_average() -> None:
+    """Nothing here is right anywhere in the class. Beside 5 7, how often the two numbers of each choice are named:
+
+    5 8 and 6 8: 3, 4, 3, and 6 7 and 6 8: 3, 4, 3: less than the others. 6 8 and 1 2: 2, 2, 2. But 5 8 and 6 7: 4, 3,
+    3, and 1 2 with 5 8 or 6 7: 3, 3, 2: more than the others.
+    """
+    found = chosen("fits 5 7", space("w h q", "4/4"), "fits 5 8", "fits 6 7", "fits 6 8", "fits 1 2")
+    assert found == {
+        frozenset({"fits 5 8", "fits 6 8"}),
+        frozenset({"fits 6 7", "fits 6 8"}),
+        frozenset({"fits 6 8", "fits 1 2"}),
+    }
+
+
+def test_just_two_measures_are_not_too_long_to_be_looked_at() -> None:
+    assert [away_from_full(excerpt(text)) for text in ("2/4 w", "2/4 w.", "4/4 h", "3/4 h", "3/4 q")] == [0, 2, 1, 0, 2]
+    slight = ASKS["does-it-fit"].slight
+    assert [slight(Question(excerpt(text), ())) for text in ("2/4 w", "4/4 h", "4/4 q")] == [False, False, True]
+
+
+def test_own_rhythms_are_drawn_alike_whatever_their_length() -> None:
+    own = space("h q e", "2/4 3/4", own="2/4 q q, 2/4 h, 2/4 e e q, 3/4 h q")
+    found = drawn("rhythm-for-time-signature", own)
+    assert max(found.values()) - min(found.values()) < 50
+    # Each number is asked for as often: else one of how-many 2, how-many 3 and gets-beat 4 would be each third time.
+    own = space("h q e", "2/4 3/4", own="2/4 h, 3/4 h q")
+    found = drawn("what-the-numbers-say", own)
+    below = sum(count for text, count in found.items() if text.endswith("gets-beat 4"))
+    assert 0.44 < below / found.total() < 0.56
+
+
+def test_a_measure_of_silence_is_not_asked_about() -> None:
+    own = space("h q", "3/4", own="3/4 rW, 3/4 h q")
+    assert set(drawn("what-the-numbers-say", own)) == {"3/4 h q : how-many 3", "3/4 h q : gets-beat 4"}
+
+
+def test_what_is_true_of_two_meters_is_drawn_as_often_as_what_is_true_of_one_and_of_three_twice() -> None:
+    for meters, share in (("2/4 3/4", Fraction(1, 3)), ("2/4 3/4 4/4", Fraction(2, 5))):
+        found = drawn("what-the-numbers-say", space("h h. w", meters), 900)
+        below = sum(count for text, count in found.items() if text.endswith("gets-beat 4"))
+        assert abs(Fraction(below, found.total()) - share) < Fraction(4, 100)
+
+
+def test_two_halves_of_a_measure_count_only_in_figures_of_two_and_where_no_length_is_free_of_them_all_are_asked() -> (
+    None
+):
+    one = space("w h h. q", "2/4 3/4 4/4")
+    assert {text[:3] for text in drawn("rhythm-for-time-signature", one)} == {"2/4", "3/4", "4/4"}
+    # Of two lengths each has but one other beside it.
+    two = space("h q q. h.", "2/4 3/4 6/8", measures=2)
+    assert {text[:3] for text in drawn("rhythm-for-time-signature", two)} == {"2/4", "3/4", "6/8"}
+
+
+def test_of_sets_of_equal_choices_those_with_both_verdicts_stand_before_those_with_one() -> None:
+    # Over 3 a whole note is 4 (3/4, too long) or 2 (3/2), a half note 2 or 1, a dotted half 3 or 3/2: with 2 and 1
+    # either 4 or 3/2 makes three choices that are taken for each other, but with 3/2 all of them fit.
+    a_class = space("w h. h q. q", "3/2 3/4")
+    found = chosen("fits 2 3", a_class, "fits 1 3", "fits-not 4 3", "fits 3/2 3")
+    assert found == {frozenset({"fits 1 3", "fits-not 4 3"})}
+
+
+def test_a_choice_is_right_among_just_the_others() -> None:
+    # In 2/2 a whole note (2 2) is said to last 1, or to be 4 and too long, and nothing else.
+    found = chosen("fits 1 2", space("w q e", "2/2 2/4"), "fits 2 2", "fits 4 4", "fits-not 4 2")
+    assert found == {frozenset({"fits 2 2", "fits-not 4 2"})}

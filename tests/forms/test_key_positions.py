@@ -147,6 +147,10 @@ def test_without_other_forms_items_are_thrown_too() -> None:
         ([0, 1, 0, 2, 0], "aabbc", 0, 1),
         # Each part is uneven by itself, and the form is not.
         ([0, 0, 1, 1], "aabb", 2, 0),
+        # One part is uneven, the other is not.
+        ([0, 0, 1, 2], "aabb", 1, 0),
+        # Items without a position are no position that is taken oftener.
+        ([0, None, None, None], "aaaa", 0, 0),
     ],
 )
 def test_how_uneven_positions_are(placed: list[int | None], parts: str, within: int, whole: int) -> None:
@@ -170,3 +174,67 @@ def test_positions_are_even_in_each_part_though_parts_take_turns() -> None:
     for seed in range(10):
         shown = shown_orders([PICK] * 8, Random(seed), parts="abababab")
         assert sorted(n for n in key_places([PICK] * 8, shown)[::2] if n is not None) == [0, 1, 2, 3]
+
+
+def test_positions_that_are_fixed_are_not_uneven() -> None:
+    assert orders._blemish([SIGNATURE] * 3, [4, 4, 4], "aaa") == (True, 0, 0)
+
+
+def test_positions_are_even_in_each_of_many_parts_that_take_turns() -> None:
+    for seed in range(5):
+        shown = shown_orders([PICK] * 16, Random(seed), parts="abcd" * 4)
+        found = [place for place in key_places([PICK] * 16, shown) if place is not None]
+        assert [sorted(found[n::4]) for n in range(4)] == [[0, 1, 2, 3]] * 4
+
+
+@pytest.mark.parametrize("front", [[], [SIGNATURE] * 3])
+def test_positions_are_even_in_the_form_though_each_part_has_one_item(front: list[Item]) -> None:
+    """Also where a run of three cannot be helped, as in a class that is asked for the last signature three times."""
+    two = item("finish-measure", "3/4 h _", "q", "h")
+    for seed in range(20):
+        row = [*front, *[two] * 6]
+        shown = shown_orders(row, Random(seed), parts=["front"] * len(front) + list("abcdef"))
+        assert Counter(key_places(row, shown)[len(front) :]) == {0: 3, 1: 3}
+
+
+def test_no_part_goes_on_with_a_run_of_the_one_before() -> None:
+    # Twice the fifth position, which is fixed, then two items that could have it, forty times.
+    five = replace(PICK, choices=item("finish-measure", "3/4 h _", "q", "h, e, w, s").choices)
+    row = [SIGNATURE, SIGNATURE, five, five, TYPED] * 40
+    shown = shown_orders(row, Random(1), parts=[f"{n // 5} {n % 5 > 1}" for n in range(len(row))])
+    assert longest_run(key_places(row, shown)) == 2
+
+
+@pytest.mark.parametrize(
+    ("prompts", "third"),
+    [("", 0), ("aa", 0), ("aaa", 1), ("aaaa", 2), ("aabaab", 0), ("abab", 0), ("abcaaa", 1), ("baab", 0)],
+)
+def test_how_many_prompts_stand_a_third_time_in_a_row(prompts: str, third: int) -> None:
+    assert orders.runs_of(range(len(prompts)), prompts) == third
+
+
+@pytest.mark.parametrize(
+    ("before", "order", "prompts", "wanted"),
+    [
+        # The third is exchanged with the last, which asks something else.
+        ([], [0, 1, 2, 3], "aaab", [0, 1, 3, 2]),
+        ([0, 1], [2, 3], "aaab", [3, 2]),
+        # Nothing else is asked: it stays as it is.
+        ([], [2, 0, 1], "aaa", [2, 0, 1]),
+        ([0], [1, 2, 3], "aaba", [1, 2, 3]),
+    ],
+)
+def test_items_are_exchanged_where_one_prompt_would_stand_three_times_in_a_row(
+    before: list[int], order: list[int], prompts: str, wanted: list[int]
+) -> None:
+    assert orders._without_runs(before, order, prompts) == wanted
+
+
+def test_no_prompt_stands_three_times_in_a_row_where_hardly_an_order_is_without() -> None:
+    # Sixteen items ask one thing and eight another: of 735,471 ways to mix them 45 have no three in a row.
+    only = [plan("finish-measure", space("h q", "3/4"))] * 24
+    prompts, keys = "a" * 16 + "b" * 8, tuple((Answer("symbols", str(n)),) for n in range(24))
+    for seed in range(3):
+        found = mixed_places(only, [], keys, Random(seed), prompts=prompts)
+        assert sorted(found) == list(range(24))
+        assert orders.runs_of(found, prompts) == 0

@@ -5,6 +5,7 @@ import pytest
 from barwright.guesser import HABITS, STRATEGIES, Ledger, Moments, Past, SeenItem, seen_choice, winnings
 from barwright.guesser.moments import differences, features_of
 from barwright.guesser.seen import COUNTED
+from barwright.guesser.shares import shares_of
 from barwright.guesser.strategies import OF_PLACE, TRAITS, Scores, distance, option_scores, traits_of
 from barwright.guesser.winnings import won
 from barwright.rhythm.values import TICKS
@@ -255,3 +256,45 @@ def test_looking_ahead_at_an_item_of_a_new_ask_is_that_item_alone() -> None:
     ledger = Ledger()
     ledger.add(item("x", "symbols", "q", "h"))
     assert ledger.with_next(item("y", "symbols", "q", "h")).items == 1
+
+
+def shared(seen: SeenItem, of: tuple[str, str]) -> dict[tuple[str, object], int]:
+    """What an item adds to the sums that are named for a habit."""
+    return {name: parts for name, parts in shares_of(seen).items() if name[1] in of}
+
+
+@pytest.mark.parametrize(
+    ("key", "longest", "shortest", "above", "beside"),
+    [
+        # A toss-up wins 15 parts of 60. The whole note is the longest: 45 more, and 15 less for the shortest; counted
+        # three times. One of four is longest, two are shortest: by 45 more and 30 less at the end than the mean. Above
+        # 3, 2, 0, 0 others, on average 5/4: 7/4 more, of four choices, rounded down. As long as 1, 1, 2, 2: 1/2 less.
+        (0, (135, 45), (-45, -30), 26, -8),
+        (1, (-45, -15), (-45, -30), 11, -8),
+        # The shortest is one of two: a toss-up between them wins 30.
+        (2, (-45, -15), (45, 30), -19, 7),
+    ],
+)
+def test_what_an_item_adds_for_those_who_go_by_length(
+    key: int, longest: tuple[int, int], shortest: tuple[int, int], above: int, beside: int
+) -> None:
+    seen = item("finish-measure", "symbols", "w", "h", "q", "e e", key=key)
+    assert shared(seen, ("longest", "shortest")) == {
+        ("wins", "longest"): longest[0],
+        ("at the end", "longest"): longest[1],
+        ("wins", "shortest"): shortest[0],
+        ("at the end", "shortest"): shortest[1],
+        ("above", "longest"): above,
+        ("beside", "longest"): beside,
+    }
+
+
+def test_what_an_item_does_not_add_is_left_out() -> None:
+    # No choice has a rest, so that whoever counts rests is at chance, and so is a learner.
+    seen = item("finish-measure", "symbols", "w", "h", "q", "e e")
+    assert not shared(seen, ("most rests", "fewest rests", "rests"))
+    assert 0 not in shares_of(seen).values()
+
+
+def test_an_item_of_which_no_option_is_right_adds_nothing() -> None:
+    assert shares_of(item("finish-measure", "symbols", "q", "e e", "h", one_length=True)) == {}
