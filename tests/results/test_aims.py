@@ -77,5 +77,5 @@ CONDITIONS = {
 
 @pytest.mark.parametrize("condition", list(CONDITIONS)[::EVERY])
 def test_probabilities_hold_where_students_are_not_as_assumed(condition: str) -> None:
-    """A twentieth is the aim, of 1,500 students; tenths of 350 are off by chance: forms of five seeds had 0.07 to 0.11."""
+    """A twentieth is the aim, of 1,500 students; of 350 tenths are off by chance: five seeds had 0.07 to 0.11."""
     assert calibration_error(trial(unit_forms(UNITS[0]), CONDITIONS[condition], 14)) <= 0.05 + 2 * CHANCE
