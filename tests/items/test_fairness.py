@@ -158,7 +158,9 @@ def test_six_sections_are_parallel_in_every_cell(name: str, seed: int) -> None:
     assert fairness_faults(made, [], blueprint) == []
     for form in forms:
         assert max(Counter(twin_name(each.ask, question_of(each)) for each in form).values()) == 1
-        assert too_few_chances(form, [wanted.misreading for wanted in made[0].wanted]) == ()
+        few = too_few_chances(form, [wanted.misreading for wanted in made[0].wanted])
+        # In one item less than there are it may show (`make` tells), and never too seldom to be told from another one.
+        assert [each for each in few if each[0] != each[1] or each[2] < 3] == []
 
 
 def test_a_part_of_one_answer_is_refused_and_the_message_says_what_helps() -> None:

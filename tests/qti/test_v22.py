@@ -114,7 +114,9 @@ def test_items_with_pictures_link_to_the_sheet_that_lets_them_shrink(
         links = [e.attrib for e in item.iterfind("stylesheet")]
         assert links == ([{"href": "../style/figures.css", "type": "text/css"}] if shown else []), ident
         assert ("style_figures.css" in needs[f"resource_{ident}"]) == bool(shown), ident
-        assert {e.get("class") for e in shown} == ({"rhythm-figure"} if shown else set()), ident
+        picked = {e for choice in item.iter("simpleChoice") for e in choice.iter("img")}
+        looks = {e: "rhythm-figure rhythm-option" if e in picked else "rhythm-figure" for e in shown}
+        assert {e: e.get("class") for e in shown} == looks, ident
         assert [e for e in shown if e.tag == "img" and e.get("height")] == [], ident
     rules = made.entries["style/figures.css"].decode()
     assert ".rhythm-figure { max-width: 100%; height: auto; }" in rules

@@ -166,9 +166,18 @@ def dot_counted_as_a_note(reading: Reading) -> Reading | None:
 
 
 def _with_dots(reading: Reading, *, silent: bool) -> Reading | None:
+    """The row where every dot has a count of its own; None without a dotted note that is counted."""
     counts = counts_of(reading)
+    if not any(_has_dot(span, measure.symbols[span.at]) for measure in counts.measures for span in measure.spans):
+        return None
     labels = complete([_dots_apart(measure, counts.usage, silent) for measure in counts.measures])
     return None if labels is None else with_labels(reading, labels)
+
+
+def _has_dot(sound: Span, symbol: Symbol) -> bool:
+    value = symbol.value
+    whole = value is not None and value.dots == 1 and sound.length == value.ticks
+    return whole and not (sound.silent or sound.held)
 
 
 @lru_cache(maxsize=KEPT)
@@ -178,8 +187,8 @@ def _dots_apart(measure: CountedMeasure, usage: Usage, silent: bool) -> tuple[st
 
 def _in_two(sound: Span, symbol: Symbol, usage: Usage, silent: bool) -> str | None:
     """The count of a sound, of a dotted note those of the note and of its dot."""
-    onset, value = sound.onset, symbol.value
-    if value is None or value.dots != 1 or sound.silent or sound.held or sound.length != value.ticks:
+    onset = sound.onset
+    if not _has_dot(sound, symbol):
         return usage.spoken(onset, sound.length, sound.silent, sound.held, sound.triplet)
     dot = sound.length // 3
     note = usage.spoken(onset, 2 * dot, False, False, False)

@@ -17,6 +17,7 @@ from barwright.qti.v2and3.style_sheet import (
     CHOICE,
     FIGURE,
     LINE,
+    OPTION,
     ROW,
     figures_shown,
 )
@@ -171,7 +172,7 @@ def _add_simple_choice(held: etree._Element, option: Option, page: Page) -> None
         for said in option.said:
             add_paragraph(made, said, page.dialect)
     if option.image:
-        _add_image(made, option.image, page)
+        _add_image(made, option.image, page, f"{FIGURE} {OPTION}")
 
 
 def _label(option: Option) -> str:
@@ -183,9 +184,9 @@ def _place(page: Page) -> dict[str, str]:
     return {"fixed": "true"} if page.question.item.pinned else {}
 
 
-def _add_image(parent: etree._Element, image: Image, page: Page) -> None:
+def _add_image(parent: etree._Element, image: Image, page: Page, look: str = FIGURE) -> None:
     # No height: a platform that makes a figure narrower keeps its shape.
-    told = {"src": _source(image), "alt": image.alt, "width": str(image.width_px), "class": FIGURE}
+    told = {"src": _source(image), "alt": image.alt, "width": str(image.width_px), "class": look}
     if image in page.catalogs:
         told["data-catalog-idref"] = page.catalogs[image]
     child(parent, page.dialect.tags["img"], attributes=told)  # HTML: no name to look up

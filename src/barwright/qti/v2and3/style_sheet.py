@@ -10,12 +10,15 @@ from barwright.qti.zip_entries import ZipEntry
 
 FIGURE = "rhythm-figure"
 CHOICE = "rhythm-choice"  # a picture to drag
+OPTION = "rhythm-option"  # a picture to pick
 LINE = "rhythm-line"  # figures and the gap between them
 ROW = "rhythm-row"
 SHEET = ZipEntry(
     "style/figures.css",
     f"""/* A figure is never wider than what it stands in, and keeps its shape. */
 .{FIGURE} {{ max-width: 100%; height: auto; }}
+/* What a picture to pick stands in is often as wide as the picture: room is left for the button before it. */
+.{OPTION} {{ max-width: min(100%, 100vw - 6rem); }}
 /* Pictures to drag have a margin of their own and their label above: so they stay larger where room is little. */
 .{CHOICE} {{ padding: 0; display: inline-flex; flex-direction: column; align-items: center; }}
 /* The two parts of a measure and its gap stand in one line: both parts shrink alike, so that the staff lines meet. */
