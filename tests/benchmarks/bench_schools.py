@@ -80,7 +80,8 @@ def main(schools: int, workers: int, compare: int, folder: Path) -> None:
     usage = resource.getrusage(resource.RUSAGE_CHILDREN)
     busy = usage.ru_utime + usage.ru_stime
     size = sum(path.stat().st_size for path in folder.glob("out/**/*") if path.is_file())
-    hours = f"{_hours(took)} by the clock, {_hours(busy)} of the processor"
+    # The system tells nobody what the workers of a killed process took.
+    hours = f"{_hours(took)} by the clock, {_hours(busy)} of the processor and what the killed run took"
     print(f"{schools * SECTIONS:,} forms in {hours}, {workers} workers")
     print(f"{most / 1e6:,.0f} MB of memory in all processes at most; {size / 1e6:,.0f} MB written")
     for machines in MACHINES:
