@@ -24,7 +24,7 @@ from barwright.misreadings import JOINT
 TRIED = 24
 FINELY = 6
 SQUARES = 8
-LOOKED_AT = 4
+SQUARES_SEEN = 4
 # A pair of errors weighs as much as the square of so many parts (`winnings.ITEM`), for single ones tell more.
 PAIR = 15 * 15
 # What named strategies win weighs so many times what learners could learn, of which there are many more numbers.
@@ -251,7 +251,7 @@ def _sets(
     field_, numbers = _field(free, apart, quota), range(len(free))
     if comb(len(free), count) <= tried:
         return [field_.of(s) for s in combinations(numbers, count) if field_.all_apart(s)]
-    most = LOOKED_AT * tried if quota.evenly else min(SQUARES, tried)
+    most = SQUARES_SEEN * tried if quota.evenly else min(SQUARES, tried)
     squares = _squares(free, rng)[:most] if count == len("ABC") else []
     able = sorted(filter(field_.all_apart, squares), key=lambda square: quota.lack(field_.of(square)))
     sets: dict[frozenset[int], tuple[int, ...]] = {frozenset(s): s for s in able[:tried]}

@@ -6,13 +6,12 @@ from fractions import Fraction
 from random import Random
 
 from barwright.guesser.seen import SeenItem
-from barwright.guesser.strategies import AT_SIGHT, HABITS, Past, option_scores
+from barwright.guesser.strategies import HABITS, STEADY, Past, option_scores
 from barwright.guesser.winnings import ITEM, chance, won
 
 # How often right answers are drawn anew for a form: seldom for a large one, of which every draw tells nearly the same.
 FEWEST, MOST, IN_ALL = 4, 40, 1_200
-# The habits that do not go by what was right before win the same whatever was: they are looked at once.
-_STEADY, _KEPT = HABITS[: len(AT_SIGHT) + 2], HABITS[len(AT_SIGHT) + 2 :]
+_KEPT = HABITS[len(STEADY) :]
 
 
 def luck(items: Sequence[SeenItem], rng: Random) -> Fraction:
@@ -41,7 +40,7 @@ def _wins(items: Sequence[SeenItem]) -> Iterator[list[tuple[int, ...]]]:
     for item in items:
         past = pasts.setdefault(item.ask, Past())
         by_strategy = []
-        for habit, _, _ in _STEADY:
+        for habit, _, _ in STEADY:
             scores = list(option_scores(item, habit(item, past)))
             for end in (max(scores), min(scores)):
                 by_strategy.append([ITEM // scores.count(end) * (score == end) for score in scores])

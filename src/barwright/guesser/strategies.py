@@ -214,10 +214,14 @@ AT_SIGHT: tuple[tuple[Habit, str, str], ...] = (
     *((_counted(what), f"most {what}", f"fewest {what}") for what in COUNTED),
     *((_common(what), f"common number of {what}", f"rare number of {what}") for what in COUNTED),
 )
-HABITS: tuple[tuple[Habit, str, str], ...] = (
+# Those that win the same whatever was right before.
+STEADY: tuple[tuple[Habit, str, str], ...] = (
     *AT_SIGHT,
     (place, "last", "first"),
     (met_before, "met most before", "met least before"),
+)
+HABITS: tuple[tuple[Habit, str, str], ...] = (
+    *STEADY,
     *((_kept(trait), f"{trait} right before", f"{trait} never right before") for trait in TRAITS),
     *((_kept(t, rate=True), f"{t} right at the best rate", f"{t} right at the worst rate") for t in TRAITS),
 )

@@ -13,8 +13,8 @@ from barwright.misreadings.count_labels import COUNTING
 from barwright.misreadings.count_signs import REST_COUNTS
 from barwright.misreadings.first_counts import BEGINNER_COUNTS
 from barwright.misreadings.lengths import DURATIONS
-from barwright.misreadings.rearranged import ORDERS
 from barwright.misreadings.time_signatures import METERS
+from barwright.misreadings.turned_around import ORDERS
 
 __all__ = ["EVEN_LOOKS", "JOINT", "MISREADINGS", "SELDOM", "Misreading", "Reading", "likeliest_first"]
 
