@@ -13,6 +13,7 @@ from barwright.misreadings.belief import (
     true_room,
 )
 from barwright.misreadings.pairs import (
+    Alone,
     Pair,
     acted,
     merged_lengths,
@@ -91,11 +92,11 @@ def pair_fillings(
     right, right_keys = true_reading(excerpt, conventions), tuple(keys)
     alone = fillings_among(single, excerpt, conventions)
     true = frozenset(single.true.get(true_room(excerpt), ()))
-    printed = {m: None if m.bears_on == "filler" else m.act(right) for m in pairs.misreadings}
+    printed = Alone(right, {m: None if m.bears_on == "filler" else m.act(right) for m in pairs.misreadings})
     shown = _seen_among(pairs.misreadings, excerpt.symbols)
     fillings: dict[Symbols, list[Pair]] = {}
     for pair, by_length in pairs.believed:
-        groups = _filled(pair, by_length, single, printed, right)
+        groups = _filled(pair, by_length, single, printed)
         if not any(key in groups for key in right_keys):
             for group in groups:
                 seen = pairs.seen[group]
@@ -104,13 +105,11 @@ def pair_fillings(
     return {group: tuple(held) for group, held in fillings.items() if group not in true and group not in alone}
 
 
-def _filled(
-    pair: Pair, by_length: ByLength, single: Candidates, printed: Mapping[Misreading, Reading | None], right: Reading
-) -> tuple[Symbols, ...]:
-    """What this pair puts in the blank; nothing where they contradict each other in what is printed."""
-    one, other = printed[pair.first], printed[pair.second]
-    reading = acted(pair, right, one) if one is not None and other is not None else one or other
+def _filled(pair: Pair, by_length: ByLength, single: Candidates, printed: Alone) -> tuple[Symbols, ...]:
+    """What this pair puts in the blank; nothing where they contradict each other in what is `printed`."""
+    one, other = printed.by(pair.first), printed.by(pair.second)
+    reading = acted(pair, printed) if one is not None and other is not None else one or other
     if one is not None and other is not None and reading is None:
         return ()
-    room, wanted = (true_room(right.excerpt), ()) if reading is None else aim_of(reading)
+    room, wanted = (true_room(printed.right.excerpt), ()) if reading is None else aim_of(reading)
     return single.alike.get(wanted[0], ()) if wanted else by_length.get(room, ())
