@@ -54,7 +54,6 @@ def _filled(labels: Sequence[str], onset: int, usage: Usage, symbols: tuple[Symb
                 yield (symbol, *others)
 
 
-@lru_cache(maxsize=1 << 15)
 def counts_a_measure(
     labels: tuple[str, ...], meter: Meter, tokens: frozenset[str], conventions: Conventions, *, ties: bool
 ) -> bool:
