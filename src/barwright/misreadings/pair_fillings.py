@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from barwright.misreadings.answers import Candidates, aim_of, fillings_among
 from barwright.misreadings.belief import (
@@ -45,15 +46,16 @@ def pair_candidates_of(
     misreadings: tuple[Misreading, ...], groups: tuple[Symbols, ...], meter: Meter, conventions: Conventions
 ) -> PairCandidates:
     """The groups sorted by what each pair makes of them; worked out once for all excerpts of a meter."""
-    right = [true_reading(Excerpt(meter, (group,)), conventions) for group in groups]
-    taken = {m: [_of_filler(m, each) for each in right] for m in misreadings}
+    readings = [true_reading(Excerpt(meter, (group,)), conventions) for group in groups]
+    right = [_Taken(each.lengths, sum(each.lengths[0])) for each in readings]
+    taken = {m: [_of_filler(m, each) for each in readings] for m in misreadings}
     believed = []
     for pair in pairs_of(misreadings):
         by_length: dict[int, list[Symbols]] = {}
         for group, true, one, other in zip(groups, right, taken[pair.first], taken[pair.second], strict=True):
-            lengths = _both(one, other, true.lengths)
-            if lengths is not None and sum(lengths[0]) > 0:
-                by_length.setdefault(sum(lengths[0]), []).append(group)
+            total = _of_both(one, other, true) if one and other else (one or other or true).total
+            if total > 0:
+                by_length.setdefault(total, []).append(group)
         believed.append((pair, {length: tuple(each) for length, each in by_length.items()}))
     seen = {group: _seen_among(misreadings, group) for group in groups}
     return PairCandidates(misreadings, tuple(believed), seen)
@@ -65,16 +67,25 @@ def _seen_among(misreadings: Iterable[Misreading], symbols: Symbols) -> frozense
     return frozenset(m for m in misreadings if m.is_seen_among(tokens))
 
 
-def _of_filler(m: Misreading, right: Reading) -> Lengths | None:
-    """The lengths that one error gives to a group to fill in; None if they are the true ones."""
+class _Taken(NamedTuple):
+    """What the symbols of a group are believed to last, in ticks, and all of them together."""
+
+    lengths: Lengths
+    total: int
+
+
+def _of_filler(m: Misreading, right: Reading) -> _Taken | None:
+    """What one error makes of a group to fill in; None if that is what is true."""
     reading = None if m.bears_on == "printed" else m.act(right)
-    return None if reading is None or reading.lengths == right.lengths else reading.lengths
+    if reading is None or reading.lengths == right.lengths:
+        return None
+    return _Taken(reading.lengths, sum(reading.lengths[0]))
 
 
-def _both(one: Lengths | None, other: Lengths | None, true: Lengths) -> Lengths | None:
-    if one is None or other is None:
-        return one or other or true
-    return merged_lengths(one, other, true)
+def _of_both(one: _Taken, other: _Taken, true: _Taken) -> int:
+    """How long a group lasts, in ticks, for who misreads it in both ways; 0 where they contradict each other."""
+    lengths = merged_lengths(one.lengths, other.lengths, true.lengths)
+    return 0 if lengths is None else sum(lengths[0])
 
 
 def pair_fillings(
@@ -97,7 +108,7 @@ def pair_fillings(
     fillings: dict[Symbols, list[Pair]] = {}
     for pair, by_length in pairs.believed:
         groups = _filled(pair, by_length, single, printed)
-        if not any(key in groups for key in right_keys):
+        if groups and not any(key in groups for key in right_keys):
             for group in groups:
                 seen = pairs.seen[group]
                 if (pair.first in shown or pair.first in seen) and (pair.second in shown or pair.second in seen):

@@ -244,6 +244,7 @@ def _measures(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits
     return _language(lots, style=limits.style is not None)
 
 
+@lru_cache(maxsize=1 << 8)
 def _bounds(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> Ease | None:
     if not limits.readable:
         return None
