@@ -32,14 +32,7 @@ from barwright.misreadings.answers import seeming_order
 from barwright.notation.legality import is_legal
 from barwright.notation.reading_ease import syncopated
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import (
-    BLANK,
-    Symbols,
-    ended,
-    note,
-    ticks_in,
-    total,
-)
+from barwright.rhythm.measure import BLANK, Symbol, Symbols, ended, note, ticks_in, total
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import (
     format_excerpt,
@@ -49,6 +42,7 @@ from barwright.rhythm.text import (
     parse_groups,
     parse_symbols,
 )
+from barwright.rhythm.values import whole_notes
 
 LEAST_GROUPS, MOST_GROUPS = 3, 4
 LONGEST_RUN = 4  # of equal notes or rests
@@ -211,16 +205,19 @@ def _fillers_by_length(tokens: frozenset[str], meter: Meter) -> Mapping[int, tup
 
 def _drawn_blank(space: Space, rng: Random, width: int) -> tuple[Excerpt, Symbols] | None:
     """An excerpt with so many symbols left out, and these; None where this draw has none."""
-    return _blank_in(drawn_excerpt(space, rng), rng, width)
+    excerpt = drawn_excerpt(space, rng)
+    place = _blank_place(excerpt, rng, width)
+    return None if place is None else _blanked(excerpt, *place, width)
 
 
-def _blank_in(excerpt: Excerpt, rng: Random, width: int) -> tuple[Excerpt, Symbols] | None:
+def _blank_place(excerpt: Excerpt, rng: Random, width: int) -> tuple[int, int] | None:
+    """Measure and index of the first of so many symbols that can be left out; None where this draw has none."""
     number = rng.randrange(len(excerpt.measures))
     symbols = excerpt.measures[number]
     if len(symbols) <= width:
         return None
     index = rng.randrange(len(symbols) - width + 1)
-    return _blanked(excerpt, number, index, width) if _can_go(excerpt, number, index, width) else None
+    return (number, index) if _can_go(excerpt, number, index, width) else None
 
 
 def _draw(space: Space, rng: Random, width: int) -> Question | None:
@@ -302,21 +299,20 @@ def _any(question: Question, space: Space, _rng: Random) -> Offers:
     return filling_offers("all-that-fit", question, space, (1, 2))
 
 
-def _gap_of(excerpt: Excerpt) -> Fraction:
-    """What is missing where the blank stands, in bottom-number notes."""
-    blank = excerpt.blank
-    assert blank is not None
-    return (excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)) / excerpt.meter.unit
-
-
 def _is_said(number: Fraction, meter: Meter) -> bool:
     """Whether so many beats are spoken of: whole ones, halves, and quarters of a quarter note."""
     return (MOST_PARTS if meter.bottom == BEAT_IN_PARTS else 2) % number.denominator == 0
 
 
+def _number_beside(symbols: Iterable[Symbol], meter: Meter) -> Fraction | None:
+    """What is missing beside these symbols, in bottom-number notes; None where so many are not spoken of."""
+    gap = whole_notes(meter.ticks - ticks_in(symbols, meter)) / meter.unit
+    return gap if _is_said(gap, meter) else None
+
+
 def _number_question(excerpt: Excerpt) -> Question | None:
-    gap = _gap_of(excerpt)
-    return Question(excerpt, (Answer("number", str(gap)),)) if _is_said(gap, excerpt.meter) else None
+    number = _number_beside(next(m for m in excerpt.measures if BLANK in m), excerpt.meter)
+    return None if number is None else Question(excerpt, (Answer("number", str(number)),))
 
 
 @lru_cache(maxsize=256)
@@ -331,19 +327,22 @@ def _numbers_to_ask(space: Space) -> tuple[Answer, ...]:
 def _draw_number(space: Space, rng: Random) -> Question | None:
     """The number is drawn first, so that each is asked for about as often as any other."""
     numbers = _numbers_to_ask(space)
-    wanted = numbers[rng.randrange(len(numbers))] if numbers else None
-    question = None
+    wanted = Fraction(numbers[rng.randrange(len(numbers))].text) if numbers else 0  # nothing is never missing
+    drawn: tuple[Excerpt, int, int, int] | None = None
     for excerpt in (e for _ in range(DRAWS // BLANKS) for e in [drawn_excerpt(space, rng)] * BLANKS):
-        blank = _blank_in(excerpt, rng, 1 + rng.randrange(WIDEST))
-        question = (None if blank is None else _number_question(blank[0])) or question
-        if question is not None and question.keys[0] == wanted:
-            break
-    return question
+        width = 1 + rng.randrange(WIDEST)
+        if (place := _blank_place(excerpt, rng, width)) is not None:
+            measure, index = excerpt.measures[place[0]], place[1]
+            number = _number_beside((*measure[:index], *measure[index + width :]), excerpt.meter)
+            drawn = drawn if number is None else (excerpt, *place, width)
+            if number == wanted:
+                break
+    return None if drawn is None else _number_question(_blanked(*drawn)[0])
 
 
 def _listed_numbers(space: Space) -> Iterator[Question]:
-    blanks = each_once(excerpt for excerpt, _ in _listed_blanks(space, range(1, WIDEST + 1)))
-    yield from filter(None, map(_number_question, blanks))
+    blanks = _listed_blanks(space, range(1, WIDEST + 1))
+    yield from filter(None, map(_number_question, each_once(excerpt for excerpt, _ in blanks)))
 
 
 def _numbers(question: Question, space: Space, _rng: Random) -> Offers:

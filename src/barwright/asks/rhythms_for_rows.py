@@ -74,12 +74,14 @@ def counts_a_rhythm(_question: Question, answer: Answer, space: Space) -> bool:
 
     Rows of kodaly are all taken for such, as its words do not go by places.
     """
-    if space.conventions.counting == "kodaly":
-        return True
+    return space.conventions.counting == "kodaly" or _counts_some(answer.text, space)
+
+
+@lru_cache(maxsize=1 << 13)
+def _counts_some(row: str, space: Space) -> bool:
     tokens, ties = space.taught.tokens, space.taught.ties
-    measures = [tuple(labels) for labels in parse_row(answer.text)]
     return any(
-        all(counts_a_measure(labels, meter, tokens, space.conventions, ties=ties) for labels in measures)
+        all(counts_a_measure(labels, meter, tokens, space.conventions, ties=ties) for labels in parse_row(row))
         for meter in space.meters
     )
 

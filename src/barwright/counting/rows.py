@@ -55,6 +55,7 @@ def format_row(row: Row) -> str:
     return " | ".join([" ".join(filter(None, measure)) for measure in row])
 
 
+@lru_cache(ROWS_KEPT)
 def parse_row(text: str) -> Row:
     """The labels of a row as `format_row` writes it; what stands in one pair of parentheses is one label.
 

@@ -97,14 +97,15 @@ class Quota:
 
     def lack(self, wrong: Sequence[Candidate]) -> int:
         """How many are missing."""
-        there = sum(c.answer in self.answers for c in wrong)
+        there = sum([c.answer in self.answers for c in wrong])
         if not self.evenly:
             return max(0, self.least - there) + self._never_right(wrong)
         even = not self.least or (there == self.least and 2 * (there + 1) == len(wrong) + 1)
         return (0 if even else len(wrong) - there) + OUT * self._never_right(wrong)
 
     def _never_right(self, wrong: Sequence[Candidate]) -> int:
-        return sum(self.right_somewhere is not None and c.answer not in self.right_somewhere for c in wrong)
+        right = self.right_somewhere
+        return 0 if right is None else sum([c.answer not in right for c in wrong])
 
 
 NO_QUOTA = Quota()

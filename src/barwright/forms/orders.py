@@ -8,7 +8,7 @@ Parts stay where they are. Inside a part each form has an order of its own, so t
 is a quarter rest" tells the next class nothing."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 from random import Random
 
@@ -194,22 +194,36 @@ def runs_of(order: Sequence[int], prompts: Sequence[str]) -> int:
     1
     """
     asked = [prompts[number] for number in order] if prompts else []
-    return sum(len(set(asked[n : n + LONGEST_RUN + 1])) == 1 for n in range(len(asked) - LONGEST_RUN))
+    return _runs_ending(asked, range(len(asked)))
+
+
+def _runs_ending(asked: Sequence[str], places: Iterable[int]) -> int:
+    """At how many of these places a prompt stands for the third time in a row, or oftener."""
+    return sum([n >= LONGEST_RUN and len(set(asked[n - LONGEST_RUN : n + 1])) == 1 for n in places])
 
 
 def _without_runs(before: Sequence[int], order: list[int], prompts: Sequence[str]) -> list[int]:
     """The order, items exchanged where a prompt would stand three times in a row after those before."""
     order = [*before, *order]
-    start = len(before)
-    for place in range(start, len(order)):
-        if runs_of(order[max(place - LONGEST_RUN, 0) : place + 1], prompts):
-            for other in range(start, len(order)):
-                changed = order.copy()
-                changed[place], changed[other] = changed[other], changed[place]
-                if runs_of(changed, prompts) < runs_of(order, prompts):
-                    order = changed
+    asked = [prompts[number] for number in order]
+    for place in range(len(before), len(order)):
+        if _runs_ending(asked, (place,)):
+            for other in range(len(before), len(order)):
+                if _fewer_runs(asked, place, other):
+                    order[place], order[other] = order[other], order[place]
+                    asked[place], asked[other] = asked[other], asked[place]
                     break
-    return order[start:]
+    return order[len(before) :]
+
+
+def _fewer_runs(asked: Sequence[str], one: int, other: int) -> bool:
+    """Whether fewer prompts stand three times in a row once these two are exchanged: only runs about them change."""
+    if asked[one] == asked[other]:
+        return False
+    changed = list(asked)
+    changed[one], changed[other] = changed[other], changed[one]
+    touched = {n for place in (one, other) for n in range(place, min(place + LONGEST_RUN + 1, len(asked)))}
+    return _runs_ending(changed, touched) < _runs_ending(asked, touched)
 
 
 def _alike(part: Sequence[int], order: Sequence[int], keys: Keys, other: Keys) -> int:

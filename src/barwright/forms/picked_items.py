@@ -294,6 +294,8 @@ def pool_of(
 
 def _can_be_right(plan: Plan, question: Question, wrong: Sequence[Candidate]) -> bool:
     """Whether the right answer can be told from the wrong ones at all, by whoever reads stem and figure."""
+    if plan.ask.id not in BY_LENGTH:
+        return len(question.keys) == 1
     return seen_item(plan.ask.id, question.keys, [c.answer for c in wrong]).right is not None
 
 

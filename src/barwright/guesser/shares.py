@@ -43,9 +43,11 @@ def shares_of(item: SeenItem) -> Shares:
         base = chance(item)
         for habit, names in _HABITS:
             scores = tuple(option_scores(item, habit(item, _NO_PAST)))
-            if min(scores) == max(scores):
+            if scores.count(scores[0]) == len(scores):
                 continue  # a toss-up among all adds nothing
-            shares.update(each for each in zip(names, _of_scores(scores, right, base), strict=True) if each[1])
+            for name, parts in zip(names, _of_scores(scores, right, base), strict=True):
+                if parts:
+                    shares[name] = parts
     return shares
 
 

@@ -213,8 +213,10 @@ class Misreading:
         >>> dotted.is_seen_among(frozenset({"q", "_"})), dotted.is_seen_among(frozenset({"q.", "_"}))
         (False, True)
         """
+        if not self.needs:
+            return True
         tied = any(token.endswith("~") for token in tokens)
-        return not self.needs or any(need in tokens or _is_met(need, tokens, tied) for need in self.needs)
+        return any(need in tokens or _is_met(need, tokens, tied) for need in self.needs)
 
 
 def _of_the_table(ident: str) -> Misreading:
@@ -224,13 +226,13 @@ def _of_the_table(ident: str) -> Misreading:
 
 
 def _is_met(need: str, tokens: frozenset[str], ties: bool) -> bool:
-    met = {
-        "~": ties,
-        ".": any("." in t for t in tokens),
-        "t": any(t.endswith("t") for t in tokens),
-        "r": any(t.startswith("r") for t in tokens),
-    }
-    return met.get(need, False)
+    if need == "~":
+        return ties
+    if need == "r":
+        return any(t.startswith("r") for t in tokens)
+    if need == ".":
+        return any("." in t for t in tokens)
+    return need == "t" and any(t.endswith("t") for t in tokens)
 
 
 @lru_cache(maxsize=4096)

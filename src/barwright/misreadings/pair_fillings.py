@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from barwright.misreadings.answers import Candidates, aim_of, fillings_among
 from barwright.misreadings.belief import (
@@ -13,6 +14,7 @@ from barwright.misreadings.belief import (
     true_room,
 )
 from barwright.misreadings.pairs import (
+    Alone,
     Pair,
     acted,
     merged_lengths,
@@ -44,15 +46,16 @@ def pair_candidates_of(
     misreadings: tuple[Misreading, ...], groups: tuple[Symbols, ...], meter: Meter, conventions: Conventions
 ) -> PairCandidates:
     """The groups sorted by what each pair makes of them; worked out once for all excerpts of a meter."""
-    right = [true_reading(Excerpt(meter, (group,)), conventions) for group in groups]
-    taken = {m: [_of_filler(m, each) for each in right] for m in misreadings}
+    readings = [true_reading(Excerpt(meter, (group,)), conventions) for group in groups]
+    right = [_Taken(each.lengths, sum(each.lengths[0])) for each in readings]
+    taken = {m: [_of_filler(m, each) for each in readings] for m in misreadings}
     believed = []
     for pair in pairs_of(misreadings):
         by_length: dict[int, list[Symbols]] = {}
         for group, true, one, other in zip(groups, right, taken[pair.first], taken[pair.second], strict=True):
-            lengths = _both(one, other, true.lengths)
-            if lengths is not None and sum(lengths[0]) > 0:
-                by_length.setdefault(sum(lengths[0]), []).append(group)
+            total = _of_both(one, other, true) if one and other else (one or other or true).total
+            if total > 0:
+                by_length.setdefault(total, []).append(group)
         believed.append((pair, {length: tuple(each) for length, each in by_length.items()}))
     seen = {group: _seen_among(misreadings, group) for group in groups}
     return PairCandidates(misreadings, tuple(believed), seen)
@@ -64,16 +67,25 @@ def _seen_among(misreadings: Iterable[Misreading], symbols: Symbols) -> frozense
     return frozenset(m for m in misreadings if m.is_seen_among(tokens))
 
 
-def _of_filler(m: Misreading, right: Reading) -> Lengths | None:
-    """The lengths that one error gives to a group to fill in; None if they are the true ones."""
+class _Taken(NamedTuple):
+    """What the symbols of a group are believed to last, in ticks, and all of them together."""
+
+    lengths: Lengths
+    total: int
+
+
+def _of_filler(m: Misreading, right: Reading) -> _Taken | None:
+    """What one error makes of a group to fill in; None if that is what is true."""
     reading = None if m.bears_on == "printed" else m.act(right)
-    return None if reading is None or reading.lengths == right.lengths else reading.lengths
+    if reading is None or reading.lengths == right.lengths:
+        return None
+    return _Taken(reading.lengths, sum(reading.lengths[0]))
 
 
-def _both(one: Lengths | None, other: Lengths | None, true: Lengths) -> Lengths | None:
-    if one is None or other is None:
-        return one or other or true
-    return merged_lengths(one, other, true)
+def _of_both(one: _Taken, other: _Taken, true: _Taken) -> int:
+    """How long a group lasts, in ticks, for who misreads it in both ways; 0 where they contradict each other."""
+    lengths = merged_lengths(one.lengths, other.lengths, true.lengths)
+    return 0 if lengths is None else sum(lengths[0])
 
 
 def pair_fillings(
@@ -91,12 +103,12 @@ def pair_fillings(
     right, right_keys = true_reading(excerpt, conventions), tuple(keys)
     alone = fillings_among(single, excerpt, conventions)
     true = frozenset(single.true.get(true_room(excerpt), ()))
-    printed = {m: None if m.bears_on == "filler" else m.act(right) for m in pairs.misreadings}
+    printed = Alone(right, {m: None if m.bears_on == "filler" else m.act(right) for m in pairs.misreadings})
     shown = _seen_among(pairs.misreadings, excerpt.symbols)
     fillings: dict[Symbols, list[Pair]] = {}
     for pair, by_length in pairs.believed:
-        groups = _filled(pair, by_length, single, printed, right)
-        if not any(key in groups for key in right_keys):
+        groups = _filled(pair, by_length, single, printed)
+        if groups and not any(key in groups for key in right_keys):
             for group in groups:
                 seen = pairs.seen[group]
                 if (pair.first in shown or pair.first in seen) and (pair.second in shown or pair.second in seen):
@@ -104,13 +116,11 @@ def pair_fillings(
     return {group: tuple(held) for group, held in fillings.items() if group not in true and group not in alone}
 
 
-def _filled(
-    pair: Pair, by_length: ByLength, single: Candidates, printed: Mapping[Misreading, Reading | None], right: Reading
-) -> tuple[Symbols, ...]:
-    """What this pair puts in the blank; nothing where they contradict each other in what is printed."""
-    one, other = printed[pair.first], printed[pair.second]
-    reading = acted(pair, right, one) if one is not None and other is not None else one or other
+def _filled(pair: Pair, by_length: ByLength, single: Candidates, printed: Alone) -> tuple[Symbols, ...]:
+    """What this pair puts in the blank; nothing where they contradict each other in what is `printed`."""
+    one, other = printed.by(pair.first), printed.by(pair.second)
+    reading = acted(pair, printed) if one is not None and other is not None else one or other
     if one is not None and other is not None and reading is None:
         return ()
-    room, wanted = (true_room(right.excerpt), ()) if reading is None else aim_of(reading)
+    room, wanted = (true_room(printed.right.excerpt), ()) if reading is None else aim_of(reading)
     return single.alike.get(wanted[0], ()) if wanted else by_length.get(room, ())

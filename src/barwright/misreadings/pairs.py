@@ -6,6 +6,7 @@ told where neither error alone leads to the same answer: masking, one error hide
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import combinations
 from typing import NamedTuple
@@ -24,7 +25,6 @@ from barwright.misreadings.belief import (
     true_reading,
 )
 from barwright.misreadings.believed_rows import (
-    Sheet,
     believed_spots,
     row_by_lengths,
     sheet_of,
@@ -124,18 +124,41 @@ def merged_lengths(one: Lengths, other: Lengths, true: Lengths) -> Lengths | Non
     return tuple(merged)
 
 
-def acted(pair: Pair, right: Reading, first: Reading | None = None) -> Reading | None:
-    """The reading of who holds both; None where one of them does not show, or they contradict each other here.
+@dataclass(slots=True)
+class Alone:
+    """What single misreadings make of a right reading, worked out once for all pairs that they are in.
 
-    `first`: what the first alone makes of it, where that is known.
+    `taken` holds what is known already: by misreading its reading, None where it does not show.
     """
-    one = first or pair.first.act(right)
+
+    right: Reading
+    taken: dict[Misreading, Reading | None] = field(default_factory=dict)
+    _begun: dict[Misreading, Reading] = field(default_factory=dict)
+
+    def by(self, m: Misreading) -> Reading | None:
+        """The reading of who holds this misreading only; None where it does not show."""
+        if m not in self.taken:
+            self.taken[m] = m.act(self.right)
+        return self.taken[m]
+
+    def begun(self, m: Misreading, one: Reading) -> Reading:
+        """What the next error in reading begins with, `one` being what this misreading makes of it."""
+        if one.excerpt.blank is not None or one.counts is None:
+            return one
+        if m not in self._begun:
+            self._begun[m] = _handed_on(one) or one
+        return self._begun[m]
+
+
+def acted(pair: Pair, alone: Alone) -> Reading | None:
+    """The reading of who holds both; None where one of them does not show, or they contradict each other here."""
+    one = alone.by(pair.first)
     if one is None:
         return None
     if stage(pair.second) > VALUES:
-        return pair.second.act(one if one.excerpt.blank is not None or one.counts is None else _handed_on(one) or one)
-    other = pair.second.act(right)
-    lengths = None if other is None else merged_lengths(one.lengths, other.lengths, right.lengths)
+        return pair.second.act(alone.begun(pair.first, one))
+    other = alone.by(pair.second)
+    lengths = None if other is None else merged_lengths(one.lengths, other.lengths, alone.right.lengths)
     if other is None or lengths is None:
         return None
     return one._replace(lengths=lengths, over=one.over + other.over)
@@ -199,9 +222,9 @@ def pair_rows(
         return
     single = {m: text for m, _, text in rows(misreadings, excerpt, conventions)}
     known = {sheet.text, *single.values()}
-    first = {m: m.act(sheet.reading) for m in single}
+    alone = Alone(sheet.reading)
     for pair in pairs_of(tuple(single)):
-        row = _row(pair, sheet, first[pair.first])
+        row = _row(pair, alone)
         if row is None or row == sheet.onsets:
             continue
         text = format_row(row)
@@ -209,8 +232,8 @@ def pair_rows(
             yield pair, row, text
 
 
-def _row(pair: Pair, sheet: Sheet, first: Reading | None) -> Row | None:
-    reading = acted(pair, sheet.reading, first)
+def _row(pair: Pair, alone: Alone) -> Row | None:
+    reading = acted(pair, alone)
     if reading is None:
         return None
     row = row_by_lengths(reading) if reading.labels is None else reading.labels
@@ -237,7 +260,8 @@ def pair_believers(misreadings: Iterable[Misreading], excerpt: Excerpt, conventi
         return []
     taken = {m: m.act(right) for m in misreadings if m.bears_on != "filler" and m.replaces != "grouping"}
     open_to = tuple(m for m, reading in taken.items() if reading is not None and not is_full(reading))
-    readings = ((pair, acted(pair, right, taken[pair.first])) for pair in pairs_of(open_to))
+    alone = Alone(right, taken)
+    readings = ((pair, acted(pair, alone)) for pair in pairs_of(open_to))
     return [pair for pair, reading in readings if reading is not None and is_full(reading)]
 
 

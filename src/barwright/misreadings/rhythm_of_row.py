@@ -1,7 +1,8 @@
 """The rhythm that a row of counts stands for: the inverse of counting, symbol by symbol."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import lru_cache
+from itertools import product
 
 from barwright.misreadings.belief import Row, Usage, usage_of
 from barwright.rhythm.conventions import Conventions
@@ -53,7 +54,6 @@ def _filled(labels: Sequence[str], onset: int, usage: Usage, symbols: tuple[Symb
                 yield (symbol, *others)
 
 
-@lru_cache(maxsize=1 << 15)
 def counts_a_measure(
     labels: tuple[str, ...], meter: Meter, tokens: frozenset[str], conventions: Conventions, *, ties: bool
 ) -> bool:
@@ -70,28 +70,44 @@ def counts_a_measure(
     """
     if conventions.counting == "kodaly":
         return False
-    usage = usage_of(meter, conventions)
-    lengths, triplets = _lengths(tokens, ties)
+    named = _named_sounds(tokens, ties, usage_of(meter, conventions))
+    # Where the labels so far can end: the onset, and inside a triplet how long a member is and how many are there.
+    ends = {(0, 0, 0)}
+    for at, label in enumerate(labels):
+        ends = {
+            (onset + length, length, (members + 1) % 3) if third else (onset + length, 0, 0)
+            for onset, member, members in ends
+            for length, third in named.get((onset, label, not at and ties), ())
+            if not members or (third and length == member)
+        }
+    return any(onset == meter.ticks and not members for onset, _, members in ends)
 
-    def fits(at: int, onset: int, *, triplet: int = 0, member: int = 0) -> bool:
-        """Whether the labels from this one on fill the measure; inside a triplet its members are all as long."""
-        if at == len(labels):
-            return onset == usage.meter.ticks and not member
-        label, first = labels[at], not at and ties
-        silent = label.startswith(("(", "R"))
-        able = ((triplet, True),) if member else (*((n, False) for n in lengths), *((n, True) for n in triplets))
-        return any(
-            any(
-                usage.spoken(onset, n, quiet, held, third) == label
-                for quiet in {silent, False}
-                for held in {first, False}
-            )
-            and fits(at + 1, onset + n, triplet=n, member=(member + 1) % 3 if third else 0)
-            for n, third in able
-            if onset + n <= usage.meter.ticks
-        )
 
-    return fits(0, 0)
+_Named = Mapping[tuple[int, str, bool], Collection[tuple[int, bool]]]
+
+
+@lru_cache(maxsize=64)
+def _named_sounds(tokens: frozenset[str], ties: bool, usage: Usage) -> _Named:
+    """By onset, label and whether a tie may lead into it: the sounds that are counted so, with their lengths in ticks
+    and whether each is the member of a triplet."""
+    single, members = _lengths(tokens, ties)
+    able = (*((length, False) for length in single), *((length, True) for length in members))
+    named: dict[tuple[int, str, bool], set[tuple[int, bool]]] = {}
+    onsets, known = [0], {0}
+    for onset in onsets:
+        for length, third in able:
+            end = onset + length
+            if end > usage.meter.ticks:
+                continue
+            for quiet, held in product((False, True), (False, True)):
+                label = usage.spoken(onset, length, quiet, held, third)
+                if label is not None and (not quiet or label.startswith(("(", "R"))):
+                    for tied in (True,) if held else (True, False):
+                        named.setdefault((onset, label, tied), set()).add((length, third))
+            if end not in known:
+                known.add(end)
+                onsets.append(end)
+    return named
 
 
 @lru_cache(maxsize=64)

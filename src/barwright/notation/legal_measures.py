@@ -5,7 +5,7 @@ those of `legality`, which look at a symbol in its place and at its neighbour, s
 """
 
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache, partial
@@ -179,11 +179,17 @@ class _Place:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Language:
-    """The measures within some limits, in lots of different `plainness` if there is a style, numbered lot by lot."""
+    """The measures within some limits, in lots of different `plainness` if there is a style, numbered lot by lot.
+
+    `kinds`: in a style those with none, one and more things to notice, of which `chances` says how often each is drawn,
+    added up.
+    """
 
     lots: tuple[Walks[Symbols], ...]
     count: int
     bounds: tuple[int, ...]
+    kinds: tuple["_Language", ...] = ()
+    chances: tuple[int, ...] = ()
 
     def nth(self, number: int) -> Symbols:
         """The measure of this number, from 0."""
@@ -197,16 +203,18 @@ class _Language:
 
     def drawn(self, rng: Random) -> Symbols:
         """One of them: first the number of things to notice, by `CHANCES`, then each with the same chance."""
-        kinds = range(len(THINGS))
-        counts = [sum(lot.count for lot in self.lots[kind :: len(THINGS)]) for kind in kinds]
-        chances = [chance * min(count, FEW) for chance, count in zip(CHANCES, counts, strict=True)]
-        kind = bisect_right(list(accumulate(chances)), rng.randrange(sum(chances)))
-        number = rng.randrange(counts[kind])
-        for lot in self.lots[kind :: len(THINGS)]:
-            if number < lot.count:
-                break
-            number -= lot.count
-        return _joined(walk(lot, number=number))
+        kind = self.kinds[bisect_right(self.chances, rng.randrange(self.chances[-1]))]
+        return kind.nth(rng.randrange(kind.count))
+
+
+def _language(lots: Sequence[Walks[Symbols]], *, style: bool) -> _Language:
+    """The measures of these lots."""
+    bars = numbered(lots)
+    if not style:
+        return _Language(tuple(lots), bars[-1], bars)
+    kinds = tuple(_language(lots[kind :: len(THINGS)], style=False) for kind in range(len(THINGS)))
+    chances = (chance * min(kind.count, FEW) for chance, kind in zip(CHANCES, kinds, strict=True))
+    return _Language(tuple(lots), bars[-1], bars, kinds, tuple(accumulate(chances)))
 
 
 def _joined(groups: tuple[Symbols, ...]) -> Symbols:
@@ -233,10 +241,10 @@ def _measures(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits
             lots.append(_plain_walks(steps, frame))
         else:
             lots += style_walks(steps, meter, frame, limits.style, held=limits.held)
-    bars = numbered(lots)
-    return _Language(tuple(lots), bars[-1], bars)
+    return _language(lots, style=limits.style is not None)
 
 
+@lru_cache(maxsize=1 << 8)
 def _bounds(alphabet: Alphabet, meter: Meter, conventions: Conventions, limits: Limits) -> Ease | None:
     if not limits.readable:
         return None

@@ -16,7 +16,7 @@ from barwright.misreadings.answers import aim_of, candidates_of
 from barwright.misreadings.belief import Reading, totals, true_reading
 from barwright.misreadings.exclusions import contradict
 from barwright.misreadings.pair_fillings import pair_candidates_of, pair_fillings
-from barwright.misreadings.pairs import Pair, pair_believers, pair_rows, pairs_of
+from barwright.misreadings.pairs import Alone, Pair, pair_believers, pair_rows, pairs_of
 from barwright.misreadings.pairs import acted as acted_by_both
 from barwright.results.acting import Answered, acted, answered, can_be_answered, is_open, right_answers
 from barwright.results.answers import Held
@@ -95,9 +95,9 @@ def _rhythms(showing: Sequence[Misreading], item: Item) -> Told:
 
 def _number(showing: Sequence[Misreading], item: Item) -> Told:
     right = true_reading(item.excerpt, item.conventions)
-    alone = {m: None if m.bears_on == "filler" else m.act(right) for m in showing}
-    for pair in pairs_of(tuple(m for m, reading in alone.items() if reading is not None)):
-        reading = acted_by_both(pair, right, alone[pair.first])
+    alone = Alone(right, {m: None if m.bears_on == "filler" else m.act(right) for m in showing})
+    for pair in pairs_of(tuple(m for m, reading in alone.taken.items() if reading is not None)):
+        reading = acted_by_both(pair, alone)
         room, wanted = (0, ()) if reading is None else aim_of(reading)
         if room > 0 and not wanted:
             yield pair, str(whole_notes(room) / item.excerpt.meter.unit)
@@ -145,8 +145,9 @@ def _orders(showing: Sequence[Misreading], item: Item) -> Told:
 
 def _both(pair: Pair, right: Reading) -> Reading | None:
     """A group as who holds both takes it; one of the errors may not show in it."""
-    one, other = pair.first.act(right), pair.second.act(right)
-    return acted_by_both(pair, right, one) if one is not None and other is not None else one or other
+    alone = Alone(right)
+    one, other = alone.by(pair.first), alone.by(pair.second)
+    return acted_by_both(pair, alone) if one is not None and other is not None else one or other
 
 
 _TOGETHER: dict[str, Callable[[Sequence[Misreading], Item], Told]] = {
