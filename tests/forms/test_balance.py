@@ -1,12 +1,10 @@
 """Which item of a tiny form is exchanged, and within what bounds; by hand. Common practice."""
 
-from collections import Counter
 
 from asks.spaces import space
-from barwright.forms import balance
 from barwright.forms.balance import balanced, steadied
 from barwright.forms.draft import Draft
-from barwright.forms.parallel import WHOLE, Trait, spread_of
+from barwright.forms.parallel import Trait, spread_of
 from barwright.forms.questions import cell_of
 from barwright.forms.ready_items import question_of
 from barwright.forms.sheets import Sheets
@@ -15,22 +13,6 @@ from forms.made_items import item, plan
 
 FINISH = plan("finish-measure", space("w h. h q. q e rh rq re", "4/4"), items=3)
 QUARTER, HALF = Trait("finish-measure", "values", "q"), Trait("finish-measure", "values", "h")
-
-
-def test_places_are_counted_by_ask_and_by_part() -> None:
-    other = plan("beats-left", space("h q", "4/4"))
-    assert balance._sizes([FINISH, FINISH, other]) == (
-        Counter({"finish-measure": 2, "beats-left": 1, WHOLE: 3}), Counter({"1": 3}),
-    )  # fmt: skip
-    assert balance._parts([FINISH, FINISH]) == [(FINISH, 2)]
-    assert balance.part_names([FINISH, other]) == ["1", "1"]
-
-
-def test_a_form_may_lie_an_item_from_the_farthest_of_all_others() -> None:
-    """Quarters stand 2, 3 and 4 times: not less than 3 and not more than 3. Halves 0 and 1: at least 0, at most 1."""
-    spreads = [Counter({QUARTER: 2}), Counter({QUARTER: 3, HALF: 1}), Counter({QUARTER: 4})]
-    assert balance._bounds(spreads, {"finish-measure": 4}) == ({QUARTER: 3, HALF: 0}, {QUARTER: 3, HALF: 1})
-    assert balance._bounds(spreads, {"finish-measure": 40}) == ({QUARTER: 2, HALF: -1}, {QUARTER: 4, HALF: 2})
 
 
 TWICE = [
