@@ -1,22 +1,25 @@
 """Parts that list, draw and offer what a case puts down, in place of all that can be read in a space."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import cycle, product
 from random import Random
 
 from asks.spaces import excerpt, space
+from barwright.asks import ASKS
 from barwright.asks.ask import Question, Space
 from barwright.blueprint.blueprint import Plan
-from barwright.items.item import Answer
+from barwright.items.difficulty import WEIGHTS
+from barwright.items.item import Answer, AnswerKind
 from forms.made_items import in_ask, plan
 
 Ways = Mapping[str, str]
 """Wrong answers by their text, each with the errors that lead there."""
 
 
-def question(text: str, *keys: str) -> Question:
+def question(text: str, *keys: str, kind: AnswerKind = "symbols") -> Question:
     """A question with a blank and the symbols that fill it, a quarter unless they are named."""
-    return Question(excerpt(text), tuple(Answer("symbols", key) for key in keys or ("q",)))
+    return Question(excerpt(text), tuple(Answer(kind, key) for key in keys or ("q",)))
 
 
 # Of a part with so many questions there is always enough. Their measures need not be full.
@@ -35,8 +38,12 @@ def part(
     choices: int = 4,
     focus: str = "",
     all_of_them: bool = True,
+    even: bool = False,
 ) -> Plan:
-    """A part of these questions in their meters; it draws those in turn. Each offers the same, but for some, in `on`."""
+    """A part of these questions in their meters; it draws those in turn. Each offers the same, but for some, in `on`.
+
+    `even`: no question is harder than another.
+    """
     turn = cycle(drawn)
 
     def every(narrow: Space) -> Iterator[Question]:
@@ -44,10 +51,10 @@ def part(
 
     def ways(asked: Question, _space: Space, _rng: Random) -> dict[Answer, tuple[str, ...]]:
         here = (on or {}).get(asked.text, offers or {})
-        return {Answer("symbols", text): tuple(each.split()) for text, each in here.items()}
+        return {Answer(ASKS[ask].answer, text): tuple(each.split()) for text, each in here.items()}
 
-    a_space = space("w h. h q. q e rh rq re", meters)
+    made = plan(ask, space("w h. h q. q e rh rq re", meters), items=items, choices=choices, focus=tuple(focus.split()))
     return in_ask(
-        plan(ask, a_space, items=items, choices=choices, focus=tuple(focus.split())),
+        replace(made, weights=dict.fromkeys(WEIGHTS, 0)) if even else made,
         listed=every, draw=lambda _space, _rng: next(turn), offers=ways, lists_all=lambda _space: all_of_them,
     )  # fmt: skip

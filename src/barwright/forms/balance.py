@@ -114,8 +114,6 @@ def _settled_and_exchanged(
 ) -> dict[int, Item]:
     """The items, first questions exchanged, then all wrong choices taken, then both exchanged where that did not do."""
     exchanged = _exchanged(draft, plans, cells, placed, places, Scales(aim, draft))
-    if not draft.settling:
-        return exchanged
     rng = Random(f"{draft.sheets.seed}/settled")
     settled_, without = settled(draft, plans, exchanged, aim, rng)
     for place in without:
@@ -169,7 +167,7 @@ class _Search:
     def better(self, rng: Random) -> Item | None:
         """The item that is now in the form instead; None if none was found that makes the form better."""
         draft, plan, now = self.draft, self.plan, difficulty(self.item.excerpt, self.plan.weights)
-        marks, bent = draft.marks_of(self.item), draft.bent.get(self.item.id)
+        marks = draft.marks_of(self.item)
         may_choose = self.scales.may_choose(plan, marks)
         own = [marked(plan, question_of(self.item))] if may_choose and self._may_choose_again() else []
         # Another question may cost so much more as other wrong answers of it may be worth.
@@ -190,8 +188,6 @@ class _Search:
                 self.scales.look(marks | draft.marks_of(other))
                 return other
         draft.keep(plan, question_of(self.item), self.item)
-        if bent is not None:
-            draft.bent[self.item.id] = bent
         return None
 
     def _may_choose_again(self) -> bool:
@@ -265,8 +261,10 @@ class _Search:
         if not pool.sets or not about <= pool.can_show(plan.focus):
             return None
         item = unjudged(plan, Picked(each.question, (), pool.sets[0], 0))
+        if self._costs(each, item) >= back:
+            return None
         draft.pools[item.id] = pool
-        return item if self._costs(each, item) < back else None
+        return item
 
     def _costs(self, each: Marked, item: Item) -> int:
         """What the item costs the form if it comes."""
