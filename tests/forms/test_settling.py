@@ -1,15 +1,13 @@
-"""Wrong choices that are taken for all items of a form at once: what each adds, whom choices are credited to."""
+"""Wrong choices that are taken for all items of a form at once: what each adds, and what comes of it."""
 
 from collections import Counter
 
 from barwright.asks.ask import Question
 from barwright.blueprint.parsing import read_blueprint
 from barwright.forms.assembly import made_forms
-from barwright.forms.choosing import Candidate
 from barwright.forms.length_ranks import ranks_of
 from barwright.forms.parallel import first_variants
 from barwright.forms.seeing import seen_answer
-from barwright.forms.settling import ways_to_credit
 from barwright.guesser import SeenItem, seen_choice
 from barwright.guesser.shares import NAMED, NAMES, shares_of
 from barwright.items.item import Answer
@@ -39,18 +37,6 @@ def test_an_item_and_its_mirror_add_nothing_together() -> None:
 def test_where_all_choices_are_alike_in_something_it_adds_nothing() -> None:
     found = shares_of(seen("q", "h", "w"))
     assert not {name for name in found if name[1] in ("most rests", "fewest rests", "most notes")}
-
-
-def credited(*choices: tuple[str, ...]) -> list[tuple[str, ...]]:
-    letters = ("h", "e", "w")
-    wrong = tuple(Candidate(Answer("symbols", text), ways) for text, ways in zip(letters, choices, strict=False))
-    return [tuple(c.ways[0] for c in each) for each in ways_to_credit(plan(BEGINNERS, "finish-measure"), wrong)]
-
-
-def test_a_choice_may_be_credited_to_another_misreading_that_leads_there_too() -> None:
-    assert credited(("a", "b"), ("c",)) == [("a", "c"), ("b", "c")]
-    assert credited(("a", "b"), ("b", "d")) == [("a", "b"), ("a", "d")], "not both to one"
-    assert credited(("a", "b+c"), ("d",)) == [("a", "d")], "nothing that one alone leads to is credited to two"
 
 
 def test_which_ranks_a_right_answer_can_have_goes_by_what_is_shorter_and_longer() -> None:

@@ -17,7 +17,8 @@ from random import Random
 from barwright.asks.tags import keywords_of
 from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
 from barwright.errors import CapacityError
-from barwright.forms.balance import balanced, part_names, steadied
+from barwright.forms.aims import part_names
+from barwright.forms.balance import balanced, steadied
 from barwright.forms.cells import free_item, parallel_item
 from barwright.forms.choosing import TRIED
 from barwright.forms.draft import Draft

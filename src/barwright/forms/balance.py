@@ -5,25 +5,24 @@ question is weighed by its marks before any wrong answers are looked for, so tha
 judged.
 """
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from random import Random
 
 from barwright.blueprint.blueprint import Plan
 from barwright.errors import CapacityError
+from barwright.forms.aims import aim_beside, usual_aim
 from barwright.forms.cells import parallel_item
-from barwright.forms.draft import MOST_ALIKE, Draft
+from barwright.forms.draft import Draft
 from barwright.forms.item_making import made_item
 from barwright.forms.marks import Mark, Marked, Marks, marked, wrong_marks
-from barwright.forms.parallel import WHOLE, Spread, Trait, room, spread_of, too_few_chances, traits_unlike
+from barwright.forms.parallel import Spread, spread_of, too_few_chances, traits_unlike
 from barwright.forms.picked_items import Picked, Want, drawn_pool, fewer_beside, judged_item, picked_question, unjudged
 from barwright.forms.question_sample import able as able_on
 from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import question_of
 from barwright.forms.scales import FAR, NO_CHANCE, OF_WRONG, Aim, Scales
 from barwright.forms.settling import settled
-from barwright.forms.typical import FORMS, demand, misreadings_supply, supply, usual_counts, usual_difficulty
 from barwright.forms.watch import is_picked
 from barwright.items.difficulty import difficulty
 from barwright.items.item import Item
@@ -66,26 +65,7 @@ def balanced(
     its answer is picked or misreadings are out of balance, with as many others. Those about excerpts of the teacher's
     own stay.
     """
-    items, in_parts = _sizes(plans)
-    best = Counter(mark for cell in cells for mark in cell.marks if isinstance(mark, Trait))
-    least, most = _bounds([best, *beside], items)
-    for trait, excerpts in supply(_parts(plans)).items():
-        share = int(excerpts / FORMS)
-        if trait.kind != "answers":  # whether it is Yes or No matters more than who gets the last of few
-            best[trait] = min(best[trait], share)
-        if trait in most:
-            most[trait] = max(least[trait], min(most[trait], max(share, 1)))
-    for trait in most:
-        if trait.kind == "answers":
-            most[trait] = max(least[trait], _seldom_enough(trait, most[trait], best[trait], items))
-    for trait, needed in demand(_parts(plans)).items():
-        if trait in most:
-            best[trait] = min(max(best[trait], round(needed)), most[trait])
-            least[trait] = max(least[trait], min(int(needed), most[trait]))
-    for trait, share in misreadings_supply(_parts(plans)).items():
-        if trait in most and trait.name not in draft.named:
-            most[trait] = max(least[trait], min(most[trait], max(share, best[trait])))
-    aim = Aim(least, most, best, sum(cell.difficulty for cell in cells), items, in_parts)
+    aim = aim_beside(plans, cells, beside, draft.named)
     exchanged = _settled_and_exchanged(draft, plans, cells, placed, places, aim)
     return _mended(draft, plans, cells, exchanged, places, aim, beside)
 
@@ -117,18 +97,7 @@ def steadied(draft: Draft, plans: Sequence[Plan]) -> list[Item]:
     Other forms can then match it: of an extreme one there is seldom a second. Its answers stay, as far as there are
     excerpts enough for others.
     """
-    parts, (items, in_parts) = _parts(plans), _sizes(plans)
-    placed = [(plan, question_of(item)) for plan, item in zip(plans, draft.items, strict=True)]
-    best = usual_counts(placed)
-    best |= {mark: n for mark, n in draft.shown.items() if isinstance(mark, Trait) and mark.kind == "answers"}
-    least = {trait: count - room(items[trait.of]) for trait, count in best.items()}
-    most = {trait: count + room(items[trait.of]) for trait, count in best.items()}
-    for trait, excerpts in supply(parts).items():
-        most[trait] = min(most.get(trait, items[trait.of]), max(1, int(excerpts / FORMS)))
-    most |= {t: _seldom_enough(t, most[t], best[t], items) for t in best if t.kind == "answers"}
-    most |= {t: share for t, share in misreadings_supply(parts).items() if t.name not in draft.named}
-    hard = (usual_difficulty(placed) + draft.sum) // 2  # answers that were drawn are kept rather than all of the usual
-    aim = Aim(least, most, best, hard, items, in_parts, free=frozenset({"misreadings"}))
+    aim = usual_aim(draft, plans)
     cells = [cell_of(item, plan) for item, plan in zip(draft.items, plans, strict=True)]
     exchanged = _settled_and_exchanged(draft, plans, cells, dict(enumerate(draft.items)), range(len(plans)), aim)
     draft.bent.clear()  # nothing that it should have been like
@@ -145,8 +114,6 @@ def _settled_and_exchanged(
 ) -> dict[int, Item]:
     """The items, first questions exchanged, then all wrong choices taken, then both exchanged where that did not do."""
     exchanged = _exchanged(draft, plans, cells, placed, places, Scales(aim, draft))
-    if not draft.settling:
-        return exchanged
     rng = Random(f"{draft.sheets.seed}/settled")
     settled_, without = settled(draft, plans, exchanged, aim, rng)
     for place in without:
@@ -200,7 +167,7 @@ class _Search:
     def better(self, rng: Random) -> Item | None:
         """The item that is now in the form instead; None if none was found that makes the form better."""
         draft, plan, now = self.draft, self.plan, difficulty(self.item.excerpt, self.plan.weights)
-        marks, bent = draft.marks_of(self.item), draft.bent.get(self.item.id)
+        marks = draft.marks_of(self.item)
         may_choose = self.scales.may_choose(plan, marks)
         own = [marked(plan, question_of(self.item))] if may_choose and self._may_choose_again() else []
         # Another question may cost so much more as other wrong answers of it may be worth.
@@ -221,8 +188,6 @@ class _Search:
                 self.scales.look(marks | draft.marks_of(other))
                 return other
         draft.keep(plan, question_of(self.item), self.item)
-        if bent is not None:
-            draft.bent[self.item.id] = bent
         return None
 
     def _may_choose_again(self) -> bool:
@@ -296,8 +261,10 @@ class _Search:
         if not pool.sets or not about <= pool.can_show(plan.focus):
             return None
         item = unjudged(plan, Picked(each.question, (), pool.sets[0], 0))
+        if self._costs(each, item) >= back:
+            return None
         draft.pools[item.id] = pool
-        return item if self._costs(each, item) < back else None
+        return item
 
     def _costs(self, each: Marked, item: Item) -> int:
         """What the item costs the form if it comes."""
@@ -312,32 +279,3 @@ class _Search:
             draft.bent[other.id] = f"{plan.ask.id}: other misreadings than {named}"
         elif other.excerpt.meter != self.cell.meter:
             draft.bent[other.id] = f"{plan.ask.id}: {other.excerpt.meter} for {self.cell.meter}, to be as hard"
-
-
-def _seldom_enough(answer: Trait, most: int, best: int, items: Mapping[str, int]) -> int:
-    """How often an answer may stand in a form: in no more than one of three items, if it did not from the first."""
-    return min(most, max(best, items[answer.of] // MOST_ALIKE))
-
-
-def _parts(plans: Sequence[Plan]) -> list[tuple[Plan, int]]:
-    """Each part's plan, and how many places it has."""
-    counts = Counter(plan.number for plan in plans)
-    return [(plan, counts[plan.number]) for plan in {plan.number: plan for plan in plans}.values()]
-
-
-def _sizes(plans: Sequence[Plan]) -> tuple[Counter[str], Counter[str]]:
-    """How many items each ask has, and each part."""
-    asks = Counter(name for plan in plans for name in (plan.ask.id, WHOLE))
-    return asks, Counter(part_names(plans))
-
-
-def part_names(plans: Sequence[Plan]) -> list[str]:
-    """For each place the name of its part, `1` for the first."""
-    return [str(plan.number) for plan in plans]
-
-
-def _bounds(spreads: Sequence[Spread], items: Mapping[str, int]) -> tuple[dict[Trait, int], dict[Trait, int]]:
-    """How seldom and how often each trait may stand in a form that is to be near to all of these."""
-    traits = sorted(set().union(*spreads))
-    least = {t: max(spread[t] for spread in spreads) - room(items[t.of]) for t in traits}
-    return least, {t: min(spread[t] for spread in spreads) + room(items[t.of]) for t in traits}

@@ -8,7 +8,7 @@ misreadings the form still owes.
 from collections.abc import Callable, Iterator, Sequence
 from random import Random
 
-from barwright.asks.ask import Question
+from barwright.asks.ask import Mix, Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Draft
 from barwright.forms.judging import bounds_of
@@ -68,20 +68,7 @@ def picked_free(plan: Plan, draft: Draft, rng: Random) -> Item | None:
     wanted = _next_rank(plan, draft, rng)
 
     def rank(each: Marked) -> int:
-        question = each.question
-        again = OUT_OF_TURN * (wanted is not None and wanted not in ranks_of(plan, question))
-        again += draft.meeting(each.marks) + 100 * (draft.too_often(plan, question) + draft.repeats(question))
-        if not _is_short(plan):
-            return again + (4 * watch.right[ask, str(question.excerpt.meter)] if by_meter else 0)
-        by_length = plan.ask.answer != "claim"
-        sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys) if by_length else 0
-        words = [
-            word for key in question.keys for word in (words_of(key) if plan.ask.answer != "claim" else [key.text])
-        ]
-        worn = sum(watch.right[ask, word] for word in words)
-        again += ALIKE * (bool(sort) and words_of(question.keys[0])[-1] not in sort)
-        again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
-        return again + (4 * sizes + worn) // len(question.keys)
+        return _rank(plan, draft, each, wanted=wanted, sort=sort, mix=mix, by_meter=by_meter)
 
     picked = _best(
         plan, draft, rng, Want(int(plan.fewer_choices), lacking=draft.lacking(), mix=mix, tried=draft.tried), rank
@@ -90,6 +77,28 @@ def picked_free(plan: Plan, draft: Draft, rng: Random) -> Item | None:
         able = ranks_of(plan, picked[0])
         draft.ranks[ask, wanted if wanted in able else min(able, default=0)] += 1
     return None if picked is None else draft.keep(plan, *picked)
+
+
+def _rank(
+    plan: Plan, draft: Draft, each: Marked, *, wanted: int | None, sort: Sequence[str], mix: Mix, by_meter: bool
+) -> int:
+    """How little a question is wanted next in a first form: what was right seldom, and is next in turn, comes first.
+
+    `wanted`: how many wrong choices are to be shorter; `sort`: what the right answer is to be like, and `mix` how
+    lengths are to be shared, if anything; `by_meter`: whether meters are asked about in turn.
+    """
+    watch, ask, question = draft.guessers.watch, plan.ask.id, each.question
+    again = OUT_OF_TURN * (wanted is not None and wanted not in ranks_of(plan, question))
+    again += draft.meeting(each.marks) + 100 * (draft.too_often(plan, question) + draft.repeats(question))
+    if not _is_short(plan):
+        return again + (4 * watch.right[ask, str(question.excerpt.meter)] if by_meter else 0)
+    by_length = plan.ask.answer != "claim"
+    sizes = sum(watch.right[ask, seen_answer(key).size] for key in question.keys) if by_length else 0
+    words = [word for key in question.keys for word in (words_of(key) if by_length else [key.text])]
+    worn = sum(watch.right[ask, word] for word in words)
+    again += ALIKE * (bool(sort) and words_of(question.keys[0])[-1] not in sort)
+    again += OUT_OF_TURN * (bool(mix) and len(question.keys) != mix[0])
+    return again + (4 * sizes + worn) // len(question.keys)
 
 
 def _next_rank(plan: Plan, draft: Draft, rng: Random) -> int | None:

@@ -192,8 +192,8 @@ def _settle(places: Mapping[int, _Place], sums: _Sums, rng: Random) -> None:
 
 def _accepted(draft: Draft, place: _Place, sums: _Sums) -> Item | None:
     """The item, if the judge accepts it, else with other choices than those that are refused; None if none is left."""
+    assert place.now is not None
     for _ in range(TRIES):
-        assert place.now is not None
         item = unjudged(place.plan, Picked(place.question, (), place.now.wrong, 0))
         reasons = accepted(place.plan, item, draft.tally)
         if not reasons:
@@ -205,4 +205,5 @@ def _accepted(draft: Draft, place: _Place, sums: _Sums) -> Item | None:
             return None
         place.now = sums.best(place.options, UNLIKE[-1])
         sums.add(place.now)
+    sums.add(place.now, -1)
     return None
