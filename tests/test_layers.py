@@ -26,7 +26,7 @@ MAY_IMPORT = {
     "counting": {"rhythm", *_PLAIN},
     "notation": {"counting", "rhythm", *_PLAIN},
     "misreadings": _MUSIC,
-    "guesser": _MUSIC,
+    "guesser": {"templates_folder", *_MUSIC},
     "items": {"misreadings", *_MUSIC},
     "judge": {"items", *_MUSIC},
     "asks": _ITEMS,

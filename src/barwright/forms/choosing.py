@@ -14,6 +14,7 @@ from random import Random
 
 from barwright.forms.seeing import BY_LENGTH, seen_answer, seen_item
 from barwright.guesser import Ledger, Moments, SeenItem, Winnings
+from barwright.guesser.practised import standing_out
 from barwright.guesser.strategies import OF_PLACE, STRATEGIES
 from barwright.guesser.winnings import NOTHING
 from barwright.items.item import Answer
@@ -29,6 +30,8 @@ SQUARES_SEEN = 4
 PAIR = 15 * 15
 # What named strategies win weighs so many times what learners could learn, of which there are many more numbers.
 NAMED = 4
+# What it weighs, squared, that the right answer stands out to a practised guesser by a hundredth of log odds.
+STANDS_OUT = 10
 # A choice that cannot be right, since it shares its length with another, weighs as much as the square of so many parts.
 IDLE = 60 * 60
 # A wrong choice that a quota lacks weighs as much as so many of these.
@@ -187,7 +190,7 @@ def cheapest(
 def _rough(wrong: Sequence[Candidate], item: SeenItem, moments: Moments, quota: Quota) -> int:
     """What a set costs but for named strategies."""
     idle = 0 if item.several else len(item.choices) - len(item.options)
-    own = sum(c.bias + PAIR * (len(c.held) - 1) for c in wrong)
+    own = sum(c.bias + PAIR * (len(c.held) - 1) for c in wrong) + STANDS_OUT * standing_out(item) ** 2
     return moments.would_add(item) + own + IDLE * (idle + SHORT * quota.lack(wrong))
 
 

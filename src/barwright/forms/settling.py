@@ -13,7 +13,7 @@ from random import Random
 
 from barwright.asks.ask import Question
 from barwright.blueprint.blueprint import Plan
-from barwright.forms.choosing import Candidate, held_in, told_apart
+from barwright.forms.choosing import STANDS_OUT, Candidate, held_in, told_apart
 from barwright.forms.draft import Draft
 from barwright.forms.judging import TRIES, accepted, culprits
 from barwright.forms.marks import Mark, Marks, choices_marks
@@ -22,6 +22,7 @@ from barwright.forms.picked_items import FOCUS, Picked, unjudged
 from barwright.forms.ready_items import question_of
 from barwright.forms.scales import Aim
 from barwright.forms.seeing import seen_item
+from barwright.guesser.practised import standing_out
 from barwright.guesser.shares import NAMED, NAMES, shares_of
 from barwright.guesser.winnings import NOTHING
 from barwright.items.item import Choice, Item
@@ -147,6 +148,7 @@ def _options(
         shares = tuple((sums.number(ask, name, moments.get(name, 0)), d) for name, d in shares_of(seen).items())
         # What the part is to be about shows as often as the form wants it, however much it weighs in a single item.
         bias = sum(c.bias + FOCUS * any(way in plan.focus for way in c.ways) for c in wrong)
+        bias += STANDS_OUT * standing_out(seen) ** 2
         for credited in ways_to_credit(plan, wrong):
             marks = choices_marks(plan, [Choice(c.answer, c.ways) for c in credited], draft.named)
             options.append(Option(credited, shares, marks, bias))

@@ -1,0 +1,122 @@
+"""A student who has answered many other quizzes, and picks by what right answers looked like in them.
+
+What named strategies miss shows only in several things at once, such as few hyphens where another choice has as many
+notes. So decision trees were fitted to which choices were right in quizzes of many classes
+(`tests/validity/practise.py`, gradient boosting; Friedman 2001, Annals of Statistics 29:1189-1232), an ask at a time, and
+choices that guessers like these would find are avoided. A tree asks for one number of a choice after another; what it
+ends at is added up over all trees. All numbers are whole.
+"""
+
+import json
+from collections.abc import Sequence
+from functools import cache
+
+from barwright.guesser.seen import COUNTED, SeenItem
+from barwright.guesser.strategies import (
+    Habit,
+    Past,
+    length,
+    likeness,
+    likeness_by_letters,
+    middle_length,
+    shared_length,
+    words_in_place,
+    words_named,
+)
+from barwright.templates_folder import templates_folder
+
+Tree = int | tuple[int, int, "Tree", "Tree"]
+"""What is added to the score, or: the place of a number, the most that it may be to go on with the first tree that
+follows, else with the second."""
+
+# Tokens that are counted in every choice, one by one.
+TOKENS = (
+    *("w", "h", "h.", "q", "q.", "e", "e.", "s", "rW", "rh", "rq", "rq.", "re", "rs", "|"),
+    *("fits", "fits-not", "adds-up", "stands-for", "gets-beat", "how-many", "big-beats", "kind-of-note"),
+    *("notes", "measures", "lasts", "1", "2", "3", "4", "6", "8", "&"),
+)
+_COMPARED: tuple[tuple[str, Habit], ...] = (
+    ("length", length),
+    ("middle length", middle_length),
+    ("choices of this length", shared_length),
+    ("likeness", likeness),
+    ("likeness by letters", likeness_by_letters),
+    ("words in place", words_in_place),
+    ("words named", words_named),
+)
+_ASKED = ("less", "same")
+# What is known of each choice, in this order: see `numbers_of`.
+KNOWN: tuple[str, ...] = (
+    *COUNTED,
+    *(f"choices with {which} {what}" for what in (*COUNTED, *(name for name, _ in _COMPARED)) for which in _ASKED),
+    *(f"{token}{beyond}" for beyond in ("", " beyond the mean") for token in TOKENS),
+    "choices",
+)
+_NO_PAST = Past()
+
+
+def numbers_of(item: SeenItem) -> list[tuple[int, ...]]:
+    """What is known of each choice, in the order of KNOWN: whole numbers, none of them of the place of a choice.
+
+    How often each of COUNTED stands in it; for these, and for what habits go by, how many choices have less and how
+    many as much (itself, too); how often each of TOKENS stands in it, and how much more often than on the mean of all,
+    times the number of choices; how many choices there are.
+    """
+    choices = item.choices
+    columns: list[Sequence[int]] = [*zip(*(choice.counts for choice in choices), strict=True)]
+    known = [*columns]
+    for column in (*columns, *(habit(item, _NO_PAST) for _, habit in _COMPARED)):
+        known.append([sum([other < each for other in column]) for each in column])
+        known.append([column.count(each) for each in column])
+    tokens = [[choice.tokens.count(token) for choice in choices] for token in TOKENS]
+    known += tokens
+    known += [[len(choices) * each - sum(column) for each in column] for column in tokens]
+    known.append([len(choices)] * len(choices))
+    return list(zip(*known, strict=True))
+
+
+def scores_of(trees: Sequence[Tree], item: SeenItem) -> list[int]:
+    """How likely each option of an item seems to be right: the higher the likelier, in thousandths of log odds."""
+    numbers = numbers_of(item)
+    return [sum([_followed(tree, numbers[option[0]]) for tree in trees]) for option in item.options]
+
+
+def _followed(tree: Tree, numbers: Sequence[int]) -> int:
+    """What a tree ends at."""
+    while not isinstance(tree, int):
+        tree = tree[2] if numbers[tree[0]] <= tree[1] else tree[3]
+    return tree
+
+
+def standing_out(item: SeenItem) -> int:
+    """How far the right answer seems likelier than the mean of all, or less likely (below 0), in thousandths of log odds.
+
+    0 where the ask was not practised, several choices may be right, or the right one shares its length with another.
+    """
+    trees, right = practised(item.ask), item.right
+    if not trees or right is None or item.several:
+        return 0
+    scores = scores_of(trees, item)
+    return scores[right] - sum(scores) // len(scores)
+
+
+@cache
+def practised(ask: str) -> tuple[Tree, ...]:
+    """The trees of an ask, from the templates; none if it was not practised.
+
+    Read once: every set of wrong choices asks for them.
+    """
+    path = templates_folder() / "guesser" / f"{ask}.json"
+    if not path.is_file():
+        return ()
+    return tuple(map(_tree, json.loads(path.read_text("utf-8"))))
+
+
+def _tree(given: int | list[object]) -> Tree:
+    """A tree as it stands in a file: a whole number, or four values of which the last two are trees."""
+    if isinstance(given, int):
+        return given
+    place, most, first, second = given
+    assert isinstance(place, int) and isinstance(most, int)
+    assert isinstance(first, int | list) and isinstance(second, int | list)
+    return place, most, _tree(first), _tree(second)
