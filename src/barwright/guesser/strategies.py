@@ -189,7 +189,7 @@ def _common(what: str) -> Habit:
     column = COUNTED.index(what)
 
     def scored(item: SeenItem, _past: Past) -> Scores:
-        counts = [c.counts[column] for c in item.choices]
+        counts = item.columns[column]
         return [counts.count(each) for each in counts]
 
     return scored
@@ -198,7 +198,7 @@ def _common(what: str) -> Habit:
 def _counted(what: str) -> Habit:
     """How many of something each has."""
     column = COUNTED.index(what)
-    return lambda item, _past: [c.counts[column] for c in item.choices]
+    return lambda item, _past: item.columns[column]
 
 
 # Habit -> names of its two strategies: the highest score, the lowest. By these nothing is remembered, and no position
