@@ -156,9 +156,10 @@ def _can_go(excerpt: Excerpt, number: int, index: int, width: int) -> bool:
     symbols = excerpt.measures[number]
     if len(symbols) <= width or (not index and _held(excerpt, number)):
         return False
-    ties = symbols[max(index - 1, 0) : index + width]
+    if index and symbols[index - 1].tied:
+        return False
     gone = symbols[index : index + width]
-    return not any(s.tied for s in ties) and not any(s.value is not None and s.value.triplet for s in gone)
+    return not any(s.tied or (s.value is not None and s.value.triplet) for s in gone)
 
 
 def _blanked(excerpt: Excerpt, number: int, index: int, width: int) -> tuple[Excerpt, Symbols]:
