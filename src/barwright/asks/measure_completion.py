@@ -307,7 +307,12 @@ def _is_said(number: Fraction, meter: Meter) -> bool:
 
 def _number_beside(symbols: Iterable[Symbol], meter: Meter) -> Fraction | None:
     """What is missing beside these symbols, in bottom-number notes; None where so many are not spoken of."""
-    gap = whole_notes(meter.ticks - ticks_in(symbols, meter)) / meter.unit
+    return _number_of(meter.ticks - ticks_in(symbols, meter), meter)
+
+
+@lru_cache(maxsize=256)
+def _number_of(ticks: int, meter: Meter) -> Fraction | None:
+    gap = whole_notes(ticks) / meter.unit
     return gap if _is_said(gap, meter) else None
 
 
