@@ -156,9 +156,10 @@ def _can_go(excerpt: Excerpt, number: int, index: int, width: int) -> bool:
     symbols = excerpt.measures[number]
     if len(symbols) <= width or (not index and _held(excerpt, number)):
         return False
-    ties = symbols[max(index - 1, 0) : index + width]
+    if index and symbols[index - 1].tied:
+        return False
     gone = symbols[index : index + width]
-    return not any(s.tied for s in ties) and not any(s.value is not None and s.value.triplet for s in gone)
+    return not any(s.tied or (s.value is not None and s.value.triplet) for s in gone)
 
 
 def _blanked(excerpt: Excerpt, number: int, index: int, width: int) -> tuple[Excerpt, Symbols]:
@@ -306,7 +307,12 @@ def _is_said(number: Fraction, meter: Meter) -> bool:
 
 def _number_beside(symbols: Iterable[Symbol], meter: Meter) -> Fraction | None:
     """What is missing beside these symbols, in bottom-number notes; None where so many are not spoken of."""
-    gap = whole_notes(meter.ticks - ticks_in(symbols, meter)) / meter.unit
+    return _number_of(meter.ticks - ticks_in(symbols, meter), meter)
+
+
+@lru_cache(maxsize=256)
+def _number_of(ticks: int, meter: Meter) -> Fraction | None:
+    gap = whole_notes(ticks) / meter.unit
     return gap if _is_said(gap, meter) else None
 
 

@@ -74,16 +74,17 @@ def counts_a_rhythm(_question: Question, answer: Answer, space: Space) -> bool:
 
     Rows of kodaly are all taken for such, as its words do not go by places.
     """
-    return space.conventions.counting == "kodaly" or _counts_some(answer.text, space)
+    if space.conventions.counting == "kodaly":
+        return True
+    first, *others = [_meters_counted(labels, space) for labels in parse_row(answer.text)]
+    return bool(first.intersection(*others))
 
 
 @lru_cache(maxsize=1 << 13)
-def _counts_some(row: str, space: Space) -> bool:
-    tokens, ties = space.taught.tokens, space.taught.ties
-    return any(
-        all(counts_a_measure(labels, meter, tokens, space.conventions, ties=ties) for labels in parse_row(row))
-        for meter in space.meters
-    )
+def _meters_counted(labels: tuple[str, ...], space: Space) -> frozenset[Meter]:
+    """The meters of the class in which the labels of one measure count some rhythm."""
+    tokens, ties, conventions = space.taught.tokens, space.taught.ties, space.conventions
+    return frozenset(m for m in space.meters if counts_a_measure(labels, m, tokens, conventions, ties=ties))
 
 
 @lru_cache(maxsize=64)

@@ -8,7 +8,7 @@ held at once (a square with the key) are tried first, for they have no middle; t
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from itertools import combinations, starmap
+from itertools import combinations
 from math import comb
 from random import Random
 
@@ -179,12 +179,14 @@ def cheapest(
     seen = [(wrong, seen_item(ask, keys, [c.answer for c in wrong])) for wrong in sets]
     able = [(n, each) for n, each in enumerate(seen) if each[1].right is not None]
     rough = sorted((_rough(wrong, item, moments, quota), n) for n, (wrong, item) in able)
-
-    def finely(cost: int, number: int) -> Weighed:
+    best: Weighed | None = None
+    for cost, number in rough[:finely_tried]:
+        if best is not None and cost >= best.cost:
+            break  # squares only add to it
         won = ledger.with_next(seen[number][1])
-        return Weighed(seen[number][0], cost + NAMED * (giveaway(won) + giveaway(before + won)))
-
-    return min(starmap(finely, rough[:finely_tried]), key=lambda each: each.cost, default=None)
+        weighed = Weighed(seen[number][0], cost + NAMED * (giveaway(won) + giveaway(before + won)))
+        best = weighed if best is None or weighed.cost < best.cost else best
+    return best
 
 
 def _rough(wrong: Sequence[Candidate], item: SeenItem, moments: Moments, quota: Quota) -> int:

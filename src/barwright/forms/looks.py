@@ -5,8 +5,9 @@ Parentheses stand at the rests, and each measure begins with the same number as 
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
-from barwright.counting.rows import Row, parse_row
+from barwright.counting.rows import parse_row
 from barwright.items.item import Answer
 
 
@@ -39,8 +40,8 @@ class Looks:
 
 def rows_like(key: Answer, rows: Iterable[Answer]) -> frozenset[Answer]:
     """The rows that have parentheses exactly where the key has, and begin every measure with the same number."""
-    shape = _shape(parse_row(key.text))
-    return frozenset(answer for answer in rows if _shape(parse_row(answer.text)) == shape)
+    shape = _shape(key.text)
+    return frozenset([answer for answer in rows if _shape(answer.text) == shape])
 
 
 def alike_rows(key: Answer, wrong: Sequence[Answer]) -> int:
@@ -56,9 +57,10 @@ def alike_rows(key: Answer, wrong: Sequence[Answer]) -> int:
 _Shape = tuple[tuple[tuple[bool, ...], str], ...]
 
 
-def _shape(row: Row) -> _Shape:
+@lru_cache(maxsize=1 << 12)
+def _shape(row: str) -> _Shape:
     """Of each measure which labels are of rests, and where it begins to count."""
-    return tuple((tuple(label.startswith("(") for label in labels), _start(labels)) for labels in row)
+    return tuple([(tuple([label.startswith("(") for label in labels]), _start(labels)) for labels in parse_row(row)])
 
 
 def _start(labels: Sequence[str]) -> str:

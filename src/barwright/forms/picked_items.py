@@ -6,7 +6,7 @@ choice: a rhythm that was one before, a figure as long as the measure or longer,
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache, partial
+from functools import cache, lru_cache, partial
 from random import Random
 
 from barwright.asks.ask import Ask, Mix, Question, Space
@@ -199,6 +199,7 @@ def _candidates(plan: Plan, question: Question, tally: Tally, rng: Random, want:
     candidates = candidates_from(single, plan.ask.pairs(question, space))
     often, owed = tally.offered, want.owed
 
+    @cache
     def weight(misreading: str) -> int:
         if owed is not None:
             return -OWED * owed.get(misreading, 0)
@@ -211,12 +212,13 @@ def _candidates(plan: Plan, question: Question, tally: Tally, rng: Random, want:
 
     made = []
     for each in candidates:
-        first, *others = sorted(each.ways, key=rank)
+        first, *others = sorted(each.ways, key=rank) if len(each.ways) > 1 else each.ways
         held = held_in(first)
         bias = sum(map(weight, held)) - FOCUS * (first in plan.focus) + AGAIN * tally.rhythms[each.answer]
-        bias -= LACKING * sum(
-            one in each.ways and (one == other or other not in each.ways) for one, other in want.lacking
-        )
+        if want.lacking:
+            bias -= LACKING * sum(
+                one in each.ways and (one == other or other not in each.ways) for one, other in want.lacking
+            )
         rare = held & (SELDOM | EVEN_LOOKS if plan.focus else SELDOM)
         seldom = first not in plan.focus and (bool(rare) or not _is_usual(plan, question, each.answer))
         ways = (first, *others)[:MOST_PAIRS] if JOINT in first else (first, *others)

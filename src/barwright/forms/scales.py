@@ -121,7 +121,7 @@ class Scales:
         `kept`: those of them that stay whatever comes; `now`: how difficult the item is. Each mark is weighed once.
         """
         aim, counts, sum_ = self.aim, self.draft.shown, self.draft.sum
-        less = {m: self._step(m, counts[m], -1) for m in gone - kept}
+        less = {m: self._step(m, counts.get(m, 0), -1) for m in gone - kept}
         start, more = sum(less.values()) - aim.off(sum_), dict[Trait | Mark, int]()
         for each in sheet:
             change = start + aim.off(sum_ + each.difficulty - now)
@@ -130,7 +130,7 @@ class Scales:
                     change -= less[mark]
                 elif mark not in kept:
                     if mark not in more:
-                        more[mark] = self._step(mark, counts[mark], 1)
+                        more[mark] = self._step(mark, counts.get(mark, 0), 1)
                     change += more[mark]
             yield change, each
 

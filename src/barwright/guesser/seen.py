@@ -28,6 +28,10 @@ class SeenChoice:
     length: int | None
     counts: tuple[int, ...]
 
+    def __hash__(self) -> int:
+        """That of the text, which tells nearly all apart: whatever is remembered of choices asks for it."""
+        return hash(self.text)
+
     @cached_property
     def size(self) -> int:
         """Length in ticks; of what is no rhythm the number of symbols."""
@@ -67,6 +71,11 @@ class SeenItem:
         if self.several:
             return tuple(map(tuple, groups.values()))
         return tuple((group[0],) for group in groups.values() if len(group) == 1) or singles
+
+    @cached_property
+    def columns(self) -> tuple[tuple[int, ...], ...]:
+        """How often each of COUNTED stands in the choices, one after the other."""
+        return tuple(zip(*[choice.counts for choice in self.choices], strict=True))
 
     @property
     def several(self) -> bool:

@@ -42,9 +42,12 @@ def shares_of(item: SeenItem) -> Shares:
     if right is not None:
         base = chance(item)
         for habit, names in _HABITS:
-            scores = tuple(option_scores(item, habit(item, _NO_PAST)))
-            if scores.count(scores[0]) == len(scores):
+            of_choices = habit(item, _NO_PAST)
+            if of_choices.count(of_choices[0]) == len(of_choices):
                 continue  # a toss-up among all adds nothing
+            scores = tuple(option_scores(item, of_choices))
+            if scores.count(scores[0]) == len(scores):
+                continue
             for name, parts in zip(names, _of_scores(scores, right, base), strict=True):
                 if parts:
                     shares[name] = parts

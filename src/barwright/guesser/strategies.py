@@ -79,9 +79,10 @@ def length(item: SeenItem, _past: Past) -> Scores:
 
 def middle_length(item: SeenItem, _past: Past) -> Scores:
     """How near each is to the median of the lengths (folk rule: neither the shortest nor the longest)."""
-    lengths = sorted([c.size for c in item.choices])
+    sizes = [c.size for c in item.choices]
+    lengths = sorted(sizes)
     twice = lengths[(len(lengths) - 1) // 2] + lengths[len(lengths) // 2]
-    return [-abs(2 * c.size - twice) for c in item.choices]
+    return [-abs(2 * size - twice) for size in sizes]
 
 
 def shared_length(item: SeenItem, _past: Past) -> Scores:
@@ -145,12 +146,12 @@ def distance(one: tuple[str, ...], other: tuple[str, ...]) -> int:
 
 def words_in_place(item: SeenItem, _past: Past) -> Scores:
     """In how many choices the tokens of each stand in the same place, on average."""
-    return _frequency([list(enumerate(c.tokens)) for c in item.choices])
+    return _frequency([tuple(enumerate(c.tokens)) for c in item.choices])
 
 
 def words_named(item: SeenItem, _past: Past) -> Scores:
     """In how many choices the tokens of each are named, wherever they stand, on average."""
-    return _frequency([list(c.tokens) for c in item.choices])
+    return _frequency([c.tokens for c in item.choices])
 
 
 def _frequency(words: Sequence[Sequence[object]]) -> list[int]:
@@ -189,7 +190,7 @@ def _common(what: str) -> Habit:
     column = COUNTED.index(what)
 
     def scored(item: SeenItem, _past: Past) -> Scores:
-        counts = [c.counts[column] for c in item.choices]
+        counts = item.columns[column]
         return [counts.count(each) for each in counts]
 
     return scored
@@ -198,7 +199,7 @@ def _common(what: str) -> Habit:
 def _counted(what: str) -> Habit:
     """How many of something each has."""
     column = COUNTED.index(what)
-    return lambda item, _past: [c.counts[column] for c in item.choices]
+    return lambda item, _past: item.columns[column]
 
 
 # Habit -> names of its two strategies: the highest score, the lowest. By these nothing is remembered, and no position
@@ -235,6 +236,4 @@ def option_scores(item: SeenItem, scores: Scores) -> Scores:
     options = item.options
     if item.several:
         return [sum([scores[n] for n in option]) * WHOLE // len(option) for option in options]
-    if len(options) == len(scores):
-        return scores
-    return [scores[option[0]] for option in options]
+    return scores if len(options) == len(scores) else [scores[option[0]] for option in options]

@@ -31,7 +31,7 @@ def won(item: SeenItem, past: Past, habits: Sequence[tuple[Habit, str, str]] = H
     for habit, _, _ in habits:
         scores = option_scores(item, habit(item, past))
         for end in (max(scores), min(scores)):
-            wins.append(ITEM // list(scores).count(end) if right is not None and scores[right] == end else 0)
+            wins.append(ITEM // scores.count(end) if right is not None and scores[right] == end else 0)
     return tuple(wins)
 
 

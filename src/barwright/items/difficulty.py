@@ -30,9 +30,9 @@ def features(excerpt: Excerpt) -> dict[str, int]:
     >>> features(parse_excerpt("3/4 q. e rq"))
     {'sounds': 2, 'rests': 1, 'offbeats': 1, 'dots': 1, 'ties': 0, 'unequal_meter': 0}
     """
-    meter, symbols = excerpt.meter, excerpt.symbols
+    meter = excerpt.meter
     beats = felt_ticks(meter)
-    sounds = offbeats = 0
+    sounds = rests = offbeats = dots = ties = 0
     tied = False
     for number, measure in enumerate(excerpt.measures):
         onset = meter.ticks - ticks_in(measure, meter) if excerpt.pickup and not number else 0
@@ -42,12 +42,14 @@ def features(excerpt: Excerpt) -> dict[str, int]:
                 offbeats += onset not in beats
             onset += ticks_of(symbol, meter)
             tied = symbol.tied
+            rests, ties = rests + symbol.silent, ties + tied
+            dots += symbol.value.dots if symbol.value is not None else 0
     return {
         "sounds": sounds,
-        "rests": sum(s.silent for s in symbols),
+        "rests": rests,
         "offbeats": offbeats,
-        "dots": sum(s.value.dots for s in symbols if s.value is not None),
-        "ties": sum(s.tied for s in symbols),
+        "dots": dots,
+        "ties": ties,
         "unequal_meter": len(excerpt.measures) * (excerpt.meter.kind != "simple"),
     }
 

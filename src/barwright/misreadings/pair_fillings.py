@@ -102,12 +102,16 @@ def pair_fillings(
     """
     right, right_keys = true_reading(excerpt, conventions), tuple(keys)
     alone = fillings_among(single, excerpt, conventions)
-    true = frozenset(single.true.get(true_room(excerpt), ()))
+    room = true_room(excerpt)
+    true = frozenset(single.true.get(room, ()))
     printed = Alone(right, {m: None if m.bears_on == "filler" else m.act(right) for m in pairs.misreadings})
+    aims = {m: aim_of(reading) for m, reading in printed.taken.items() if reading is not None}
     shown = _seen_among(pairs.misreadings, excerpt.symbols)
     fillings: dict[Symbols, list[Pair]] = {}
     for pair, by_length in pairs.believed:
-        groups = _filled(pair, by_length, single, printed)
+        one, other = aims.get(pair.first), aims.get(pair.second)
+        aim = _aim_of_both(pair, printed) if one and other else one or other or (room, ())
+        groups = single.alike.get(aim[1][0], ()) if aim[1] else by_length.get(aim[0], ())
         if groups and not any(key in groups for key in right_keys):
             for group in groups:
                 seen = pairs.seen[group]
@@ -116,11 +120,10 @@ def pair_fillings(
     return {group: tuple(held) for group, held in fillings.items() if group not in true and group not in alone}
 
 
-def _filled(pair: Pair, by_length: ByLength, single: Candidates, printed: Alone) -> tuple[Symbols, ...]:
-    """What this pair puts in the blank; nothing where they contradict each other in what is `printed`."""
-    one, other = printed.by(pair.first), printed.by(pair.second)
-    reading = acted(pair, printed) if one is not None and other is not None else one or other
-    if one is not None and other is not None and reading is None:
-        return ()
-    room, wanted = (true_room(printed.right.excerpt), ()) if reading is None else aim_of(reading)
-    return single.alike.get(wanted[0], ()) if wanted else by_length.get(room, ())
+def _aim_of_both(pair: Pair, printed: Alone) -> tuple[int, Symbols]:
+    """What a pair puts in the blank, both of which show in what is printed: what fills so many ticks, or the symbols.
+
+    Nothing lasts 0, which is what comes back where they contradict each other.
+    """
+    reading = acted(pair, printed)
+    return (0, ()) if reading is None else aim_of(reading)

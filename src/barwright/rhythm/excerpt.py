@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import chain
 from typing import Literal
 
 from barwright.errors import RhythmError
@@ -51,7 +52,7 @@ class Excerpt:
     @property
     def symbols(self) -> Symbols:
         """All symbols in order, barlines dropped."""
-        return tuple(s for m in self.measures for s in m)
+        return tuple(chain.from_iterable(self.measures))
 
     def start_of(self, measure: int) -> Fraction:
         """Onset of the first symbol of a measure (from 0), in whole notes: 0, or later in a pickup."""
@@ -78,7 +79,10 @@ class Excerpt:
 
 
 def _blank(measures: tuple[Symbols, ...]) -> tuple[int, int] | None:
-    return next(((number, m.index(BLANK)) for number, m in enumerate(measures) if BLANK in m), None)
+    for number, measure in enumerate(measures):
+        if BLANK in measure:
+            return number, measure.index(BLANK)
+    return None
 
 
 @dataclass(frozen=True, slots=True)
