@@ -7,7 +7,7 @@ from random import Random
 
 from asks.spaces import excerpt, space
 from barwright.asks import ASKS
-from barwright.asks.ask import Question, Space
+from barwright.asks.ask import Question, Space, no_pairs
 from barwright.blueprint.blueprint import Plan
 from barwright.items.difficulty import WEIGHTS
 from barwright.items.item import Answer, AnswerKind
@@ -56,5 +56,6 @@ def part(
     made = plan(ask, space("w h. h q. q e rh rq re", meters), items=items, choices=choices, focus=tuple(focus.split()))
     return in_ask(
         replace(made, weights=dict.fromkeys(WEIGHTS, 0)) if even else made,
-        listed=every, draw=lambda _space, _rng: next(turn), offers=ways, lists_all=lambda _space: all_of_them,
+        listed=every, draw=lambda _space, _rng: next(turn), offers=ways, pairs=no_pairs,
+        lists_all=lambda _space: all_of_them,
     )  # fmt: skip

@@ -170,10 +170,12 @@ def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence
     It is not judged before.
     """
     about = _sought(plan, draft, want)
-    spares: list[tuple[int, int, int, int, Found]] = []
+    best: tuple[tuple[int, int, int], Found] | None = None
     for number, question in enumerate(questions):
-        if number >= LOOKED_AT_OPEN and spares and (not about or not about.isdisjoint(spares[0][4][1].offered)):
-            break
+        if number >= LOOKED_AT_OPEN and best is not None:
+            offered = best[1][1].offered
+            if not about or not about.isdisjoint(offered):
+                break
         pool = drawn_pool(plan, question, want, tally=draft.tally, rng=rng, guessers=draft.guessers)
         if not pool.sets:
             continue
@@ -181,11 +183,12 @@ def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence
         item = unjudged(plan, picked)
         draft.pools[item.id] = pool
         aside = min(len(about), len(picked.wrong)) - len(about & picked.about)
-        spares.append((aside, pool.quota.lack(pool.sets[0]), pool.cost, number, (question, item)))
-        spares.sort(key=lambda spare: spare[:4])
-        if spares[0][:3] == (0, 0, 0):
+        cost = (aside, pool.quota.lack(picked.wrong), pool.cost)
+        if best is None or cost < best[0]:
+            best = cost, (question, item)
+        if not any(best[0]):
             break
-    return spares[0][4] if spares else None
+    return None if best is None else best[1]
 
 
 def _sought(plan: Plan, draft: Draft, want: Want) -> frozenset[str]:
