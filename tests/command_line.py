@@ -16,6 +16,7 @@ def typed(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -
 
     def call(*arguments: object) -> tuple[int, str, str]:
         monkeypatch.setattr(sys, "argv", ["barwright", *map(str, arguments)])
+        monkeypatch.setattr(sys.modules["__main__"], "__package__", None)  # else help would name `python -m pytest`
         with pytest.raises(SystemExit) as ended:
             run()
         out, err = capsys.readouterr()

@@ -19,6 +19,19 @@ pytest_plugins = [
     "accommodations.made_versions",
 ]
 
+# What lasts long. Each process of a run begins with its share of these, so that none is left with one at the end.
+LONG = {
+    "desk",
+    "e2e",
+    "paper",
+    "results",
+    "schools",
+    "tasks",
+    "test_class_design.py",
+    "test_commands.py",
+    "test_recipes.py",
+}
+
 CHECKOUT = Path(__file__).parents[1]
 STANDARDS = Path(os.environ.get("BARWRIGHT_STANDARDS") or CHECKOUT.parent / "shared" / "standards")
 ABSENT = f"no standards checker at {STANDARDS}: set BARWRIGHT_STANDARDS to the folder that holds validate.py"
@@ -28,6 +41,19 @@ Golden = Callable[[Path, bytes], None]
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--update-golden", action="store_true", help="write golden files anew instead of comparing")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    processes = int(os.environ.get("PYTEST_XDIST_WORKER_COUNT", "1"))  # xdist begins by giving each an equal stretch
+    short, long = [], []
+    for item in items:
+        (short if LONG.isdisjoint(item.nodeid.partition("::")[0].split("/")) else long).append(item)
+    items[:] = [
+        item
+        for process in range(processes)
+        for some in (long, short)
+        for item in some[len(some) * process // processes : len(some) * (process + 1) // processes]
+    ]
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

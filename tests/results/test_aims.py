@@ -27,8 +27,8 @@ from whole import whole_or_part
 CHANCE = 0.03
 
 
-# In the suite two units, and every other condition of the first.
-EVERY = whole_or_part(1, 2)
+# In the suite one unit, and every fourth condition of the first.
+EVERY = whole_or_part(1, 4)
 
 
 @pytest.fixture(scope="module", params=UNITS[EVERY - 1 :: EVERY])
