@@ -48,7 +48,7 @@ ASKS = (
 QUIZZES, TRIED, KEPT = 2, 96, 24
 ROUNDS, FOLDS = 8, 5
 TREES, LEAVES, RATE = 100, 8, 0.15
-HUNDREDTHS = 1000
+THOUSANDTHS = 1000
 # Sets that stand out as little as each other: one of them is taken at random.
 ALIKE = 0.05
 
@@ -132,7 +132,7 @@ def whole(learner: HistGradientBoostingClassifier) -> list[object]:
     def tree(nodes: np.ndarray, number: int) -> object:
         node = nodes[number]
         if node["is_leaf"]:
-            return round(HUNDREDTHS * float(node["value"]))
+            return round(THOUSANDTHS * float(node["value"]))
         first, second = tree(nodes, int(node["left"])), tree(nodes, int(node["right"]))
         # All numbers are whole, so that rounding down what lies between two of them changes nothing.
         return [int(node["feature_idx"]), int(np.floor(node["num_threshold"])), first, second]

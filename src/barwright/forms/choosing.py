@@ -30,7 +30,7 @@ SQUARES_SEEN = 4
 PAIR = 15 * 15
 # What named strategies win weighs so many times what learners could learn, of which there are many more numbers.
 NAMED = 4
-# What it weighs, squared, that the right answer stands out to a practised guesser by a hundredth of log odds.
+# That the right answer stands out to a practised guesser by so much, squared, weighs so many times.
 STANDS_OUT = 10
 # A choice that cannot be right, since it shares its length with another, weighs as much as the square of so many parts.
 IDLE = 60 * 60

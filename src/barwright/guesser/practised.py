@@ -2,14 +2,15 @@
 
 What named strategies miss shows only in several things at once, such as few hyphens where another choice has as many
 notes. So decision trees were fitted to which choices were right in quizzes of many classes
-(`tests/validity/practise.py`, gradient boosting; Friedman 2001, Annals of Statistics 29:1189-1232), an ask at a time, and
-choices that guessers like these would find are avoided. A tree asks for one number of a choice after another; what it
-ends at is added up over all trees. All numbers are whole.
+(`tests/validity/practise.py`, gradient boosting; Friedman 2001, Annals of Statistics 29:1189-1232), an ask at a time,
+and choices that guessers like these would find are avoided. A tree asks for one number of a choice after another; what
+it ends at is added up over all trees. All numbers are whole.
 """
 
 import json
 from collections.abc import Sequence
 from functools import cache
+from typing import Any
 
 from barwright.guesser.seen import COUNTED, SeenItem
 from barwright.guesser.strategies import (
@@ -53,6 +54,7 @@ KNOWN: tuple[str, ...] = (
     "choices",
 )
 _NO_PAST = Past()
+_HUNDREDTHS = 10  # thousandths
 
 
 def numbers_of(item: SeenItem) -> list[tuple[int, ...]]:
@@ -89,7 +91,7 @@ def _followed(tree: Tree, numbers: Sequence[int]) -> int:
 
 
 def standing_out(item: SeenItem) -> int:
-    """How far the right answer seems likelier than the mean of all, or less likely (below 0), in thousandths of log odds.
+    """How far the right answer seems likelier than the mean of all, below 0 less likely, in hundredths of log odds.
 
     0 where the ask was not practised, several choices may be right, or the right one shares its length with another.
     """
@@ -97,7 +99,7 @@ def standing_out(item: SeenItem) -> int:
     if not trees or right is None or item.several:
         return 0
     scores = scores_of(trees, item)
-    return scores[right] - sum(scores) // len(scores)
+    return (len(scores) * scores[right] - sum(scores)) // (_HUNDREDTHS * len(scores))
 
 
 @cache
@@ -107,16 +109,12 @@ def practised(ask: str) -> tuple[Tree, ...]:
     Read once: every set of wrong choices asks for them.
     """
     path = templates_folder() / "guesser" / f"{ask}.json"
-    if not path.is_file():
-        return ()
-    return tuple(map(_tree, json.loads(path.read_text("utf-8"))))
+    return tuple(map(_tree, json.loads(path.read_text("utf-8")))) if path.is_file() else ()
 
 
-def _tree(given: int | list[object]) -> Tree:
-    """A tree as it stands in a file: a whole number, or four values of which the last two are trees."""
+def _tree(given: Any) -> Tree:
+    """A tree as it stands in a file: a whole number, or a list of four of which the last two are trees."""
     if isinstance(given, int):
         return given
     place, most, first, second = given
-    assert isinstance(place, int) and isinstance(most, int)
-    assert isinstance(first, int | list) and isinstance(second, int | list)
-    return place, most, _tree(first), _tree(second)
+    return int(place), int(most), _tree(first), _tree(second)

@@ -1,0 +1,122 @@
+"""A practised guesser: what it knows of choices by hand, how it follows trees, and that the trees in use can be read."""
+
+import json
+
+import pytest
+
+from barwright.guesser import SeenItem, seen_choice
+from barwright.guesser.practised import KNOWN, Tree, numbers_of, practised, scores_of, standing_out
+from barwright.templates_folder import templates_folder
+
+FILES = sorted((templates_folder() / "guesser").glob("*.json"))
+
+
+def item(*texts: str, ask: str = "rhythm-for-counts", key: int = 0, kind: str = "symbols") -> SeenItem:
+    return SeenItem(ask, tuple(seen_choice(kind, text) for text in texts), frozenset({key}))
+
+
+def known(each: SeenItem, name: str) -> list[int]:
+    """What is known of each choice by this name."""
+    return [numbers[KNOWN.index(name)] for numbers in numbers_of(each)]
+
+
+def test_each_choice_has_a_number_of_each_name() -> None:
+    assert [len(numbers) for numbers in numbers_of(item("h", "q q", "q rq"))] == [len(KNOWN)] * 3
+
+
+@pytest.mark.parametrize(
+    ("name", "numbers"),
+    [
+        ("symbols", [1, 2, 3]),
+        ("rests", [0, 1, 1]),
+        ("choices with less symbols", [0, 1, 2]),
+        # Itself counts: nobody else has no rest, two have one.
+        ("choices with same rests", [1, 2, 2]),
+        ("choices with less rests", [0, 1, 1]),
+        # The half lasts as long as a quarter and its rest; the last is a quarter longer.
+        ("choices with less length", [0, 0, 2]),
+        ("choices with same length", [2, 2, 1]),
+        ("q", [0, 1, 2]),
+        # Three quarters in three choices, so one on the mean; times three: none is 3 below it, two 3 above.
+        ("q beyond the mean", [-3, 0, 3]),
+        ("choices", [3, 3, 3]),
+    ],
+)
+def test_what_is_known_of_three_choices(name: str, numbers: list[int]) -> None:
+    assert known(item("h", "q rq", "q q rq"), name) == numbers
+
+
+@pytest.mark.parametrize("first", [0, 1, 2])
+def test_nothing_is_known_of_places(first: int) -> None:
+    texts = ["h", "q rq", "q q rq"]
+    turned = [*texts[first:], *texts[:first]]
+    assert sorted(numbers_of(item(*turned))) == sorted(numbers_of(item(*texts)))
+
+
+RESTS = KNOWN.index("rests")
+SYMBOLS = KNOWN.index("symbols")
+TREES: tuple[Tree, ...] = (
+    # No rest: 400. One or more: up to two symbols -100, else 50.
+    (RESTS, 0, 400, (SYMBOLS, 2, -100, 50)),
+    # Whatever it is.
+    7,
+)
+
+
+def test_trees_are_followed_and_added_up() -> None:
+    assert scores_of(TREES, item("h", "q rq", "q q rq")) == [407, -93, 57]
+
+
+def test_choices_of_one_length_cannot_be_right_where_the_length_decides() -> None:
+    """Half, and quarter with its rest, last as long: only the third can be right, so it alone is scored."""
+    choices = tuple(seen_choice("symbols", text) for text in ("h", "q rq", "q q rq"))
+    assert scores_of(TREES, SeenItem("finish-measure", choices, frozenset({2}), one_length=True)) == [57]
+
+
+def test_nothing_stands_out_in_an_ask_that_was_not_practised() -> None:
+    assert practised("beats-left") == ()
+    assert standing_out(item("h", "q rq", "q q rq", ask="beats-left")) == 0
+
+
+def test_nothing_stands_out_where_several_may_be_right() -> None:
+    assert standing_out(item("h", "q rq", "q q rq", ask="all-that-fit")) == 0
+
+
+def test_how_far_the_right_answer_stands_out_is_told_from_the_mean_of_all() -> None:
+    """All of an item stand out by nothing together: the mean of their distances from the mean is zero."""
+    texts = ("q q h", "h q q", "q h q", "h. q")
+    out = [standing_out(item(*texts, key=key, kind="measures")) for key in range(len(texts))]
+    scores = scores_of(practised("rhythm-for-counts"), item(*texts, kind="measures"))
+    assert out == [(4 * score - sum(scores)) // 40 for score in scores]
+    # Each is rounded down by less than one.
+    assert -len(texts) < sum(out) <= 0
+    assert len(set(out)) > 1
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_trees_in_use_ask_for_what_is_known(path) -> None:
+    """Each place is one of KNOWN, all is whole, and no tree knows the answer: no score is beyond 3 in log odds."""
+    trees = json.loads(path.read_text("utf-8"))
+    assert len(trees) > 10
+
+    def ends(tree: object) -> list[int]:
+        if isinstance(tree, int):
+            return [tree]
+        place, most, *after = tree
+        assert 0 <= place < len(KNOWN)
+        assert isinstance(most, int)
+        return [end for each in after for end in ends(each)]
+
+    for tree in trees:
+        assert all(abs(end) < 3_000 for end in ends(tree))
+
+
+def test_asks_that_were_practised() -> None:
+    assert [path.stem for path in FILES] == [
+        "counts-for-rhythm",
+        "does-it-fit",
+        "finish-measure-with-two",
+        "rhythm-for-counts",
+        "rhythm-for-time-signature",
+        "time-signature-for-rhythm",
+    ]
