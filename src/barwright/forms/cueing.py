@@ -4,6 +4,7 @@ Each cue of an ask (`Ask.cues`) is one row: what such a question shows or settle
 """
 
 from collections.abc import Callable
+from functools import lru_cache
 
 from barwright.asks import ASKS
 from barwright.asks.ask import Cue, Question
@@ -13,6 +14,7 @@ Traces = tuple[set[str], set[str]]
 """What a question settles, and what it guards, as plain texts."""
 
 
+@lru_cache(maxsize=1 << 12)
 def traces(ask_id: str, question: Question) -> tuple[frozenset[str], frozenset[str]]:
     """What the question shows or settles, and what it must not meet elsewhere in the form; two sets of plain texts.
 

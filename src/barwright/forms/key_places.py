@@ -82,8 +82,10 @@ def _loosely(table: Sequence[_Column]) -> list[int]:
 
 def _after(table: _Table, column: int) -> _Table:
     return tuple(
-        _Column(c.able >> 1, c.even, c.right + (n == column), c.run + 1 if n == column else 0)
-        for n, c in enumerate(table)
+        [
+            _Column(c.able >> 1, c.even, c.right + (n == column), c.run + 1 if n == column else 0)
+            for n, c in enumerate(table)
+        ]
     )
 
 
@@ -97,7 +99,7 @@ def _worked_out(table: _Table, left: int) -> tuple[int, ...]:
 def _leveled(table: Sequence[_Column]) -> _Table:
     """The table in one order, without what all positions were right for: other tables then come to the same."""
     least = min((c.right for c in table if c.even), default=0)
-    return tuple(c._replace(right=c.right - least if c.even else 0) for c in table)
+    return tuple([_Column(c.able, c.even, c.right - least if c.even else 0, c.run) for c in table])
 
 
 @lru_cache(maxsize=1 << 16)

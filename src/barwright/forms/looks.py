@@ -5,7 +5,6 @@ Parentheses stand at the rests, and each measure begins with the same number as 
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 from barwright.counting.rows import parse_row
 from barwright.items.item import Answer
@@ -57,7 +56,6 @@ def alike_rows(key: Answer, wrong: Sequence[Answer]) -> int:
 _Shape = tuple[tuple[tuple[bool, ...], str], ...]
 
 
-@lru_cache(maxsize=1 << 12)
 def _shape(row: str) -> _Shape:
     """Of each measure which labels are of rests, and where it begins to count."""
     return tuple([(tuple([label.startswith("(") for label in labels]), _start(labels)) for labels in parse_row(row)])
