@@ -205,10 +205,10 @@ def _candidates(plan: Plan, question: Question, tally: Tally, rng: Random, want:
             return -OWED * owed.get(misreading, 0)
         return FRESH * (1 if not often[misreading] else max(0, often[misreading] + 1 - CHANCES))
 
-    def rank(way: str) -> tuple[bool, bool, bool, int]:
+    def rank(way: str) -> tuple[bool, bool, int]:
         held = held_in(way)
         focused = way in plan.focus
-        return JOINT in way, not focused, not focused and bool(held & SELDOM), sum(map(weight, held))
+        return not focused, not focused and bool(held & SELDOM), sum(map(weight, held))
 
     made = []
     for each in candidates:
