@@ -4,10 +4,11 @@
 
 Makes quizzes of every blueprint of this folder, with other seeds than those that are measured, and for each question the
 sets of wrong choices that it may have. Then it goes on in rounds (fictitious play; Brown 1951): trees are fitted to all
-that was chosen so far, and of each question that set is chosen whose right answer stands out least to them. What is
-left after the last round is written to templates/guesser/ASK.json, where `guesser.practised` reads it. Some minutes an
-ask; it prints for each round what trees that were fitted to other quizzes win over chance. Needed anew when misreadings
-come, or choices are taken by other rules.
+that was chosen so far, and of each question that set is chosen whose right answer stands out least to them. Against one
+guesser alone all choices would lean to the other side, and the next would find that; so the guessers of the last rounds
+are written to templates/guesser/ASK.json, of which `guesser.practised` takes one for each item. Some ten minutes on two
+cores; it prints what trees that were fitted to other quizzes win over chance. Needed anew when misreadings come, or
+choices are taken by other rules. Only asks are practised that have several sets for a question.
 """
 
 import json
@@ -15,6 +16,7 @@ import sys
 from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from random import Random
 
@@ -36,18 +38,11 @@ from barwright.guesser import SeenItem
 from barwright.guesser.practised import numbers_of
 
 OUT = Path(__file__).parents[2] / "templates" / "guesser"
-ASKS = (
-    "counts-for-rhythm",
-    "rhythm-for-counts",
-    "finish-measure-with-two",
-    "rhythm-for-time-signature",
-    "time-signature-for-rhythm",
-    "does-it-fit",
-)
+ASKS = ("counts-for-rhythm", "rhythm-for-counts", "finish-measure-with-two", "rhythm-for-time-signature")
 # Quizzes of each blueprint; sets that are drawn for each question, and how many of them are weighed.
 QUIZZES, TRIED, KEPT = 2, 96, 24
-ROUNDS, FOLDS = 8, 5
-TREES, LEAVES, RATE = 100, 8, 0.15
+ROUNDS, GUESSERS, FOLDS = 9, 6, 5
+TREES, LEAVES, RATE = 60, 8, 0.15
 THOUSANDTHS = 1000
 # Sets that stand out as little as each other: one of them is taken at random.
 ALIKE = 0.05
@@ -112,7 +107,8 @@ def chosen(learner: HistGradientBoostingClassifier, sets: Sequence[Sequence[Told
     scores = iter(scored(learner, [each for question in sets for each in question]))
     taken = []
     for question in sets:
-        out = [abs(score[each.right] - score.mean()) + ALIKE * rng.random() for each, score in zip(question, scores)]
+        each_scored = zip(question, islice(scores, len(question)), strict=True)
+        out = [abs(score[each.right] - score.mean()) + ALIKE * rng.random() for each, score in each_scored]
         taken.append(question[int(np.argmin(out))])
     return taken
 
@@ -140,26 +136,37 @@ def whole(learner: HistGradientBoostingClassifier) -> list[object]:
     return [tree(each[0].nodes, 0) for each in learner._predictors]
 
 
-def practised(ask: str, known: Sequence[tuple[str, list[Told]]]) -> list[object]:
-    """What was learnt of an ask, of questions with the name of their quiz."""
-    quizzes, rng = sorted({quiz for quiz, _ in known}), Random(ask)
-    fold = {quiz: number % FOLDS for number, quiz in enumerate(quizzes)}
-    sets = [each for _, each in known]
-    now, so_far = [each[0] for each in sets], list[list[Told]]()
+def practised(ask: str, known: Sequence[tuple[str, list[Told]]]) -> list[list[object]]:
+    """The guessers of the last rounds, each a list of trees; from questions of an ask with the name of their quiz."""
+    sets, rng = [each for _, each in known], Random(ask)
+    so_far, guessers = [[each[0] for each in sets]], list[list[object]]()
     print(f"{ask}: {len(sets)} questions, {sum(map(len, sets)) / len(sets):.0f} sets each", flush=True)
-    for number in range(ROUNDS):
-        so_far.append(now)
-        after, over = list(now), 0.0
-        for each in range(FOLDS):
-            mine = [n for n, (quiz, _) in enumerate(known) if fold[quiz] == each]
-            others = [n for n, (quiz, _) in enumerate(known) if fold[quiz] != each]
-            over += won(fitted([now[n] for n in others]), [now[n] for n in mine])
-            learner = fitted([past[n] for past in so_far for n in others])
-            for n, choice in zip(mine, chosen(learner, [sets[n] for n in mine], rng), strict=True):
-                after[n] = choice
-        print(f"  round {number}: {100 * over / len(sets):5.1f} points over chance", flush=True)
-        now = after
-    return whole(fitted([each for past in so_far for each in past]))
+    print(f"  at random {_won_elsewhere(known, so_far[0]):5.1f}", flush=True)
+    for _ in range(ROUNDS):
+        learner = fitted([each for past in so_far for each in past])
+        so_far.append(chosen(learner, sets, rng))
+        guessers.append(whole(learner))
+    mixed = [so_far[-1 - rng.randrange(GUESSERS)][n] for n in range(len(sets))]
+    print(f"  against the last guesser {_won_elsewhere(known, so_far[-1]):5.1f}", flush=True)
+    print(f"  each against one of the last {GUESSERS} {_won_elsewhere(known, mixed):5.1f}", flush=True)
+    return guessers[-GUESSERS:]
+
+
+def _won_elsewhere(known: Sequence[tuple[str, list[Told]]], items: Sequence[Told]) -> float:
+    """What trees that were fitted to other quizzes win of these over chance, in points."""
+    quizzes = sorted({quiz for quiz, _ in known})
+    fold, over = {quiz: number % FOLDS for number, quiz in enumerate(quizzes)}, 0.0
+    for each in range(FOLDS):
+        mine = [item for item, (quiz, _) in zip(items, known, strict=True) if fold[quiz] == each]
+        others = [item for item, (quiz, _) in zip(items, known, strict=True) if fold[quiz] != each]
+        over += won(fitted(others), mine) if mine and others else 0
+    return 100 * over / len(items)
+
+
+def practise(ask: str, known: Sequence[tuple[str, list[Told]]]) -> None:
+    """Practises an ask, and writes what was learnt: a list of guessers, one tree a line."""
+    texts = (",\n".join(json.dumps(tree, separators=(",", ":")) for tree in trees) for trees in practised(ask, known))
+    (OUT / f"{ask}.json").write_text("[" + ",\n".join(f"[{text}]" for text in texts) + "]\n", "utf-8")
 
 
 def main(asks: Sequence[str]) -> None:
@@ -168,10 +175,8 @@ def main(asks: Sequence[str]) -> None:
     paths = blueprint_paths()
     with ProcessPoolExecutor() as pool:
         pools = dict(zip((path.stem for path in paths), pool.map(made_pools, paths), strict=True))
-    for ask in asks or ASKS:
-        known = [(quiz, sets) for quiz, by_ask in pools.items() for sets in by_ask.get(ask, ())]
-        lines = (json.dumps(tree, separators=(",", ":")) for tree in practised(ask, known))
-        (OUT / f"{ask}.json").write_text("[" + ",\n".join(lines) + "]\n", "utf-8")
+        known = [[(q, sets) for q, by_ask in pools.items() for sets in by_ask.get(ask, ())] for ask in asks or ASKS]
+        list(pool.map(practise, asks or ASKS, known))
 
 
 if __name__ == "__main__":

@@ -11,6 +11,7 @@ import json
 from collections.abc import Sequence
 from functools import cache
 from typing import Any
+from zlib import crc32
 
 from barwright.guesser.seen import COUNTED, SeenItem
 from barwright.guesser.strategies import (
@@ -93,23 +94,28 @@ def _followed(tree: Tree, numbers: Sequence[int]) -> int:
 def standing_out(item: SeenItem) -> int:
     """How far the right answer seems likelier than the mean of all, below 0 less likely, in hundredths of log odds.
 
-    0 where the ask was not practised, several choices may be right, or the right one shares its length with another.
+    To one of the practised guessers, which goes by the right answer: choices that lean away from one are no habit that
+    another could find. 0 where the ask was not practised, several choices may be right, or the right one shares its
+    length with another.
     """
-    trees, right = practised(item.ask), item.right
-    if not trees or right is None or item.several:
+    guessers, right = practised(item.ask), item.right
+    if not guessers or right is None or item.several:
         return 0
-    scores = scores_of(trees, item)
+    text = item.choices[item.options[right][0]].text
+    scores = scores_of(guessers[crc32(text.encode()) % len(guessers)], item)
     return (len(scores) * scores[right] - sum(scores)) // (_HUNDREDTHS * len(scores))
 
 
 @cache
-def practised(ask: str) -> tuple[Tree, ...]:
-    """The trees of an ask, from the templates; none if it was not practised.
+def practised(ask: str) -> tuple[tuple[Tree, ...], ...]:
+    """The guessers of an ask, each with its trees, from the templates; none if it was not practised.
 
     Read once: every set of wrong choices asks for them.
     """
     path = templates_folder() / "guesser" / f"{ask}.json"
-    return tuple(map(_tree, json.loads(path.read_text("utf-8")))) if path.is_file() else ()
+    if not path.is_file():
+        return ()
+    return tuple(tuple(map(_tree, trees)) for trees in json.loads(path.read_text("utf-8")))
 
 
 def _tree(given: Any) -> Tree:
