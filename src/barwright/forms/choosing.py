@@ -31,7 +31,7 @@ PAIR = 15 * 15
 # What named strategies win weighs so many times what learners could learn, of which there are many more numbers.
 NAMED = 4
 # That the right answer stands out to a practised guesser by so much, squared, weighs so many times.
-STANDS_OUT = 10
+STANDS_OUT = 30
 # A choice that cannot be right, since it shares its length with another, weighs as much as the square of so many parts.
 IDLE = 60 * 60
 # A wrong choice that a quota lacks weighs as much as so many of these.

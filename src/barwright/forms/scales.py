@@ -7,14 +7,13 @@ from dataclasses import dataclass, field
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import OTHER_ANSWER, SLIGHT, Draft
 from barwright.forms.marks import Mark, Marked, Marks, chance_marks
-from barwright.forms.parallel import APART, CHANCES, WHOLE, Trait, room, wanted_chances
+from barwright.forms.parallel import APART, WHOLE, Trait, room, wanted_chances
 
 # The sum of a form may lie this far from what is aimed at before items are exchanged: well inside the aim of 5 %.
 NEAR = 100  # one part of so many
 # What is given up first if not all can be had: the lowest.
 FAR, TWINS, ONE_KEY, SAME_EXCERPT, NO_CHANCE, PER_HUNDREDTH = 20, 30, 30, 12, 60, 4
-# An item less that shows what its part is to be about, beside what it costs that none or one does; up to the chances
-# that each wants by squares, so that of two none comes in all items and the other in hardly any. Nothing is exchanged
+# An item less that shows what its part is to be about, beside what it costs that none or one does; nothing is exchanged
 # for the sake of it alone.
 NOT_ABOUT = 15
 # The same for a misreading in all asks together: each ask alone matters more.
@@ -68,9 +67,7 @@ class Aim:
             return SLIGHT * count
         if mark.kind == "about":
             items = self.parts.get(mark.of, 0)
-            wanted = min(items, CHANCES)
-            seldom = max(wanted - count, 0) ** 2 + items - max(wanted, min(count, items))
-            return NOT_ABOUT * seldom + NO_CHANCE * max(min(items, APART) - count, 0)
+            return NOT_ABOUT * max(items - count, 0) + NO_CHANCE * max(min(items, APART) - count, 0)
         return NO_CHANCE * max(wanted_chances(mark.of, mark.name) - count, 0)
 
     def off(self, sum_: int) -> int:
