@@ -1,4 +1,4 @@
-"""A practised guesser: what it knows of choices by hand, how it follows trees, and that the trees in use can be read."""
+"""A practised guesser: what it knows of choices, how it follows trees, and that the trees in use can be read."""
 
 import json
 from pathlib import Path
