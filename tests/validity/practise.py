@@ -3,12 +3,12 @@
     python tests/validity/practise.py [ASK...]
 
 Makes quizzes of every blueprint of this folder, with other seeds than those that are measured, and for each question
-the sets of wrong choices that it may have. Then it goes on in rounds (fictitious play; Brown 1951): trees are fitted to
-all that was chosen so far, and of each question that set is chosen whose right answer stands out least to them. Against one
-guesser alone all choices would lean to the other side, and the next would find that; so the guessers of the last rounds
-are written to templates/guesser/ASK.json, of which `guesser.practised` takes one for each item. Some ten minutes on two
-cores; it prints what trees that were fitted to other quizzes win over chance. Needed anew when misreadings come, or
-choices are taken by other rules. Only asks are practised that have several sets for a question.
+the sets of wrong choices that it may have. Then it goes on in rounds (fictitious play; Brown 1951): trees are fitted
+to all that was chosen so far, and of each question that set is chosen whose right answer stands out least to them.
+Against one guesser alone all choices would lean to the other side, and the next would find that; so the guessers of
+the last rounds are written to templates/guesser/ASK.json, of which `guesser.practised` takes one for each item. Some
+ten minutes on two cores; it prints what trees that were fitted to other quizzes win over chance. Needed anew when
+misreadings come, or choices are taken by other rules. Only asks are practised that have several sets for a question.
 """
 
 import json
