@@ -27,7 +27,7 @@ from barwright.forms.picked_items import (
 )
 from barwright.forms.watch import Guessers, Watch
 from barwright.items.item import Answer, Item
-from barwright.misreadings import EVEN_LOOKS, SELDOM
+from barwright.misreadings import EVEN_LOOKS, MISREADINGS, SELDOM
 from forms.made_items import in_ask
 from forms.made_parts import MANY, part, question
 
@@ -295,19 +295,20 @@ def test_where_no_choice_is_at_fault_none_is_exchanged() -> None:
     assert (tally.judged, tally.short) == (1, 0)
 
 
-@pytest.mark.parametrize(("refused", "accepted"), [(3, ["e", "h", "q."]), (4, None)])
-def test_an_item_is_judged_four_times(refused: int, accepted: list[str] | None) -> None:
+@pytest.mark.parametrize(("refused", "accepted"), [(7, ["e", "h", "q."]), (8, None)])
+def test_an_item_is_judged_eight_times(refused: int, accepted: list[str] | None) -> None:
     """One that was never taught is refused after the other; the dearer comes later, and the right one last."""
-    untaught = ("s", "rs", "e.", "re.")[:refused]
+    untaught = ("s", "rs", "e.", "re.", "s e", "rs e", "e. e", "re. e")[:refused]
     dear = [Candidate(symbols(text), (f"way-{n}",), n * 10_000_000) for n, text in enumerate((*untaught, "q."))]
-    dear = [replace(each, ways=(way,)) for each, way in zip(dear, (C, D, *MORE), strict=False)]
+    ways = sorted(MISREADINGS.keys() - SELDOM - EVEN_LOOKS - {A, B})
+    dear = [replace(each, ways=(way,)) for each, way in zip(dear, ways, strict=False)]
     each = (*candidates(f"h:{A}, e:{B}"), *dear)
     tally = Tally()
     made = judged_item(
         part(()), Picked(ASKED, each, each[:3], 0), Want(), tally=tally, rng=Random(1), guessers=Guessers()
     )
     assert (None if made is None else [c.answer.text for c in made.wrong]) == accepted
-    assert tally.judged == 4
+    assert tally.judged == 8
 
 
 def item_of(a_part: Plan, *, fewer: int = 0, wrong: int = 0, tally: Tally | None = None) -> Item | None:

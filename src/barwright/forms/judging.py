@@ -10,7 +10,7 @@ from barwright.forms.distractors import FORESEEN
 from barwright.items.item import Answer, Choice, Item
 from barwright.judge import judged
 
-TRIES = 8
+TRIES = 4
 LEAST_CHOICES = 3
 LEAST_FORESEEN = 2
 LEAST_OF_SEVERAL = 1

@@ -26,7 +26,7 @@ from barwright.forms.choosing import (
 )
 from barwright.forms.distractors import CHANCES
 from barwright.forms.fair_choices import fair_sets
-from barwright.forms.judging import TRIES, Bounds, Tally, accepted, bounds_of, culprits, item_of
+from barwright.forms.judging import Bounds, Tally, accepted, bounds_of, culprits, item_of
 from barwright.forms.looks import rows_like
 from barwright.forms.question_sample import has_few
 from barwright.forms.seeing import BY_LENGTH, seen_answer, seen_item
@@ -45,6 +45,8 @@ LACKING = 60_000
 # A rhythm that was a wrong choice of the form before: who has read its hint would strike it out.
 AGAIN = 40_000
 KEYS_DRAWN = 60
+# Sets of wrong choices of one question that the judge is asked about: some lengths it refuses one after the other.
+SETS_JUDGED = 8
 # Sets that an ask holds for fair, and that named strategies are tried on.
 FAIRLY = 40
 # What a mix of lengths weighs that stands once oftener than its share, in the unit of `choosing`.
@@ -159,7 +161,7 @@ def judged_item(
 ) -> Item | None:
     """The item, if the judge accepts it, else with other choices than those that are refused; None if none is left."""
     now: Picked | None = picked
-    for _ in range(TRIES):
+    for _ in range(SETS_JUDGED):
         if now is None:
             return None
         item = unjudged(plan, now)
