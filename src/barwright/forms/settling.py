@@ -148,7 +148,8 @@ def _options(
         shares = tuple((sums.number(ask, name, moments.get(name, 0)), d) for name, d in shares_of(seen).items())
         # What the part is to be about shows as often as the form wants it, however much it weighs in a single item.
         bias = sum(c.bias + FOCUS * any(way in plan.focus for way in c.ways) for c in wrong)
-        bias += STANDS_OUT * standing_out(seen) ** 2
+        # Named misreadings lead to few sets, and come before what guessers win.
+        bias += 0 if plan.focus else STANDS_OUT * standing_out(seen) ** 2
         for credited in ways_to_credit(plan, wrong):
             marks = choices_marks(plan, [Choice(c.answer, c.ways) for c in credited], draft.named)
             options.append(Option(credited, shares, marks, bias))
