@@ -5,26 +5,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from barwright.guesser import HABITS, Past, SeenItem
+from barwright.guesser.practised import TOKENS
 from barwright.guesser.strategies import traits_of
-
-# Tokens whose number in a choice is told; all other tokens together are one more.
-TOKENS = (
-    *("w", "h", "h.", "q", "q.", "e", "e.", "s", "rW", "rh", "rq", "rq.", "re", "rs", "|"),
-    *(
-        "fits",
-        "fits-not",
-        "adds-up",
-        "stands-for",
-        "gets-beat",
-        "how-many",
-        "big-beats",
-        "kind-of-note",
-        "notes",
-        "measures",
-        "lasts",
-    ),
-    *("1", "2", "3", "4", "6", "8", "&"),
-)
 
 
 def choice_features(item: SeenItem, past: Past) -> np.ndarray:

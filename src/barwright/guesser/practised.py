@@ -66,9 +66,8 @@ def numbers_of(item: SeenItem) -> list[tuple[int, ...]]:
     times the number of choices; how many choices there are.
     """
     choices = item.choices
-    columns: list[Sequence[int]] = [*zip(*(choice.counts for choice in choices), strict=True)]
-    known = [*columns]
-    for column in (*columns, *(habit(item, _NO_PAST) for _, habit in _COMPARED)):
+    known: list[Sequence[int]] = [*item.columns]
+    for column in (*item.columns, *(habit(item, _NO_PAST) for _, habit in _COMPARED)):
         known.append([sum([other < each for other in column]) for each in column])
         known.append([column.count(each) for each in column])
     tokens = [[choice.tokens.count(token) for choice in choices] for token in TOKENS]
