@@ -8,7 +8,8 @@ to all that was chosen so far, and of each question that set is chosen whose rig
 Against one guesser alone all choices would lean to the other side, and the next would find that; so the guessers of
 the last rounds are written to templates/guesser/ASK.json, of which `guesser.practised` takes one for each item. Some
 ten minutes on two cores; it prints what trees that were fitted to other quizzes win over chance. Needed anew when
-misreadings come, or choices are taken by other rules. Only asks are practised that have several sets for a question.
+misreadings come, or choices are taken by other rules; begin without those files, for quizzes are made with what they
+say. Only asks are practised that have several sets for a question.
 """
 
 import json
