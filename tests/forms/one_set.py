@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from random import Random
 
-from barwright.forms.choosing import NO_QUOTA, Candidate, Clash, Quota, Weighed, cheapest, fitting_sets
+from barwright.forms.choosing import NO_QUOTA, Candidate, Clash, Quota, Strictness, Weighed, cheapest, fitting_sets
 from barwright.guesser import Ledger, Moments
 from barwright.guesser.winnings import NOTHING, Winnings
 from barwright.items.item import Answer
@@ -24,5 +24,6 @@ def weighed_set(
     strict: bool = False,
 ) -> Weighed | None:
     """The best of the sets of `count` wrong choices that may stand together; None where there is none."""
-    sets = fitting_sets(ask, keys, candidates, count, rng=rng, clash=clash, quota=quota, strict=strict)
+    level = Strictness.USUAL if strict else Strictness.ANY
+    sets = fitting_sets(ask, keys, candidates, count, rng=rng, clash=clash, quota=quota, strictness=level)
     return cheapest(ask, keys, sets, ledger=ledger, moments=moments, before=before, quota=quota)

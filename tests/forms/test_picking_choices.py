@@ -10,7 +10,7 @@ from asks.spaces import excerpt
 from barwright.asks.ask import Mix, Offers, Question, Sets, Space
 from barwright.blueprint.blueprint import Plan
 from barwright.forms import picked_items
-from barwright.forms.choosing import NO_QUOTA, Candidate, Quota
+from barwright.forms.choosing import NO_QUOTA, Candidate, Quota, Strictness
 from barwright.forms.judging import Bounds, Tally
 from barwright.forms.picked_items import (
     FOCUS,
@@ -226,6 +226,16 @@ def test_one_choice_is_of_the_right_sort_where_any_can_be() -> None:
     assert pool("h:a, e:b, q.:c, re:a", asked=asked, want=Want(fewer=1)) == ["e, h, q."]
 
 
+def test_lengths_come_before_the_sort_and_before_what_is_offered_seldom() -> None:
+    """Two choices of one length can both be struck out, for the right one has its own."""
+    assert pool("h:a, rh:b, e:c, w!:d") == ["e, h, w", "e, rh, w"]
+    asked = question("4/4 h q _", "rq")
+    # A rest as long as the eighth would be of the right sort.
+    assert pool("h:a, e:b, q.:c, re:a b c", asked=asked) == ["e, h, q."]
+    # One of another length that is offered seldom is taken for the sort.
+    assert pool("h:a, e:b, q.:c, rh.!:d", asked=asked) == ["e, h, rh.", "e, q., rh.", "h, q., rh."]
+
+
 def the_sets(*sets: str) -> Sets:
     """An ask's fair sets: these, as far as they are on offer."""
 
@@ -416,16 +426,19 @@ def test_rows_must_be_right_somewhere_unless_a_named_misreading_leads_to_them() 
 
 
 def test_sets_are_looked_for_strictly_first_and_of_lengths_for_fewer_before_loosely() -> None:
-    finish = part(()).ask
-    assert list(picked_items._ways_to_choose(finish, 1, [3, 2])) == [(True, 3), (True, 2), (False, 3), (False, 2)]
-    assert list(picked_items._ways_to_choose(finish, 2, [3, 2])) == [(True, 3), (False, 3), (True, 2), (False, 2)]
+    finish, usual, lengths, any_ = part(()).ask, *Strictness
+    assert list(picked_items._ways_to_choose(finish, 1, [3, 2])) == [
+        (usual, 3), (usual, 2), (lengths, 3), (lengths, 2), (any_, 3), (any_, 2),
+    ]  # fmt: skip
+    by_count = [(usual, 3), (any_, 3), (usual, 2), (any_, 2)]
+    assert list(picked_items._ways_to_choose(finish, 2, [3, 2])) == by_count
     rows = part((), ask="counts-for-rhythm").ask
-    assert list(picked_items._ways_to_choose(rows, 1, [3, 2])) == [(True, 3), (False, 3), (True, 2), (False, 2)]
+    assert list(picked_items._ways_to_choose(rows, 1, [3, 2])) == by_count
 
 
 def test_what_lacks_something_is_taken_only_where_nothing_as_large_lacks_less() -> None:
-    """A rest is right, and with the eighth its rest, offered seldom, makes three with one of the right sort."""
-    assert pool("h:a, e:b, re!:c", asked=question("4/4 h q _", "rq"), want=Want(fewer=1)) == ["e, h, re"]
+    """A rest is right, and one of its sort comes in though it is offered seldom, instead of the note of its length."""
+    assert pool("h:a, e:b, re!:c", asked=question("4/4 h q _", "rq"), want=Want(fewer=1)) == ["h, re"]
     # Beside Yes no other Yes will do while there is a No, though that is offered seldom.
     claims = in_ask(part((), ask="does-it-fit"), sets=None, clash=lambda _question, _one, _other: False)
     stated = Question(excerpt("4/4 q q h"), (Answer("claim", "fits 2 3"),))

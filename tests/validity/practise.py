@@ -39,7 +39,14 @@ from barwright.guesser import SeenItem
 from barwright.guesser.practised import numbers_of
 
 OUT = Path(__file__).parents[2] / "templates" / "guesser"
-ASKS = ("counts-for-rhythm", "rhythm-for-counts", "finish-measure-with-two", "rhythm-for-time-signature")
+ASKS = (
+    "counts-for-rhythm",
+    "rhythm-for-counts",
+    "finish-measure-with-two",
+    "rhythm-for-time-signature",
+    "finish-measure",
+    "drag-into-the-blank",
+)
 # Quizzes of each blueprint; sets that are drawn for each question, and how many of them are weighed.
 QUIZZES, TRIED, KEPT = 2, 96, 24
 ROUNDS, GUESSERS, FOLDS = 9, 6, 5

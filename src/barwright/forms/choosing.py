@@ -7,6 +7,7 @@ held at once (a square with the key) are tried first, for they have no middle; t
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from enum import Enum
 from functools import lru_cache
 from itertools import combinations
 from math import comb
@@ -83,6 +84,18 @@ class Weighed:
 Clash = Callable[[Answer, Answer], bool]
 
 
+class Strictness(Enum):
+    """Which wrong choices may stand together.
+
+    USUAL: no two share a length where the right one cannot, nor a misreading that leads to both, and none is of those
+    that are offered seldom. LENGTHS: no two share a length where the right one cannot. ANY: all that can be told apart.
+    """
+
+    USUAL = "usual"
+    LENGTHS = "lengths"
+    ANY = "any"
+
+
 @dataclass(frozen=True, slots=True)
 class Quota:
     """Answers of which some must be among the wrong choices, as far as they can, such as rows that look like counts.
@@ -138,16 +151,16 @@ def fitting_sets(
     rng: Random,
     clash: Clash = lambda _one, _other: False,
     quota: Quota = NO_QUOTA,
-    strict: bool = False,
+    strictness: Strictness = Strictness.ANY,
     tried: int = TRIED,
 ) -> Sequence[tuple[Candidate, ...]]:
     """Sets of `count` wrong choices that may stand together, at most about `tried` of them.
 
-    `clash`: two answers that may not. With `strict` no two share a length where the key cannot, nor a misreading that
-    leads to both, and none is of those that are offered seldom.
+    `clash`: two answers that may not.
     """
+    strict = strictness is Strictness.USUAL
     free = [c for c in candidates if not any(clash(c.answer, key) for key in keys) and not (strict and c.seldom)]
-    by_length = strict and ask in BY_LENGTH and len(keys) == 1
+    by_length = strictness is not Strictness.ANY and ask in BY_LENGTH and len(keys) == 1
     if by_length and len({seen_answer(c.answer).size for c in free}) < count:
         return ()
 

@@ -18,6 +18,7 @@ from barwright.forms.choosing import (
     TRIED,
     Candidate,
     Quota,
+    Strictness,
     Weighed,
     candidates_from,
     cheapest,
@@ -274,9 +275,10 @@ def pool_of(
         return _fair_pool(plan, question, candidates, sizes, want, guessers, rng)
     quota = _quota(plan, question, candidates, want, guessers)
     spare: list[tuple[Candidate, ...]] = []
-    for strict, count in _ways_to_choose(plan.ask, len(question.keys), sizes):
-        if spare and len(spare[0]) > count:
-            break
+    lengths = _have_lengths(plan.ask, len(question.keys))
+    for strictness, count in _ways_to_choose(plan.ask, len(question.keys), sizes):
+        if spare and (len(spare[0]) > count or (lengths and strictness is Strictness.ANY)):
+            continue
         fitting = fitting_sets(
             plan.ask.id,
             question.keys,
@@ -285,7 +287,7 @@ def pool_of(
             rng=rng,
             clash=partial(plan.ask.clash, question),
             quota=quota,
-            strict=strict,
+            strictness=strictness,
             tried=want.tried,
         )
         sets = [each for each in fitting if _can_be_right(plan, question, each)]
@@ -338,14 +340,21 @@ def next_mix(ask: Ask, watch: Watch, mixes: Sequence[Mix], rng: Random) -> Mix:
     return able[rng.randrange(len(able))]
 
 
-def _ways_to_choose(ask: Ask, keys: int, sizes: Iterable[int]) -> Iterator[tuple[bool, int]]:
-    """Strictly or not, and how many: where lengths are few, better one choice fewer than two that cannot be right."""
+def _have_lengths(ask: Ask, keys: int) -> bool:
+    """Whether two wrong choices of one length could both be struck out, since the one right one has its own."""
+    return ask.id in BY_LENGTH and keys == 1
+
+
+def _ways_to_choose(ask: Ask, keys: int, sizes: Iterable[int]) -> Iterator[tuple[Strictness, int]]:
+    """How strictly, and how many: where lengths are few, better one choice fewer than one that is offered seldom, and
+    better that one than two that cannot be right."""
     counts = list(sizes)
-    if ask.id in BY_LENGTH and keys == 1:
-        yield from ((True, count) for count in counts)
-        yield from ((False, count) for count in counts)
+    if _have_lengths(ask, keys):
+        yield from (
+            (level, count) for level in (Strictness.USUAL, Strictness.LENGTHS, Strictness.ANY) for count in counts
+        )
     else:
-        yield from ((strict, count) for count in counts for strict in (True, False))
+        yield from ((level, count) for count in counts for level in (Strictness.USUAL, Strictness.ANY))
 
 
 def _of_the_sort(question: Question, answers: Sequence[Answer]) -> Quota:
