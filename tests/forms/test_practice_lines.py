@@ -3,41 +3,19 @@
 import pytest
 
 from barwright.blueprint.blueprint import Blueprint
-from barwright.blueprint.parsing import read_blueprint
 from barwright.errors import CapacityError
 from barwright.forms.practice import Practice, is_asked, practice
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.text import format_excerpt, parse_excerpt
-
-
-def taught(meters: str, notes: str, rests: str = "") -> Blueprint:
-    """The plan of a class that was taught so much."""
-
-    def names(text: str) -> str:
-        return ", ".join(f'"{each}"' for each in text.split())
-
-    text = f"""
-title = "Quiz"
-seed = 1
-sections = ["A"]
-[elements]
-meters = [{names(meters)}]
-notes = [{names(notes)}]
-rests = [{names(rests)}]
-[[part]]
-family = "measure-completion"
-ask = "finish-measure"
-items = 1
-"""
-    return read_blueprint(text, "quiz.toml")[0]
+from forms.made_blueprints import blueprint
 
 
 def excerpts(text: str) -> list[Excerpt]:
     return [parse_excerpt(each, full=False) for each in text.split(", ")] if text else []
 
 
-def drawn(blueprint: Blueprint, quiz: str = "", seed: int = 1) -> Practice:
-    return practice(blueprint, excerpts(quiz), seed=seed)
+def drawn(a_plan: Blueprint, quiz: str = "", seed: int = 1) -> Practice:
+    return practice(a_plan, excerpts(quiz), seed=seed)
 
 
 def texts(found: Practice) -> tuple[set[str], set[str], set[str]]:
@@ -50,8 +28,8 @@ def texts(found: Practice) -> tuple[set[str], set[str], set[str]]:
 
 
 # In 2/4 two quarters or a half: two blanks, four lines of two measures, eight of three.
-BEGINNERS = taught("2/4", "half quarter")
-MORE = taught("4/4 3/4", "whole half quarter eighth", "quarter")
+BEGINNERS = blueprint("2/4", "half quarter")
+MORE = blueprint("4/4 3/4", "whole half quarter eighth", "quarter")
 
 
 def test_six_measures_to_complete_four_lines_to_count_of_two_measures_and_four_of_three() -> None:
@@ -94,13 +72,13 @@ def test_where_all_is_asked_about_there_is_no_practice() -> None:
 def test_what_is_taught_may_make_no_line_at_all() -> None:
     """A whole note fits no measure of three quarters, of which a rest alone is left."""
     with pytest.raises(CapacityError) as raised:
-        drawn(taught("3/4", "whole", "whole"))
+        drawn(blueprint("3/4", "whole", "whole"))
     assert str(raised.value) == "no measure is left for practice that the quiz does not ask about"
 
 
 def test_a_silent_measure_is_counted_but_stands_in_no_line_whose_barlines_are_left_out() -> None:
     """Its rest stands in the middle of the measure, which would tell where barlines are."""
-    both = taught("4/4", "whole", "whole")
+    both = blueprint("4/4", "whole", "whole")
     assert texts(drawn(both, "4/4 w | w")) == (set(), {"4/4 w | rW", "4/4 rW | w"}, set())
 
 
