@@ -39,10 +39,11 @@ def part(
     focus: str = "",
     all_of_them: bool = True,
     even: bool = False,
+    fewer: bool = False,
 ) -> Plan:
     """A part of these questions in their meters; it draws those in turn. Each offers the same, but for some, in `on`.
 
-    `even`: no question is harder than another.
+    `even`: no question is harder than another. `fewer`: a choice less will do.
     """
     turn = cycle(drawn)
 
@@ -53,7 +54,10 @@ def part(
         here = (on or {}).get(asked.text, offers or {})
         return {Answer(ASKS[ask].answer, text): tuple(each.split()) for text, each in here.items()}
 
-    made = plan(ask, space("w h. h q. q e rh rq re", meters), items=items, choices=choices, focus=tuple(focus.split()))
+    made = replace(
+        plan(ask, space("w h. h q. q e rh rq re", meters), items=items, choices=choices, focus=tuple(focus.split())),
+        fewer_choices=fewer,
+    )
     return in_ask(
         replace(made, weights=dict.fromkeys(WEIGHTS, 0)) if even else made,
         listed=every, draw=lambda _space, _rng: next(turn), offers=ways, pairs=no_pairs,

@@ -7,6 +7,8 @@ from itertools import islice, product
 from random import Random
 
 from barwright.guesser import SeenItem, luck, seen_choice, winnings
+from barwright.guesser.luck import MOST
+from barwright.guesser.winnings import ITEM
 
 TEXTS = ("q", "h", "h.", "e", "re", "rq", "q.", "e e", "q e", "rh", "w", "e re")
 
@@ -46,6 +48,19 @@ def test_what_is_right_in_the_form_itself_does_not_matter() -> None:
     first, last = items(12), items(12, key=2)
     assert winnings(first).whole.of("first") != winnings(last).whole.of("first")
     assert luck(first, Random(3)) == luck(last, Random(3))
+
+
+def test_luck_is_what_the_best_of_all_rules_wins_on_the_mean_when_right_answers_are_drawn() -> None:
+    """Drawn here as well, each form of them counted in the usual way: rules that remember texts count, too."""
+    texts = (("q", "h", "h."), ("q", "e", "re"), ("q", "w", "rq"), ("q", "rh", "q."))
+    few = [SeenItem("finish-measure", tuple(seen_choice("symbols", t) for t in each), frozenset()) for each in texts]
+    for seed in range(3):
+        rng, best = Random(seed), 0
+        for _ in range(MOST):
+            drawn = [replace(each, keys=frozenset({rng.randrange(3)})) for each in few]
+            whole = winnings(drawn).whole
+            best += max(whole.won) - whole.chance
+        assert luck(few, Random(seed)) == Fraction(best, MOST * len(few) * ITEM)
 
 
 def test_where_nothing_is_picked_there_is_no_luck() -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from barwright.guesser import SeenItem, seen_choice
-from barwright.guesser.practised import KNOWN, Tree, numbers_of, practised, scores_of, standing_out
+from barwright.guesser.practised import KNOWN, Tree, numbers_of, practised, scores_of, standing_out, standing_out_to
 from barwright.templates_folder import templates_folder
 
 FILES = sorted((templates_folder() / "guesser").glob("*.json"))
@@ -79,29 +79,39 @@ def test_nothing_stands_out_in_an_ask_that_was_not_practised() -> None:
     assert standing_out(item("h", "q rq", "q q rq", ask="beats-left")) == 0
 
 
-def test_nothing_stands_out_where_several_may_be_right() -> None:
-    assert standing_out(item("h", "q rq", "q q rq", ask="all-that-fit")) == 0
+def test_nothing_stands_out_that_cannot_be_told_from_another_by_its_length() -> None:
+    """The half is right, and lasts as long as the quarter with its rest: of these two neither is picked."""
+    choices = tuple(seen_choice("symbols", text) for text in ("h", "q rq", "q q rq", "q"))
+    shared, alone = (SeenItem("finish-measure", choices, frozenset({key}), one_length=True) for key in (0, 2))
+    assert standing_out_to([TREES], shared) == 0
+    # Of two options 57 and 407 thousandths, the mean 232: 175 below it, in hundredths 17.5, rounded down.
+    assert standing_out_to([TREES], alone) == -18
 
 
-def test_how_far_the_right_answer_stands_out_is_told_from_the_mean_of_all() -> None:
-    """By one guesser for each right answer, in hundredths where trees tell thousandths."""
-    texts = ("q q h", "h q q", "q h q", "h. q")
-    by_guesser = [scores_of(trees, item(*texts, kind="measures")) for trees in practised("rhythm-for-counts")]
-    for key in range(len(texts)):
-        able = {(4 * scores[key] - sum(scores)) // 40 for scores in by_guesser}
-        assert standing_out(item(*texts, key=key, kind="measures")) in able
+@pytest.mark.parametrize(("key", "out"), [(0, 28), (1, -22), (2, -7)])
+def test_how_far_the_right_answer_stands_out_is_told_from_the_mean_of_all(key: int, out: int) -> None:
+    """407, -93 and 57 thousandths of log odds, 123 2/3 on the mean: in hundredths, rounded down."""
+    assert standing_out_to([TREES], item("h", "q rq", "q q rq", key=key)) == out
 
 
-def test_each_guesser_sees_some_items() -> None:
-    """To guessers that differ, one right answer stands out by one, another by another: some of 60 to each."""
-    guessers, seen = practised("rhythm-for-counts"), set()
-    for n in range(60):
-        texts = ("q q h", "h q q", "q h q", " ".join(["e"] * n + ["q"]))
-        scores = [scores_of(trees, item(*texts, kind="measures")) for trees in guessers]
-        out = [(4 * each[3] - sum(each)) // 40 for each in scores]
-        now = standing_out(item(*texts, key=3, kind="measures"))
-        seen |= {number for number, each in enumerate(out) if each == now} if out.count(now) == 1 else set()
-    assert seen == set(range(len(guessers)))
+def test_each_right_answer_goes_by_one_guesser_and_all_guessers_see_some() -> None:
+    """Three guessers, each of which adds another hundredth; which of them tells goes by the text."""
+    guessers = [[(SYMBOLS, 1, 0, 20 * n)] for n in (1, 2, 3)]
+    seen = [standing_out_to(guessers, item(f"{first} {second}", "w")) for first in "hqes" for second in "hqes"]
+    # Half of what the tree adds, since the other of two choices has nothing of it.
+    assert set(seen) == {1, 2, 3}
+
+
+def test_what_stands_out_goes_by_the_guessers_of_the_ask() -> None:
+    several = [item(f"{first} q", "w", "q q q", kind="measures") for first in "hqe"]
+    for each in several:
+        assert standing_out(each) == standing_out_to(practised("rhythm-for-counts"), each)
+    assert any(map(standing_out, several))
+
+
+def test_guessers_are_read_once_so_nobody_can_change_what_they_know() -> None:
+    """Tuples of tuples to the last tree: of what can be changed there is no hash."""
+    assert {hash(guesser) for guesser in practised("rhythm-for-counts")}
 
 
 def ends(tree: object) -> list[int]:

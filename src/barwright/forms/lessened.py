@@ -61,7 +61,7 @@ def choices_left(form: Form, blueprint: Blueprint) -> dict[str, frozenset[int]]:
 def corners(item: Item) -> tuple[Choice, ...]:
     """The wrong choices of a square, the corner of both last; none where there is no square."""
     for both in item.wrong:
-        alone = [choice for choice in item.wrong if len(choice.held) == 1 and choice.misreading in both.held]
+        alone = [choice for choice in item.wrong if choice.misreading in both.held]
         if len(both.held) == len(alone) == 2:
             return (*alone, both)
     return ()
@@ -72,7 +72,7 @@ def _without(item: Item, gone: Choice) -> Item:
 
 
 def _is_lessened(item: Item) -> bool:
-    return ASKS[item.ask].interaction in PICKED and len(item.keys) == 1 and len(item.wrong) > LEAST_WRONG
+    return ASKS[item.ask].interaction in PICKED and len(item.wrong) > LEAST_WRONG
 
 
 def _droppable(item: Item, spaces: Mapping[str, Space], without_both: Collection[str]) -> list[Choice]:
@@ -117,7 +117,7 @@ def numbers_left(form: Form, blueprint: Blueprint) -> frozenset[int]:
         places.setdefault(placed.number, []).append(placed)
     offered = {number: frozenset[str]().union(*(p.item.offered for p in each)) for number, each in places.items()}
     asks = {number: each[0].item.ask for number, each in places.items()}
-    named, left = named_in(blueprint), sorted(places)
+    named, left = named_in(blueprint), list(places)
     for _ in range(len(places) // 3):
         able = [number for number in left if sum(asks[other] == asks[number] for other in left) > 1]
         if not able:

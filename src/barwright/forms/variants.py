@@ -28,8 +28,6 @@ def pools_of(
     No two variants of a form share an excerpt, and none gives away an item of another pool. CapacityError says which
     place of the form has too few. `told` hears how many items are made, those of the draft included.
     """
-    if variants == 1:
-        return tuple((item,) for item in draft.items)
     pools: list[Pool] = []
     for place, (item, plan, cell) in enumerate(zip(draft.items, plans, cells, strict=True), start=1):
         beside, pool = draft.beside(item), [item]
@@ -41,7 +39,7 @@ def pools_of(
                     f"question {place}, {shown(plan.ask.id)}: {variants} variants are asked for, "
                     f"{len(pool)} can be made: "
                     "lower `variants`, teach more elements or meters, or allow longer excerpts with `measures`",
-                    part=1 + len({id(each) for each in plans[: place - 1]} - {id(plan)}),
+                    part=plan.number,
                 )
             pool.append(other)
             told(len(draft.items) + len(pools) * (variants - 1) + variant)

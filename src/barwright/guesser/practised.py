@@ -93,12 +93,18 @@ def _followed(tree: Tree, numbers: Sequence[int]) -> int:
 def standing_out(item: SeenItem) -> int:
     """How far the right answer seems likelier than the mean of all, below 0 less likely, in hundredths of log odds.
 
-    To one of the practised guessers, which goes by the right answer: choices that lean away from one are no habit that
-    another could find. 0 where the ask was not practised, several choices may be right, or the right one shares its
-    length with another.
+    0 where the ask was not practised, or the right one shares its length with another.
     """
-    guessers, right = practised(item.ask), item.right
-    if not guessers or right is None or item.several:
+    return standing_out_to(practised(item.ask), item)
+
+
+def standing_out_to(guessers: Sequence[Sequence[Tree]], item: SeenItem) -> int:
+    """How far the right answer stands out to one of these guessers, which goes by the right answer.
+
+    Choices that lean away from one are no habit that another could find.
+    """
+    right = item.right
+    if not guessers or right is None:
         return 0
     text = item.choices[item.options[right][0]].text
     scores = scores_of(guessers[crc32(text.encode()) % len(guessers)], item)
