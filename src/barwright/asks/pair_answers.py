@@ -52,8 +52,7 @@ def claim_pairs(ask: str, question: Question, space: Space) -> Offers:
     told = pair_claims(misreadings_for(ask, space.taught), question.excerpt, question.target, space.conventions)
     for pair, text in told:
         answer = Answer("claim", text)
-        if answer not in question.keys:
-            offers[answer] = (*offers.get(answer, ()), pair.id)
+        offers[answer] = (*offers.get(answer, ()), pair.id)
     return offers
 
 
@@ -68,7 +67,7 @@ def row_pairs(ask: str, excerpt: Excerpt, space: Space, right: str) -> Offers:
     offers: dict[Answer, tuple[str, ...]] = {}
     for pair, _, text in pair_rows(misreadings_for(ask, space.taught), excerpt, conventions):
         same = normal_row(text, conventions)
-        if same and same not in known:
+        if same not in known:
             answer = Answer("row", spelt.setdefault(same, text))
             offers[answer] = (*offers.get(answer, ()), pair.id)
     return offers

@@ -35,25 +35,21 @@ STEPS = 6
 
 def read_rhythms(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     """Wrong rhythms that one misreading leads to."""
-    return {answer: single for answer, (single, _) in _split(ask, excerpt, space).items() if single}
+    return {answer: ids for answer, ids in _rhythms(ask, excerpt, space).items() if JOINT not in ids[0]}
 
 
 def rhythm_pairs(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     """Wrong rhythms that two misreadings held at once lead to, and no one alone."""
-    return {answer: double for answer, (single, double) in _split(ask, excerpt, space).items() if not single}
+    return {answer: ids for answer, ids in _rhythms(ask, excerpt, space).items() if JOINT in ids[0]}
 
 
 @lru_cache(maxsize=KEPT)
-def _split(ask: str, excerpt: Excerpt, space: Space) -> dict[Answer, tuple[tuple[str, ...], tuple[str, ...]]]:
-    """Every wrong rhythm with the ids of single misreadings, and of pairs."""
-    if len(excerpt.measures) > 1 or excerpt.pickup:
-        offers = rhythm_offers(ask, excerpt, space, Random(format_excerpt(excerpt)))
-        return {answer: (ids, ()) for answer, ids in offers.items()}
-    by_answer = {}
-    for measure, ids in _read(ask, excerpt, space).items():
-        single = tuple(i for i in ids if JOINT not in i)
-        by_answer[Answer("measures", format_measures((measure,)))] = single, tuple(i for i in ids if JOINT in i)
-    return by_answer
+def _rhythms(ask: str, excerpt: Excerpt, space: Space) -> Offers:
+    """Every wrong rhythm with the ids of single misreadings, or of pairs where no one alone leads to it."""
+    if len(excerpt.measures) > 1:
+        return rhythm_offers(ask, excerpt, space, Random(format_excerpt(excerpt)))
+    read = _read(ask, excerpt, space)
+    return {Answer("measures", format_measures((measure,))): ids for measure, ids in read.items()}
 
 
 def _read(ask: str, excerpt: Excerpt, space: Space) -> dict[Symbols, tuple[str, ...]]:
@@ -62,11 +58,12 @@ def _read(ask: str, excerpt: Excerpt, space: Space) -> dict[Symbols, tuple[str, 
     few = count <= ALL_MEASURES
     measures = _listed(space, meter) if few else _near(excerpt, space)
     given = count_labels(excerpt, conventions)
-    labels = None if few else len(normal_row(format_row(given), conventions).split())
+    # Where sixteenths may have no count, any error may give another number of labels.
+    by_number = not few and conventions.compound_16ths != "none"
+    labels = len(normal_row(format_row(given), conventions).split()) if by_number else None
     index = read_back(measures, meter, asked, conventions, with_pairs=count <= WITH_PAIRS, labels=labels)
     written = None if few else partial(_legal, space, meter)
-    rhythms = rhythms_read(index, given, asked, conventions, written=written)
-    return {measure: ids for measure, ids in rhythms.items() if measure != excerpt.measures[0]}
+    return rhythms_read(index, given, asked, conventions, written=written)
 
 
 def counts_a_rhythm(_question: Question, answer: Answer, space: Space) -> bool:

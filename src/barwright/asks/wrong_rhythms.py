@@ -55,7 +55,7 @@ def _near_excerpts(excerpt: Excerpt, space: Space) -> tuple[Excerpt, ...]:
 def _over_barlines(excerpt: Excerpt, space: Space) -> Iterator[Excerpt]:
     """The excerpt with the tie over one barline set or taken away, where notes stand on both sides."""
     for number, (symbols, following) in enumerate(pairwise(excerpt.measures)):
-        if symbols[-1].kind == following[0].kind == "note" and space.taught.ties:
+        if symbols[-1].kind == following[0].kind == "note":
             turned_over = (*symbols[:-1], with_tie(symbols[-1], not symbols[-1].tied))
             if _able(turned_over, excerpt.meter, space) and not (following[0].tied and turned_over[-1].tied):
                 measures = (*excerpt.measures[:number], turned_over, *excerpt.measures[number + 1 :])
@@ -167,5 +167,5 @@ def _exchanged(symbols: Symbols) -> Iterator[Symbols]:
 
 def _tied(symbols: Symbols) -> Iterator[Symbols]:
     for index, symbol in enumerate(symbols[:-1]):
-        if symbol.kind == "note" and symbols[index + 1].kind == "note":
+        if symbol.kind == "note":
             yield (*symbols[:index], with_tie(symbol, not symbol.tied), *symbols[index + 1 :])

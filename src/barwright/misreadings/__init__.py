@@ -63,8 +63,6 @@ MISREADINGS: dict[str, Misreading] = {
 }
 
 
-JOINT = "+"  # between the ids of two misreadings that are held at once
-
 # Errors that take one sign for another: rarer than a sign passed over, or than a slip (common practice).
 CONFUSIONS = frozenset(
     {
