@@ -8,7 +8,7 @@ import pytest
 from barwright.items.taught import Taught
 from barwright.judge import judged
 from barwright.judge.count_labeling import unknown_words
-from barwright.judge.meter_identification import _beams_can_decide, full_in, full_with_pickup
+from barwright.judge.meter_identification import _beams_can_decide, full_in
 from barwright.judge.print_rules import (
     Sounds,
     filler,
@@ -172,24 +172,22 @@ def test_a_blank_in_a_pickup_may_be_of_any_length() -> None:
 
 
 @pytest.mark.parametrize(
-    ("meter", "text", "full", "with_pickup"),
+    ("meter", "text", "full"),
     [
-        ("3/4", "q | h q", False, True),
-        ("3/4", "q | h q | h", False, True),
-        ("3/4", "q | h", False, True),
-        ("3/4", "q | h | h q", False, False),
-        ("3/4", "q | q", False, False),
-        # A first measure that is full is no pickup, nor is there one where no other measure follows.
-        ("3/4", "h q | h q", True, False),
-        ("3/4", "q", False, False),
-        # The sign of a whole rest fills a measure of any meter, and does not lead into one.
-        ("3/4", "rw | h q", True, False),
-        ("5/4", "rw | h h q", True, False),
+        # Neither a pickup nor two halves of a measure are full ones: the stem says that each is.
+        ("3/4", "q | h q", False),
+        ("4/4", "q q | h", False),
+        ("3/4", "h q | h", False),
+        ("3/4", "h q | h q", True),
+        ("2/4", "q q | h", True),
+        ("3/4", "q", False),
+        # The sign of a whole rest fills a measure of any meter.
+        ("3/4", "rw | h q", True),
+        ("5/4", "rw | h h q", True),
     ],
 )
-def test_measures_that_are_full_or_behind_a_pickup(meter: str, text: str, full: bool, with_pickup: bool) -> None:
-    measures, read = parse_measures(text), parse_meter(meter)
-    assert (full_in(measures, read), full_with_pickup(measures, read)) == (full, with_pickup)
+def test_measures_are_full_each_by_itself(meter: str, text: str, full: bool) -> None:
+    assert full_in(parse_measures(text), parse_meter(meter)) is full
 
 
 @pytest.mark.parametrize(

@@ -62,6 +62,22 @@ def test_stem_of_every_ask(ask: str, stem: str) -> None:
     assert worded(BY_ASK[ask]).stem[0] == stem
 
 
+@pytest.mark.parametrize(
+    ("language", "hidden", "given"),
+    [
+        ("en-US", "Each measure is full.", "Each measure must be full."),
+        ("en-GB", "Each bar is full.", "Each bar must be full."),
+        ("es", "Todos los compases están completos.", "Todos los compases tienen que estar completos."),
+    ],
+)
+def test_of_several_measures_the_stem_says_that_none_is_a_pickup(language: str, hidden: str, given: str) -> None:
+    """Two measures of 2/4 could else be a pickup in 4/4 and its last measure (Read 1979)."""
+    two = made("time-signature-for-rhythm", "2/4 q q | h", ["2/4"], {"4/4": "four-four-taken-for-granted"})
+    assert worded_item(placed(two), language).stem[0].endswith("? " + hidden)
+    rhythm = made("rhythm-for-time-signature", "4/4 w | h h", ["w | h h"], {"h | q q": "four-beats-counted-in-twos"})
+    assert worded_item(placed(rhythm), language).stem[0].endswith("? " + given)
+
+
 def test_the_row_to_read_stands_in_the_stem() -> None:
     assert worded(BY_ASK["rhythm-for-counts"]).stem[1] == "1 (2) 3"
 

@@ -129,8 +129,6 @@ def sets_of_each_length(question: Question, offers: Offers, _space: Space, count
     groups: dict[int, list[Answer]] = {}
     for answer in offers:
         groups.setdefault(first_length(answer.text, meter), []).append(answer)
-    if len(question.excerpt.measures) == 2:
-        groups.pop(meter.ticks // 2, None)  # a pickup, and a last measure without it
     if len(groups) < count:
         return
     given: set[frozenset[Answer]] = set()

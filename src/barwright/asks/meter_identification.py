@@ -23,7 +23,6 @@ from barwright.asks.drawn_excerpts import (
 from barwright.asks.fair_sets import sets_of_each_length
 from barwright.asks.pair_answers import claim_pairs
 from barwright.asks.statements import (
-    FEWEST,
     TARGETS,
     fit_sets,
     has_equal_sets,
@@ -70,18 +69,8 @@ def _draw_rhythm(space: Space, rng: Random) -> Question | None:
     lengths: dict[Fraction, list[Meter]] = {}
     for meter in fillable_meters(space):
         lengths.setdefault(meter.capacity, []).append(meter)
-    drawn = [length for length in sorted(lengths) if not _reads_as_pickup(length, space)] or sorted(lengths)
-    able = lengths[drawn[rng.randrange(len(drawn))]]
+    able = lengths[sorted(lengths)[rng.randrange(len(lengths))]]
     return _rhythm_question(drawn_excerpt(in_meters(space, (able[rng.randrange(len(able))],)), rng))
-
-
-def _reads_as_pickup(length: Fraction, space: Space) -> bool:
-    """Whether too few wrong figures can be found for a measure of this length: those of two halves of it are right.
-
-    The first half can be a pickup, and the second the last measure without it.
-    """
-    others = {meter.capacity for meter in space.taught.meters} - {length}
-    return space.measures == 2 and len(others - {length / 2}) < FEWEST
 
 
 def _listed_rhythms(space: Space) -> Iterator[Question]:

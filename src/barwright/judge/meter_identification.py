@@ -39,15 +39,6 @@ def full_in(measures: Measures, meter: Meter) -> bool:
     return all(lone_whole_rest(m) or length_of_all(m, meter) == meter.capacity for m in measures)
 
 
-def full_with_pickup(measures: Measures, meter: Meter) -> bool:
-    """Whether the first measure could be a pickup in this meter, the last one full or shortened by it (Read 1979)."""
-    if len(measures) < 2 or lone_whole_rest(measures[0]):
-        return False
-    first, last = length_of_all(measures[0], meter), length_of_all(measures[-1], meter)
-    ending = full_in(measures[-1:], meter) or first + last == meter.capacity
-    return first < meter.capacity and full_in(measures[1:-1], meter) and ending
-
-
 def _twice_three_eighths(measures: Measures, meter: Meter) -> bool:
     """3/4 or 6/8 in all, which is also two measures of 3/8 (common practice)."""
     return meter.capacity == _THREE_EIGHTHS and sum(length_of_all(m, meter) for m in measures) == 2 * _THREE_EIGHTHS
@@ -59,12 +50,15 @@ def _beams_can_decide(own: Meter, other: Meter) -> bool:
 
 
 def _against(measures: Measures, meter: Meter) -> str:
-    """Why these measures are right, or not clearly wrong, in this meter, as a reason id; empty if they are wrong."""
+    """Why these measures are right, or not clearly wrong, in this meter, as a reason id; empty if they are wrong.
+
+    The stem says that each measure is full: else two halves of one would do, a pickup and a last measure without it.
+    """
     if all(map(lone_whole_rest, measures)):
         return "any-meter"
     if full_in(measures, meter) or _twice_three_eighths(measures, meter):
         return "same-total"
-    return "right-as-pickup" if full_with_pickup(measures, meter) else ""
+    return ""
 
 
 def time_signature_faults(item: Item, _taught: Taught) -> Iterator[str]:

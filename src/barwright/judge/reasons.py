@@ -29,7 +29,6 @@ REASONS = {
     "key-not-printable": "a keyed filling has the right length but would not be printed there",
     "second-right-answer": "a choice that is not keyed is right under the stated conventions",
     "right-elsewhere": "a choice that is not keyed is right under other conventions",
-    "right-as-pickup": "a choice that is not keyed is right if the first measure is a pickup",
     "wrong-by-taste": "a choice has the right length and is wrong only as notation",
     "same-total": "a wrong choice has the same total as the right answer, and no beams decide",
     "any-meter": "nothing but whole-rest signs, which are right in any meter",
