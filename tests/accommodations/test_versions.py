@@ -18,7 +18,7 @@ from barwright.blueprint.parsing import read_blueprint
 from barwright.check.reading import ReadItem, ReadPackage, read_package, same_content
 from barwright.errors import BarwrightError
 from barwright.forms.assembly import made_forms
-from barwright.forms.lessened import choices_left, corners, named_in, numbers_left
+from barwright.forms.lessened import choices_left, named_in, numbers_left
 from barwright.items.form import Form
 from barwright.judge import judged
 from barwright.results.reading.final_answers import Settled, settled
@@ -133,47 +133,6 @@ def test_the_judge_agrees_on_every_item_with_fewer_choices(unit: str) -> None:
         assert [choice for choice in kept if choice.key] == list(item.keys)
         lessened += len(kept) < len(item.choices)
     assert lessened >= 3
-
-
-def renamed(names: Sequence[Sequence[str]]) -> tuple[Form, Blueprint]:
-    """A form of questions about counts alone, whose wrong choices stand for these misreadings, in their order."""
-    form, blueprint = demo("unit-2-eighths-and-dotted-quarters")
-    asked = [placed for placed in form.items if placed.item.ask == "counts-for-rhythm"]
-    placed = []
-    for each, mine in zip(asked, names, strict=True):
-        wrong = iter(mine)
-        choices = tuple(c if c.key else replace(c, misreadings=(next(wrong),)) for c in each.item.choices)
-        placed.append(replace(each, item=replace(each.item, choices=choices)))
-    return replace(form, items=tuple(placed)), blueprint.model_copy(update={"part": blueprint.part[2:3]})
-
-
-def gone_from(form: Form, blueprint: Blueprint) -> list[set[str]]:
-    left = choices_left(form, blueprint)
-    items = [placed.item for placed in form.items]
-    return [{c.misreading for n, c in enumerate(item.choices) if n not in left[item.id]} for item in items]
-
-
-def test_what_tells_least_goes() -> None:
-    """Worked by hand: `a` has four chances, `b` and `c` two each, the others one; the plan names none of them.
-
-    At the third question `a` has two left, as `c` has, and goes no more: with one chance nobody is named.
-    """
-    form, blueprint = renamed(("abc", "abd", "ace", "afg"))
-    assert named_in(blueprint) == frozenset()
-    assert gone_from(form, blueprint) in ([{"a"}, {"a"}, {"e"}, {"f"}], [{"a"}, {"a"}, {"e"}, {"g"}])
-
-
-def test_what_the_plan_names_goes_last() -> None:
-    form, blueprint = renamed(("abc", "abd", "ace", "afg"))
-    part = blueprint.part[0].model_copy(update={"misreadings": ["a", "b"]})
-    assert gone_from(form, blueprint.model_copy(update={"part": [part]}))[:2] == [{"c"}, {"d"}]
-
-
-def test_one_square_of_three_loses_the_corner_of_both() -> None:
-    form, blueprint = renamed([(f"a{n}", f"b{n}", f"a{n}+b{n}") for n in range(4)])
-    assert [c.misreading for c in corners(form.items[0].item)] == ["a0", "b0", "a0+b0"]
-    gone = gone_from(form, blueprint)
-    assert sorted(len(next(iter(each)).split("+")) for each in gone) == [1, 1, 1, 2]
 
 
 def test_fewer_items_keep_every_ask_and_the_chances_of_named_misreadings() -> None:

@@ -1,7 +1,6 @@
 """Six sections of the first demo blueprint: parallel, apart, and fair."""
 
 from collections import Counter
-from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 from random import Random
@@ -11,10 +10,8 @@ import pytest
 from barwright.blueprint.blueprint import Blueprint, plan_of
 from barwright.blueprint.parsing import read_blueprint
 from barwright.forms.assembly import MadeForm, made_forms, spread
-from barwright.forms.draft import Draft
 from barwright.forms.orders import key_places, longest_run, mixed_places
 from barwright.forms.parallel import WHOLE, cells_of, first_variants, spread_of
-from barwright.forms.ready_items import question_of
 from barwright.items.difficulty import WEIGHTS, difficulty, features
 from barwright.items.item import Answer
 from barwright.rhythm.text import format_excerpt, parse_excerpt
@@ -73,22 +70,6 @@ def test_each_misreading_is_on_offer_about_as_often(six: tuple[MadeForm, ...]) -
     assert max(apart) <= 3, "in all asks together; the forms are held to one apart ask by ask"
     cells = cells_of([spread_of(first_variants(made.form)) for made in six])
     assert all(cell.apart <= 1 for cell in cells if cell.trait.of != WHOLE)
-
-
-def test_an_excerpt_that_two_items_of_a_form_have_is_freed_with_the_last() -> None:
-    read = blueprint(["Period 1"])
-    taken: dict[str, str] = {}
-    [item, *_] = [placed.item for placed in made_forms(read)[0].form.items]
-    plan = plan_of(read.part[0], read)
-    draft, other = Draft("Period 1", taken), Draft("Period 2", taken)
-    twin = replace(item, choices=tuple(choice for choice in item.choices if choice != item.wrong[0]))
-    for each in (item, twin):
-        draft.keep(plan, question_of(each), each)
-    draft.release(twin)
-    assert other.elsewhere(question_of(item))
-    draft.release(item)
-    assert not other.elsewhere(question_of(item))
-    assert not taken
 
 
 def test_no_row_of_counts_is_a_key_twice_in_a_form(six: tuple[MadeForm, ...]) -> None:

@@ -8,7 +8,7 @@ from barwright.blueprint.parsing import read_blueprint
 from barwright.engrave.font import load_font
 from barwright.forms.practice import is_asked, practice
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.text import format_excerpt, parse_excerpt
+from barwright.rhythm.text import format_excerpt
 from barwright.tasks.form_folders import RECORD
 from barwright.tasks.make import Made, make
 from barwright.tasks.packing import Order
@@ -110,14 +110,6 @@ def test_practice_holds_nothing_that_the_quiz_asks(name: str) -> None:
     assert len(shown) >= 10
     assert not any(is_asked(excerpt, frozenset(asked)) for excerpt in shown)
     assert not {format_excerpt(e) for e in shown} & {format_excerpt(e) for e in asked}
-
-
-def test_an_excerpt_of_the_quiz_is_found_inside_a_line() -> None:
-    asked = frozenset({parse_excerpt("4/4 h h"), parse_excerpt("4/4 q _ h")})
-    assert is_asked(parse_excerpt("4/4 q q h | h h | w"), asked)
-    assert is_asked(parse_excerpt("4/4 q _ h"), asked)
-    assert not is_asked(parse_excerpt("4/4 q h _"), asked)
-    assert not is_asked(parse_excerpt("2/4 h | h"), asked)
 
 
 def test_the_page_of_practice_spares_every_form_and_retake_of_the_record(

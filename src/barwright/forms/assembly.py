@@ -13,6 +13,7 @@ from copy import deepcopy
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
+from typing import TypeVar
 
 from barwright.asks.tags import keywords_of
 from barwright.blueprint.blueprint import Blueprint, Plan, plan_of
@@ -37,6 +38,7 @@ from barwright.items.item import Item
 from barwright.showing import shown
 
 Progress = Callable[[int, int], None]
+T = TypeVar("T")
 
 # How often a form is drawn anew if it is not parallel to the others.
 ATTEMPTS = 4
@@ -85,10 +87,6 @@ class Pattern:
         few = [has_few(p.ask, in_one_meter(p, c.meter).space) for p, c in zip(self.plans, self.cells, strict=True)]
         return sorted(range(len(few)), key=lambda place: not few[place])
 
-    def part_of(self, place: int) -> int:
-        """The number of the blueprint's part that a place belongs to, from 1."""
-        return self.plans[place].number
-
 
 def made_forms(
     blueprint: Blueprint,
@@ -114,21 +112,13 @@ def made_forms(
                 blueprint, section, taken=taken, told=told, stock=stock, never=never, watch=watch, drawn=drawn
             )
             made.append(first)
-        else:
-            beside = [other.form for other in made]
-            form = parallel_form(
-                blueprint,
-                pattern,
-                section,
-                taken=taken,
-                told=told,
-                stock=stock,
-                beside=beside,
-                never=never,
-                watch=watch,
-                drawn=drawn,
-            )
-            made.append(form)
+            continue
+        beside = [other.form for other in made]
+        form = parallel_form(
+            blueprint, pattern, section, taken=taken, told=told, stock=stock, beside=beside, never=never, watch=watch,
+            drawn=drawn,
+        )  # fmt: skip
+        made.append(form)
     return tuple(made)
 
 
@@ -213,25 +203,42 @@ def parallel_form(
     """
     seen = watch_of(beside) if watch is None else watch
     whose = f"{name}/{retake}" if retake else name
-    candidates: list[tuple[int, MadeForm, dict[str, str]]] = []
-    for attempt in range(ATTEMPTS):
-        common = "" if attempt or retake else _common(blueprint, len(beside))
-        seed = f"{drawing_seed(blueprint)}/{whose}" + f"/{attempt}" * (attempt > 0)
-        sheets = Sheets(seed, common=common, drawn=Drawn() if drawn is None else drawn)
+    kept = Drawn() if drawn is None else drawn
+
+    def attempt(number: int) -> tuple[int, tuple[MadeForm, dict[str, str]]]:
+        common = "" if retake else _common(blueprint, len(beside))
+        sheets = _sheets(f"{drawing_seed(blueprint)}/{whose}", common, number, kept)
         draft = _draft(blueprint, whose, dict(taken), Guessers(deepcopy(seen)), sheets, never=never, stock=stock)
-        try:
-            made = _filled(blueprint, pattern, draft, (name, retake), untold if attempt else told, beside)
-        except CapacityError:
-            if not candidates:
-                raise
-            break
-        candidates.append((_faults(made.form, seen, draft.named), made, draft.taken))
-        if not candidates[-1][0]:
-            break
-    _, made, held = min(candidates, key=lambda each: each[0])
+        made = _filled(blueprint, pattern, draft, (name, retake), untold if number else told, beside)
+        return _faults(made.form, seen, draft.named), (made, draft.taken)
+
+    made, held = _best_of(attempt)
     seen.take(made.form)
     taken.update(held)
     return made
+
+
+def _sheets(seed: str, common: str, attempt: int, drawn: Drawn) -> Sheets:
+    """What an attempt at a form chooses from: the first, as other forms do, from sheets in common, if there are any."""
+    return Sheets(f"{seed}/{attempt}", drawn=drawn) if attempt else Sheets(seed, common=common, drawn=drawn)
+
+
+def _best_of(attempt: Callable[[int], tuple[int, T]]) -> T:
+    """What has the fewest faults of some attempts, which the first without any ends; of equals the first.
+
+    CapacityError if the first cannot be filled; where a later one cannot, the best before it.
+    """
+    made: list[tuple[int, T]] = []
+    for number in range(ATTEMPTS):
+        try:
+            made.append(attempt(number))
+        except CapacityError:
+            if not made:
+                raise
+            break
+        if not made[-1][0]:
+            break
+    return min(made, key=lambda each: each[0])[1]
 
 
 def _common(blueprint: Blueprint, before: int) -> str:
@@ -246,29 +253,11 @@ def _faults(form: Form, seen: Watch, named: Sequence[str]) -> int:
 
 
 def _filled(
-    blueprint: Blueprint,
-    pattern: Pattern,
-    draft: Draft,
-    which: tuple[str, int],
-    told: Told,
-    beside: Sequence[Form],
+    blueprint: Blueprint, pattern: Pattern, draft: Draft, which: tuple[str, int], told: Told, beside: Sequence[Form]
 ) -> MadeForm:
     """A form in the cells of the pattern; `which`: the section and the retake."""
-    (name, retake), seed = which, draft.sheets.seed
-    order = pattern.scarce_first()
-    placed: dict[int, Item] = {}
-    ahead = 0
-    for place in order:
-        plan, cell = pattern.plans[place], pattern.cells[place]
-        rng = Random(f"{seed}/{place}")
-        item = parallel_item(plan, cell, draft, rng, aim=cell.difficulty - ahead)
-        if item is None:
-            part = pattern.part_of(place)
-            had = sum(pattern.part_of(other) == part for other in placed)
-            raise CapacityError(_too_few_left(plan, had, name, retake), part=part)
-        placed[place] = item
-        ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
-        told(len(placed))
+    (name, retake), seed, order = which, draft.sheets.seed, pattern.scarce_first()
+    placed = _in_cells(pattern, draft, which, told, order)
     placed = balanced(draft, pattern.plans, pattern.cells, placed, order[::-1], beside=draft.guessers.watch.spreads)
     filled = [placed[place] for place in sorted(placed)]
     places = _mixed(pattern.plans, filled, beside, seed)
@@ -276,6 +265,25 @@ def _filled(
     mixed = replace(pattern, cells=tuple(pattern.cells[place] for place in places))
     made = _finished(blueprint, draft, mixed, seed, told)
     return replace(made, form=replace(made.form, section=name, retake=retake))
+
+
+def _in_cells(
+    pattern: Pattern, draft: Draft, which: tuple[str, int], told: Told, order: Sequence[int]
+) -> dict[int, Item]:
+    """An item for each place, filled in this order: each so hard that the sum is nearest to that of the cells."""
+    placed: dict[int, Item] = {}
+    ahead = 0
+    for place in order:
+        plan, cell = pattern.plans[place], pattern.cells[place]
+        rng = Random(f"{draft.sheets.seed}/{place}")
+        item = parallel_item(plan, cell, draft, rng, aim=cell.difficulty - ahead)
+        if item is None:
+            had = sum(pattern.plans[other].number == plan.number for other in placed)
+            raise CapacityError(_too_few_left(plan, had, *which), part=plan.number)
+        placed[place] = item
+        ahead += difficulty(item.excerpt, plan.weights) - cell.difficulty
+        told(len(placed))
+    return placed
 
 
 def _mixed(plans: Sequence[Plan], items: Sequence[Item], beside: Sequence[Form], seed: str) -> tuple[int, ...]:
@@ -307,18 +315,9 @@ def _finished(
         orders.insert(0, first)
     placed = tuple(_placed(pools, pattern, orders, blueprint))
     form = Form(
-        title,
-        draft.name,
-        blueprint.languages[0],
-        quiz.shuffle,
-        quiz.feedback,
-        placed,
-        form_ident(title, placed),
-        credit=quiz.credit,
-        prints=blueprint.prints,
-        choice_labels=quiz.choice_labels,
-        also=blueprint.languages[1:],
-    )
+        title, draft.name, blueprint.languages[0], quiz.shuffle, quiz.feedback, placed, form_ident(title, placed),
+        credit=quiz.credit, prints=blueprint.prints, choice_labels=quiz.choice_labels, also=blueprint.languages[1:],
+    )  # fmt: skip
     average = mean([difficulty(i.excerpt, p.weights) for i, p in zip(draft.items, pattern.plans, strict=True)])
     wanted = tuple(_wanted(pools, pattern.plans))
     return MadeForm(form, draft.tally, tuple(draft.shared), tuple(draft.bent.values()), average, wanted)
@@ -356,7 +355,7 @@ def named(blueprint: Blueprint) -> tuple[str, ...]:
 def tried_in(blueprint: Blueprint) -> int:
     """How many sets of wrong choices are tried for an item: of many items each has little to make up for."""
     items = sum(part.items for part in blueprint.part)
-    return max(LEAST_TRIED, min(TRIED, TRIED_IN_ALL // max(items, 1)))
+    return max(LEAST_TRIED, min(TRIED, TRIED_IN_ALL // items))
 
 
 def drawing_seed(blueprint: Blueprint) -> str:
