@@ -311,8 +311,15 @@ def test_every_number_that_can_be_missing_is_asked_for_and_none_that_is_not_said
     numbers = Counter(each.split(" : ")[1] for each in drawn("beats-left", space("q e", "4/4"), 400).elements())
     assert set(numbers) == {"1/2", "1", "3/2", "2", "5/2", "3"}
     # In 2/2 an eighth note is a quarter of a beat.
-    halves = {each.split(" : ")[1] for each in drawn("beats-left", space("h q e", "2/2"))}
-    assert halves == {"1/2", "1", "3/2"}
+    halves = Counter(each.split(" : ")[1] for each in drawn("beats-left", space("h q e", "2/2"), 100).elements())
+    assert set(halves) == {"1/2", "1", "3/2"}
+    assert sum(halves.values()) == 100, "a blank whose number is said stays where no better one comes"
+
+
+def test_what_is_missing_is_asked_of_the_measure_with_the_blank() -> None:
+    assert set(listed("beats-left", space("q", "2/4", measures=2))) == {
+        "2/4 _ q | q q : 1", "2/4 q _ | q q : 1", "2/4 q q | _ q : 1", "2/4 q q | q _ : 1",
+    }  # fmt: skip
 
 
 def test_two_errors_together_lead_to_as_many_symbols_as_the_ask_wants() -> None:

@@ -222,12 +222,19 @@ def test_how_many_prompts_stand_a_third_time_in_a_row(prompts: str, third: int) 
         # Nothing else is asked: it stays as it is.
         ([], [2, 0, 1], "aaa", [2, 0, 1]),
         ([0], [1, 2, 3], "aaba", [1, 2, 3]),
+        # Either exchange would only move the run further back.
+        ([], [0, 1, 2, 3, 4, 5, 6], "aaabaac", [0, 1, 2, 3, 4, 5, 6]),
     ],
 )
 def test_items_are_exchanged_where_one_prompt_would_stand_three_times_in_a_row(
     before: list[int], order: list[int], prompts: str, wanted: list[int]
 ) -> None:
     assert orders._without_runs(before, order, prompts) == wanted
+
+
+def test_two_in_a_row_at_the_end_are_no_run() -> None:
+    assert orders._fewer_runs("aaacab", 2, 5), "aabcaa has none"
+    assert not orders._fewer_runs("aaacab", 2, 4), "nothing changes"
 
 
 def test_no_prompt_stands_three_times_in_a_row_where_hardly_an_order_is_without() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from asks.spaces import space
 from barwright.forms.draft import Draft
-from barwright.forms.marks import Mark
+from barwright.forms.marks import Mark, Marked
 from barwright.forms.parallel import WHOLE, Trait
 from barwright.forms.ready_items import question_of
 from barwright.forms.scales import FAR, FAR_IN_ALL, NO_CHANCE, NOT_ABOUT, ONE_KEY, SAME_EXCERPT, TWINS, Aim, Scales
@@ -166,6 +166,68 @@ def test_an_exchange_is_worth_the_difference_of_all_that_goes_and_comes() -> Non
     assert scales(ONE, hard=100).after(frozenset(), frozenset({HALF}), 0) == -1
     far = scales(ONE, OTHER, most={HALF: 1})
     assert far.after(frozenset({HALF}), frozenset(), 0) == 1 - 20
+
+
+def test_each_question_of_a_sheet_is_worth_what_its_exchange_is() -> None:
+    on = scales(ONE, OTHER, hard=100)
+    on.draft.sum = 100
+    whole, sheet = Trait("finish-measure", "values", "w"), question_of(ONE)
+    comes = [
+        # A half less is 1 farther from the best, and nothing if it comes again; a quarter too many is 21.
+        (frozenset[Trait | Mark]({HALF}), 5, 0),
+        (frozenset({QUARTER}), 5, 22),
+        (frozenset({QUARTER}), 7, 22 + 8),
+        (frozenset({QUARTER, HALF}), 5, 21),
+        # One whole note has room, and is 1 farther from none.
+        (frozenset({whole}), 5, 2),
+        # What stays whatever comes is not weighed.
+        (frozenset({MISREAD}), 5, 1),
+    ]
+    questions = [Marked(sheet, marks, hard) for marks, hard, _ in comes]
+    weighed = on.exchanges(frozenset({HALF, MISREAD}), frozenset({MISREAD}), 5, questions)
+    assert list(weighed) == [(change, each) for each, (_, _, change) in zip(questions, comes, strict=True)]
+    # Three hundredths too hard cost 12, and one costs 4.
+    on.draft.sum = 103
+    assert [change for change, _ in on.exchanges(frozenset(), frozenset(), 5, [Marked(sheet, frozenset(), 3)])] == [-8]
+
+
+def test_with_marks_that_alone_count_nothing_else_is_mended() -> None:
+    both = scales(ONE, OTHER, most={HALF: 1, MISREAD: 1}, hard=1)
+    assert both.bad == {HALF, MISREAD}
+    only = Scales(both.aim, both.draft, only=frozenset({MISREAD}))
+    assert only.bad == {MISREAD}
+    assert not only.may_gain(BEATS, frozenset()), "not even that it is too easy"
+    assert Scales(both.aim, both.draft, only=frozenset({QUARTER})).is_fair()
+
+
+def test_what_comes_with_wrong_choices_that_are_taken_later_is_not_weighed() -> None:
+    on = scales(ONE, OTHER, most={HALF: 1, MISREAD: 1})
+    on.draft.settling = True
+    on.bad.clear()
+    on.look([MISREAD, HALF])
+    assert on.bad == {HALF}
+    assert on.after(frozenset({MISREAD}), frozenset(), 0) == 0
+    assert on.after(frozenset({HALF}), frozenset(), 0) == 1 - 20
+    on.draft.settling = False
+    assert on.after(frozenset({MISREAD}), frozenset(), 0) == 1 - 20
+
+
+def test_wanting_are_misreadings_that_stand_too_seldom_in_the_ask() -> None:
+    seldom, never = Trait("finish-measure", "misreadings", "c"), Trait("finish-measure", "misreadings", "d")
+    elsewhere, in_all = Trait("beats-left", "misreadings", "b"), Trait(WHOLE, "misreadings", "e")
+    wanted = {seldom: 1, elsewhere: 1, in_all: 3, Trait("finish-measure", "values", "w"): 1, MISREAD: 2}
+    on = scales(ONE, OTHER, least=wanted, most={elsewhere: 1, MISREAD: 1})
+    assert on.bad == {seldom, elsewhere, in_all, Trait("finish-measure", "values", "w"), MISREAD}
+    assert on.wanting("finish-measure") == {"c"}, "there are as many of `a` as there must be, or more"
+    assert on.wanting("beats-left") == {"b"}
+    # Twenty would be best of one that need not be there.
+    best = Scales(aim(best={never: 20}, most={never: 20}, difficulty=on.draft.sum), on.draft)
+    best.bad.add(never)
+    assert best.wanting("finish-measure") == set()
+
+
+def test_a_mark_that_is_no_trait_is_as_far_off_as_it_costs() -> None:
+    assert aim().far(Mark("twin", "finish-measure", "x"), 3) == 60
 
 
 def test_another_question_is_looked_for_where_it_could_help() -> None:

@@ -298,3 +298,17 @@ def test_what_an_item_does_not_add_is_left_out() -> None:
 
 def test_an_item_of_which_no_option_is_right_adds_nothing() -> None:
     assert shares_of(item("finish-measure", "symbols", "q", "e e", "h", one_length=True)) == {}
+    assert shares_of(item("finish-measure", "symbols", "q", "e e", "h", "w", one_length=True)) == {}
+
+
+def test_a_toss_up_among_all_choices_or_all_answers_adds_nothing_and_others_do() -> None:
+    # All of one length: by likeness and by words they differ.
+    alike = shares_of(item("x", "symbols", "q rq", "q re re", "e e q"))
+    assert ("wins", "longest") not in alike
+    assert ("wins", "most like the others") in alike
+    assert ("wins", "number named least") in alike
+    # Two lengths, each of a rest and no rest: by rests nobody can choose between them, by symbols one is more common.
+    choices = tuple(seen_choice("symbols", text) for text in ("h", "rh", "rq", "e e"))
+    several = shares_of(SeenItem("all-that-fit", choices, frozenset({0, 1}), one_length=True))
+    assert ("wins", "most rests") not in several
+    assert ("wins", "common number of symbols") in several

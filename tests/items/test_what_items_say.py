@@ -39,6 +39,15 @@ def test_difficulty_is_the_weighted_sum_and_one_at_least() -> None:
     assert weighed({"ties": 2, "dots": 1}, WEIGHTS) == 9
 
 
+def test_measured_weights_move_what_they_are_of_and_nothing_else() -> None:
+    measured = {**WEIGHTS, "4/4 1": 5, "4/4 q q h": -3}
+    plain = {
+        text: difficulty(parse_excerpt(text), WEIGHTS) for text in ("4/4 h h", "4/4 q q h", "3/4 h q", "4/4 w | w")
+    }
+    moved = {text: difficulty(parse_excerpt(text), measured) - plain[text] for text in plain}
+    assert moved == {"4/4 h h": 5, "4/4 q q h": -3, "3/4 h q": 0, "4/4 w | w": 0}
+
+
 def test_a_measure_that_is_not_full_is_counted_from_its_beginning_unless_it_is_a_pickup() -> None:
     assert features(parse_excerpt("3/4 q. _", full=False))["offbeats"] == 0
 

@@ -165,7 +165,7 @@ def aligned_offers(question: Question, space: Space, _rng: Random) -> Offers:
             continue
         own = _compared_labels(text, conventions)
         short = len({*right, *own}) <= MOST_LABELS
-        if short and len(own) == len(right) and own != right and elsewhere.isdisjoint(own):
+        if short and own != right and elsewhere.isdisjoint(own):
             answer = Answer("row", spelt.setdefault(normal_row(text, conventions), text))
             offers[answer] = (*offers.get(answer, ()), m.id)
     return offers
@@ -210,7 +210,7 @@ def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
     for number, (sounds, labels, symbols) in enumerate(zip(spans(excerpt), rows, excerpt.measures, strict=False)):
         for sound, label in zip(sounds, labels, strict=True):
             over = sound is sounds[-1] and symbols[-1].tied
-            if label.lstrip("(")[:1] not in ("", "-") and not (sound.held or over):
+            if label and not (sound.held or over):
                 marks.append((number, sound.at, label))
     return marks
 

@@ -46,7 +46,7 @@ from barwright.misreadings.count_signs import SHOWN_BY_NOTES
 from barwright.notation.beaming import beams_decide
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
-from barwright.rhythm.measure import Symbols, total
+from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_measures, format_symbols, parse_symbols
 
@@ -69,13 +69,12 @@ def misreadings_for(exercise: str, taught: Taught) -> tuple[Misreading, ...]:
     return tuple(m for m in able if m.nameable(taught.tokens, ties=taught.ties))
 
 
-def _gathered(kind: AnswerKind, led: Iterable[tuple[str, str]], right: Iterable[str]) -> Offers:
-    """(answer text, misreading id) pairs by answer, those in `right` left out."""
+def _gathered(kind: AnswerKind, led: Iterable[tuple[str, str]]) -> Offers:
+    """(answer text, misreading id) pairs by answer."""
     offers: dict[str, dict[str, None]] = {}
     for text, misreading in led:
         offers.setdefault(text, {})[misreading] = None
-    banned = set(right)
-    return {Answer(kind, text): tuple(ids) for text, ids in offers.items() if text not in banned}
+    return {Answer(kind, text): tuple(ids) for text, ids in offers.items()}
 
 
 @lru_cache(maxsize=KEPT)
@@ -108,12 +107,8 @@ def filling_answer(symbols: Symbols) -> Answer:
 @lru_cache(maxsize=KEPT)
 def number_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     """Wrong numbers of missing bottom-number units."""
-    blank = excerpt.blank
-    assert blank is not None
-    gap = excerpt.meter.capacity - total(excerpt.measures[blank[0]], excerpt.meter)
     answers = ((missing(m, excerpt, space.conventions), m.id) for m in misreadings_for(ask, space.taught))
-    led = ((str(number), m) for number, m in answers if number is not None and number > 0)
-    return _gathered("number", led, (str(gap / excerpt.meter.unit),))
+    return _gathered("number", ((str(number), m) for number, m in answers if number is not None))
 
 
 @lru_cache(maxsize=KEPT)
@@ -125,9 +120,9 @@ def row_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     led = []
     for m, _, text in rows(misreadings_for(ask, space.taught), excerpt, conventions):
         same = normal_row(text, conventions)
-        if same != right and text:
+        if same != right:
             led.append((seen.setdefault(same, text), m.id))
-    return _gathered("row", led, ())
+    return _gathered("row", led)
 
 
 def label_offers(ask: str, question: Question, space: Space) -> Offers:
@@ -146,7 +141,7 @@ def label_offers(ask: str, question: Question, space: Space) -> Offers:
         label = labels[measure][place]
         if label and normal_row(label, conventions) not in right:
             led.append((label, m.id))
-    return _gathered("row", led, ())
+    return _gathered("row", led)
 
 
 def rhythm_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offers:
@@ -168,7 +163,7 @@ def rhythm_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) -> Offe
         if len({m for _, m in led}) >= ENOUGH:
             break
         led += [(format_measures(rhythm.measures), m) for m in _miscounts(ask, rhythm, space).get(given, ())]
-    return _gathered("measures", led, (format_measures(excerpt.measures),))
+    return _gathered("measures", led)
 
 
 @lru_cache(maxsize=1 << 12)
@@ -192,12 +187,12 @@ def meter_offers(ask: str, excerpt: Excerpt, space: Space) -> Offers:
     led = []
     for meter in space.taught.meters:
         same = meter.capacity == excerpt.meter.capacity
-        if meter == excerpt.meter or (same and not beams_decide(excerpt, meter)):
+        if same and not beams_decide(excerpt, meter):
             continue
         believed = believers(asked, in_meter(excerpt, meter), space.conventions)
         never = mute if meter.unit == excerpt.meter.unit else mute | SLIPS
         led += [(str(meter), m) for m in believed if m not in never]
-    return _gathered("meter", led, ())
+    return _gathered("meter", led)
 
 
 @lru_cache(maxsize=1 << 12)
@@ -250,11 +245,9 @@ def wrong_measure_offers(ask: str, excerpt: Excerpt, space: Space, rng: Random) 
     for able in lengths.values():
         for first in rng.sample(able, min(len(able), OF_EACH_LENGTH)):
             measures = (first, *_companions(first, believable, len(excerpt.measures) - 1, rng))
-            ids = frozenset.intersection(*(each.ids for each in measures))
-            if ids and len(measures) == len(excerpt.measures):
-                text = format_measures(tuple(each.symbols for each in measures))
-                led += [(text, m) for m in sorted(ids)]
-    return _gathered("measures", led, ())
+            text = format_measures(tuple(each.symbols for each in measures))
+            led += [(text, m) for m in sorted(frozenset.intersection(*(each.ids for each in measures)))]
+    return _gathered("measures", led)
 
 
 def _companions(
@@ -262,7 +255,7 @@ def _companions(
 ) -> tuple[_Believed, ...]:
     """More measures of the same wrong length for a longer figure, believed full by some who believe it of the first."""
     able = [each for each in believable[first.meter] if first.ids & each.ids] if count else []
-    return tuple(able[rng.randrange(len(able))] for _ in range(count)) if able else ()
+    return tuple(able[rng.randrange(len(able))] for _ in range(count))
 
 
 @lru_cache(maxsize=KEPT)
@@ -273,4 +266,4 @@ def claim_offers(ask: str, question: Question, space: Space) -> Offers:
         for m in misreadings_for(ask, space.taught)
         for text in claims(m, question.excerpt, question.target, space.conventions)
     ]
-    return _gathered("claim", led, (k.text for k in question.keys))
+    return _gathered("claim", led)
