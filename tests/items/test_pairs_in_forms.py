@@ -15,13 +15,13 @@ from barwright.items.item import Answer, Choice, Item, item_content
 from barwright.misreadings import JOINT
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt
-from made_once import Forms
+from made_once import forms_once
 
 EIGHTHS = Path(__file__).parents[1] / "validity" / "blueprints" / "grade-5-eighths.toml"
 
 
 @pytest.fixture(scope="module")
-def made(forms_once: Forms) -> tuple[MadeForm, ...]:
+def made() -> tuple[MadeForm, ...]:
     read, _ = read_blueprint(EIGHTHS.read_text("utf-8"), EIGHTHS.name)
     return forms_once(read)
 
