@@ -226,9 +226,9 @@ def generated(level: str, conventions: str, ask: str) -> str:
     )
 
 
-# In the suite the usual conventions of each level, and each ask on two levels of the four.
+# In the suite the usual conventions of each level, and each ask on one level of the four.
 EVERY = whole_or_part(1, 4)
-EACH = whole_or_part(1, 2)
+EACH = whole_or_part(1, 4)
 CASES = [(level, conventions) for level, variants in VARIANTS.items() for conventions in variants[::EVERY]]
 
 
