@@ -7,6 +7,7 @@ import shutil
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 from filelock import FileLock
@@ -18,6 +19,7 @@ from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
 
 Once = Callable[..., Path]
+Value = TypeVar("Value")
 
 
 PLACE = "BARWRIGHT_MADE_ONCE"
@@ -38,15 +40,21 @@ def _key(*made_of: object) -> str:
     return hashlib.sha256(repr(made_of).encode()).hexdigest()[:16]
 
 
-def forms_once(blueprint: Blueprint) -> tuple[MadeForm, ...]:
-    """The forms of a blueprint, as `made_forms` makes them."""
+def value_once(made_of: object, made: Callable[[], Value]) -> Value:
+    """What `made` makes, where it makes the same whenever `made_of` is the same."""
     if PLACE not in os.environ:
-        return made_forms(blueprint)
-    file = Path(os.environ[PLACE]) / f"{_key(blueprint)}.pickle"
+        return made()
+    file = Path(os.environ[PLACE]) / f"{_key(made_of)}.pickle"
     with FileLock(file.with_suffix(".lock")):
         if not file.exists():
-            file.write_bytes(pickle.dumps(made_forms(blueprint)))
-        return pickle.loads(file.read_bytes())
+            file.write_bytes(pickle.dumps(made()))
+        value: Value = pickle.loads(file.read_bytes())
+        return value
+
+
+def forms_once(blueprint: Blueprint) -> tuple[MadeForm, ...]:
+    """The forms of a blueprint, as `made_forms` makes them."""
+    return value_once(blueprint, lambda: made_forms(blueprint))
 
 
 @pytest.fixture(scope="session")
