@@ -20,9 +20,9 @@ BLUEPRINTS = sorted((Path(__file__).parents[2] / "shared" / "blueprints").glob("
 
 
 def demo_form(path: Path) -> WordedForm:
-    """The form of one section."""
+    """The form of the first section."""
     blueprint, _ = read_blueprint(path.read_text("utf-8"), path.name)
-    return worded_form(forms_once(blueprint.model_copy(update={"sections": ["Period 1"]}))[0].form)
+    return worded_form(forms_once(blueprint.model_copy(update={"sections": blueprint.sections[:1]}))[0].form)
 
 
 def drawn_pictures(form: WordedForm) -> Pictures:

@@ -19,8 +19,8 @@ DEMOS = Path(__file__).parents[2] / "shared" / "blueprints"
 @pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)
 def test_our_own_stems_and_general_hints_would_be_taken(path: Path) -> None:
     """So the check asks of a teacher no more than of us."""
-    blueprint, _ = read_blueprint(path.read_text("utf-8"), str(path))
-    form = forms_once(with_sections(blueprint, path).model_copy(update={"sections": ["Period 1"]}))[0].form
+    blueprint = with_sections(read_blueprint(path.read_text("utf-8"), str(path))[0], path)
+    form = forms_once(blueprint.model_copy(update={"sections": blueprint.sections[:1]}))[0].form
     for placed in form.items:
         shown = worded_item(placed, "en-US")
         words = OwnWords(stem=shown.stem[0], hint=shown.general_feedback)
@@ -30,8 +30,8 @@ def test_our_own_stems_and_general_hints_would_be_taken(path: Path) -> None:
 @pytest.mark.parametrize("path", sorted(DEMOS.glob("unit-[1-4]*.toml")), ids=lambda path: path.stem)
 @pytest.mark.parametrize(("code", "also"), [("es", ()), ("en-GB", ()), ("en-US", ("es",))])
 def test_so_would_those_of_other_languages(path: Path, code: str, also: tuple[str, ...]) -> None:
-    blueprint, _ = read_blueprint(path.read_text("utf-8"), str(path))
-    form = forms_once(with_sections(blueprint, path).model_copy(update={"sections": ["Period 1"]}))[0].form
+    blueprint = with_sections(read_blueprint(path.read_text("utf-8"), str(path))[0], path)
+    form = forms_once(blueprint.model_copy(update={"sections": blueprint.sections[:1]}))[0].form
     form = replace(form, language=code, also=also)
     for placed in form.items:
         shown = worded_item(placed, code)
@@ -41,10 +41,8 @@ def test_so_would_those_of_other_languages(path: Path, code: str, also: tuple[st
 
 def test_own_words_give_nothing_away_in_the_second_language_either() -> None:
     path = DEMOS / "unit-1-half-notes-and-rests.toml"
-    blueprint, _ = read_blueprint(path.read_text("utf-8"), str(path))
-    form = replace(
-        forms_once(with_sections(blueprint, path).model_copy(update={"sections": ["Period 1"]}))[0].form, also=("es",)
-    )
+    blueprint = with_sections(read_blueprint(path.read_text("utf-8"), str(path))[0], path)
+    form = replace(forms_once(blueprint.model_copy(update={"sections": blueprint.sections[:1]}))[0].form, also=("es",))
     placed = next(placed for placed in form.items if placed.item.ask == "finish-measure")
     key = next(choice.figure.alt for choice in worded_item(placed, "es").choices if choice.key and choice.figure)
     words = OwnWords(hint=f"It was {key.lower()}")

@@ -136,7 +136,7 @@ def faults(each: Told) -> Iterator[str]:
 
 
 # Of a demo quiz the forms of so many sections.
-SECTIONS = whole_or_part(99, 2)
+SECTIONS = whole_or_part(99, 1)
 
 
 def hints_of(text: str, path: Path, code: str = "en-US") -> Iterator[Told]:
