@@ -1,5 +1,6 @@
 """What all tests share: where the published standards' checker lies, and golden files with one switch to renew them."""
 
+import gc
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -54,6 +55,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         for some in (long, short)
         for item in some[len(some) * process // processes : len(some) * (process + 1) // processes]
     ]
+
+
+def pytest_collection_finish() -> None:
+    """What stands by now stays: looking through it for garbage again and again took a twelfth of all time."""
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 20)
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

@@ -116,11 +116,12 @@ def values_left() -> dict[str, list[object]]:
         package = zipped(written(form, pictures, standard="qti30", shape="quiz"))
         given = administered([each.form for each in made])
         held += [blueprint, made, content(form, pictures), read_package(package), checked(package, name=path.name)]
-        held += [*answered(given), acted_forms(given), rehearsed(given[:1], class_size=1)]
+        held += [*answered(given), acted_forms(given)]
         held += [checked(package[: len(package) // 2], name="half.zip")]
         held += [form_drawings(form, load_font(DEFAULT), Conventions())]
         held += [practice(blueprint, (), seed=1)]
         held += [(plan, cell_of(i, plan)) for part in blueprint.part for i, plan in planned(made[0], part, blueprint)]
+    held.append(rehearsed(given[:1], class_size=1))
     found: dict[type, list[object]] = {each: [] for each in CLASSES.values()}
     for each in gc.get_objects():
         if type(each) in found and len(found[type(each)]) < MOST:

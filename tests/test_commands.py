@@ -2,12 +2,9 @@
 
 import hashlib
 import json
-import os
 import re
-import signal
 import subprocess
 import sys
-import time
 import zipfile
 from pathlib import Path
 
@@ -16,7 +13,7 @@ import pytest
 from barwright.qti import WRITERS
 from command_line import Command
 from published import complaints
-from whole import WHOLE, whole_or_part
+from whole import WHOLE
 
 ROOT = Path(__file__).parents[1]
 BLUEPRINTS = sorted((ROOT / "shared" / "blueprints").glob("*.toml"))
@@ -535,23 +532,6 @@ def test_the_readme_picture_is_what_draw_makes(command: Command, tmp_path: Path)
     command("draw", "3/4 q. e q | h rq", "--counts", "-o", "p.png")
     shown = (ROOT / "shared/pictures/counts-under-a-rhythm.png").read_bytes()
     assert (tmp_path / "p.png").read_bytes()[16:24] == shown[16:24]
-
-
-def test_a_kill_in_the_middle_leaves_no_half_written_folder(tmp_path: Path, small: Path) -> None:
-    arguments = [sys.executable, "-c", "from barwright.cli import run; run()", "make", str(small)]
-    begin = time.perf_counter()
-    subprocess.run([*arguments, "--out", "whole"], cwd=tmp_path, check=True, capture_output=True)
-    lasted = time.perf_counter() - begin
-    for share in (0.98, 0.9, 0.5, 0.8, 0.95)[: whole_or_part(5, 3)]:  # a kill at each event: `fuzz/kills.py`
-        process = subprocess.Popen([*arguments, "--replace"], cwd=tmp_path, stdout=subprocess.DEVNULL)
-        try:
-            process.wait(lasted * share)
-        except subprocess.TimeoutExpired:
-            os.kill(process.pid, signal.SIGKILL)
-        process.wait()
-        folder = tmp_path / "out" / small.stem
-        if folder.exists():
-            assert files_of(folder) == files_of(tmp_path / "whole" / small.stem)
 
 
 def test_packages_hold_no_misreading_and_no_word_of_the_key(command: Command, tmp_path: Path, small: Path) -> None:

@@ -3,6 +3,7 @@
 import ast
 import re
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -87,8 +88,14 @@ def layer_of(path: Path) -> str:
     return path.relative_to(SRC).parts[0].removesuffix(".py")
 
 
-def imports_of(path: Path) -> list[ast.Import | ast.ImportFrom]:
-    return [n for n in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(n, ast.Import | ast.ImportFrom)]
+@cache
+def tree_of(path: Path) -> ast.Module:
+    return ast.parse(path.read_text("utf-8"))
+
+
+@cache
+def imports_of(path: Path) -> tuple[ast.Import | ast.ImportFrom, ...]:
+    return tuple(n for n in ast.walk(tree_of(path)) if isinstance(n, ast.Import | ast.ImportFrom))
 
 
 def imported_modules(path: Path) -> set[str]:
@@ -107,11 +114,9 @@ def imported_layers(path: Path) -> set[str]:
     return {m.split(".")[1] for m in imported_modules(path) if m.startswith("barwright.")}
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda p: str(p.relative_to(SRC)))
-def test_nothing_points_back(path: Path) -> None:
-    layer = layer_of(path)
-    bad = imported_layers(path) - {layer, *MAY_IMPORT[layer]}
-    assert not bad, f"{path} imports {sorted(bad)}"
+def test_nothing_points_back() -> None:
+    bad = {path: imported_layers(path) - {layer_of(path), *MAY_IMPORT[layer_of(path)]} for path in FILES}
+    assert {path: layers for path, layers in bad.items() if layers} == {}
 
 
 @pytest.mark.parametrize("layer", ["rhythm", "counting", "notation", "misreadings", "judge"])
@@ -148,7 +153,7 @@ def test_only_typesetting_imports_typst_and_nothing_loads_it_before_something_is
     for path in FILES:
         modules = imported_modules(path)
         assert "typst" not in modules or path == SRC / "paper" / "typesetting.py", path
-        tree = ast.parse(path.read_text("utf-8"))
+        tree = tree_of(path)
         at_once = {node.module for node in tree.body if isinstance(node, ast.ImportFrom)}
         assert "barwright.paper.typesetting" not in at_once, path
 
@@ -157,7 +162,7 @@ def test_only_the_cluster_imports_dask_and_nothing_loads_it_before_it_is_asked_f
     for path in FILES:
         modules = {module.split(".")[0] for module in imported_modules(path)}
         assert not modules & {"dask", "distributed"} or path == SRC / "tasks" / "cluster.py", path
-        tree = ast.parse(path.read_text("utf-8"))
+        tree = tree_of(path)
         at_once = {node.module for node in tree.body if isinstance(node, ast.ImportFrom)}
         at_once |= {alias.name for node in tree.body if isinstance(node, ast.Import) for alias in node.names}
         assert not at_once & {"barwright.tasks.cluster", "distributed"}, path
@@ -177,7 +182,7 @@ def test_only_the_reading_of_answers_computes_with_numpy_and_what_make_asks_of_i
 @pytest.mark.parametrize("layer", sorted(_FORMS - _PLAIN))
 def test_music_is_exact_so_no_float_is_near(layer: str) -> None:
     for path in (SRC / layer).rglob("*.py"):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        for node in ast.walk(tree_of(path)):
             inexact = (isinstance(node, ast.Constant) and isinstance(node.value, float)) or (
                 isinstance(node, ast.Name) and node.id == "float"
             )
@@ -227,7 +232,7 @@ def test_modules_and_functions_fit_a_screen() -> None:
     for path in FILES:
         text = path.read_text("utf-8")
         assert text.count("\n") <= MOST_LINES, f"{path} has {text.count(chr(10))} lines"
-        for node in ast.walk(ast.parse(text)):
+        for node in ast.walk(tree_of(path)):
             if isinstance(node, ast.FunctionDef):
                 lines = (node.end_lineno or node.lineno) - node.lineno + 1
                 assert lines <= MOST_FUNCTION_LINES, f"{path}:{node.lineno} {node.name} has {lines} lines"
@@ -235,6 +240,6 @@ def test_modules_and_functions_fit_a_screen() -> None:
 
 def test_every_public_name_says_what_comes_back() -> None:
     for path in FILES:
-        for node in ast.parse(path.read_text("utf-8")).body:
+        for node in tree_of(path).body:
             if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
                 assert ast.get_docstring(node), f"{path}:{node.lineno} {node.name} has no docstring"

@@ -17,7 +17,6 @@ from barwright.blueprint.blueprint import Blueprint, plan_of
 from barwright.blueprint.parsing import read_blueprint
 from barwright.check.reading import ReadItem, ReadPackage, read_package, same_content
 from barwright.errors import BarwrightError
-from barwright.forms.assembly import made_forms
 from barwright.forms.lessened import choices_left, named_in, numbers_left
 from barwright.items.form import Form
 from barwright.judge import judged
@@ -30,6 +29,7 @@ from barwright.tasks.packing import Order, accommodations_of
 from barwright.tasks.progress import silent
 from barwright.tasks.question.changing import edited
 from barwright.tasks.summary import summary
+from made_once import forms_once
 from published import complaints
 from results.shapes import by_ident, by_label, by_letter, csv_bytes, title, wide
 from results.simulated_classes import BLUEPRINTS, RR22, RR30, Sitting, report, sittings, zipped
@@ -117,7 +117,7 @@ def test_every_package_is_sound(versions: Made, period: Path, standards: Path) -
 def demo(unit: str) -> tuple[Form, Blueprint]:
     blueprint, _ = read_blueprint((BLUEPRINTS / f"{unit}.toml").read_text("utf-8"), unit)
     alone = blueprint.model_copy(update={"sections": blueprint.sections[:1]})
-    return made_forms(alone)[0].form, alone
+    return forms_once(alone)[0].form, alone
 
 
 @pytest.mark.parametrize("unit", ["unit-2-eighths-and-dotted-quarters", "unit-4-drag-and-order"])

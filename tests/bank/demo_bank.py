@@ -17,6 +17,7 @@ from barwright.forms.item_making import made_item
 from barwright.forms.judging import Tally
 from barwright.items.item import Item
 from items.demo import BEGINNERS, SECOND_YEAR, plan
+from made_once import value_once
 
 EACH = 4
 Record = Source | Usage | Review | Tag
@@ -25,6 +26,10 @@ Record = Source | Usage | Review | Tag
 @cache
 def demo_items() -> tuple[Item, ...]:
     """Up to four items of every ask for beginners, and as many for a second year; all different, sorted by id."""
+    return value_once("demo items", _made_items)
+
+
+def _made_items() -> tuple[Item, ...]:
     found = {}
     for elements in (BEGINNERS, SECOND_YEAR):
         for ask in ASKS:
@@ -61,6 +66,13 @@ def bank_text(entries: list[Entry]) -> str:
     return "".join(f"{line}\n" for line in (HEADER, *map(format_entry, entries)))
 
 
+def items_of_ask(ask: str) -> list[Item]:
+    """The demo items of an ask, which are some at least."""
+    found = [item for item in demo_items() if item.ask == ask]
+    assert found, ask
+    return found
+
+
 def item_of_ask(ask: str) -> Item:
     """The first demo item of an ask."""
-    return next(item for item in demo_items() if item.ask == ask)
+    return items_of_ask(ask)[0]

@@ -6,8 +6,6 @@ from random import Random
 
 import numpy as np
 import pytest
-from girth import rasch_mml
-from scipy.stats import beta
 
 from barwright.bank.answer_counts import Went, interval, went
 from barwright.bank.entries import canonical, format_entry, ident_of
@@ -194,6 +192,8 @@ def test_weights_stay_where_there_are_few_data_and_move_where_there_are_many() -
 
 def test_few_answers_are_drawn_toward_what_features_let_expect() -> None:
     """A beta prior worth twenty students, as scipy has it: mean (right + 20 m) / (asked + 20)."""
+    from scipy.stats import beta  # takes long to load
+
     plain = dict.fromkeys(WEIGHTS, 1)
     crowd = [Counted("often", "a", "e", plain, 5000, 4000)]
     kinds = {kind.model: kind for kind in fitted([*crowd, Counted("seldom", "a", "f", plain, 5, 0)]).kinds}
@@ -206,6 +206,8 @@ def test_few_answers_are_drawn_toward_what_features_let_expect() -> None:
 
 
 def test_rasch_by_girth_puts_kinds_in_the_same_order() -> None:
+    from girth import rasch_mml  # takes long to load
+
     rng = np.random.default_rng(5)
     true = np.linspace(-1.5, 1.5, 9)
     ability = rng.normal(size=600)

@@ -5,7 +5,6 @@ from pathlib import Path
 from barwright.blueprint.parsing import read_blueprint
 from barwright.engrave.draw import drawn
 from barwright.engrave.font import DEFAULT, load_font
-from barwright.forms.assembly import made_forms
 from barwright.qti import written
 from barwright.rhythm.conventions import Conventions
 from barwright.wording.items_in_words import worded_form
@@ -15,14 +14,15 @@ from barwright.wording.worded import (
     WordedForm,
     figures_of,
 )
+from made_once import forms_once
 
 BLUEPRINTS = sorted((Path(__file__).parents[2] / "shared" / "blueprints").glob("*.toml"))
 
 
 def demo_form(path: Path) -> WordedForm:
-    """The form of one section."""
+    """The form of the first section."""
     blueprint, _ = read_blueprint(path.read_text("utf-8"), path.name)
-    return worded_form(made_forms(blueprint.model_copy(update={"sections": ("Period 1",)}))[0].form)
+    return worded_form(forms_once(blueprint.model_copy(update={"sections": blueprint.sections[:1]}))[0].form)
 
 
 def drawn_pictures(form: WordedForm) -> Pictures:

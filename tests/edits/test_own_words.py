@@ -6,12 +6,12 @@ from pathlib import Path
 import pytest
 
 from barwright.blueprint.parsing import read_blueprint
-from barwright.forms.assembly import made_forms
 from barwright.items.own_words import OwnWords
 from barwright.tasks.question.giveaways import own_faults
 from barwright.tasks.sections import with_sections
 from barwright.wording.items_in_words import worded_item
 from edits.made_quizzes import BLUEPRINT, Command, differing
+from made_once import forms_once
 
 DEMOS = Path(__file__).parents[2] / "shared" / "blueprints"
 
@@ -19,8 +19,8 @@ DEMOS = Path(__file__).parents[2] / "shared" / "blueprints"
 @pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)
 def test_our_own_stems_and_general_hints_would_be_taken(path: Path) -> None:
     """So the check asks of a teacher no more than of us."""
-    blueprint, _ = read_blueprint(path.read_text("utf-8"), str(path))
-    form = made_forms(with_sections(blueprint, path).model_copy(update={"sections": ["A"]}))[0].form
+    blueprint = with_sections(read_blueprint(path.read_text("utf-8"), str(path))[0], path)
+    form = forms_once(blueprint.model_copy(update={"sections": blueprint.sections[:1]}))[0].form
     for placed in form.items:
         shown = worded_item(placed, "en-US")
         words = OwnWords(stem=shown.stem[0], hint=shown.general_feedback)
@@ -30,8 +30,8 @@ def test_our_own_stems_and_general_hints_would_be_taken(path: Path) -> None:
 @pytest.mark.parametrize("path", sorted(DEMOS.glob("unit-[1-4]*.toml")), ids=lambda path: path.stem)
 @pytest.mark.parametrize(("code", "also"), [("es", ()), ("en-GB", ()), ("en-US", ("es",))])
 def test_so_would_those_of_other_languages(path: Path, code: str, also: tuple[str, ...]) -> None:
-    blueprint, _ = read_blueprint(path.read_text("utf-8"), str(path))
-    form = made_forms(with_sections(blueprint, path).model_copy(update={"sections": ["A"]}))[0].form
+    blueprint = with_sections(read_blueprint(path.read_text("utf-8"), str(path))[0], path)
+    form = forms_once(blueprint.model_copy(update={"sections": blueprint.sections[:1]}))[0].form
     form = replace(form, language=code, also=also)
     for placed in form.items:
         shown = worded_item(placed, code)
@@ -41,10 +41,8 @@ def test_so_would_those_of_other_languages(path: Path, code: str, also: tuple[st
 
 def test_own_words_give_nothing_away_in_the_second_language_either() -> None:
     path = DEMOS / "unit-1-half-notes-and-rests.toml"
-    blueprint, _ = read_blueprint(path.read_text("utf-8"), str(path))
-    form = replace(
-        made_forms(with_sections(blueprint, path).model_copy(update={"sections": ["A"]}))[0].form, also=("es",)
-    )
+    blueprint = with_sections(read_blueprint(path.read_text("utf-8"), str(path))[0], path)
+    form = replace(forms_once(blueprint.model_copy(update={"sections": blueprint.sections[:1]}))[0].form, also=("es",))
     placed = next(placed for placed in form.items if placed.item.ask == "finish-measure")
     key = next(choice.figure.alt for choice in worded_item(placed, "es").choices if choice.key and choice.figure)
     words = OwnWords(hint=f"It was {key.lower()}")
@@ -109,7 +107,7 @@ REFUSED = [
 @pytest.mark.parametrize(("ask", "words", "told"), REFUSED, ids=[str(n) for n in range(len(REFUSED))])
 def test_words_that_give_something_away_are_refused(ask: str, words: dict[str, str], told: str) -> None:
     blueprint, _ = read_blueprint(BLUEPRINT, "b.toml")
-    form = made_forms(blueprint.model_copy(update={"sections": ["A"]}))[0].form
+    form = forms_once(blueprint.model_copy(update={"sections": ["A"]}))[0].form
     placed = next(placed for placed in form.items if placed.item.ask == ask)
     shown = worded_item(placed, "en-US")
     pictured = {choice.key: choice.figure.alt.rstrip(".") for choice in shown.choices if choice.figure}
@@ -138,14 +136,14 @@ TAKEN = [
 @pytest.mark.parametrize(("ask", "kind", "text"), TAKEN, ids=[str(n) for n in range(len(TAKEN))])
 def test_plain_words_are_taken(ask: str, kind: str, text: str) -> None:
     blueprint, _ = read_blueprint(BLUEPRINT, "b.toml")
-    form = made_forms(blueprint.model_copy(update={"sections": ["A"]}))[0].form
+    form = forms_once(blueprint.model_copy(update={"sections": ["A"]}))[0].form
     placed = next(placed for placed in form.items if placed.item.ask == ask)
     assert list(own_faults(replace(placed, words=OwnWords(**{kind: text})), form, blueprint)) == []
 
 
 def test_what_is_the_answer_to_another_question_is_refused() -> None:
     blueprint, _ = read_blueprint(BLUEPRINT, "b.toml")
-    form = made_forms(blueprint.model_copy(update={"sections": ["A"]}))[0].form
+    form = forms_once(blueprint.model_copy(update={"sections": ["A"]}))[0].form
     other = next(placed for placed in form.items if placed.item.ask == "counts-for-rhythm")
     row = other.item.keys[0].answer.text
     words = OwnWords(stem=f"Count {row} in your head. Which one fills the blank?")

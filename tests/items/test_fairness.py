@@ -33,6 +33,7 @@ from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import parse_excerpt
 from barwright.tasks.fairness import fairness_faults
 from items.demo import BEGINNERS, SECOND_YEAR, blueprint_text, plan
+from made_once import forms_once
 
 SHARED = Path(__file__).parents[2] / "shared" / "blueprints"
 
@@ -150,7 +151,7 @@ def test_quizzes_of_one_seed_ask_different_things_unless_they_are_the_same_quiz(
 def test_six_sections_are_parallel_in_every_cell(name: str, seed: int) -> None:
     read, _ = read_blueprint((SHARED / f"{name}.toml").read_text("utf-8"), name)
     blueprint = read.model_copy(update={"seed": seed, "sections": [f"Period {n}" for n in range(1, 7)]})
-    made = made_forms(blueprint)
+    made = forms_once(blueprint)
     forms = [first_variants(each.form) for each in made]
     items = sizes(forms[0])
     cells = [c for c in cells_of([spread_of(form) for form in forms]) if c.trait.of in ASKS]

@@ -15,6 +15,7 @@ from barwright.forms.parallel import WHOLE, cells_of, first_variants, spread_of
 from barwright.items.difficulty import WEIGHTS, difficulty, features
 from barwright.items.item import Answer
 from barwright.rhythm.text import format_excerpt, parse_excerpt
+from made_once import forms_once
 from whole import whole_or_part
 
 UNIT_1 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-1-half-notes-and-rests.toml"
@@ -28,7 +29,7 @@ def blueprint(sections: list[str], seed: int = 304) -> Blueprint:
 
 @pytest.fixture(scope="module")
 def six() -> tuple[MadeForm, ...]:
-    return made_forms(blueprint(SECTIONS))
+    return forms_once(blueprint(SECTIONS))
 
 
 def places(made: MadeForm) -> list[int | None]:

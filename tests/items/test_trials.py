@@ -11,7 +11,7 @@ from barwright.asks.derivation import way_leads_to
 from barwright.blueprint.blueprint import plan_of
 from barwright.blueprint.parsing import read_blueprint
 from barwright.judge import judged
-from made_once import Forms
+from made_once import forms_once
 
 TRIALS = sorted((Path(__file__).parents[1] / "trials").glob("*.toml"))
 ITEMS = 40
@@ -26,7 +26,7 @@ def test_there_is_a_trial_for_beginners_for_ties_and_for_compound_meters() -> No
 
 
 @pytest.mark.parametrize("path", TRIALS, ids=lambda p: p.stem)
-def test_a_trial_holds(path: Path, forms_once: Forms) -> None:
+def test_a_trial_holds(path: Path) -> None:
     blueprint, _ = read_blueprint(path.read_text(encoding="utf-8"), str(path))
     (made,) = forms_once(blueprint)
     items = [placed.item for placed in made.form.items]
@@ -39,7 +39,7 @@ def test_a_trial_holds(path: Path, forms_once: Forms) -> None:
     assert all(each.shown for each in made.wanted)
 
 
-def test_misreadings_that_the_printed_rules_settle_can_be_had(forms_once: Forms) -> None:
+def test_misreadings_that_the_printed_rules_settle_can_be_had() -> None:
     """Cut time counted in four, in all four items that ask for it; nine and six big beats, on every top number."""
     blueprint, _ = read_blueprint(TRIALS[2].read_text(encoding="utf-8"), "trial.toml")
     (made,) = forms_once(blueprint)

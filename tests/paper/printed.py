@@ -9,7 +9,6 @@ import pikepdf
 
 from barwright.blueprint.parsing import read_blueprint
 from barwright.engrave.font import load_font
-from barwright.forms.assembly import made_forms
 from barwright.items.form import Form
 from barwright.paper.drawing import ItemDrawings
 from barwright.paper.forms import PaperSize, key_data, quiz_data
@@ -18,6 +17,7 @@ from barwright.tasks.paper_drawings import form_drawings
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.on_paper import paper_form
 from barwright.wording.worded import WordedForm
+from made_once import forms_once
 
 BLUEPRINTS = Path(__file__).parents[2] / "shared" / "blueprints"
 UNITS = (
@@ -32,7 +32,7 @@ def first_form(unit: str) -> Form:
     """The form of a demo unit's first section."""
     blueprint, _ = read_blueprint((BLUEPRINTS / f"{unit}.toml").read_text("utf-8"), unit)
     alone = blueprint.model_copy(update={"sections": blueprint.sections[:1]})
-    return made_forms(alone)[0].form
+    return forms_once(alone)[0].form
 
 
 def all_units_in_one() -> Form:

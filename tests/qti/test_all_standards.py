@@ -6,10 +6,10 @@ import pytest
 
 from barwright.blueprint.parsing import read_blueprint
 from barwright.check.reading import read_package, same_content
-from barwright.forms.assembly import made_forms
 from barwright.qti import WRITERS, written, zipped
 from barwright.tasks.packing import drawn_pictures
 from barwright.wording.items_in_words import worded_form
+from made_once import forms_once
 
 BLUEPRINTS = sorted((Path(__file__).parents[2] / "shared" / "blueprints").glob("unit-[123]*.toml"))
 
@@ -17,7 +17,7 @@ BLUEPRINTS = sorted((Path(__file__).parents[2] / "shared" / "blueprints").glob("
 @pytest.mark.parametrize("blueprint", BLUEPRINTS, ids=lambda p: p.stem)
 def test_all_standards_say_the_same(blueprint: Path, tmp_path: Path) -> None:
     plan, _ = read_blueprint(blueprint.read_text("utf-8"), blueprint.name)
-    made = made_forms(plan.model_copy(update={"sections": ["One", "Two"]}))
+    made = forms_once(plan.model_copy(update={"sections": ["One", "Two"]}))
     compared = 0
     for each in made:
         form = worded_form(each.form)

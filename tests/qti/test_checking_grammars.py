@@ -27,7 +27,7 @@ from barwright.wording.worded import Pictures, WordedForm
 from whole import whole_or_part
 
 Change = tuple[str, Callable[[etree._Element], object]]
-STRIDE = whole_or_part(1, 4)  # every fourth change is tried: some 700
+STRIDE = whole_or_part(1, 7)  # every seventh change is tried: some 400
 SOURCES = ("sample-qti22", "sample-qti30", *(f"item{v}-{n}" for v in (22, 30) for n in ("gap-match", "inline-choice")))
 
 

@@ -46,8 +46,13 @@ def test_whole_png_of_few_colours(bits: int) -> None:
     assert picture_file(written("P", (9, 5), "PNG", bits=bits)) == PictureFile("png", 9, 5)
 
 
-@pytest.mark.parametrize(("width", "height"), [(w, h) for w in range(1, 18) for h in range(1, 18)])
-def test_interlaced_png(width: int, height: int) -> None:
+@pytest.mark.parametrize("width", range(1, 18))
+def test_interlaced_png(width: int) -> None:
+    for height in range(1, 18):
+        check_interlaced_png(width, height)
+
+
+def check_interlaced_png(width: int, height: int) -> None:
     """Rows of the seven passes (PNG, 8.1), each with its filter byte, counted pixel by pixel."""
     passes = ((0, 0, 8, 8), (4, 0, 8, 8), (0, 4, 4, 8), (2, 0, 4, 4), (0, 2, 2, 4), (1, 0, 2, 2), (0, 1, 1, 2))
     rows = 0

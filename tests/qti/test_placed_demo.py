@@ -7,12 +7,12 @@ from qti2_reader import Package
 
 from barwright.blueprint.parsing import read_blueprint
 from barwright.check.reading import read_package, same_content
-from barwright.forms.assembly import made_forms
 from barwright.misreadings import MISREADINGS
 from barwright.qti import written, zipped
 from barwright.tasks.packing import drawn_pictures
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import WordedForm, WordedItem, WordedSlot
+from made_once import forms_once
 
 UNIT_4 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-4-drag-and-order.toml"
 
@@ -20,7 +20,7 @@ UNIT_4 = Path(__file__).parents[2] / "shared" / "blueprints" / "unit-4-drag-and-
 @pytest.fixture(scope="module")
 def forms() -> tuple[WordedForm, ...]:
     plan, _ = read_blueprint(UNIT_4.read_text("utf-8"), UNIT_4.name)
-    return tuple(worded_form(made.form) for made in made_forms(plan))
+    return tuple(worded_form(made.form) for made in forms_once(plan))
 
 
 @pytest.fixture(scope="module")

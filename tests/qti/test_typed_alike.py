@@ -19,8 +19,9 @@ from barwright.check.reading.processing12 import program12
 from barwright.check.reading.xml_documents import parsed
 from barwright.errors import PackageError
 from fuzz.changed_packages import bases, broken, changed_tree
+from whole import whole_or_part
 
-CHANGED = 500
+CHANGED = whole_or_part(500, 150)
 
 
 def alone(element: etree._Element, item: ReadItem) -> Iterator[Fraction]:
@@ -71,7 +72,7 @@ def test_every_answer_scores_what_it_scores_alone() -> None:
         path = rng.choice(sorted(p for p in files if p.endswith(".xml") and p != MANIFEST))
         files[path] = changed_tree(files[path], rng)
         count += compared(files)
-    assert count > 10_000
+    assert count > 20 * CHANGED
 
 
 ITEM = """<assessmentItem xmlns="http://www.imsglobal.org/xsd/imsqti_v2p2" identifier="i" title="t">

@@ -14,13 +14,13 @@ from barwright.blueprint.blueprint import Blueprint, plan_of
 from barwright.blueprint.parsing import read_blueprint
 from barwright.check.reading import read_package
 from barwright.check.reading.package_model import ReadItem
-from barwright.forms.assembly import made_forms
 from barwright.items.form import Form, FormItem
 from barwright.judge import judged
 from barwright.qti import WRITERS, written, zipped
 from barwright.tasks.accommodations import VERSIONS
 from barwright.tasks.packing import drawn_pictures
 from barwright.wording.items_in_words import worded_form
+from made_once import forms_once
 from paper.printed import BLUEPRINTS
 
 UNIT = "unit-1-half-notes-and-rests"
@@ -32,7 +32,7 @@ CASES = {"English": ("en-US", ()), "Spanish": ("es", ()), "both": ("en-US", ("es
 def demo() -> tuple[Form, Blueprint]:
     blueprint, _ = read_blueprint((BLUEPRINTS / f"{UNIT}.toml").read_text("utf-8"), UNIT)
     alone = blueprint.model_copy(update={"sections": blueprint.sections[:1]})
-    return made_forms(alone)[0].form, alone
+    return forms_once(alone)[0].form, alone
 
 
 def items(case: str, standard: str, folder: Path) -> dict[str, ReadItem]:

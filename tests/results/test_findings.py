@@ -25,6 +25,7 @@ from barwright.results.sensitivity import sensitivity
 from barwright.results.simulating import Student, answers_of
 from results.trial import Condition, false_findings, held_singly, share, trial, unit_forms
 from results.written import form_of, item, texts_of
+from whole import whole_or_part
 
 SWAPPED, FOUR = "numbers-of-the-signature-swapped", "every-measure-has-four-beats"
 
@@ -164,12 +165,15 @@ def test_a_steady_error_that_is_not_in_the_list_is_none_of_these(unit_3: tuple[A
     assert share([case.unlisted >= 0.5 for case in holders]) <= 0.05
 
 
+CLASSES = whole_or_part(10, 4)
+
+
 def test_the_higher_slip_rate_costs_nothing_and_the_lower_does(unit_3: tuple[Administered, ...]) -> None:
     """The students slip in one answer of ten, or of four: assumed is more than the first, as usual, or hardly any."""
     low = replace(USUAL, slips=(0.02, 0.02))
 
     def found(slips: float, rates: Rates) -> float:
-        cases = trial(unit_3, Condition(slips=slips, unknown=0.1), 10, rates=rates)
+        cases = trial(unit_3, Condition(slips=slips, unknown=0.1), CLASSES, rates=rates)
         return share(held_singly(cases, chances=2, told=1))
 
     assert found(0.1, USUAL) >= found(0.1, low) - 0.01

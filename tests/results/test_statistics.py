@@ -3,11 +3,7 @@
 from math import log
 
 import numpy as np
-import pandas as pd
-import pingouin
 import pytest
-from girth import rasch_mml
-from scipy import stats
 
 from barwright.results.statistics import (
     alpha,
@@ -91,6 +87,9 @@ def test_published_figures_of_items(name: str) -> None:
 
 @pytest.mark.parametrize(("name", "interval"), [("LSAT6", (0.223, 0.362)), ("LSAT7", (0.398, 0.505))])
 def test_alpha_and_its_interval_are_those_of_pingouin(name: str, interval: tuple[float, float]) -> None:
+    import pandas as pd  # both take long to load
+    import pingouin
+
     scores = lsat(name)
     theirs, bounds = pingouin.cronbach_alpha(data=pd.DataFrame(scores))
     ours = alpha(scores)
@@ -101,6 +100,8 @@ def test_alpha_and_its_interval_are_those_of_pingouin(name: str, interval: tuple
 
 @pytest.mark.parametrize("name", PATTERNS)
 def test_correlations_are_those_of_scipy(name: str) -> None:
+    from scipy import stats  # takes long to load
+
     scores = np.array(lsat(name))
     for item in range(5):
         found = item_figures(scores.tolist(), item)
@@ -110,6 +111,8 @@ def test_correlations_are_those_of_scipy(name: str) -> None:
 
 
 def test_wilson_is_that_of_scipy() -> None:
+    from scipy import stats  # takes long to load
+
     for right, asked in ((15, 25), (20, 25), (0, 7), (7, 7), (1, 1)):
         theirs = stats.binomtest(right, asked).proportion_ci(method="wilson")
         assert wilson(right, asked) == pytest.approx((theirs.low, theirs.high), abs=1e-12)
@@ -119,6 +122,8 @@ def test_wilson_is_that_of_scipy() -> None:
 @pytest.mark.parametrize("name", PATTERNS)
 def test_the_published_rasch_difficulties_rise_as_ours_fall(name: str) -> None:
     """Girth fits the one-parameter model; the start values ln(q/p) and the shares right put the items in one order."""
+    from girth import rasch_mml  # takes long to load
+
     scores = np.array(lsat(name))
     theirs = rasch_mml(scores.T)["Difficulty"]
     assert list(theirs) == pytest.approx(PUBLISHED[name]["rasch"], abs=5e-3)

@@ -9,7 +9,6 @@ from random import Random
 import numpy as np
 
 from barwright.blueprint.parsing import read_blueprint
-from barwright.forms.assembly import made_forms
 from barwright.results.answers import Administered, administered
 from barwright.results.chances import FormActs
 from barwright.results.diagnosing import Sat, found_groups, weighed_sets
@@ -17,6 +16,7 @@ from barwright.results.quizzes import ReadyQuiz, ready_quiz
 from barwright.results.rates import USUAL, Rates
 from barwright.results.simulating import Student, answers_of
 from barwright.results.together import compatible
+from made_once import forms_once
 
 BLUEPRINTS = Path(__file__).parents[2] / "shared" / "blueprints"
 UNITS = (
@@ -60,7 +60,7 @@ def unit_forms(name: str) -> tuple[Administered, ...]:
     """The forms of a demo unit as they would be given."""
     path = BLUEPRINTS / f"{name}.toml"
     blueprint, _ = read_blueprint(path.read_text("utf-8"), path.name)
-    return administered([made.form for made in made_forms(blueprint)])
+    return administered([made.form for made in forms_once(blueprint)])
 
 
 def section_students(form: FormActs, condition: Condition, rng: Random) -> list[Student]:

@@ -116,17 +116,19 @@ def test_a_small_space_is_listed_completely() -> None:
 
 def test_the_table_says_what_was_not_tried_and_denies_nothing(tmp_path: Path) -> None:
     path = tmp_path / "b.toml"
-    elements = RICH["compound"].replace('"6/8", "9/8", "12/8"', '"12/8"') + "plain = false\n"
-    path.write_text(blueprint_text(elements, ASK, items=100))
+    elements = RICH["additive"].replace('"5/8", "7/8", "6/8"', '"7/8"')
+    path.write_text(blueprint_text(elements, ASK, ASK, items=100))
     told: dict[str, tuple[int, int]] = {}
     blueprint, parts = capacity(path, progress=lambda what, done, of: told.update({what: (done, of)}))
     *_, verdict, note = capacity_table(parts, len(blueprint.sections))
-    assert verdict == f"Part 1 ({ASK}) may have too few excerpts even for one form: ask for fewer items."
+    assert verdict == (
+        f"Parts 1 ({ASK}) and 2 ({ASK}) together may have too few excerpts even for one form: ask for fewer items."
+    )
     assert note == (
         "+ at least so many: there are more questions than can be tried in a short time, and up to 1,000 of such a "
         "part were. Measures are exact."
     )
-    assert told == {"parts": (1, 1), "part 1, questions": (MOST_DRAWN, MOST_DRAWN)}
+    assert told == {"parts": (2, 2), "part 1, questions": (MOST_DRAWN, MOST_DRAWN)}
 
 
 @pytest.mark.parametrize(

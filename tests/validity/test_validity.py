@@ -14,7 +14,7 @@ from barwright.blueprint.parsing import read_blueprint
 from barwright.forms.seeing import PICKED, seen_form
 from barwright.guesser import SeenItem, seen_choice, winnings
 from barwright.guesser.winnings import NOTHING
-from made_once import Forms
+from made_once import forms_once
 
 ROW = Row("planted", ("time-signature-for-rhythm",), None, 5, 12)
 NOTES = ("w", "h.", "h", "q.", "q", "e.", "e", "s", "q e", "h q", "e e", "q q", "h e", "h. e", "s s", "q. q")
@@ -73,7 +73,7 @@ def test_the_blueprints_ask_for_three_thousand_items_at_least() -> None:
 
 
 @pytest.fixture(scope="module")
-def forms(forms_once: Forms) -> tuple[tuple[SeenItem, ...], ...]:
+def forms() -> tuple[tuple[SeenItem, ...], ...]:
     """Three forms of a second year, as they are made."""
     path = next(path for path in blueprint_paths() if path.stem == "grade-5-eighths")
     blueprint, _ = read_blueprint(path.read_text("utf-8"), path.name)

@@ -8,10 +8,10 @@ from statistics import mean
 import pytest
 
 from barwright.blueprint.parsing import read_blueprint
-from barwright.forms.assembly import made_forms
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.reading_level import reading_grade
 from barwright.wording.worded import WordedChoice, WordedItem
+from made_once import forms_once
 from whole import whole_or_part
 
 ELEMENTS = {
@@ -60,7 +60,7 @@ def quizzes(elements: str) -> tuple[WordedItem, ...]:
     for seed in SEEDS:
         head = f'title = "T"\nlanguage = "en-US"\nseed = {seed}\nsections = ["A"]\n[elements]\n{ELEMENTS[elements]}\n'
         blueprint, _ = read_blueprint(head + parts, "giveaways.toml")
-        items += [item for made in made_forms(blueprint) for item in worded_form(made.form).items]
+        items += [item for made in forms_once(blueprint) for item in worded_form(made.form).items]
     return tuple(items)
 
 

@@ -8,7 +8,6 @@ import pytest
 
 from barwright.blueprint.parsing import read_blueprint
 from barwright.check.reading.package import read_package
-from barwright.forms.assembly import made_forms
 from barwright.tasks.make import make
 from barwright.tasks.packing import Order
 from barwright.tasks.progress import silent
@@ -16,6 +15,7 @@ from barwright.tasks.record import read_record, read_record_text
 from barwright.wording.figures import CONSONANTS, choice_labels
 from barwright.wording.items_in_words import worded_form
 from barwright.wording.worded import WordedItem
+from made_once import forms_once
 from wording.test_giveaways import ELEMENTS, SEEDS, quizzes
 
 UNITS = Path(__file__).parents[2] / "shared" / "blueprints"
@@ -28,7 +28,7 @@ def pictured(items: tuple[WordedItem, ...]) -> list[WordedItem]:
 
 def items_of(text: str) -> tuple[WordedItem, ...]:
     blueprint, _ = read_blueprint(text, "u.toml")
-    return tuple(item for made in made_forms(blueprint) for item in worded_form(made.form).items)
+    return tuple(item for made in forms_once(blueprint) for item in worded_form(made.form).items)
 
 
 def test_every_picture_has_a_code_and_no_text_has_one() -> None:

@@ -19,7 +19,7 @@ from barwright.items.item import Item
 from barwright.tasks.sections import with_sections
 from barwright.wording.items_in_words import worded_item
 from barwright.wording.worded import WordedFigure, WordedItem
-from made_once import Forms
+from made_once import forms_once
 from whole import whole_or_part
 
 BLUEPRINTS = Path(__file__).parents[2] / "shared" / "blueprints"
@@ -136,37 +136,37 @@ def faults(each: Told) -> Iterator[str]:
 
 
 # Of a demo quiz the forms of so many sections.
-SECTIONS = whole_or_part(99, 2)
+SECTIONS = whole_or_part(99, 1)
 
 
-def hints_of(text: str, path: Path, forms: Forms, code: str = "en-US") -> Iterator[Told]:
+def hints_of(text: str, path: Path, code: str = "en-US") -> Iterator[Told]:
     blueprint, _ = read_blueprint(text, str(path))
     blueprint = with_sections(blueprint, path)
     some = blueprint.model_copy(update={"sections": blueprint.sections[:SECTIONS]})
-    for made in forms(some):
+    for made in forms_once(some):
         for placed in made.form.items:
             yield from told(placed, code)
 
 
-def all_faults(text: str, path: Path, forms: Forms, code: str = "en-US") -> list[str]:
-    found = list(hints_of(text, path, forms, code))
+def all_faults(text: str, path: Path, code: str = "en-US") -> list[str]:
+    found = list(hints_of(text, path, code))
     assert len(found) > 20
     return [fault for each in found for fault in faults(each)]
 
 
 @pytest.mark.parametrize("path", sorted([*BLUEPRINTS.glob("*.toml"), *TRIALS.glob("*.toml")]), ids=lambda p: p.stem)
-def test_no_hint_of_a_demo_quiz_names_what_its_item_does_not_show(path: Path, forms_once: Forms) -> None:
-    assert all_faults(path.read_text(encoding="utf-8"), path, forms_once) == []
+def test_no_hint_of_a_demo_quiz_names_what_its_item_does_not_show(path: Path) -> None:
+    assert all_faults(path.read_text(encoding="utf-8"), path) == []
 
 
 @pytest.mark.parametrize("path", sorted(BLUEPRINTS.glob("unit-[1-4]*.toml")), ids=lambda p: p.stem)
-def test_no_spanish_hint_of_a_demo_quiz_names_what_its_item_does_not_show(path: Path, forms_once: Forms) -> None:
-    assert all_faults(path.read_text(encoding="utf-8"), path, forms_once, "es") == []
+def test_no_spanish_hint_of_a_demo_quiz_names_what_its_item_does_not_show(path: Path) -> None:
+    assert all_faults(path.read_text(encoding="utf-8"), path, "es") == []
 
 
-def test_the_reader_of_spanish_hints_sees_a_false_one(forms_once: Forms) -> None:
+def test_the_reader_of_spanish_hints_sees_a_false_one() -> None:
     text = generated("beginners", "", "counts-for-rhythm")
-    some = next(hints_of(text, Path("generated.toml"), forms_once, "es"))
+    some = next(hints_of(text, Path("generated.toml"), "es"))
     for hint in (
         "Busca el puntillo.",
         "Una ligadura significa mantener.",
@@ -226,31 +226,29 @@ def generated(level: str, conventions: str, ask: str) -> str:
     )
 
 
-# In the suite the usual conventions of each level, and each ask on two levels of the four.
+# In the suite the usual conventions of each level, and each ask on one level of the four.
 EVERY = whole_or_part(1, 4)
-EACH = whole_or_part(1, 2)
+EACH = whole_or_part(1, 4)
 CASES = [(level, conventions) for level, variants in VARIANTS.items() for conventions in variants[::EVERY]]
 
 
 @pytest.mark.parametrize(("level", "conventions"), CASES, ids=[f"{a}: {b or 'usual'}" for a, b in CASES])
-def test_no_hint_of_a_generated_quiz_names_what_its_item_does_not_show(
-    level: str, conventions: str, forms_once: Forms
-) -> None:
+def test_no_hint_of_a_generated_quiz_names_what_its_item_does_not_show(level: str, conventions: str) -> None:
     found: list[str] = []
     read = 0
     for ask in list(ASKS.values())[list(LEVELS).index(level) % EACH :: EACH]:
         if ask.id == "rhythm-for-counts" and ("counting" in conventions or "held" in conventions):
             continue  # few of these lead to another rhythm there, and a form would be refused
-        for each in hints_of(generated(level, conventions, ask.id), Path("generated.toml"), forms_once):
+        for each in hints_of(generated(level, conventions, ask.id), Path("generated.toml")):
             read += 1
             found += faults(each)
     assert read > 150 // EACH
     assert found == []
 
 
-def test_the_reader_of_hints_sees_a_false_one(forms_once: Forms) -> None:
+def test_the_reader_of_hints_sees_a_false_one() -> None:
     """The test itself can fail: hints of other items are false here."""
     text = generated("beginners", "", "counts-for-rhythm")
-    some = next(hints_of(text, Path("generated.toml"), forms_once))
+    some = next(hints_of(text, Path("generated.toml")))
     for hint in ("Look for the dot.", "A tie means hold.", "Only a note halfway is &.", "Count the eighth notes."):
         assert list(faults(Told(hint, some.seen, some.item, some.answer))), hint
