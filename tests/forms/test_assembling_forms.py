@@ -344,7 +344,7 @@ def test_the_first_variants_of_a_quiz_that_draws_are_the_items_of_one_that_does_
     ]
     places = [key_places([each.item], [each.order])[0] for each in pools.items]
     first, second, third = (places[n::3] for n in range(3))
-    assert first != second != third != first
+    assert len({tuple(first), tuple(second), tuple(third)}) > 1
 
 
 def test_a_form_in_two_languages() -> None:
