@@ -4,7 +4,8 @@
 
 Makes every quiz of tests/validity/blueprints (some 4,700 items, a few minutes) and prints, by ask and in points over
 chance: the best named strategy, the strategy that is best on other quizzes, and the better of two learners, beside what
-it shall be. Chance is one over the choices that could be right. Where an aim is missed it prints what was measured
+it shall be; then what the better learner wins that is told neither places nor the items before (`choices`). Chance is
+one over the choices that could be right. Where an aim is missed it prints what was measured
 apart: what whoever remembers positions foresees at least, as each part has them even within one, and what is best
 beside them.
 """
@@ -15,7 +16,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from guess_features import choice_set, told_in_order
+from guess_features import choice_set, option_features, told_in_order
 from guess_learning import LEARNERS, Told, won_by
 from guess_quizzes import FIRST_YEARS, blueprint_paths, grade_of, seen_quizzes
 from least_foreseen import least_foreseen
@@ -69,6 +70,7 @@ class Guessed:
     chance: int
     won: Won
     told: Told
+    at_sight: Told
     form: int = 0
 
 
@@ -79,7 +81,8 @@ def guessed(quiz: str, forms: Forms) -> Iterator[Guessed]:
         for item, features, right in told_in_order(form):
             past = pasts.setdefault(item.ask, Past())
             told = Told(quiz, choice_set(item), features, right)
-            yield Guessed(quiz, item.ask, chance(item), won(item, past), told, number)
+            at_sight = Told(quiz, choice_set(item), *option_features(item, None))
+            yield Guessed(quiz, item.ask, chance(item), won(item, past), told, at_sight, number)
             past.add(item)
 
 
@@ -94,6 +97,7 @@ class Line:
     strategy: float
     elsewhere: float
     learner: float
+    choices: float
     binds: str = ""
 
     @property
@@ -107,13 +111,13 @@ class Line:
         missed = f"  over: {self.binds}" if self.is_over else ""
         return (
             f"{self.row.name:36}{self.items:6}{self.chance:8.0f}{self.strategy:10.1f}{self.elsewhere:11.1f}"
-            f"{self.row.strategy:6}{self.learner:10.1f}{self.row.learner:6}  {self.best}{missed}"
+            f"{self.row.strategy:6}{self.learner:10.1f}{self.row.learner:6}{self.choices:10.1f}  {self.best}{missed}"
         )
 
 
 HEAD = (
     f"{'ask':36}{'items':>6}{'chance':>8}{'strategy':>10}{'elsewhere':>11}{'aim':>6}"
-    f"{'learner':>10}{'aim':>6}  best named"
+    f"{'learner':>10}{'aim':>6}{'choices':>10}  best named"
 )
 
 
@@ -122,8 +126,11 @@ def line(row: Row, items: list[Guessed], learners: Iterable[str] = LEARNERS) -> 
     base = sum(i.chance for i in items) / len(items) / ITEM
     totals = _totals(items)
     best = totals.index(max(totals))
-    learnt = [won_by(name, [i.told for i in items]).mean() for name in learners]
-    over = [totals[best] / len(items) / ITEM, _elsewhere(items), max(learnt, default=base)]
+    learnt = [
+        max((won_by(name, told).mean() for name in learners), default=base)
+        for told in ([i.told for i in items], [i.at_sight for i in items])
+    ]
+    over = [totals[best] / len(items) / ITEM, _elsewhere(items), *learnt]
     return Line(row, len(items), 100 * base, STRATEGIES[best], *(100 * (each - base) for each in over), binding(items))
 
 
