@@ -5,6 +5,8 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import product
+from random import Random
 
 import pytest
 
@@ -29,7 +31,7 @@ from barwright.forms.assembly import (
 from barwright.forms.choosing import TRIED
 from barwright.forms.draft import Draft
 from barwright.forms.judging import Tally
-from barwright.forms.orders import key_places
+from barwright.forms.orders import key_places, shown_orders
 from barwright.forms.parallel import Trait
 from barwright.forms.questions import Cell, cell_of
 from barwright.forms.ready_items import question_of
@@ -335,16 +337,30 @@ def test_a_quiz_that_draws_has_variants(quiz: str, variants: int) -> None:
 
 
 def test_the_first_variants_of_a_quiz_that_draws_are_the_items_of_one_that_does_not() -> None:
-    """In the same order of choices; those of the others are drawn anew, so that the key stands elsewhere."""
+    """In the same order of choices."""
     drawing = blueprint(*CLASS, PICKED, quiz="draw = true; variants = 3")
     plain, pools = (made_forms(each)[0].form for each in (blueprint(*CLASS, PICKED), drawing))
     firsts = [each for each in pools.items if each.item in items_of(MadeForm(plain, Tally(), (), (), Fraction(0)))]
     assert [(each.item, each.order, each.number) for each in firsts] == [
         (each.item, each.order, each.number) for each in plain.items
     ]
-    places = [key_places([each.item], [each.order])[0] for each in pools.items]
-    first, second, third = (places[n::3] for n in range(3))
-    assert len({tuple(first), tuple(second), tuple(third)}) > 1
+
+
+def test_the_keys_of_each_variant_are_placed_anew() -> None:
+    """Six questions whose answer is a quarter: who knows where it stands in one variant knows nothing of others."""
+    beats = ("h q", "q h", "h e e", "e e h", *map(" ".join, product(("q", "e e"), repeat=3)))
+    listed = [question(f"4/4 {text}") for each in beats for text in (f"{each} _", f"_ {each}")]
+    plan = part(listed, offers={"e": "a", "h": "b", "w": "c"}, even=True)
+    drawing = blueprint(*CLASS, quiz="draw = true; variants = 3")
+    for begun in (True, False):
+        draft = Draft("A", {}, sheets=Sheets("seed"))
+        for each in listed[:6]:
+            draft.keep(plan, each, item(FINISH, each.text, "q", "e <a>, h <b>, w <c>"))
+        pattern = Pattern((plan,) * 6, tuple(cell_of(each, plan) for each in draft.items))
+        first = shown_orders(draft.items, Random("seed/order"), parts=["1"] * 6) if begun else None
+        form = assembly._finished(drawing, draft, pattern, "seed", lambda _done: None, first).form
+        places = key_places([each.item for each in form.items], [each.order for each in form.items])
+        assert len({tuple(places[n::3]) for n in range(3)}) == 3
 
 
 def test_a_form_in_two_languages() -> None:
