@@ -71,6 +71,11 @@ def test_where_one_misreading_leads(way: str, ask: str, excerpt: str, right: str
         ("notes-of-a-beat-turned-around+parentheses-around-the-notes", "rhythm-for-counts", "2/4 q re e", "q re e",
          "q e e", False),
         ("rests-take-no-time+dots-passed-over", "beats-left", "4/4 q. rq _", "3/2", "3", False),
+        # Nobody takes 4/4 for granted who fills a measure up: nothing but the other misreading would be left.
+        ("every-symbol-is-one-beat+four-four-taken-for-granted", "finish-measure", "3/4 q. _", "q.", "h", False),
+        # Two at once are told of no figures for a signature.
+        ("rests-take-no-time+dots-passed-over", "rhythm-for-time-signature", "3/4 h q | h q", "h q | h q",
+         "h. rq | h. rq", False),
     ],
 )  # fmt: skip
 def test_where_two_lead_that_are_held_at_once(
