@@ -10,8 +10,8 @@
 that does not depend on the module, with those cases of its tests that run the changed lines, until one fails. Prints
 each that lives, then the rows of the table; exit code 1 if any lives. A mutant that nobody can tell from the module is
 listed in `mutants.toml` with the reason, and is not run; so is one that only makes it slower or changes how much is
-tried. Entries with a number ("(no. 2)") slide where a module changes: with `--same` one that a case kills, or that is no
-mutant any more, is printed, and the exit code is 1. `--among=/dev/null --same` runs nothing else.
+tried. Entries of that list with a number ("(no. 2)") slide where a module changes: with `--same` each that a case kills
+or that is no mutant any more is printed, and the exit code is 1. `--among=/dev/null --same` runs nothing else.
 """
 
 import ast
