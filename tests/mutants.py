@@ -4,12 +4,14 @@
     python tests/mutants.py forms/cueing.py ...    these modules only
     python tests/mutants.py --write ...            ... and their rows of the table in DEVELOPERS.md written anew
     python tests/mutants.py --among=FILE ...       only the mutants that a file tells, as an earlier run printed it
+    python tests/mutants.py --same ...             those listed as the same, too: tells which are killed, or are gone
 
 `mutants.toml` says which tests concern a module. A mutant is run in a process forked from one that has imported all
 that does not depend on the module, with those cases of its tests that run the changed lines, until one fails. Prints
 each that lives, then the rows of the table; exit code 1 if any lives. A mutant that nobody can tell from the module is
 listed in `mutants.toml` with the reason, and is not run; so is one that only makes it slower or changes how much is
-tried.
+tried. Entries of that list with a number ("(no. 2)") slide where a module changes: with `--same` each that a case kills
+or that is no mutant any more is printed, and the exit code is 1. `--among=/dev/null --same` runs nothing else.
 """
 
 import ast
@@ -408,18 +410,29 @@ def _wait(process: int) -> int:
     return os.waitstatus_to_exitcode(os.waitpid(process, 0)[1])
 
 
-def tested(module: str, tests: Sequence[str], same: dict[str, str], among: str | None) -> tuple[int, int, int]:
-    """How many mutants a module has, how many live, how many are listed as the same; prints what lives.
+@dataclass(frozen=True)
+class Tested:
+    """How many mutants a module has, how many live, how many are the same, how many entries of that list are wrong."""
 
-    `among`: only those that are told in this text are run.
+    every: int
+    live: int
+    same: int
+    slid: int = 0
 
-    ValueError if one is listed that the module does not have.
+
+def tested(module: str, tests: Sequence[str], same: dict[str, str], among: str | None, *, same_too: bool) -> Tested:
+    """Runs the mutants of a module; prints what lives.
+
+    `among`: only those that are told in this text are run. `same_too`: those listed as the same are run, too, and what
+    of the list is killed or gone is printed.
+
+    ValueError if one is listed that the module does not have, unless `same_too`.
     """
     path = SOURCE / module
     found = list(mutants(path.read_text("utf-8"), str(path)))
-    gone = set(same) - {each.change for each in found}
-    if gone:
-        raise ValueError(f"{module}: listed as the same, and no such mutant: {sorted(gone)}")
+    gone = sorted(set(same) - {each.change for each in found})
+    if gone and not same_too:
+        raise ValueError(f"{module}: listed as the same, and no such mutant: {gone}")
     left = [each for each in found if each.change not in same]
     if among is not None:
         told = {line.partition(": ")[2] for line in among.splitlines() if line.startswith(f"{module}:")}
@@ -427,30 +440,36 @@ def tested(module: str, tests: Sequence[str], same: dict[str, str], among: str |
     for name in independent_of(_module_name(path)):
         importlib.import_module(name)
     gc.freeze()
-    lives = tried(module, tests, left)
-    for each, alive in zip(left, lives, strict=True):
-        if alive:
-            print(f"{module}:{each.line}: {each.change}")
-    return len(found), sum(lives), len(same)
+    equal = [each for each in found if each.change in same]
+    lives = tried(module, tests, [*left, *equal] if same_too else left)
+    live = [each for each, alive in zip(left, lives, strict=False) if alive]
+    killed = [each for each, alive in zip(equal, lives[len(left) :], strict=False) if not alive]
+    for each in live:
+        print(f"{module}:{each.line}: {each.change}")
+    for each in killed:
+        print(f"{module}:{each.line}, listed as the same, and killed: {each.change}")
+    for change in gone if same_too else ():
+        print(f"{module}, listed as the same, and no such mutant: {change}")
+    return Tested(len(found), len(live), len(equal) - len(killed), len(killed) + len(gone))
 
 
 def main(*arguments: str) -> int:
-    """Prints what lives, and the rows of the table; 1 if anything lives."""
+    """Prints what lives, and the rows of the table; 1 if anything lives, or is not the same that is listed as it."""
     hypothesis.settings.register_profile("any-machine", deadline=None)
     hypothesis.settings.load_profile("any-machine")
     sys.path[:0] = [str(SOURCE.parent), *(str(ROOT / "tests" / each) for each in ("", "qti", "fuzz"))]
     listed = tomllib.loads(LISTED.read_text("utf-8"))
     modules = [each for each in arguments if not each.startswith("--")] or list(listed)
     among = next((Path(each.partition("=")[2]).read_text("utf-8") for each in arguments if "--among=" in each), None)
-    rows, all_die = [], True
+    rows, all_well = [], True
     for module in modules:
         # A process of its own for each, which imports what does not depend on this module.
         reading, writing = os.pipe()
-        process = _forked(partial(_counted, module, listed[module], among, writing))
+        process = _forked(partial(_counted, module, listed[module], among, writing, same_too="--same" in arguments))
         os.close(writing)
         with os.fdopen(reading) as told:
             row = told.read()
-        all_die &= _wait(process) == 0
+        all_well &= _wait(process) == 0
         rows.append(row)
         print(row, flush=True)
     if "--write" in arguments:
@@ -458,15 +477,16 @@ def main(*arguments: str) -> int:
         for module, row in zip(modules, rows, strict=True):
             text = "\n".join(row if row and line.startswith(f"| `{module}`") else line for line in text.split("\n"))
         GUIDE.write_text(text, "utf-8")
-    return int(not all_die)
+    return int(not all_well)
 
 
-def _counted(module: str, entry: dict[str, Any], among: str | None, writing: int) -> int:
-    """Writes the module's row of the table; 1 if a mutant lives."""
-    every, live, same = tested(module, entry["tests"], entry.get("same", {}), among)
-    os.write(writing, f"| `{module}` | {every} | {every - live - same} | {same} |".encode())
+def _counted(module: str, entry: dict[str, Any], among: str | None, writing: int, *, same_too: bool) -> int:
+    """Writes the module's row of the table; 1 if a mutant lives, or the list of those that are the same is wrong."""
+    counts = tested(module, entry["tests"], entry.get("same", {}), among, same_too=same_too)
+    killed = counts.every - counts.live - counts.same
+    os.write(writing, f"| `{module}` | {counts.every} | {killed} | {counts.same} |".encode())
     sys.stdout.flush()
-    return int(live > 0)
+    return int(counts.live > 0 or counts.slid > 0)
 
 
 if __name__ == "__main__":

@@ -4,6 +4,8 @@ A decoy that nothing may stand beside, and that the quota has every draw begin w
 there is; so what is looked at can be told from what is drawn. Common practice.
 """
 
+from collections.abc import Iterable, Sequence
+from itertools import combinations
 from random import Random
 
 from barwright.forms.choosing import (
@@ -11,6 +13,7 @@ from barwright.forms.choosing import (
     NAMED,
     NO_QUOTA,
     SHORT,
+    STANDS_OUT,
     TRIED,
     Candidate,
     Clash,
@@ -22,6 +25,7 @@ from barwright.forms.choosing import (
 )
 from barwright.forms.seeing import seen_item
 from barwright.guesser import Ledger, Moments
+from barwright.guesser.practised import standing_out
 from barwright.items.item import Answer
 from forms.one_set import weighed_set
 
@@ -111,6 +115,38 @@ def test_of_many_squares_those_are_tried_for_which_most_weighs() -> None:
         assert taken([DECOY, *singles, *pairs], alone, seed=seed) == {"0", "7", "both 7"}
 
 
+def texts_of(sets: Iterable[Sequence[Candidate]]) -> set[frozenset[str]]:
+    return {frozenset(c.answer.text for c in each) for each in sets}
+
+
+def test_eight_squares_are_tried_and_any_of_them_may_be_left_out() -> None:
+    """Of nine, though eleven sets were wanted."""
+    offered = [DECOY, *(wrong(n) for n in range(10)), *(wrong(f"both {n}", f"x0+x{n}") for n in range(1, 10))]
+    every: set[frozenset[str]] = set()
+    for seed in range(6):
+        sets = fitting_sets(
+            "counts-for-rhythm", [KEY], offered, 3, rng=Random(seed), clash=alone, quota=DRAWS_FAIL, tried=11
+        )
+        assert len(sets) == 8
+        every |= texts_of(sets)
+    assert every == {frozenset({"0", str(n), f"both {n}"}) for n in range(1, 10)}
+
+
+def test_where_rows_are_to_be_alike_evenly_squares_that_are_right_somewhere_come_first() -> None:
+    singles = [wrong(n) for n in range(12)]
+    pairs = [wrong(f"both {n}", f"x0+x{n}") for n in range(1, 12)]
+    right = frozenset(c.answer for c in (singles[0], *singles[5:8], *pairs[4:7]))
+    quota = Quota(right_somewhere=right, evenly=True)
+    sets = fitting_sets("counts-for-rhythm", [KEY], [*singles, *pairs], 3, rng=Random(1), tried=3, quota=quota)
+    assert texts_of(sets) == {frozenset({"0", str(n), f"both {n}"}) for n in (5, 6, 7)}
+
+
+def test_where_there_are_no_more_sets_than_are_tried_all_are_looked_at() -> None:
+    """Twenty-one pairs of seven, as many as are tried."""
+    sets = fitting_sets("counts-for-rhythm", [KEY], SEVEN, 2, rng=Random(1), tried=21)
+    assert texts_of(sets) == {frozenset(map(str, two)) for two in combinations(range(7), 2)}
+
+
 def test_where_rows_are_to_be_alike_evenly_and_squares_are_many_nothing_else_is_tried() -> None:
     """All of them may stand together, so that draws would find others."""
     singles = [wrong(n) for n in range(12)]
@@ -118,9 +154,7 @@ def test_where_rows_are_to_be_alike_evenly_and_squares_are_many_nothing_else_is_
     sets = fitting_sets(
         "finish-measure", [KEY], [*singles, *pairs], 3, rng=Random(1), tried=11, quota=Quota(evenly=True)
     )
-    assert {frozenset(c.answer.text for c in each) for each in sets} == {
-        frozenset({"0", str(n), f"both {n}"}) for n in range(1, 12)
-    }
+    assert texts_of(sets) == {frozenset({"0", str(n), f"both {n}"}) for n in range(1, 12)}
 
 
 SIXTY = [wrong(n) for n in range(60)]
@@ -131,6 +165,15 @@ def test_draws_begin_with_what_the_quota_asks_for() -> None:
     quota = Quota(frozenset({SIXTY[30].answer}), 1)
     for seed in range(6):
         assert "30" in (taken(SIXTY, alone, quota=quota, seed=seed) or ())
+    # What is right for no other question comes last, and is drawn only where the others are too few.
+    three = frozenset(SIXTY[n].answer for n in (10, 30, 50))
+    sets = fitting_sets("counts-for-rhythm", [KEY], SIXTY, 3, rng=Random(1), quota=Quota(right_somewhere=three))
+    assert texts_of(sets) == {frozenset({"10", "30", "50"})}
+
+
+def test_a_lack_is_what_the_quota_misses_and_what_is_right_nowhere() -> None:
+    quota = Quota(frozenset({SEVEN[0].answer}), 1, frozenset({SEVEN[1].answer}))
+    assert [quota.lack(SEVEN[first : first + 3]) for first in (0, 1, 2)] == [2, 3, 4]
 
 
 def test_half_of_the_draws_begin_with_what_most_weighs_for_and_half_do_not() -> None:
@@ -186,6 +229,27 @@ def test_of_several_right_ones_no_choice_is_idle() -> None:
     won = Ledger().with_next(seen)
     assert found.cost == Moments().would_add(seen) + 2 * NAMED * giveaway(won)
     assert (NAMED, SHORT, IDLE) == (4, 100, 3600)
+
+
+def test_a_set_costs_by_the_square_of_how_far_the_right_one_stands_out_to_a_practised_guesser() -> None:
+    far = []
+    for key, *others in (("1 2 & 3", "1 & 2 3", "1 2 3 &"), ("1 2 3-4", "1 2 3", "1 2-3 4")):
+        keys, two = [Answer("row", key)], tuple(map(wrong, others))
+        seen = seen_item("counts-for-rhythm", keys, [c.answer for c in two])
+        found = cheapest("counts-for-rhythm", keys, [two], ledger=Ledger(), moments=Moments())
+        assert found is not None
+        won = giveaway(Ledger().with_next(seen))
+        far.append(standing_out(seen))
+        assert found.cost == Moments().would_add(seen) + STANDS_OUT * far[-1] * far[-1] + 2 * NAMED * won
+    assert max(map(abs, far)) > 1
+    assert STANDS_OUT == 30
+
+
+def test_of_sets_that_cost_the_same_the_first_is_taken() -> None:
+    one, other = wrong("1 2-3"), wrong("1 2 3")
+    found = cheapest("counts-for-rhythm", [KEY], [(one, other), (other, one)], ledger=Ledger(), moments=Moments())
+    assert found is not None
+    assert found.wrong == (one, other)
 
 
 def test_wrong_answers_of_single_errors_are_candidates_by_themselves() -> None:

@@ -212,6 +212,9 @@ def test_of_what_is_not_told_by_length_as_many_as_can_be_come_first() -> None:
     )
     found_ = pool_of(rows, asked, made, Want(fewer=1), Guessers(), Random(1))
     assert [len(each) for each in found_.sets] == [3]
+    # Where one is picked, and two would be right, no set will do.
+    two = replace(asked, keys=(*asked.keys, Answer("row", "1 2 3")))
+    assert pool_of(rows, two, made[1:], Want(fewer=1), Guessers(), Random(1)) == Pool()
 
 
 def test_one_choice_is_of_the_right_sort_where_any_can_be() -> None:
@@ -233,7 +236,10 @@ def test_lengths_come_before_the_sort_and_before_what_is_offered_seldom() -> Non
     # A rest as long as the eighth would be of the right sort.
     assert pool("h:a, e:b, q.:c, re:a b c", asked=asked) == ["e, h, q."]
     # One of another length that is offered seldom is taken for the sort.
-    assert pool("h:a, e:b, q.:c, rh.!:d", asked=asked) == ["e, h, rh.", "e, q., rh.", "h, q., rh."]
+    seldom = ["e, h, rh.", "e, q., rh.", "h, q., rh."]
+    assert pool("h:a, e:b, q.:c, rh.!:d", asked=asked) == seldom
+    # So it is where a choice fewer would do.
+    assert pool("h:a, e:b, q.:c, rh.!:d", asked=asked, want=Want(fewer=1)) == seldom
 
 
 def the_sets(*sets: str) -> Sets:

@@ -41,6 +41,21 @@ def test_marks_of_a_question_are_its_traits_its_mirror_images_its_key_and_its_ex
     assert marked(part, several) == (several, question_marks(part, several), difficulty(several.excerpt, WEIGHTS))
 
 
+@pytest.mark.parametrize(
+    ("text", "key", "verdict", "slight"),
+    # A half is two thirds of a measure; a whole note is more than twice one.
+    [("3/4 h", "fits-not 2 3", "fits-not", False), ("3/8 w", "fits-not 8 3", "fits-not", True)],
+)
+def test_a_verdict_is_marked_and_whether_it_is_seen_at_once(text: str, key: str, verdict: str, slight: bool) -> None:
+    fits = plan("does-it-fit", space("w h q", "3/4 3/8"))
+    asked = Question(excerpt(text), (Answer("claim", key),))
+    found = question_marks(fits, asked)
+    assert Mark("key", "1", verdict) in found
+    assert {mark for mark in found if isinstance(mark, Mark) and mark.kind == "slight"} == (
+        {Mark("slight", "does-it-fit", "")} if slight else set()
+    )
+
+
 def test_marks_of_wrong_answers_are_misreadings_what_the_part_is_about_and_chances() -> None:
     """`a` is what the part is about; `a` and `c` are to be told apart; what is held with another is not about it."""
     each = item("finish-measure", "4/4 q h _", "q", "h <a>, w <b>, e <a+c>")

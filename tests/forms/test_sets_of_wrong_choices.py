@@ -226,6 +226,41 @@ def test_where_those_offered_oftener_are_all_of_one_sort_others_stand_beside_the
     assert fair(rests, 2, sets, sort=lambda answer: answer.text[0] == "r") == [{"h", "w"}]
 
 
+def said(
+    count: int, *sets: str, ask: str = "does-it-fit", focus: tuple[str, ...] = ("a",), apart: str = ""
+) -> list[str]:
+    """Fair sets of these, in a part about `a`, which leads to `x`; others do to `y`, `z`, `u`. `apart`: may not."""
+    kind = ASKS[ask].answer
+
+    def given(
+        _question: object, offers: dict[Answer, tuple[str, ...]], _space: object, size: int, _rng: Random
+    ) -> list[tuple[Answer, ...]]:
+        named = [tuple(Answer(kind, text) for text in each.split()) for each in sets]
+        return [each for each in named if len(each) == size and set(each) <= set(offers)]
+
+    def clash(_question: object, one: Answer, other: Answer) -> bool:
+        return {one.text, other.text} <= set(apart)
+
+    offered = [Candidate(Answer(kind, text), (way,)) for text, way in zip("xyzu", "abcd", strict=True)]
+    a_plan = in_ask(plan(ask, space("h q", "3/4"), focus=focus), sets=given, sort=None, clash=clash)
+    found = fair_sets(a_plan, Question(excerpt("3/4 h q"), (Answer(kind, "key"),)), offered, count, Random(1))
+    return [" ".join(sorted(c.answer.text for c in each)) for each in found]
+
+
+def test_a_statement_that_a_named_misreading_leads_to_joins_a_smaller_set_where_no_set_has_it() -> None:
+    assert said(2, "y z", "z u", "y", "z") == ["x y", "x z"]
+    assert said(2, "x y", "y z", "y", "z") == ["x y", "y z"]
+    # Only a statement does, only one that is named, and not alone.
+    assert said(2, "y z", "y", ask="finish-measure") == ["y z"]
+    assert said(2, "y z", "y", focus=()) == ["y z"]
+    assert said(1, "y", "") == ["y"]
+    # It never stands beside itself, nor beside what it may not meet; where it can join none, all is as it was.
+    assert said(2, "y z", "x", "y") == ["x y"]
+    assert said(2, "y z", "y", "z", apart="xz") == ["x y"]
+    assert said(3, "y z u", "y z", "y u", apart="xz") == ["u x y"]
+    assert said(2, "y z", "z", apart="xz") == ["y z"]
+
+
 def test_one_without_a_misreading_of_its_own_costs() -> None:
     found = credited([one("h", "a"), one("w", "a", bias=7)])
     assert sorted(each.bias for each in found) in ([0, TWICE + 7], [7, TWICE])

@@ -121,3 +121,41 @@ def test_guessers_see_the_right_answers_first() -> None:
     guessers.add(TWO_OF_FOUR)
     assert guessers.watch.mixes == Counter({(SEVERAL, (2, 2)): 1})
     assert excerpt("4/4 h _") == TWO_OF_FOUR.excerpt
+
+
+@pytest.mark.parametrize(
+    ("mix", "parts"),
+    # The fourth of four choices: of 15 shares each gets four times its own, less 15 for each time that it stood there.
+    [
+        ((1, 2, 1), 4 * 6 - 15),
+        ((2, 1, 1), 4 * 3),
+        ((2, 2), 0),
+        ((3, 1), 0),
+        ((1, 1, 1, 1), 0),
+        ((2, 3), 2),
+        ((1, 2), 1),
+    ],
+)
+def test_what_is_wanting_to_a_mix_is_its_share_of_all_with_the_next_but_for_what_stood_there(
+    mix: tuple[int, ...], parts: int
+) -> None:
+    assert sum(share for each, share in ASKS[SEVERAL].mixes if sum(each) == 4) == 15
+    watch = Watch()
+    for each in ((1, 2, 1), (2, 2), (3, 1)):
+        watch.mixes[SEVERAL, each] += 1
+    assert watch.wanting(SEVERAL, mix) == parts
+
+
+def test_of_an_item_that_is_not_settled_nobody_learns_and_of_one_that_is_not_picked_nothing_is_kept() -> None:
+    watch = Watch()
+    watch.add(ONE_OF_THREE, learnt=False)
+    assert (watch.moments, watch.mixes[SEVERAL, (1, 2)]) == ({}, 1)
+    watch.take_back(ONE_OF_THREE, learnt=False)
+    assert (watch.moments, watch.mixes[SEVERAL, (1, 2)]) == ({}, 0)
+    guessers = Guessers()
+    guessers.add(ONE_OF_THREE, settled=False)
+    assert guessers.ledger.with_next(seen(ONE_OF_THREE)) == Guessers().ledger.with_next(seen(ONE_OF_THREE))
+    typed, others = item("write-counts", "4/4 q q h", "1 2 3-4", ""), Guessers()
+    others.add(typed)
+    others.take_back(typed)
+    assert (others.looks, others.watch) == ({}, Watch())
