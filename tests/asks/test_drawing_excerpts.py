@@ -12,6 +12,7 @@ from barwright.asks.ask import Space
 from barwright.asks.drawn_excerpts import (
     can_sound,
     drawn_excerpt,
+    each_once,
     excerpt_count,
     fillable_meters,
     fillers,
@@ -291,3 +292,8 @@ def test_a_figure_does_not_end_on_a_long_rest_unless_it_is_shorter_than_the_one_
     assert ("e e q", "e e q") in found
     assert ("e e q", "e e rq") not in found
     assert ("e e e e", "e e rq") in found
+
+
+def test_excerpts_that_came_before_are_left_out() -> None:
+    one, other = parse_excerpt("4/4 h h"), parse_excerpt("4/4 q q h")
+    assert list(each_once([one, other, one, other])) == [one, other]
