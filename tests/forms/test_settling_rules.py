@@ -5,10 +5,12 @@ the others: so many times as the round says.
 """
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from random import Random
 
-from barwright.forms.choosing import Candidate
+import pytest
+
+from barwright.forms.choosing import STANDS_OUT, Candidate
 from barwright.forms.draft import Draft
 from barwright.forms.parallel import WHOLE, Trait
 from barwright.forms.picked_items import FOCUS, Pool
@@ -17,6 +19,7 @@ from barwright.forms.scales import Aim
 from barwright.forms.seeing import seen_item
 from barwright.forms.settling import Option, _accepted, _options, _Place, _settle, _Sums, settled, ways_to_credit
 from barwright.guesser import Moments, Winnings
+from barwright.guesser.practised import KNOWN, Tree, standing_out_to
 from barwright.guesser.shares import NAMED, shares_of
 from barwright.guesser.strategies import STRATEGIES
 from barwright.items.item import Answer, Item
@@ -89,9 +92,12 @@ def test_a_set_that_is_taken_adds_to_the_sums_and_goes_out_again() -> None:
     assert (now.sums, now.marks) == ([1, 2], Counter({OFTEN: 0, RARE: 0}))
 
 
-def options(draft: Draft, now: _Sums, *sets: str, focus: str = "") -> list[Option]:
+def options(draft: Draft, now: _Sums, *sets: str, focus: str = "", trees: Sequence[Tree] = ()) -> list[Option]:
+    """What a part has to choose from; the one practised guesser of its ask goes by these trees."""
     a_part = part((), choices=4, focus=focus, even=True)
-    return _options(draft, a_part, ASKED, [choices(each) for each in sets], now)
+    with pytest.MonkeyPatch.context() as changed:
+        changed.setattr("barwright.forms.settling.standing_out", lambda seen: standing_out_to([trees], seen))
+        return _options(draft, a_part, ASKED, [choices(each) for each in sets], now)
 
 
 def test_sums_begin_with_what_was_won_and_learnt_of_all_forms() -> None:
@@ -130,6 +136,22 @@ def test_a_set_weighs_what_its_choices_do_and_more_for_each_that_the_part_could_
     assert [each.wrong[0].ways[0] for each in found] == ["a", "c"]
     assert found[0].marks >= {Trait(FINISH, "misreadings", name) for name in "abd"}
     assert found[1].marks >= {Trait(FINISH, "misreadings", name) for name in "cbd"}
+
+
+def test_a_set_weighs_by_the_square_of_how_far_the_right_one_stands_out_to_a_practised_guesser() -> None:
+    """Where no rest stands the tree adds 400 or takes 400: the only note of four is 30 hundredths from the mean.
+
+    One of two notes is 20 hundredths from it.
+    """
+    alone, beside_another = "rh a, rq. b, re c", "h a, rq. b, re c"
+    for thousandths in (400, -400):
+        trees: list[Tree] = [(KNOWN.index("rests"), 0, thousandths, 0)]
+        found = options(Draft("A", {}), sums(), alone, beside_another, trees=trees)
+        assert [each.bias for each in found] == [STANDS_OUT * 900, STANDS_OUT * 400]
+        # In a part about an error it counts for nothing, with that error or without.
+        found = options(Draft("A", {}), sums(), alone, beside_another, focus="c", trees=trees)
+        assert [each.bias for each in found] == [FOCUS, FOCUS]
+        assert [each.bias for each in options(Draft("A", {}), sums(), alone, focus="d", trees=trees)] == [0]
 
 
 def credited(text: str, focus: str = "") -> list[str]:

@@ -108,6 +108,23 @@ def test_what_too_few_excerpts_are_without_shows_in_every_form() -> None:
     assert demand([(listing(*MANY[:101]), 2)]) == {}
 
 
+def test_what_enough_excerpts_are_without_need_not_show() -> None:
+    """Of 18 excerpts six forms of two items leave 6 over: what 6 have need not show.
+
+    What 7 have must show in one form, a sixth of an item in each.
+    """
+    beginnings = (("h", 7), ("w", 6), ("rq", 5))
+    every = [question(f"4/4 {first}{' q' * n} _") for first, count in beginnings for n in range(1, count + 1)]
+    found = demand([(listing(*every), 2)])
+    assert {trait.name: n for trait, n in found.items() if trait.kind == "values"} == {"q": 2, "h": Fraction(1, 6)}
+
+
+def test_an_ask_that_has_many_excerpts_in_one_meter_need_not_show_what_it_has_in_another() -> None:
+    few = [question(f"3/4 w{' q' * n} _") for n in range(12)]
+    assert demand([(listing(*few, meters="3/4"), 2)])[Trait(ASK, "values", "w")] == 2
+    assert demand([(listing(*MANY, *few, meters="4/4 3/4"), 2)]) == {}
+
+
 def test_of_a_hundred_excerpts_each_is_counted_and_of_more_none() -> None:
     trait = Trait(ASK, "meters", "4/4")
     assert supply([(listing(*MANY[:100]), 2)])[trait] == 100
