@@ -15,7 +15,7 @@ from barwright.forms.judging import Bounds, Tally, accepted, bounds_of, culprits
 from barwright.forms.marks import Mark, chance_marks, item_marks, marked, question_marks, wrong_marks
 from barwright.forms.parallel import WHOLE, Trait, question_traits, twin_name
 from barwright.forms.questions import Cell, cell_of, is_like, listed_at_random, own_questions, tried
-from barwright.forms.sheets import Sheets
+from barwright.forms.sheets import Drawn, Sheets
 from barwright.items.difficulty import WEIGHTS, difficulty
 from barwright.items.item import Answer, Choice
 from barwright.rhythm.meter import parse_meter
@@ -204,6 +204,72 @@ def test_few_questions_are_all_on_the_sheet_unless_they_are_to_be_drawn() -> Non
     sheets = Sheets("seed")
     first = texts(sheets, part)
     assert [texts(sheets, part) for _ in range(20)] == [first] * 20
+
+
+def drawn_at_random() -> Plan:
+    """A part of many questions whose sheets are what their seeds make of them, and hardly ever show one twice."""
+
+    def draw(_space: Space, rng: Random) -> Question:
+        return question(f"4/4 {' '.join(rng.choices('hqes', k=8))} _")
+
+    return in_ask(listing(*MANY[:121]), draw=draw)
+
+
+def test_several_forms_choose_from_the_sheets_that_begin_with_what_they_have_in_common() -> None:
+    part, kept = drawn_at_random(), Drawn()
+    form, next_form = (Sheets(seed, common="all", drawn=kept) for seed in ("A", "B"))
+    first = texts(form, part)
+    assert first == texts(next_form, part)
+    assert first != texts(Sheets("C", common="some", drawn=kept), part)
+    form.turn(part)
+    second = texts(form, part)
+    assert second != first
+    next_form.turn(part)
+    assert texts(next_form, part) == second
+    # Another part has others; without anything in common each form has its own.
+    assert texts(form, replace(part, number=2)) not in (first, second)
+    assert texts(Sheets("A", drawn=kept), part) != texts(Sheets("B", drawn=kept), part)
+
+
+def test_a_common_sheet_is_drawn_once() -> None:
+    part, kept = listing(*MANY[:121], draws=tuple(MANY[:192])), Drawn()
+    forms = [Sheets(seed, common="all", drawn=kept) for seed in "ABC"]
+    assert [texts(form, part) for form in forms] == [[each.text for each in MANY[:96]]] * 3
+
+
+@pytest.mark.parametrize(("different", "is_common"), [(76, True), (75, False)])
+def test_forms_have_sheets_of_their_own_where_more_than_one_draw_in_five_comes_again(
+    different: int, *, is_common: bool
+) -> None:
+    """A sheet is 96 draws: the first of these has 95 questions, of which 76 are four fifths; the next has another."""
+    again = [MANY[0]] * (95 - different)
+    part, kept = listing(*MANY[:121], draws=(*MANY[:different], *again, None, *[OTHER] * 96)), Drawn()
+    first = [each.text for each in MANY[:different]]
+    assert texts(Sheets("A", common="all", drawn=kept), part) == (first if is_common else [OTHER.text])
+    # Whether it is too poor is remembered: the next form draws its own at once.
+    assert texts(Sheets("B", common="all", drawn=kept), part) == first
+
+
+def test_few_questions_are_never_a_common_sheet() -> None:
+    part = listing(*MANY[:20], draws=tuple(MANY[20:116]))
+    forms = [Sheets(seed, common="all", drawn=Drawn()) for seed in "AB"]
+    one, other = (texts(form, part) for form in forms)
+    assert sorted(one) == sorted(other) == sorted(each.text for each in MANY[:20])
+    assert one != other  # the order is the form's
+
+
+def test_renewed_sheets_are_others_and_the_form_s_own() -> None:
+    part, kept = drawn_at_random(), Drawn()
+    forms = [Sheets(seed, common="all", drawn=kept) for seed in "AB"]
+    common = texts(forms[0], part)
+    for form in forms:
+        form.renew()
+    one, other = (texts(form, part) for form in forms)
+    assert one != other
+    assert common not in (one, other)
+    assert texts(forms[0], part) == one
+    forms[0].renew()
+    assert texts(forms[0], part) != one
 
 
 @pytest.mark.parametrize(
