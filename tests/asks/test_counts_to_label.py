@@ -152,6 +152,9 @@ def test_lists_of_labels_are_not_too_long() -> None:
          ["3/4 *q~ q q | q h : 1-2", "3/4 q~ q *q | q h : 3", "3/4 q~ q q | *q h : 1", "3/4 q~ q q | q *h : 2-3"]),
         ("6/8 e. s e q.", NO_SIXTEENTHS,
          ["6/8 *e. s e q. : 1", "6/8 e. s *e q. : li", "6/8 e. s e *q. : 2"]),
+        # Who counts on through a note that begins where nothing is counted writes -la under it: 1, -la, -li, nothing.
+        ("6/8 s e e s q.", Conventions(compound_16ths="none", held="subdivisions"),
+         ["6/8 *s e e s q. : 1", "6/8 s e e s *q. : 2-la-li"]),
         ("2/2 h s s s s q", None, []),
     ],
 )  # fmt: skip

@@ -19,7 +19,7 @@ from barwright.judge.print_rules import (
     sounds,
     whole_groups,
 )
-from barwright.rhythm.conventions import Conventions
+from barwright.rhythm.conventions import Conventions, Held
 from barwright.rhythm.measure import length_of
 from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_measures, parse_symbols
@@ -282,6 +282,40 @@ def test_no_label_is_on_offer_that_was_not_taught() -> None:
 )
 def test_the_count_under_a_mark_is_that_of_its_own_symbol(excerpt: str, right: str, reasons: tuple[str, ...]) -> None:
     assert refused("count-under-mark", excerpt, right, "1, 5") == reasons
+
+
+@pytest.mark.parametrize(
+    ("held", "excerpt", "right", "reasons"),
+    [
+        # Who names no sixteenths writes nothing under the second: 1, nothing, la, li, 2.
+        ("beats", "6/8 s s *e e q.", "la", ()),
+        ("beats", "6/8 s *s e e q.", "ta", ("no-count: 6/8 s *s e e q.",)),
+        # A note that begins there has the counts it is held for, after a hyphen: 1, -la, -li, nothing, 2-la-li.
+        ("subdivisions", "6/8 s *e e s q.", "la", ("no-count: 6/8 s *e e s q.",)),
+        ("subdivisions", "6/8 s e e s *q.", "2-la-li", ()),
+        ("subdivisions", "6/8 s e e s *q.", "1-la-li", ("key-not-right: 1-la-li, but 2-la-li for 6/8 s e e s *q.",)),
+    ],
+)
+def test_what_has_no_label_is_not_counted_and_does_not_shift_the_labels_of_others(
+    held: Held, excerpt: str, right: str, reasons: tuple[str, ...]
+) -> None:
+    conventions = Conventions(compound_16ths="none", held=held)
+    item = made("count-under-mark", excerpt, right, "5, 7", conventions=conventions)
+    assert judged(item, EVERYTHING) == reasons
+
+
+def test_another_class_s_label_of_a_mark_is_found_where_this_one_leaves_out_some() -> None:
+    """A class that says takadimi has five labels for these five symbols: ta va ki da ta."""
+    item = made("count-under-mark", "6/8 s s *e e q.", "la", "ki, va", conventions=Conventions(compound_16ths="none"))
+    assert judged(item, EVERYTHING) == ("right-elsewhere: ki for 6/8 s s *e e q.",)
+
+
+def test_labels_offered_under_each_symbol_need_one_for_each() -> None:
+    item = made(
+        "count-under-each", "6/8 s s e e q.", "1 la li 2", "1 la la 2, 1 li li 2",
+        conventions=Conventions(compound_16ths="none"),
+    )  # fmt: skip
+    assert judged(item, EVERYTHING) == ("no-count: 6/8 s s e e q.",)
 
 
 def test_a_rhythm_that_a_class_cannot_count_is_no_figure_for_a_row() -> None:

@@ -203,14 +203,15 @@ def _rhythm_question(excerpt: Excerpt, space: Space) -> Question | None:
 def _marks(excerpt: Excerpt, space: Space) -> list[tuple[int, int, str]]:
     """Measure and index of the first symbol of every sound or rest that has a label, and the label.
 
-    Both parts of a sound that is held over a barline are left out: its count could be told with either.
+    Both parts of a sound that is held over a barline are left out: its count could be told with either. So is a note
+    that begins where nothing is counted: its label begins with a hyphen, too.
     """
     rows = labels_if_counted(excerpt, space.conventions) or ()
     marks = []
     for number, (sounds, labels, symbols) in enumerate(zip(spans(excerpt), rows, excerpt.measures, strict=False)):
         for sound, label in zip(sounds, labels, strict=True):
             over = sound is sounds[-1] and symbols[-1].tied
-            if label and not (sound.held or over):
+            if label and not (label.startswith("-") or over):
                 marks.append((number, sound.at, label))
     return marks
 

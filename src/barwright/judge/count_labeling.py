@@ -36,6 +36,7 @@ from barwright.judge.print_rules import measure_faults, syncopation_faults
 from barwright.judge.reasons import reason
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.excerpt import Excerpt
+from barwright.rhythm.measure import Event
 from barwright.rhythm.meter import Meter
 from barwright.rhythm.text import format_excerpt, parse_symbol
 from barwright.rhythm.values import NoteValue
@@ -114,27 +115,31 @@ def mark_faults(item: Item, _taught: Taught) -> Iterator[str]:
     """Reasons against typed counts of one symbol: as for a whole row, and the symbol has a count of its own."""
     excerpt, plain = item.excerpt, replace(item.excerpt, mark=None)
     yield from measure_faults(excerpt.measures, excerpt.meter, item.conventions, pickup=excerpt.pickup)
-    labels = _row(plain, item.conventions).replace("|", " ").split()
-    place = _place_of_mark(excerpt, item.conventions) if labels else None
+    counted = _counted(plain, item.conventions)
+    place = _place_of_mark(excerpt, counted)
     if place is None:
         yield reason("no-count", format_excerpt(excerpt))
         return
-    rows = map(_labels, arguable_rows(plain, item.conventions))
-    # A row with fewer labels leaves some empty; the others stand in a fuller row too.
-    anywhere = frozenset(row[place] for row in rows if len(row) == len(labels))
-    yield from _texts_faults(item, labels[place], anywhere)
+    anywhere = _labels_anywhere(plain, item.conventions, len(counted))[place]
+    yield from _texts_faults(item, normal_row(counted[place][1], item.conventions), frozenset(anywhere))
 
 
-def _place_of_mark(excerpt: Excerpt, conventions: Conventions) -> int | None:
-    """The marked symbol's place among the labels of the row; None if it has no label of its own, or is held."""
-    measures = labelled_events(replace(excerpt, mark=None), conventions)
-    places = [(event.measure, event.index) for measure in measures for event, label in measure if label]
-    starts = {(event.measure, event.index) for measure in measures for event, label in measure if label[:1] != "-"}
-    if excerpt.mark not in places or excerpt.mark not in starts:
-        return None
-    number, index = excerpt.mark
-    earlier = [*(s for m in excerpt.measures[:number] for s in m), *excerpt.measures[number][:index]]
-    return None if earlier and earlier[-1].tied else places.index(excerpt.mark)
+def _counted(excerpt: Excerpt, conventions: Conventions) -> list[tuple[Event, str]]:
+    """Every sound and rest with its label; none where the counting system has no count for one.
+
+    The row does not tell them apart: it leaves out what has no label, and a label with a hyphen joins the one before.
+    """
+    try:
+        return [each for measure in labelled_events(excerpt, conventions) for each in measure]
+    except RhythmError:
+        return []
+
+
+def _place_of_mark(excerpt: Excerpt, counted: list[tuple[Event, str]]) -> int | None:
+    """The marked symbol's place among all that is counted; None if it has no label, or one with a hyphen: of a held
+    part, or of a note that begins where nothing is counted."""
+    places = ((place, label) for place, (e, label) in enumerate(counted) if (e.measure, e.index) == excerpt.mark)
+    return next((place for place, label in places if label and not label.startswith("-")), None)
 
 
 def _texts_faults(item: Item, right: str, anywhere: frozenset[str]) -> Iterator[str]:
