@@ -1,6 +1,7 @@
 """Who works on independent pieces: a worker that dies takes nothing along, and nobody waits for ever."""
 
 import os
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -8,7 +9,7 @@ import pytest
 from barwright import errors
 from barwright.errors import BarwrightError, BlueprintError, CapacityError, DocumentError
 from barwright.tasks.cluster import _checked_workers
-from barwright.tasks.crews import Crew, Lost, crew_of
+from barwright.tasks.crews import Crew, Engine, Lost, crew_of
 
 
 def doubled(number: int) -> int:
@@ -87,3 +88,24 @@ def test_workers_of_another_version_are_refused() -> None:
         _checked_workers({"tcp://a": 1}, {"tcp://a": ModuleNotFoundError("barwright")}, "tcp://s")
     assert "the worker tcp://a has none that can be used: install" in str(refused.value)
     assert _checked_workers({"tcp://a": 1, "tcp://b": 2}, {"tcp://a": "0.1.0", "tcp://b": "0.1.0"}, "tcp://s") == 3
+
+
+class GivenUp(Exception):
+    """What a cluster says of a piece that it will not begin again."""
+
+
+def test_what_a_cluster_gave_up_is_done_once_more_with_nothing_beside_it() -> None:
+    """A worker's end counts against all that waited for that worker; over the third piece workers end each time."""
+    begun: list[int] = []
+
+    def doubled(number: int) -> int:
+        begun.append(number)
+        if number == 3 or begun.count(1) == number == 1:
+            raise GivenUp
+        return 2 * number
+
+    crew = Crew(Engine(2, lambda: ThreadPoolExecutor(1), lambda pool: pool.shutdown(wait=False), (GivenUp,)))
+    done = dict(crew.done(doubled, [(n, n) for n in range(5)]))
+    crew.close()
+    assert done == {0: 0, 1: 2, 2: 4, 3: Lost(LOST), 4: 8}
+    assert begun == [0, 1, 2, 3, 4, 1, 3]

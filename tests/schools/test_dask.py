@@ -23,7 +23,7 @@ def command(monkeypatch: pytest.MonkeyPatch, typed: Command, tmp_path: Path) -> 
 
 
 def local_cluster(workers: int) -> LocalCluster:
-    return LocalCluster(n_workers=workers, threads_per_worker=1, processes=False, dashboard_address=None)
+    return LocalCluster(n_workers=workers, threads_per_worker=1, processes=False, dashboard_address=":0")
 
 
 def test_a_cluster_gives_the_same_bytes(command: Command) -> None:
@@ -44,7 +44,7 @@ def test_a_worker_of_a_cluster_that_dies_is_told_and_its_work_done_again(tmp_pat
     told: list[str] = []
     pieces = [(n, (n, str(tmp_path), {1: 1, 3: 9}.get(n, 0))) for n in range(6)]
     with (
-        LocalCluster(n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None) as cluster,
+        LocalCluster(n_workers=2, threads_per_worker=1, processes=True, dashboard_address=":0") as cluster,
         crew_of(1, cluster.scheduler_address, told.append) as crew,
     ):
         done = dict(crew.done(doubled_or_dead, pieces))

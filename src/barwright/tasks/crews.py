@@ -109,10 +109,14 @@ class Crew:
     ) -> Iterator[tuple[Key, Result | Lost]]:
         running: dict[Future[Result], tuple[Key, Given]] = {}
         suspects: deque[tuple[Key, Given]] = deque()
+        given_up: deque[tuple[Key, Given]] = deque()
         while True:
             while not suspects and len(running) < engine.workers * AHEAD and (piece := next(pieces, None)) is not None:
                 running[self._submit(engine, work, piece[1])] = piece
             if not running and not suspects:
+                # A cluster counts a worker's end against all that waited for that worker, too.
+                for key, given in given_up:
+                    yield key, self._once_more(engine, work, given)
                 return
             for future in self._ready(engine, running):
                 piece = running.pop(future)
@@ -121,7 +125,7 @@ class Crew:
                 except BrokenExecutor:
                     suspects.append(piece)
                 except engine.given_up:
-                    yield piece[0], Lost(_lost_text())
+                    given_up.append(piece)
             if suspects and not running:
                 self._told_end(len(suspects))
                 while suspects:
@@ -147,6 +151,15 @@ class Crew:
             except BrokenExecutor:
                 self._told_end(1)
         return Lost(_lost_text())
+
+    def _once_more(self, engine: Engine, work: Callable[[Given], Result], given: Given) -> Result | Lost:
+        """One piece with nothing beside it, on a cluster that begins it anew by itself."""
+        future = self._submit(engine, work, given)
+        self._ready(engine, [future])
+        try:
+            return future.result()
+        except engine.given_up:
+            return Lost(_lost_text())
 
     def _told_end(self, pieces: int) -> None:
         self.close()
