@@ -2,11 +2,12 @@
 
 import hashlib
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from random import Random
+from typing import Any, TypeVar
 
 import pytest
 
@@ -28,6 +29,7 @@ from barwright.forms.assembly import (
     spread,
     tried_in,
 )
+from barwright.forms.balance import balanced
 from barwright.forms.choosing import TRIED
 from barwright.forms.draft import Draft
 from barwright.forms.judging import Tally
@@ -46,6 +48,8 @@ from barwright.rhythm.text import format_excerpt
 from forms.made_blueprints import blueprint
 from forms.made_items import item
 from forms.made_parts import MANY, part, question
+
+T = TypeVar("T")
 
 BEATS, FINISH, A = "beats-left", "finish-measure", "rests-take-no-time"
 TYPED, PICKED = "measure-completion beats-left 2", "measure-completion finish-measure 2"
@@ -156,7 +160,7 @@ def test_a_form_that_is_made_anew_has_another_seed_and_sheets_of_its_own(attempt
     assert sheets.drawn is drawn
 
 
-def best(*faults: int | None) -> tuple[str, int]:
+def best(*faults: int | None, patient: bool = True) -> tuple[str, int]:
     """Which of some attempts is taken, the last of which cannot be filled, and how many there were."""
     tried: list[int] = []
 
@@ -167,7 +171,7 @@ def best(*faults: int | None) -> tuple[str, int]:
             raise CapacityError(f"attempt {number}")
         return each, f"attempt {number}"
 
-    return assembly._best_of(attempt), len(tried)
+    return assembly._best_of(attempt, patient=patient), len(tried)
 
 
 @pytest.mark.parametrize(
@@ -185,6 +189,38 @@ def test_up_to_four_attempts_are_made_until_one_is_without_a_fault(
     faults: Sequence[int | None], taken: int, tries: int
 ) -> None:
     assert best(*faults) == (f"attempt {taken}", tries)
+
+
+@pytest.mark.parametrize(
+    ("faults", "taken", "tries"),
+    [
+        ((0, 0), 0, 1),
+        ((3, 3, 0), 0, 2),
+        ((3, 4, 0), 0, 2),
+        ((3, 2, 2, 0), 1, 3),
+        ((3, 2, 1, 1, 0), 2, 4),
+        ((3, None, 0), 0, 2),
+    ],
+)
+def test_where_excerpts_run_out_an_attempt_that_is_no_better_ends_it(
+    faults: Sequence[int | None], taken: int, tries: int
+) -> None:
+    assert best(*faults, patient=False) == (f"attempt {taken}", tries)
+
+
+@pytest.mark.parametrize(("beside", "patient"), [(11, True), (12, False)])
+def test_beside_twelve_forms_excerpts_run_out(beside: int, patient: bool) -> None:
+    first, pattern = first_form(TWO, "A", taken={})
+    asked: list[bool] = []
+
+    def noted(attempt: Callable[[int], tuple[int, T]], *, patient: bool) -> T:
+        asked.append(patient)
+        return attempt(0)[1]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(assembly, "_best_of", noted)
+        parallel_form(TWO, pattern, "B", taken={}, beside=[first.form] * beside)
+    assert asked == [patient]
 
 
 def test_where_the_first_attempt_cannot_be_filled_there_is_no_form() -> None:
@@ -311,16 +347,33 @@ HALF = Trait(BEATS, "values", "h")
 def test_what_does_not_match_is_exchanged_where_there_is_most_to_choose_from(
     drawn: str, found: list[str], first: int
 ) -> None:
-    """Both cells show a half, of which others have none: so one is exchanged, of the part with many questions first."""
+    """One cell shows a half, both items do at first: so one is exchanged, of the part with many questions first."""
     rest = [replace(each, keys=(Answer("number", "1"),)) for each in MANY]
     some = [question(f"4/4 {text} _", "1", kind="number") for text in drawn.split("; ")]
     rich = part(rest, drawn=some, ask=BEATS, offers={"3": "a", "4": "b"}, even=True)
     poor = typed_part("h q", "q e e q", number=2)
     watch = Watch(spreads=[Counter({Trait(BEATS, "meters", "4/4"): 2})])
     order = (first, 1 - first)
-    plans, cells = ((rich, poor)[first], (poor, rich)[first]), (cell(0, HALF),) * 2
+    plans, cells = ((rich, poor)[first], (poor, rich)[first]), (cell(0, HALF), cell(0))
     made = excerpts(parallel_form(TWO, Pattern(plans, cells), "A", taken={}, watch=watch))
     assert [made[place] for place in order] == found
+
+
+@pytest.mark.parametrize("first", [0, 1])
+def test_a_form_is_made_fair_from_where_there_is_most_to_choose_from(first: int) -> None:
+    rest = [replace(each, keys=(Answer("number", "1"),)) for each in MANY]
+    rich, poor = part(rest, ask=BEATS, offers={"3": "a", "4": "b"}, even=True), typed_part("h q", "q e e q", number=2)
+    tried: list[Sequence[int]] = []
+
+    def noted(*arguments: Any, **named: Any) -> dict[int, Item]:
+        tried.append(arguments[4])
+        return balanced(*arguments, **named)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(assembly, "balanced", noted)
+        plans = (rich, poor)[first], (poor, rich)[first]
+        parallel_form(TWO, Pattern(plans, (cell(0), cell(0))), "A", taken={})
+    assert tried[0] == [first, 1 - first]
 
 
 def test_parts_stay_in_their_order() -> None:

@@ -16,6 +16,7 @@ from barwright.forms.parallel import (
     Trait,
     answer_names,
     apart_chances,
+    bounds,
     cells_of,
     farthest,
     first_variants,
@@ -140,8 +141,27 @@ def test_a_form_is_unlike_others_in_as_many_cells_as_it_lies_apart_by_more_than_
     assert unlike(spread, [Counter({quarter: 1, half: 2, MISREAD: 1, IN_ALL: 1})], {FINISH: 4, WHOLE: 4}) == 2
     assert unlike(spread, [Counter({quarter: 1, half: 2, MISREAD: 1, IN_ALL: 1})], {FINISH: 40, WHOLE: 40}) == 0
     assert unlike(spread, [spread], {FINISH: 4}) == 0
-    # Two others may lie farther apart than this form from either.
-    assert unlike(Counter({quarter: 2}), [Counter({quarter: 1}), Counter({quarter: 3})], {FINISH: 4}) == 0
+    assert unlike(spread, [], {FINISH: 4}) == 0
+    # Others may lie farther apart than there is room: between them a form makes it no worse, outside it does.
+    apart = [Counter({quarter: 2}), Counter({quarter: 4})]
+    assert [unlike(Counter({quarter: n}), apart, {FINISH: 4}) for n in range(1, 6)] == [1, 0, 0, 0, 1]
+
+
+@pytest.mark.parametrize(
+    ("counts", "room_", "least", "most"),
+    [
+        ([2], 1, 1, 3),
+        ([2, 3, 2], 1, 2, 3),
+        ([4, 2], 1, 2, 4),
+        ([4, 2], 2, 2, 4),
+        ([3, 4], 2, 2, 5),
+        ([1, 9, 4], 3, 1, 9),
+    ],
+)
+def test_a_trait_may_stand_as_often_as_is_near_to_all_others_or_between_them(
+    counts: list[int], room_: int, least: int, most: int
+) -> None:
+    assert bounds(counts, room_) == (least, most)
 
 
 def test_sizes_count_each_ask_and_all() -> None:

@@ -159,3 +159,20 @@ def test_of_an_item_that_is_not_settled_nobody_learns_and_of_one_that_is_not_pic
     others.add(typed)
     others.take_back(typed)
     assert (others.looks, others.watch) == ({}, Watch())
+
+
+def test_a_copy_goes_on_by_itself() -> None:
+    """Whatever comes to one of the two leaves the other as it was."""
+    form = Form("t", "A", "en-US", True, "none", (FormItem(TWO_OF_FOUR, (0, 1, 2, 3), 1, 1),), "f")
+    watch = watch_of([form])
+    before = watch_of([form])
+    other = watch.copy()
+    assert other == before
+    other.take(form)
+    other.add(ONE_OF_THREE)
+    assert watch == before
+    assert other.moments != before.moments
+    assert (len(other.spreads), len(other.won), other.right[SEVERAL, "q"]) == (2, 1, 4)
+    watch.take(form)
+    watch.add(ONE_OF_THREE)
+    assert watch == other

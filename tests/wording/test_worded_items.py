@@ -18,6 +18,7 @@ from barwright.rhythm.meter import parse_meter
 from barwright.rhythm.text import parse_excerpt
 from barwright.wording.items_in_words import claim_text, note_names, worded_form, worded_item
 from barwright.wording.language import language
+from barwright.wording.own_sentences import own_changes
 from barwright.wording.reading_level import reading_grade, sentences_of, student_texts
 from barwright.wording.scene import scene_of
 from barwright.wording.worded import WordedItem, figures_of
@@ -73,9 +74,21 @@ def test_stem_of_every_ask(ask: str, stem: str) -> None:
 def test_of_several_measures_the_stem_says_that_none_is_a_pickup(language: str, hidden: str, given: str) -> None:
     """Two measures of 2/4 could else be a pickup in 4/4 and its last measure (Read 1979)."""
     two = made("time-signature-for-rhythm", "2/4 q q | h", ["2/4"], {"4/4": "four-four-taken-for-granted"})
-    assert worded_item(placed(two), language).stem[0].endswith("? " + hidden)
+    assert worded_item(placed(two), language).stem[1:] == (hidden,)
     rhythm = made("rhythm-for-time-signature", "4/4 w | h h", ["w | h h"], {"h | q q": "four-beats-counted-in-twos"})
-    assert worded_item(placed(rhythm), language).stem[0].endswith("? " + given)
+    assert worded_item(placed(rhythm), language).stem[1:] == (given,)
+    one = made("time-signature-for-rhythm", "2/4 q q", ["2/4"], {"4/4": "four-four-taken-for-granted"})
+    assert len(worded_item(placed(one), language).stem) == 1
+
+
+def test_that_no_measure_is_a_pickup_stays_below_a_stem_of_one_s_own() -> None:
+    """Who words the question anew may not think of it, and then two answers would be right."""
+    own, faults = own_changes(
+        {"questions": {"time-signature-for-rhythm": {"stem": "Which numbers hide here?"}}}, "en-US"
+    )
+    assert not faults
+    two = made("time-signature-for-rhythm", "2/4 q q | h", ["2/4"], {"4/4": "four-four-taken-for-granted"})
+    assert worded_item(placed(two), "en-US", own).stem == ("Which numbers hide here?", "Each measure is full.")
 
 
 def test_the_row_to_read_stands_in_the_stem() -> None:

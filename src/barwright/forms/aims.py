@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import MOST_ALIKE, Draft
-from barwright.forms.parallel import WHOLE, Spread, Trait, room
+from barwright.forms.parallel import WHOLE, Spread, Trait, bounds, room
 from barwright.forms.questions import Cell
 from barwright.forms.ready_items import question_of
 from barwright.forms.scales import Aim
@@ -82,6 +82,8 @@ def part_names(plans: Sequence[Plan]) -> list[str]:
 
 def _bounds(spreads: Sequence[Spread], items: Mapping[str, int]) -> tuple[dict[Trait, int], dict[Trait, int]]:
     """How seldom and how often each trait may stand in a form that is to be near to all of these."""
-    traits = set[Trait]().union(*spreads)
-    least = {t: max(spread[t] for spread in spreads) - room(items[t.of]) for t in traits}
-    return least, {t: min(spread[t] for spread in spreads) + room(items[t.of]) for t in traits}
+    between = {
+        trait: bounds([spread[trait] for spread in spreads], room(items[trait.of]))
+        for trait in set[Trait]().union(*spreads)
+    }
+    return {t: least for t, (least, _) in between.items()}, {t: most for t, (_, most) in between.items()}

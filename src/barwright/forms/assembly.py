@@ -9,7 +9,6 @@ form says which constraint was bent. Inside a part the places are mixed, each fo
 
 import hashlib
 from collections.abc import Callable, Iterator, Sequence
-from copy import deepcopy
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
@@ -42,6 +41,8 @@ T = TypeVar("T")
 
 # How often a form is drawn anew if it is not parallel to the others.
 ATTEMPTS = 4
+# Beside so many forms excerpts of what is wanted run out: an attempt that is no better than those before ends them.
+MANY = 12
 # Forms that choose from the same sheets of questions, one after the other: to draw them costs as much as the rest.
 TOGETHER = 6
 # Sets of wrong choices that are tried in a form, and for an item at least.
@@ -208,11 +209,11 @@ def parallel_form(
     def attempt(number: int) -> tuple[int, tuple[MadeForm, dict[str, str]]]:
         common = "" if retake else _common(blueprint, len(beside))
         sheets = _sheets(f"{drawing_seed(blueprint)}/{whose}", common, number, kept)
-        draft = _draft(blueprint, whose, dict(taken), Guessers(deepcopy(seen)), sheets, never=never, stock=stock)
+        draft = _draft(blueprint, whose, dict(taken), Guessers(seen.copy()), sheets, never=never, stock=stock)
         made = _filled(blueprint, pattern, draft, (name, retake), untold if number else told, beside)
         return _faults(made.form, seen, draft.named), (made, draft.taken)
 
-    made, held = _best_of(attempt)
+    made, held = _best_of(attempt, patient=len(seen.spreads) < MANY)
     seen.take(made.form)
     taken.update(held)
     return made
@@ -223,20 +224,23 @@ def _sheets(seed: str, common: str, attempt: int, drawn: Drawn) -> Sheets:
     return Sheets(f"{seed}/{attempt}", drawn=drawn) if attempt else Sheets(seed, common=common, drawn=drawn)
 
 
-def _best_of(attempt: Callable[[int], tuple[int, T]]) -> T:
+def _best_of(attempt: Callable[[int], tuple[int, T]], *, patient: bool) -> T:
     """What has the fewest faults of some attempts, which the first without any ends; of equals the first.
 
-    CapacityError if the first cannot be filled; where a later one cannot, the best before it.
+    Unless `patient` one that is no better than those before ends them, too. CapacityError if the first cannot be
+    filled; where a later one cannot, the best before it.
     """
     made: list[tuple[int, T]] = []
     for number in range(ATTEMPTS):
         try:
-            made.append(attempt(number))
+            faults, form = attempt(number)
         except CapacityError:
             if not made:
                 raise
             break
-        if not made[-1][0]:
+        gains = not made or faults < min(before for before, _ in made)
+        made.append((faults, form))
+        if not faults or not (patient or gains):
             break
     return min(made, key=lambda each: each[0])[1]
 

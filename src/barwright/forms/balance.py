@@ -39,7 +39,7 @@ ROUNDS, LAST = 4, 2
 # Of these for items whose wrong choices are settled: in a third one of forty questions that are built still helps.
 SETTLED_ROUNDS = 2
 # How often other questions are drawn for places that are still unlike: it costs far less than another form.
-RENEWED = 2
+RENEWED = 4
 # Places of a form for which a better item is looked for in all rounds together: in a large form each weighs little.
 MOST_SEARCHES = 200
 _NO_CHOICES = (

@@ -156,14 +156,32 @@ def farthest(cells: Iterable[Cells], form: int) -> Mapping[tuple[str, Kind], int
 
 
 def unlike(spread: Spread, others: Sequence[Spread], items: Mapping[str, int]) -> int:
-    """In how many cells of an ask a form lies farther from another than there is room; `items`: how many it has."""
+    """In how many cells of an ask a form widens what lies between the others; `items`: how many it has of each ask."""
     return len(traits_unlike(spread, others, items))
 
 
 def traits_unlike(spread: Spread, others: Sequence[Spread], items: Mapping[str, int]) -> tuple[Trait, ...]:
-    """The traits in an ask in which a form lies farther from another than there is room; `items`: how many it has."""
-    asked = (each for each in cells_of([spread, *others]) if each.trait.of != WHOLE)
-    return tuple(each.trait for each in asked if each.away(0) > room(items[each.trait.of]))
+    """The traits in an ask in which a form lies outside of `bounds`; `items`: how many items it has of each ask."""
+    asked = (each for each in cells_of([spread, *others]) if others and each.trait.of != WHOLE)
+    return tuple(each.trait for each in asked if not _is_within(each.counts, room(items[each.trait.of])))
+
+
+def _is_within(counts: Sequence[int], room_: int) -> bool:
+    least, most = bounds(counts[1:], room_)
+    return least <= counts[0] <= most
+
+
+def bounds(counts: Sequence[int], room_: int) -> tuple[int, int]:
+    """How seldom and how often a trait may stand in one more form; `counts`: how often it does in each of some others.
+
+    Within `room_` of each of them. Where they lie farther apart themselves, anywhere
+    between: no form could be near to all, and one that lies between makes it no worse.
+
+    >>> bounds([2, 3], 1), bounds([1, 3], 1)
+    ((2, 3), (1, 3))
+    """
+    least, most = min(counts), max(counts)
+    return min(least, most - room_), max(most, least + room_)
 
 
 def twin_name(ask: str, question: Question) -> str:

@@ -43,6 +43,11 @@ class Watch:
     mixes: Counter[tuple[str, Mix]] = field(default_factory=Counter)
     spreads: list[Spread] = field(default_factory=list)
 
+    def copy(self) -> "Watch":
+        """One that goes on from here by itself; what was seen of finished forms is shared, as it never changes."""
+        moments = {ask: Moments(dict(each.sums)) for ask, each in self.moments.items()}
+        return Watch(moments, self.right.copy(), dict(self.won), self.mixes.copy(), list(self.spreads))
+
     def of_ask(self, ask: str) -> Moments:
         """What a learner could learn of an ask."""
         return self.moments.setdefault(ask, Moments())
