@@ -7,7 +7,7 @@ import pytest
 
 from asks.spaces import excerpt, space
 from barwright.asks import ASKS
-from barwright.asks.ask import Question, Space
+from barwright.asks.ask import Question, Space, evenly
 from barwright.asks.count_labeling import (
     aligned_offers,
     aligned_question,
@@ -18,6 +18,7 @@ from barwright.asks.count_labeling import (
 )
 from barwright.asks.drawn_excerpts import drawn_excerpt
 from barwright.items.item import Answer
+from barwright.notation.plain import LAWS, Style
 from barwright.rhythm.conventions import Conventions
 from barwright.rhythm.text import format_excerpt
 
@@ -202,3 +203,15 @@ def test_wrong_answers_are_those_of_the_exercise() -> None:
     read = Question(excerpt("2/4 q rq"), (Answer("measures", "q rq"),))
     assert "h" in {answer.text for answer in ASKS["rhythm-for-counts"].offers(read, a_space, Random(1))}
     assert "1 1" in {answer.text for answer in ASKS["counts-for-rhythm"].pairs(whole, a_space)}
+
+
+@pytest.mark.parametrize(("measures", "even"), [(1, True), (2, False)])
+def test_of_single_rhythms_to_pick_each_is_right_as_often_as_another(measures: int, even: bool) -> None:
+    """Wrong ones are any, so that the plainest would often be right; lines of measures go on well from each other."""
+    style = Style(frozenset({"e e", "e re"}), lifted=frozenset(LAWS) - {"any-pattern"})
+    plain = space("h q e re rq", "2/4 4/4", measures=measures, style=style)
+
+    def drawn(a_space: Space) -> list[str]:
+        return [asked(ASKS["rhythm-for-counts"].draw(a_space, Random(seed))) for seed in range(60)]
+
+    assert (drawn(plain) == drawn(evenly(plain))) is even

@@ -5,8 +5,8 @@ from itertools import product
 import pytest
 
 from asks.spaces import excerpt, space
-from barwright.asks.ask import Offers, Question
-from barwright.asks.rhythms_for_rows import counts_a_rhythm, read_rhythms, rhythm_pairs
+from barwright.asks.ask import Offers, Question, Space
+from barwright.asks.rhythms_for_rows import counts_a_rhythm, read_rhythms, rhythm_pairs, rhythms_if_right
 from barwright.items.item import Answer
 from barwright.rhythm.conventions import Conventions
 
@@ -95,6 +95,42 @@ def test_a_line_of_measures_is_read_as_one_near_it() -> None:
         "q rq | h": {"rest-counts-without-parentheses"},
         "rq q | h": {"rest-counts-without-parentheses"},
     }
+
+
+def if_right(text: str, answers: str, a_space: Space) -> dict[str, set[str]]:
+    """By each rhythm those that would be offered if it were right."""
+    asked = excerpt(text)
+    key, *others = (Answer("measures", each) for each in (text.split(" ", 1)[1], *answers.split(", ")))
+    told = rhythms_if_right(Question(asked, (key,)), others, a_space)
+    return {answer.text: {each.text for each in led} for answer, led in told.items()}
+
+
+@pytest.mark.parametrize(
+    ("meter", "symbols", "before"),
+    [("2/4", "q e rq", ""), ("4/4", MANY, "e e e e "), ("4/4", MANY, "rh ")],
+)
+def test_parentheses_lead_from_each_of_three_rhythms_to_the_others(meter: str, symbols: str, before: str) -> None:
+    """`1 2` is read from `1 (2)` without its parentheses, and written for it; `(1) 2` has them around the other."""
+    none, last, first = (f"{before}{each}" for each in ("q q", "q rq", "rq q"))
+    told = if_right(f"{meter} {none}", f"{last}, {first}", space(symbols, meter))
+    if before.startswith("e"):
+        # Around the others there would be four pairs more.
+        assert told == {none: {last, first}, last: {none}, first: {none}}
+    elif before:
+        # Without them the half rest is a note as well.
+        assert told == {none: set(), last: set(), first: set()}
+    else:
+        assert told == {none: {last, first}, last: {none, first}, first: {none, last}}
+
+
+def test_of_few_measures_two_errors_lead_from_one_rhythm_to_another_too() -> None:
+    # As above: `e re e e` is read from `1 (2) &` by a pair; from its own row no error leads back.
+    told = if_right("2/4 q re e", "e re e e", space("q e re rq", "2/4"))
+    assert told == {"q re e": {"e re e e"}, "e re e e": set()}
+
+
+def test_lines_of_measures_are_not_held_against_each_other() -> None:
+    assert if_right("2/4 q q | h", "q rq | h", space("q rq h", "2/4", measures=2)) == {}
 
 
 @pytest.mark.parametrize(

@@ -177,6 +177,34 @@ def test_no_error_of_parentheses_in_a_class_that_writes_rests_otherwise() -> Non
         assert hears(MISREADINGS["parentheses-passed-over"], parse_row("1 (2)"), conventions) is None
 
 
+@pytest.mark.parametrize(
+    ("conventions", "row", "heard"),
+    [
+        (Conventions(counting="takadimi"), "ta (ta) ta di", "ta ta ta di"),
+        (Conventions(counting="gordon"), "du (du)", "du du"),
+        (Conventions(counting="eastman"), "1 (te) 2", "1 te 2"),
+        (Conventions(held="subdivisions"), "1-& (2-&)", "1-& 2-&"),
+        (Conventions(held="onset_only"), "1 (2)", "1 2"),
+        (Conventions(counting="kodaly", kodaly_rests="marked"), "ta (ta)", "ta ta"),
+        # `sh` alone says that it is a rest, and nothing is passed over.
+        (Conventions(counting="kodaly"), "ta sh", None),
+    ],
+)
+def test_parentheses_are_passed_over_in_every_class_that_writes_them(
+    conventions: Conventions, row: str, heard: str | None
+) -> None:
+    """Whatever the words are, those in parentheses are rests (common practice)."""
+    told = hears(MISREADINGS["parentheses-passed-over"], parse_row(row), conventions)
+    assert told == (None if heard is None else parse_row(heard))
+
+
+def test_no_error_of_hyphens_where_held_beats_are_not_joined_by_them() -> None:
+    for ident in ("hyphens-taken-for-new-notes", "hyphens-taken-for-rests", "parentheses-taken-for-a-hold"):
+        assert hears(MISREADINGS[ident], parse_row("1-2 (3)"), Conventions()) is not None
+        for conventions in (Conventions(held="onset_only"), Conventions(counting="eastman")):
+            assert hears(MISREADINGS[ident], parse_row("1-2 (3)"), conventions) is None
+
+
 def test_a_count_that_waits_leaves_the_mark_that_the_class_uses() -> None:
     waits, excerpt = MISREADINGS["count-waits-during-rests"], parse_excerpt("4/4 q rq q q")
     assert row(waits, excerpt, Conventions(rest_counts="R")) == (("1", "R", "2", "3"),)

@@ -1,6 +1,6 @@
 """What a family offers: its asks, the space they draw from, and the wrong answers that misreadings lead to."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from random import Random
@@ -47,6 +47,12 @@ class Space:
     def anywhere(self) -> "Space":
         """The class's space, whatever the part: wrong answers do not depend on it, and are remembered for all parts."""
         return _anywhere(self)
+
+
+@lru_cache(maxsize=256)
+def evenly(space: Space) -> Space:
+    """The same space, all of whose measures have the same chance to be drawn."""
+    return replace(space, even=True)
 
 
 @lru_cache(maxsize=256)
@@ -115,7 +121,8 @@ class Ask:
     `slight`: questions that are hardly worth asking: they come in only where others would be worse.
 
     `right_somewhere`: whether a wrong answer is right for another question of the class, where that cannot be taken for
-    granted.
+    granted. `if_right`: of the right answer and these wrong ones, which would be offered as wrong if each of
+    them were the right one; where enough questions have sets of which each answer leads to all others.
 
     `sets`: which wrong answers make a fair item together, where not any will do. Who chooses takes one of these sets,
     and may credit two answers of a set to one misreading where nothing else is left. `mixes`: where several answers may
@@ -136,6 +143,7 @@ class Ask:
     sets: Sets | None = None
     slight: Callable[[Question], bool] | None = None
     right_somewhere: Callable[[Question, Answer, Space], bool] | None = None
+    if_right: Callable[[Question, Sequence[Answer], Space], Mapping[Answer, frozenset[Answer]]] | None = None
     mixes: tuple[tuple[Mix, int], ...] = ()
     lists_all: Callable[[Space], bool] = lambda _space: True
     measures: int = 1

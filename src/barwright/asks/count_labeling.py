@@ -14,6 +14,7 @@ from barwright.asks.ask import (
     Offers,
     Question,
     Space,
+    evenly,
     never,
 )
 from barwright.asks.drawn_excerpts import (
@@ -26,7 +27,7 @@ from barwright.asks.drawn_excerpts import (
     readable_measure,
 )
 from barwright.asks.pair_answers import row_pairs
-from barwright.asks.rhythms_for_rows import counts_a_rhythm, read_rhythms, rhythm_pairs
+from barwright.asks.rhythms_for_rows import counts_a_rhythm, read_rhythms, rhythm_pairs, rhythms_if_right
 from barwright.asks.wrong_answers import label_offers, misreadings_for, row_offers
 from barwright.counting.counts import (
     Row,
@@ -231,7 +232,8 @@ def _listed_rows(space: Space) -> Iterator[Question]:
 
 
 def _draw_rhythm(space: Space, rng: Random) -> Question | None:
-    return _rhythm_question(drawn_excerpt(space, rng), space)
+    """Of single measures each has the same chance: wrong rhythms are any, and the plainest would often be right."""
+    return _rhythm_question(drawn_excerpt(evenly(space) if space.measures == 1 else space, rng), space)
 
 
 def _listed_rhythms(space: Space) -> Iterator[Question]:
@@ -286,6 +288,7 @@ ASKS = (
     Ask(
         "rhythm-for-counts", FAMILY, "figures", "measures",
         draw=_draw_rhythm, listed=_listed_rhythms, offers=_rhythms, pairs=_rhythm_pairs, clash=never,
+        if_right=rhythms_if_right,
         lists_all=has_few_excerpts, picture="none", choice="measures", cues=READ, exercise="rhythm-for-counts",
     ),
     Ask(

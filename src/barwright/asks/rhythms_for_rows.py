@@ -5,7 +5,7 @@ those near the right one are; what is heard amiss is written down as a rhythm ei
 too many rhythms to read back: of them those near the right one are tried (`wrong_answers.rhythm_offers`).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache, partial
 from itertools import islice
 from random import Random
@@ -25,7 +25,7 @@ from barwright.notation.legality import is_legal
 from barwright.rhythm.excerpt import Excerpt
 from barwright.rhythm.measure import Symbols
 from barwright.rhythm.meter import Meter
-from barwright.rhythm.text import format_excerpt, format_measures
+from barwright.rhythm.text import format_excerpt, format_measures, parse_measures
 
 # Legal measures that are all sorted by their counts; and by those that two errors lead to, which takes longer.
 ALL_MEASURES, WITH_PAIRS = 400, 120
@@ -64,6 +64,33 @@ def _read(ask: str, excerpt: Excerpt, space: Space) -> dict[Symbols, tuple[str, 
     index = read_back(measures, meter, asked, conventions, with_pairs=count <= WITH_PAIRS, labels=labels)
     written = None if few else partial(_legal, space, meter)
     return rhythms_read(index, given, asked, conventions, written=written)
+
+
+def rhythms_if_right(question: Question, answers: Sequence[Answer], space: Space) -> Mapping[Answer, frozenset[Answer]]:
+    """Which of the right rhythm and these wrong ones would be offered, as wrong, if any of them were the one counted.
+
+    Nothing of a line of measures. Of a meter of which there are too many to act out pairs of errors on all, only by
+    single ones.
+    """
+    meter, (key,), pickup = question.excerpt.meter, question.keys, question.excerpt.pickup
+    if len(question.excerpt.measures) > 1:
+        return {}
+    measures = {answer: parse_measures(answer.text)[0] for answer in (key, *answers)}
+    if readable_count(space, meter) <= WITH_PAIRS:
+        led = (_rhythms("rhythm-for-counts", Excerpt(meter, (each,), pickup), space) for each in measures.values())
+        return {answer: frozenset(measures).intersection(offers) for answer, offers in zip(measures, led, strict=True)}
+    conventions, asked = space.conventions, misreadings_for("rhythm-for-counts", space.taught)
+    index = read_back(tuple(measures.values()), meter, asked, conventions)
+    named = {symbols: answer for answer, symbols in measures.items()}
+    return {
+        answer: frozenset(
+            named[other]
+            for other in rhythms_read(
+                index, count_labels(Excerpt(meter, (symbols,), pickup), conventions), asked, conventions
+            )
+        )
+        for answer, symbols in measures.items()
+    }
 
 
 def counts_a_rhythm(_question: Question, answer: Answer, space: Space) -> bool:

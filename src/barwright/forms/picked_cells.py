@@ -11,6 +11,7 @@ from random import Random
 from barwright.asks.ask import Mix, Question
 from barwright.blueprint.blueprint import Plan
 from barwright.forms.draft import Draft
+from barwright.forms.equal_sets import can_be_equal
 from barwright.forms.judging import bounds_of
 from barwright.forms.length_ranks import has_ranks, ranks_of
 from barwright.forms.marks import Mark, Marked
@@ -18,6 +19,7 @@ from barwright.forms.parallel import APART
 from barwright.forms.picked_items import (
     Picked,
     Want,
+    drawn_equal_pool,
     drawn_pool,
     fewer_beside,
     judged_item,
@@ -42,6 +44,8 @@ LOOKED_AT, PATIENT = 48, 2
 COMPARED, COMPARED_FAIRLY = 2, 4
 # Of the best those that are looked at for one with wrong choices of all sorts that an item needs.
 LOOKED_AT_OPEN = 3
+# The same where some questions have sets in which each choice is as good as any other: more of them are then taken.
+LOOKED_AT_EQUAL = 6
 # Questions whose ranks differ by less are as good as each other, and compared by what guessers win.
 ALIKE = 3
 # What another number of right answers than the one that comes next weighs, in the unit of ranks.
@@ -170,6 +174,8 @@ def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence
     It is not judged before.
     """
     about = _sought(plan, draft, want)
+    if can_be_equal(plan) and (equal := _open_equally(plan, draft, rng, want, questions[:LOOKED_AT_EQUAL])) is not None:
+        return equal
     best: tuple[tuple[int, int, int], Found] | None = None
     for number, question in enumerate(questions):
         if number >= LOOKED_AT_OPEN and best is not None:
@@ -189,6 +195,18 @@ def _open(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence
         if not any(best[0]):
             break
     return None if best is None else best[1]
+
+
+def _open_equally(plan: Plan, draft: Draft, rng: Random, want: Want, questions: Sequence[Question]) -> Found | None:
+    """An item of a question that has sets in which each choice could be right, drawn by how many of them it has."""
+    pools = [(drawn_equal_pool(plan, each, want, tally=draft.tally, rng=rng), each) for each in questions]
+    able = [(pool, question) for pool, question in pools if pool.sets]
+    if not able:
+        return None
+    pool, question = min(able, key=lambda each: each[0].cost)
+    item = unjudged(plan, Picked(question, (), pool.sets[0], 0))
+    draft.pools[item.id] = pool
+    return question, item
 
 
 def _sought(plan: Plan, draft: Draft, want: Want) -> frozenset[str]:

@@ -26,6 +26,7 @@ from barwright.forms.choosing import (
     held_in,
 )
 from barwright.forms.distractors import CHANCES
+from barwright.forms.equal_sets import can_be_equal, equal_sets, wait
 from barwright.forms.fair_choices import fair_sets
 from barwright.forms.judging import Bounds, Tally, accepted, bounds_of, culprits, item_of
 from barwright.forms.looks import rows_like
@@ -273,6 +274,35 @@ def pool_of(
     sizes = range(bounds.most, bounds.least - 1, -1)
     if plan.ask.sets is not None:
         return _fair_pool(plan, question, candidates, sizes, want, guessers, rng)
+    equal = _equal_pool(plan, question, candidates, bounds.most, want, rng)
+    return equal if equal.sets else _pool_of_any(plan, question, candidates, sizes, want, guessers, rng)
+
+
+def drawn_equal_pool(plan: Plan, question: Question, want: Want, *, tally: Tally, rng: Random) -> Pool:
+    """The sets of a question in which each choice could be the right one, if it has any: see `equal_sets`."""
+    most = want.bounds(plan, question).most
+    return _equal_pool(plan, question, _candidates(plan, question, tally, rng, want), most, want, rng)
+
+
+def _equal_pool(
+    plan: Plan, question: Question, candidates: tuple[Candidate, ...], count: int, want: Want, rng: Random
+) -> Pool:
+    equal = equal_sets(plan, question, candidates, count) if can_be_equal(plan) else []
+    if not equal:
+        return Pool()
+    return Pool(tuple(rng.sample(equal, min(len(equal), want.tried))), cost=wait(len(equal), rng))
+
+
+def _pool_of_any(
+    plan: Plan,
+    question: Question,
+    candidates: tuple[Candidate, ...],
+    sizes: Sequence[int],
+    want: Want,
+    guessers: Guessers,
+    rng: Random,
+) -> Pool:
+    """The sets to choose from where any wrong answers may stand together that tell all apart."""
     quota = _quota(plan, question, candidates, want, guessers)
     spare: list[tuple[Candidate, ...]] = []
     lengths = _have_lengths(plan.ask, len(question.keys))

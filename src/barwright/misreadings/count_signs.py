@@ -1,6 +1,6 @@
 """Errors with the marks of a row of counts, written or read: parentheses for rests, hyphens for what is held.
 
-They show only in classes that write rests in parentheses, and hyphens for held beats.
+They show only in classes that write rests in parentheses, those with hyphens only where held beats are joined by them.
 """
 
 from collections.abc import Callable, Sequence
@@ -157,17 +157,24 @@ def nothing_written(_reading: Reading) -> Reading | None:
     return None
 
 
-def _heard(row: Row, conventions: Conventions, change: Callable[[Labels], Labels]) -> Row | None:
-    """The row with each measure's labels changed as heard; None where the class writes no such marks, or none shows."""
-    if conventions.counting != "numbers" or conventions.held != "beats" or conventions.rest_counts != "parentheses":
-        return None
+def _heard(row: Row, change: Callable[[Labels], Labels]) -> Row | None:
+    """The row with each measure's labels changed as heard; None where none shows."""
     heard = tuple(tuple(change(measure)) for measure in row)
     return None if heard == row else heard
 
 
+def _with_beats(row: Row, conventions: Conventions, change: Callable[[Labels], Labels]) -> Row | None:
+    """The same; None too in a class that does not write held beats after hyphens, and rests in parentheses."""
+    if conventions.counting != "numbers" or conventions.held != "beats" or conventions.rest_counts != "parentheses":
+        return None
+    return _heard(row, change)
+
+
 def parentheses_passed_over(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who does not look at parentheses: a rest is taken for a note."""
-    return _heard(row, conventions, lambda labels: [inside(label) for label in labels])
+    if rest_style(conventions) != "parentheses":
+        return None
+    return _heard(row, lambda labels: [inside(label) for label in labels])
 
 
 def parentheses_taken_for_a_hold(row: Row, conventions: Conventions) -> Row | None:
@@ -175,7 +182,7 @@ def parentheses_taken_for_a_hold(row: Row, conventions: Conventions) -> Row | No
 
     The note before rings on; where none comes before, the one after begins early.
     """
-    return _heard(row, conventions, _held)
+    return _with_beats(row, conventions, _held)
 
 
 def _held(labels: Labels) -> list[str]:
@@ -196,12 +203,12 @@ def _held(labels: Labels) -> list[str]:
 
 def hyphens_taken_for_new_notes(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who plays a note on every number, and does not see that the hyphen joins them to one."""
-    return _heard(row, conventions, lambda labels: [part for label in labels for part in _parts(label, "{}")])
+    return _with_beats(row, conventions, lambda labels: [part for label in labels for part in _parts(label, "{}")])
 
 
 def hyphens_taken_for_rests(row: Row, conventions: Conventions) -> Row | None:
     """What a student reads who thinks that the number after a hyphen is silent: the note is not held to its end."""
-    return _heard(row, conventions, lambda labels: [part for label in labels for part in _parts(label, "({})")])
+    return _with_beats(row, conventions, lambda labels: [part for label in labels for part in _parts(label, "({})")])
 
 
 def _parts(label: str, later: str) -> list[str]:
@@ -218,7 +225,7 @@ def order_of_long_and_short_passed_over(row: Row, conventions: Conventions) -> R
     Source: the same total is taken for the same rhythm (trade's catalogue, EQTOTAL; common practice).
     """
     numbers = [part for labels in row for label in labels for part in inside(label).split("-")]
-    return _heard(row, conventions, _turned_around) if all(n.isdecimal() for n in numbers) else None
+    return _with_beats(row, conventions, _turned_around) if all(n.isdecimal() for n in numbers) else None
 
 
 def _turned_around(labels: Labels) -> list[str]:
