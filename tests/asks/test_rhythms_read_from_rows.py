@@ -124,9 +124,13 @@ def test_parentheses_lead_from_each_of_three_rhythms_to_the_others(meter: str, s
 
 
 def test_of_few_measures_two_errors_lead_from_one_rhythm_to_another_too() -> None:
-    # As above: `e re e e` is read from `1 (2) &` by a pair; from its own row no error leads back.
-    told = if_right("2/4 q re e", "e re e e", space("q e re rq", "2/4"))
-    assert told == {"q re e": {"e re e e"}, "e re e e": set()}
+    # As above: `re e rq` is read from `1 (2) &` by a pair of errors in writing.
+    assert if_right("2/4 q re e", "re e rq", space("q e re rq", "2/4"))["q re e"] == {"re e rq"}
+
+
+def test_of_many_measures_any_is_held_against_any_other_however_unlike_it_is() -> None:
+    # Who counts the beats only writes `1 2 3 4` for both.
+    assert if_right("4/4 q q q q", "e e e e e e e e", space(MANY, "4/4"))["q q q q"] == {"e e e e e e e e"}
 
 
 def test_lines_of_measures_are_not_held_against_each_other() -> None:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from asks.spaces import excerpt, space
-from barwright.asks.ask import Ask, Question, Space, never, no_pairs
+from barwright.asks.ask import Ask, Question, Space, evenly, never, no_pairs
 from barwright.items.item import Answer
 from barwright.items.taught import Taught
 from barwright.notation.legal_measures import Alphabet
@@ -28,6 +28,12 @@ def test_equal_spaces_are_remembered_as_one() -> None:
     assert {PLAIN: "one"}[other] == "one"
     assert replace(PLAIN, measures=1) != PLAIN != replace(PLAIN, even=True)
     assert "hash" not in repr(PLAIN), "it differs from run to run"
+
+
+def test_a_space_with_even_chances_is_the_same_but_for_these() -> None:
+    plain = replace(space("q e", "2/4"), even=False)
+    assert evenly(plain).even
+    assert replace(evenly(plain), even=False) == plain
 
 
 def test_the_space_of_the_whole_class_has_single_measures_of_all_its_meters() -> None:
