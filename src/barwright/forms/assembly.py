@@ -124,15 +124,9 @@ def made_forms(
 
 
 def _draft(
-    blueprint: Blueprint,
-    name: str,
-    taken: dict[str, str],
-    guessers: Guessers,
-    sheets: Sheets,
-    *,
-    never: frozenset[str],
-    stock: Stock,
-) -> Draft:
+    blueprint: Blueprint, name: str, taken: dict[str, str], guessers: Guessers, sheets: Sheets, *,
+    never: frozenset[str], stock: Stock,
+) -> Draft:  # fmt: skip
     """An empty form, whose picked wrong choices are taken at the end."""
     draft = Draft(name, taken, guessers=guessers, sheets=sheets, never=never, stock=stock)
     return replace(draft, named=named(blueprint), tried=tried_in(blueprint), settling=True)
