@@ -140,14 +140,9 @@ def told_at_once(named: Iterable[str], ways: Iterable[Iterable[str]]) -> int:
 
 
 def _chosen(
-    plan: Plan,
-    question: Question,
-    left: tuple[Candidate, ...],
-    want: Want,
-    tally: Tally,
-    guessers: Guessers,
+    plan: Plan, question: Question, left: tuple[Candidate, ...], want: Want, tally: Tally, guessers: Guessers,
     rng: Random,
-) -> Picked | None:
+) -> Picked | None:  # fmt: skip
     best = _best(plan, question, left, want, guessers, rng)
     tally.short += best is None
     return None if best is None else Picked(question, left, best.wrong, best.cost)
@@ -179,15 +174,9 @@ def judged_item(
 
 
 def picked_item(
-    plan: Plan,
-    question: Question,
-    *,
-    fewer: int,
-    tally: Tally,
-    rng: Random,
-    guessers: Guessers | None = None,
+    plan: Plan, question: Question, *, fewer: int, tally: Tally, rng: Random, guessers: Guessers | None = None,
     wrong: int = 0,
-) -> Item | None:
+) -> Item | None:  # fmt: skip
     """An item of the question, with at most `fewer` choices less than planned, or exactly so many `wrong` ones.
 
     None if there is none. Without `guessers` any item does.
@@ -294,14 +283,9 @@ def _equal_pool(
 
 
 def _pool_of_any(
-    plan: Plan,
-    question: Question,
-    candidates: tuple[Candidate, ...],
-    sizes: Sequence[int],
-    want: Want,
-    guessers: Guessers,
-    rng: Random,
-) -> Pool:
+    plan: Plan, question: Question, candidates: tuple[Candidate, ...], sizes: Sequence[int], want: Want,
+    guessers: Guessers, rng: Random,
+) -> Pool:  # fmt: skip
     """The sets to choose from where any wrong answers may stand together that tell all apart."""
     quota = _quota(plan, question, candidates, want, guessers)
     spare: list[tuple[Candidate, ...]] = []
@@ -336,14 +320,9 @@ def _can_be_right(plan: Plan, question: Question, wrong: Sequence[Candidate]) ->
 
 
 def _fair_pool(
-    plan: Plan,
-    question: Question,
-    candidates: tuple[Candidate, ...],
-    sizes: Iterable[int],
-    want: Want,
-    guessers: Guessers,
-    rng: Random,
-) -> Pool:
+    plan: Plan, question: Question, candidates: tuple[Candidate, ...], sizes: Iterable[int], want: Want,
+    guessers: Guessers, rng: Random,
+) -> Pool:  # fmt: skip
     """The largest sets that the ask holds for fair; of mixes of lengths those of the one that comes next in turn."""
     watch, ask = guessers.watch, plan.ask.id
     quota = _of_the_sort(question, [c.answer for c in candidates]) if plan.ask.answer == "symbols" else NO_QUOTA
