@@ -121,8 +121,8 @@ class Ask:
     `slight`: questions that are hardly worth asking: they come in only where others would be worse.
 
     `right_somewhere`: whether a wrong answer is right for another question of the class, where that cannot be taken for
-    granted. `if_right`: of the right answer and these wrong ones, which would be offered as wrong if each of
-    them were the right one; where enough questions have sets of which each answer leads to all others.
+    granted. `if_right`: of the right answer and these wrong ones, which would be offered as wrong if each of them were
+    the right one; for asks in which many questions have sets of which each answer leads to all others.
 
     `sets`: which wrong answers make a fair item together, where not any will do. Who chooses takes one of these sets,
     and may credit two answers of a set to one misreading where nothing else is left. `mixes`: where several answers may
